@@ -1,0 +1,66 @@
+"""mensura: stems, the instruments that read them, and how far each reading can be trusted.
+
+The public names below load when they are first used, so that `import mensura` stays light.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+__version__ = "0.1.0"
+
+_HOMES = {
+    "mensura.checks": ("MeasureError", "OutlineError"),
+    "mensura.stems": (
+        "Ellipse",
+        "Outline",
+        "RoughBark",
+        "Section",
+        "circle",
+        "classroom_girth_cm",
+        "ellipse_girth_cm",
+        "from_radii",
+        "parse_outline",
+        "read_outline",
+        "reuleaux",
+        "widths_cm",
+        "with_bark",
+    ),
+    "mensura.instruments": ("Calipers", "Lay", "Tape", "TapeReading", "mean_cm"),
+    "mensura.estimates": (
+        "Comparison",
+        "area_from_diameters_cm2",
+        "area_from_girth_cm2",
+        "basal_area_m2",
+        "calipers_limit_deg",
+        "compare",
+        "diameter_from_girth_cm",
+        "over_percent",
+    ),
+    "mensura.places": ("data_file",),
+}
+_HOME_OF = {name: home for home, names in _HOMES.items() for name in names}
+
+__all__ = ["__version__", *sorted(_HOME_OF)]
+
+if TYPE_CHECKING:
+    from mensura.checks import MeasureError as MeasureError
+    from mensura.checks import OutlineError as OutlineError
+    from mensura.estimates import *  # noqa: F403
+    from mensura.instruments import *  # noqa: F403
+    from mensura.places import data_file as data_file
+    from mensura.stems import *  # noqa: F403
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOME_OF:
+        raise AttributeError(f"module 'mensura' has no attribute {name!r}")
+    from importlib import import_module
+
+    value = getattr(import_module(_HOME_OF[name]), name)
+    globals()[name] = value
+    return value
+
+
+def __dir__() -> list[str]:
+    return __all__

@@ -1,0 +1,190 @@
+"""Every number that enters is checked once, at the door, and refused in one clear sentence.
+
+Value objects and functions call :func:`number` on what they are given. What cannot be used raises
+:class:`MeasureError`, which keeps the field, the value, the unit and the expectation apart, so that
+a command or a panel can say the same thing in its own words.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+FloatArray = NDArray[np.float64]
+
+#: No stem, log or outline in this project is wider than 20 m.
+LARGEST_CM = 2000.0
+
+
+class MeasureError(ValueError):
+    """A value that cannot be used, with its field, value, unit and what was expected.
+
+    field: name of the argument or column; value: what was given; unit: its unit, or "";
+    expectation: what would have been accepted; where: row, index or place, or "".
+
+    >>> str(MeasureError("tilt_deg", 95, "deg", "a number above -90 and below 90"))
+    'tilt_deg is 95 deg; expected a number above -90 and below 90 deg.'
+    """
+
+    def __init__(
+        self, field: str, value: object, unit: str, expectation: str, where: str = ""
+    ) -> None:
+        self.field = field
+        self.value = value
+        self.unit = unit
+        self.expectation = expectation
+        self.where = where
+        super().__init__(self.sentence(field))
+
+    def sentence(self, field_name: str) -> str:
+        """The message, with the field called by field_name (a command's option, say)."""
+        tail = f" {self.unit}" if self.unit else ""
+        place = f" ({self.where})" if self.where else ""
+        value = "nothing" if self.value in ("", None) else f"{shown(self.value)}{tail}"
+        wanted = self.expectation + (tail if self.expectation[-1:].isdigit() else "")
+        return f"{field_name}{place} is {value}; expected {wanted}."
+
+
+class OutlineError(MeasureError):
+    """An outline that is not the edge of one stem: it crosses itself, or has too few points."""
+
+    def __init__(self, message: str, field: str = "points_cm") -> None:
+        ValueError.__init__(self, message)
+        self.field, self.value, self.unit, self.where = field, None, "cm", ""
+        self.expectation = "one closed edge that does not cross itself"
+        self.message = message
+
+    def sentence(self, field_name: str) -> str:
+        """The message; the place in the outline is already in it."""
+        return f"{field_name}: {self.message}" if field_name != self.field else self.message
+
+
+def shown(value: object) -> str:
+    """A value as it is quoted in a message: short, on one line, with nothing hidden in it.
+
+    value: anything.
+
+    >>> shown(3.0), shown("a" * 100), shown(float("nan"))
+    ('3', "'aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa…'", 'nan')
+    """
+    if isinstance(value, str):
+        text = value if len(value) <= 40 else value[:39] + "…"
+        return ascii(text) if not text.isprintable() else f"'{text}'"
+    if isinstance(value, bool | np.bool_):
+        return str(bool(value))
+    if isinstance(value, int | float | np.integer | np.floating):
+        return f"{float(value):.10g}"
+    return repr(value)[:60]
+
+
+def number(
+    value: ArrayLike,
+    field: str,
+    unit: str,
+    *,
+    above: float | None = None,
+    at_least: float | None = None,
+    below: float | None = None,
+    at_most: float | None = None,
+) -> Any:
+    """Finite float or float array inside the bounds, or a :class:`MeasureError`.
+
+    value: a number or an array of any shape; field, unit: how to name it in the message;
+    above, below: open bounds; at_least, at_most: closed bounds (all in `unit`).
+    Returns a float for a scalar, else a float64 array of the same shape.
+
+    >>> number(48, "second_cm", "cm", above=0, at_most=2000)
+    48.0
+    >>> number([60, -1], "first_cm", "cm", above=0)
+    Traceback (most recent call last):
+    mensura.checks.MeasureError: first_cm (item 2) is -1 cm; expected a finite number above 0 cm.
+    """
+    expectation = _expectation(above, at_least, below, at_most)
+    if isinstance(value, bool | str | bytes):
+        raise MeasureError(field, value, unit, expectation)
+    try:
+        array = np.asarray(value, dtype=np.float64)
+    except (TypeError, ValueError):
+        raise MeasureError(field, value, unit, expectation) from None
+    if array.size:
+        # nan fails every comparison, so these two passes also catch what is not finite
+        low, high = array.min(), array.max()
+        good = (
+            np.isfinite(low)
+            and np.isfinite(high)
+            and (above is None or low > above)
+            and (at_least is None or low >= at_least)
+            and (below is None or high < below)
+            and (at_most is None or high <= at_most)
+        )
+        if not good:
+            _refuse(array, field, unit, expectation, above, at_least, below, at_most)
+    return float(array) if array.ndim == 0 else array
+
+
+def whole(value: object, field: str, *, at_least: int, at_most: int) -> int:
+    """A whole number inside the bounds, or a :class:`MeasureError`.
+
+    value: what was given; field: its name; at_least, at_most: closed bounds, no unit.
+
+    >>> whole(24, "ridges", at_least=3, at_most=2000)
+    24
+    """
+    expectation = f"a whole number from {at_least} to {at_most}"
+    integral = isinstance(value, int | np.integer) and not isinstance(value, bool)
+    if not integral and isinstance(value, float) and value.is_integer():
+        integral = True
+    if not integral or not at_least <= int(value) <= at_most:  # type: ignore[call-overload]
+        raise MeasureError(field, value, "", expectation)
+    return int(value)  # type: ignore[call-overload, no-any-return]
+
+
+def diameter(value: ArrayLike, field: str) -> Any:
+    """A diameter, width or girth-like length in cm: finite, above 0, at most 20 m.
+
+    value: number or array in cm; field: its name.
+    """
+    return number(value, field, "cm", above=0.0, at_most=LARGEST_CM)
+
+
+def _expectation(
+    above: float | None, at_least: float | None, below: float | None, at_most: float | None
+) -> str:
+    bounds = [
+        f"{words} {bound:g}"
+        for words, bound in (
+            ("above", above),
+            ("at least", at_least),
+            ("below", below),
+            ("at most", at_most),
+        )
+        if bound is not None
+    ]
+    return "a finite number" + (" " + " and ".join(bounds) if bounds else "")
+
+
+def _refuse(
+    array: FloatArray,
+    field: str,
+    unit: str,
+    expectation: str,
+    above: float | None,
+    at_least: float | None,
+    below: float | None,
+    at_most: float | None,
+) -> None:
+    flat = array.ravel()
+    bad = ~np.isfinite(flat)
+    if above is not None:
+        bad |= ~(flat > above)
+    if at_least is not None:
+        bad |= ~(flat >= at_least)
+    if below is not None:
+        bad |= ~(flat < below)
+    if at_most is not None:
+        bad |= ~(flat <= at_most)
+    first = int(np.argmax(bad))
+    where = f"item {first + 1}" if array.ndim else ""
+    raise MeasureError(field, float(flat[first]), unit, expectation, where)

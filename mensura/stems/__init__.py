@@ -1,0 +1,24 @@
+"""What is measured: cross-sections of stems, exactly."""
+
+from mensura.stems.bark import RoughBark, with_bark
+from mensura.stems.ellipse import Ellipse, circle, classroom_girth_cm, ellipse_girth_cm
+from mensura.stems.outline import Outline, from_radii
+from mensura.stems.outline_file import parse_outline, read_outline
+from mensura.stems.section import Section, widths_cm
+from mensura.stems.shapes import reuleaux
+
+__all__ = [
+    "Ellipse",
+    "Outline",
+    "RoughBark",
+    "Section",
+    "circle",
+    "classroom_girth_cm",
+    "ellipse_girth_cm",
+    "from_radii",
+    "parse_outline",
+    "read_outline",
+    "reuleaux",
+    "widths_cm",
+    "with_bark",
+]

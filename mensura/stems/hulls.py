@@ -1,0 +1,69 @@
+"""The taut tape's path: convex hulls of outlines, one or ten thousand in a call (shapely)."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from mensura.checks import FloatArray
+
+
+def hull_girth_cm(points_cm: FloatArray) -> Any:
+    """Perimeter of the convex hull of each outline.
+
+    points_cm: shape (..., n, 2), cm. Returns cm, shape (...).
+
+    >>> elbow = np.array([[0, 0], [2, 0], [2, 1], [1, 1], [1, 2], [0, 2.0]])
+    >>> round(hull_girth_cm(elbow), 6)
+    7.414214
+    """
+    import shapely
+
+    return _scalar(shapely.length(_hulls(points_cm)))
+
+
+def hull_area_cm2(points_cm: FloatArray) -> Any:
+    """Area of the convex hull of each outline.
+
+    points_cm: shape (..., n, 2), cm. Returns cm², shape (...).
+    """
+    import shapely
+
+    return _scalar(shapely.area(_hulls(points_cm)))
+
+
+def hull_points_cm(points_cm: FloatArray) -> FloatArray:
+    """Corners of the convex hull of one outline, anticlockwise, not closed.
+
+    points_cm: shape (n, 2), cm. Returns shape (k, 2), cm.
+    """
+    import shapely
+
+    corners: FloatArray = shapely.get_coordinates(_hulls(points_cm))[:-1]
+    return corners if enclosed_area_cm2(corners) > 0 else corners[::-1]
+
+
+def enclosed_area_cm2(points_cm: FloatArray) -> Any:
+    """Signed area of each closed outline by the shoelace formula; anticlockwise is positive.
+
+    points_cm: shape (..., n, 2), cm. Returns cm², shape (...).
+
+    >>> enclosed_area_cm2(np.array([[0, 0], [2, 0], [2, 1.0]]))
+    1.0
+    """
+    # measured from the first corner: far from the origin the products would cancel badly
+    x = points_cm[..., 0] - points_cm[..., :1, 0]
+    y = points_cm[..., 1] - points_cm[..., :1, 1]
+    cross = x[..., :-1] * y[..., 1:] - x[..., 1:] * y[..., :-1]
+    return _scalar(cross.sum(axis=-1) / 2)
+
+
+def _hulls(points_cm: FloatArray) -> Any:
+    import shapely
+
+    return shapely.convex_hull(shapely.linestrings(points_cm))
+
+
+def _scalar(value: Any) -> Any:
+    return float(value) if np.ndim(value) == 0 else value

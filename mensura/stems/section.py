@@ -1,0 +1,83 @@
+"""What every cross-section of a stem can tell, whatever its shape.
+
+A tape pulled tight reads the perimeter of the convex hull (the *taut girth*); calipers read a
+*width*, the distance of two parallel supporting lines. Neither sees a hollow. Angles run
+anticlockwise from the first axis, in degrees; lengths are in cm.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from mensura.checks import FloatArray, number
+
+
+class Section(ABC):
+    """A cross-section, or an array of them; every number has the shape :attr:`shape`."""
+
+    @property
+    @abstractmethod
+    def shape(self) -> tuple[int, ...]:
+        """Shape of the array of stems; () for a single one."""
+
+    @property
+    @abstractmethod
+    def area_cm2(self) -> Any:
+        """True sectional area in cm²: wood and bark, hollows left out."""
+
+    @property
+    @abstractmethod
+    def taut_girth_cm(self) -> Any:
+        """What a level tape pulled tight reads, in cm: the perimeter of the convex hull."""
+
+    @property
+    @abstractmethod
+    def hull_area_cm2(self) -> Any:
+        """Area inside the taut tape in cm²; hollows and furrows count as wood."""
+
+    @abstractmethod
+    def width_cm(self, direction_deg: ArrayLike) -> Any:
+        """Distance of the two supporting lines across `direction_deg`, in cm (parallel jaws)."""
+
+    @abstractmethod
+    def oblique_girth_cm(self, tilt_deg: ArrayLike, direction_deg: ArrayLike = 0.0) -> Any:
+        """Length in cm of the taut loop in a plane tilted by tilt_deg, rising to direction_deg."""
+
+    @abstractmethod
+    def under_bark_area_cm2(self, bark_thickness_cm: float) -> Any:
+        """Area in cm² inside an even bark of `bark_thickness_cm`."""
+
+    @abstractmethod
+    def outline_cm(self) -> FloatArray:
+        """Points of the edge, anticlockwise, shape (..., n, 2), in cm; for drawing and hulls."""
+
+    @property
+    @abstractmethod
+    def hull_cm(self) -> FloatArray:
+        """Points of the taut tape's path, anticlockwise, shape (n, 2), in cm; one stem only."""
+
+
+def widths_cm(section: Section, directions_deg: ArrayLike) -> FloatArray:
+    """Widths of every stem of a section in every direction.
+
+    section: any section, of shape S; directions_deg: one dimension, k directions.
+    Returns cm, shape S + (k,).
+
+    >>> from mensura.stems import Ellipse
+    >>> widths_cm(Ellipse(60, 48), [0, 90]).round(3)
+    array([60., 48.])
+    """
+    directions = np.atleast_1d(number(directions_deg, "directions_deg", "deg"))
+    return np.stack([np.asarray(section.width_cm(float(d))) for d in directions], axis=-1)
+
+
+def tilt(tilt_deg: ArrayLike) -> Any:
+    """A tilt that has been checked: above −90° and below 90°.
+
+    tilt_deg: number or array in degrees.
+    """
+    return number(tilt_deg, "tilt_deg", "deg", above=-90.0, below=90.0)

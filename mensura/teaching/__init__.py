@@ -1,0 +1,1 @@
+"""What a class does: questions and predictions, before anything is drawn."""
