@@ -124,6 +124,17 @@ def number(
     return float(array) if array.ndim == 0 else array
 
 
+def plain(value: Any) -> Any:
+    """A float for a single number, the float64 array itself for many.
+
+    value: result of a computation, no particular unit.
+
+    >>> plain(np.float64(2.5)), plain(np.array([1.0, 2.0])).tolist()
+    (2.5, [1.0, 2.0])
+    """
+    return float(value) if np.ndim(value) == 0 else np.asarray(value, dtype=np.float64)
+
+
 def whole(value: object, field: str, *, at_least: int, at_most: int) -> int:
     """A whole number inside the bounds, or a :class:`MeasureError`.
 

@@ -20,7 +20,7 @@ def uniforms(count: int, *key: object) -> FloatArray:
     Method: BLAKE2b of the key and a counter (RFC 7693), eight bytes a number, no unit.
 
     >>> [round(float(u), 6) for u in uniforms(3, "example", 7)]
-    [0.120436, 0.411217, 0.815545]
+    [0.015068, 0.834971, 0.912315]
     """
     name = "|".join(str(part) for part in key)
     digests = b"".join(

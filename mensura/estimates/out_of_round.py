@@ -1,8 +1,8 @@
 """What ovality alone does to an area: closed forms for the smooth ellipse, and where to turn back.
 
-With r the shorter diameter over the longer, the tape overestimates the area by 4E(1 − r²)²/(π²r) − 1,
-the arithmetic mean of both axes by (1 − r)²/4r, their quadratic mean (and the blackboard's
-perimeter) by (1 − r)²/2r; the geometric mean is exact on the axes.
+With r the shorter diameter over the longer, the tape overestimates the area by
+4E(1 − r²)²/(π²r) − 1, the arithmetic mean of both axes by (1 − r)²/4r, their quadratic mean (and
+the blackboard's perimeter) by (1 − r)²/2r; the geometric mean is exact on the axes.
 
 Turned off the axes by θ, two readings at right angles satisfy w₁² + w₂² = d₁² + d₂² and
 w₁²w₂² = d₁²d₂² + ¼(d₁² − d₂²)² sin² 2θ. So they grow towards the tape as they turn, and meet it
@@ -16,7 +16,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import MeasureError, diameter, number
+from mensura.checks import MeasureError, diameter, number, plain
 from mensura.instruments.calipers import MEANS
 from mensura.stems.ellipse import Ellipse
 
@@ -30,7 +30,7 @@ def out_of_round_percent(first_cm: ArrayLike, second_cm: ArrayLike) -> Any:
     25.0
     """
     first, second = diameter(first_cm, "first_cm"), diameter(second_cm, "second_cm")
-    return 100 * np.abs(first - second) / np.minimum(first, second)
+    return plain(100 * np.abs(first - second) / np.minimum(first, second))
 
 
 def tape_over_percent(axis_ratio: ArrayLike) -> Any:
@@ -84,7 +84,7 @@ def two_readings_over_percent(
         square_of_mean = squares / 2 + 0 * product
     else:
         raise MeasureError("mean", mean, "", "one of: " + ", ".join(MEANS))
-    return 100 * (square_of_mean / ratio - 1)
+    return plain(100 * (square_of_mean / ratio - 1))
 
 
 def one_reading_over_percent(axis_ratio: ArrayLike, off_axis_deg: ArrayLike) -> Any:
@@ -98,7 +98,7 @@ def one_reading_over_percent(axis_ratio: ArrayLike, off_axis_deg: ArrayLike) -> 
     """
     ratio = _ratio(axis_ratio)
     turn = np.radians(number(off_axis_deg, "off_axis_deg", "deg"))
-    return 100 * ((np.cos(turn) ** 2 + (ratio * np.sin(turn)) ** 2) / ratio - 1)
+    return plain(100 * ((np.cos(turn) ** 2 + (ratio * np.sin(turn)) ** 2) / ratio - 1))
 
 
 def calipers_limit_deg(first_cm: ArrayLike, second_cm: ArrayLike, mean: str = "arithmetic") -> Any:
@@ -128,7 +128,7 @@ def calipers_limit_deg(first_cm: ArrayLike, second_cm: ArrayLike, mean: str = "a
         part = np.where(round_stem, 0.5, 4 * (needed**2 - on_axes**2) / np.where(spread, spread, 1))
         limit = np.degrees(np.arcsin(np.sqrt(np.clip(part, 0.0, 1.0)))) / 2
         limit = np.where(round_stem, np.nan, limit)
-    return float(limit) if limit.ndim == 0 else limit
+    return plain(limit)
 
 
 def _ratio(axis_ratio: ArrayLike) -> Any:

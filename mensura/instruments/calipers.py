@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import FloatArray, MeasureError, diameter
+from mensura.checks import FloatArray, MeasureError, diameter, plain
 from mensura.stems.section import Section, widths_cm
 
 MEANS = ("arithmetic", "geometric", "quadratic")
@@ -55,7 +55,7 @@ def mean_cm(readings_cm: ArrayLike, kind: str = "arithmetic") -> Any:
         mean = np.sqrt((readings**2).mean(axis=-1))
     else:
         raise MeasureError("kind", kind, "", "one of: " + ", ".join(MEANS))
-    return float(mean) if mean.ndim == 0 else mean
+    return plain(mean)
 
 
 def evenly_turned_deg(count: int, start_deg: float = 0.0) -> FloatArray:
@@ -66,4 +66,5 @@ def evenly_turned_deg(count: int, start_deg: float = 0.0) -> FloatArray:
     >>> evenly_turned_deg(2, 10).tolist()
     [10.0, 100.0]
     """
-    return start_deg + np.arange(count) * (180.0 / count)
+    end_deg = start_deg + 180.0
+    return np.linspace(start_deg, end_deg, count, endpoint=False, dtype=np.float64)

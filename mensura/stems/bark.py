@@ -207,4 +207,5 @@ def _rough_outline_cm(
     inward = np.stack([-chord[:, 1], chord[:, 0]], axis=-1)
     length = np.hypot(chord[:, 0], chord[:, 1])[:, None]
     inward = np.divide(inward, length, out=np.zeros_like(inward), where=length > 0)
-    return edge(every) + depth[:, None] * inward
+    rough: FloatArray = edge(every) + depth[:, None] * inward
+    return rough

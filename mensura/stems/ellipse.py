@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import FloatArray, MeasureError, diameter, number, whole
+from mensura.checks import FloatArray, MeasureError, diameter, number, plain, whole
 from mensura.stems.section import Section, tilt
 
 
@@ -69,7 +69,7 @@ class Ellipse(Section):
         54.332
         """
         angle = np.radians(number(direction_deg, "direction_deg", "deg"))
-        return np.hypot(self.first_cm * np.cos(angle), self.second_cm * np.sin(angle))
+        return plain(np.hypot(self.first_cm * np.cos(angle), self.second_cm * np.sin(angle)))
 
     def oblique_girth_cm(self, tilt_deg: ArrayLike, direction_deg: ArrayLike = 0.0) -> Any:
         """Perimeter in cm of the plane cut tilted by tilt_deg, rising towards direction_deg.
@@ -126,7 +126,7 @@ class Ellipse(Section):
         [30.0, 0.0]
         """
         count = whole(points, "points", at_least=3, at_most=1_000_000)
-        turn = np.arange(count) * (2 * np.pi / count)
+        turn = np.linspace(0.0, 2 * np.pi, count, endpoint=False, dtype=np.float64)
         return self.edge_cm(turn)[0]
 
     def edge_cm(self, turn_rad: FloatArray) -> tuple[FloatArray, FloatArray]:
@@ -187,7 +187,7 @@ def classroom_girth_cm(first_cm: ArrayLike, second_cm: ArrayLike) -> Any:
     170.6900
     """
     first, second = diameter(first_cm, "first_cm"), diameter(second_cm, "second_cm")
-    return np.pi * np.sqrt((first**2 + second**2) / 2)
+    return plain(np.pi * np.sqrt((first**2 + second**2) / 2))
 
 
 def _perimeter(first_cm: Any, second_cm: Any) -> Any:
@@ -196,4 +196,4 @@ def _perimeter(first_cm: Any, second_cm: Any) -> Any:
     ratio = second_cm / first_cm
     girth = ellipe(1.0 - ratio * ratio)
     girth *= 2.0 * first_cm
-    return girth
+    return plain(girth)

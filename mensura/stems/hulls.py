@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-import numpy as np
-
-from mensura.checks import FloatArray
+from mensura.checks import FloatArray, plain
 
 
 def hull_girth_cm(points_cm: FloatArray) -> Any:
@@ -14,13 +12,14 @@ def hull_girth_cm(points_cm: FloatArray) -> Any:
 
     points_cm: shape (..., n, 2), cm. Returns cm, shape (...).
 
+    >>> import numpy as np
     >>> elbow = np.array([[0, 0], [2, 0], [2, 1], [1, 1], [1, 2], [0, 2.0]])
     >>> round(hull_girth_cm(elbow), 6)
     7.414214
     """
     import shapely
 
-    return _scalar(shapely.length(_hulls(points_cm)))
+    return plain(shapely.length(_hulls(points_cm)))
 
 
 def hull_area_cm2(points_cm: FloatArray) -> Any:
@@ -30,7 +29,7 @@ def hull_area_cm2(points_cm: FloatArray) -> Any:
     """
     import shapely
 
-    return _scalar(shapely.area(_hulls(points_cm)))
+    return plain(shapely.area(_hulls(points_cm)))
 
 
 def hull_points_cm(points_cm: FloatArray) -> FloatArray:
@@ -49,6 +48,7 @@ def enclosed_area_cm2(points_cm: FloatArray) -> Any:
 
     points_cm: shape (..., n, 2), cm. Returns cm², shape (...).
 
+    >>> import numpy as np
     >>> enclosed_area_cm2(np.array([[0, 0], [2, 0], [2, 1.0]]))
     1.0
     """
@@ -56,14 +56,10 @@ def enclosed_area_cm2(points_cm: FloatArray) -> Any:
     x = points_cm[..., 0] - points_cm[..., :1, 0]
     y = points_cm[..., 1] - points_cm[..., :1, 1]
     cross = x[..., :-1] * y[..., 1:] - x[..., 1:] * y[..., :-1]
-    return _scalar(cross.sum(axis=-1) / 2)
+    return plain(cross.sum(axis=-1) / 2)
 
 
 def _hulls(points_cm: FloatArray) -> Any:
     import shapely
 
     return shapely.convex_hull(shapely.linestrings(points_cm))
-
-
-def _scalar(value: Any) -> Any:
-    return float(value) if np.ndim(value) == 0 else value

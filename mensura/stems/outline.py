@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import LARGEST_CM, FloatArray, MeasureError, OutlineError, number
+from mensura.checks import LARGEST_CM, FloatArray, MeasureError, OutlineError, number, plain
 from mensura.stems.hulls import (
     enclosed_area_cm2,
     hull_area_cm2,
@@ -140,7 +140,7 @@ class Outline(Section):
             points[..., 0] * np.cos(angle)[..., None] + points[..., 1] * np.sin(angle)[..., None]
         )
         reach = along.max(axis=-1) - along.min(axis=-1)
-        return float(reach) if np.ndim(reach) == 0 else reach
+        return plain(reach)
 
     def oblique_girth_cm(self, tilt_deg: ArrayLike, direction_deg: ArrayLike = 0.0) -> Any:
         """Perimeter in cm of the hull's plane cut tilted by tilt_deg, rising to direction_deg.
@@ -181,7 +181,7 @@ class Outline(Section):
             raise MeasureError(
                 "bark_thickness_cm", thickness, "cm", "a bark thin enough to leave some wood"
             )
-        return float(area) if area.ndim == 0 else area
+        return plain(area)
 
     def outline_cm(self) -> FloatArray:
         """The points, anticlockwise, shape (..., n, 2), in cm."""
