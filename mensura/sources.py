@@ -15,6 +15,8 @@ SOURCES: dict[str, str] = {
     "ISBN 0-7315-3310-0, sections 2.1.1 and 2.2.1.",
     "ClarkEtAl2000": "N. A. Clark, R. H. Wynne, D. L. Schmoldt, Forest Science 46(4), 2000, "
     "pp. 570-576.",
+    "Draper1998": "N. R. Draper, H. Smith, Applied Regression Analysis, 3rd edition, Wiley, 1998, "
+    "exercise 24.N: source of the orange trees, as named by the dataset's own help text.",
     "ForSci1975": "Forest Science 21(4), December 1975, pp. 365-370: out-of-roundness of "
     "Douglas-fir stems (author Williamson, from memory).",
     "Matern1956": "B. Matérn, On the geometry of the cross-section of a stem, Meddelanden från "

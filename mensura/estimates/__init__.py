@@ -16,6 +16,7 @@ from mensura.estimates.comparison import (
     compare,
     nearer_limit_deg,
 )
+from mensura.estimates.form import form_factors
 from mensura.estimates.out_of_round import (
     calipers_limit_deg,
     classroom_over_percent,
@@ -38,6 +39,7 @@ __all__ = [
     "classroom_over_percent",
     "compare",
     "diameter_from_girth_cm",
+    "form_factors",
     "nearer_limit_deg",
     "one_reading_over_percent",
     "out_of_round_percent",

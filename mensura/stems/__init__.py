@@ -4,18 +4,23 @@ from mensura.stems.bark import RoughBark, with_bark
 from mensura.stems.ellipse import Ellipse, circle, classroom_girth_cm, ellipse_girth_cm
 from mensura.stems.outline import Outline, from_radii
 from mensura.stems.outline_file import parse_outline, read_outline
+from mensura.stems.records import CherryTrees, OrangeGirths, cherry_trees, orange_girths
 from mensura.stems.section import Section, widths_cm
 from mensura.stems.shapes import reuleaux
 
 __all__ = [
+    "CherryTrees",
     "Ellipse",
+    "OrangeGirths",
     "Outline",
     "RoughBark",
     "Section",
+    "cherry_trees",
     "circle",
     "classroom_girth_cm",
     "ellipse_girth_cm",
     "from_radii",
+    "orange_girths",
     "parse_outline",
     "read_outline",
     "reuleaux",
