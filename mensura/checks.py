@@ -75,8 +75,11 @@ def shown(value: object) -> str:
     if isinstance(value, bool | np.bool_):
         return str(bool(value))
     if isinstance(value, int | float | np.integer | np.floating):
-        return f"{float(value):.10g}"
-    return repr(value)[:60]
+        try:
+            return f"{float(value):.10g}"
+        except OverflowError:
+            return "a number too large to hold"
+    return " ".join(repr(value).split())[:60]
 
 
 def number(
@@ -105,8 +108,11 @@ def number(
     if isinstance(value, bool | str | bytes):
         raise MeasureError(field, value, unit, expectation)
     try:
-        array = np.asarray(value, dtype=np.float64)
-    except (TypeError, ValueError):
+        given = np.asarray(value)
+        if given.dtype.kind not in "iufO":  # truth values, words, dates, complex numbers
+            raise TypeError
+        array = given.astype(np.float64, copy=False)
+    except (TypeError, ValueError, OverflowError):
         raise MeasureError(field, value, unit, expectation) from None
     if array.size:
         # nan fails every comparison, so these two passes also catch what is not finite

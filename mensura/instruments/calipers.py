@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import FloatArray, MeasureError, diameter, plain
+from mensura.checks import FloatArray, MeasureError, diameter, number, plain, whole
 from mensura.stems.section import Section, widths_cm
 
 MEANS = ("arithmetic", "geometric", "quadratic")
@@ -47,6 +47,8 @@ def mean_cm(readings_cm: ArrayLike, kind: str = "arithmetic") -> Any:
     [54.0, 53.6656, 54.3323]
     """
     readings = np.atleast_1d(diameter(readings_cm, "readings_cm"))
+    if not readings.shape[-1]:
+        raise MeasureError("readings_cm", None, "cm", "at least one reading")
     if kind == "arithmetic":
         mean = readings.mean(axis=-1)
     elif kind == "geometric":
@@ -66,5 +68,6 @@ def evenly_turned_deg(count: int, start_deg: float = 0.0) -> FloatArray:
     >>> evenly_turned_deg(2, 10).tolist()
     [10.0, 100.0]
     """
-    end_deg = start_deg + 180.0
-    return np.linspace(start_deg, end_deg, count, endpoint=False, dtype=np.float64)
+    whole_count = whole(count, "count", at_least=1, at_most=1_000_000)
+    start = float(number(start_deg, "start_deg", "deg"))
+    return np.linspace(start, start + 180.0, whole_count, endpoint=False, dtype=np.float64)

@@ -12,7 +12,7 @@ from typing import Any
 
 import numpy as np
 
-from mensura.checks import MeasureError, number
+from mensura.checks import MeasureError, number, plain
 from mensura.stems.section import Section, tilt
 
 CM_PER_INCH = 2.54
@@ -101,5 +101,9 @@ class Tape:
         level = section.taut_girth_cm
         # level is the common case: it is the taut girth itself, to the last digit
         flat = not np.any(lay.tilt_deg)
-        reading = level if flat else section.oblique_girth_cm(lay.tilt_deg, lay.tilt_direction_deg)
+        if flat:
+            lays = np.broadcast_shapes(np.shape(lay.tilt_deg), np.shape(lay.tilt_direction_deg))
+            reading = plain(level + np.zeros(lays)) if lays else level
+        else:
+            reading = section.oblique_girth_cm(lay.tilt_deg, lay.tilt_direction_deg)
         return TapeReading(reading, level, self.scale, reading / SCALES[self.scale])

@@ -35,7 +35,15 @@ class Ellipse(Section):
     def __post_init__(self) -> None:
         first = diameter(self.first_cm, "first_cm")
         second = diameter(self.second_cm, "second_cm")
-        np.broadcast_shapes(np.shape(first), np.shape(second))
+        try:
+            np.broadcast_shapes(np.shape(first), np.shape(second))
+        except ValueError:
+            raise MeasureError(
+                "second_cm",
+                f"an array of shape {np.shape(second)}",
+                "",
+                f"as many as first_cm has, shape {np.shape(first)}",
+            ) from None
         object.__setattr__(self, "first_cm", first)
         object.__setattr__(self, "second_cm", second)
 

@@ -39,7 +39,7 @@ class Outline(Section):
 
     def __post_init__(self) -> None:
         points = np.asarray(number(self.points_cm, "points_cm", "cm"))
-        if points.ndim < 2 or points.shape[-1] != 2:
+        if points.ndim < 2 or points.shape[-1] != 2 or not points.size:
             raise OutlineError("an outline needs points of two numbers each, x and y in cm.")
         if points.shape[-2] > 3 and bool(np.all(points[..., 0, :] == points[..., -1, :])):
             points = points[..., :-1, :]

@@ -12,7 +12,7 @@ import io
 import re
 from pathlib import Path
 
-from mensura.checks import MeasureError, OutlineError, shown
+from mensura.checks import LARGEST_CM, MeasureError, OutlineError, shown
 from mensura.stems.outline import Outline, from_radii
 
 #: Bounds on what is read: a scanned disc has a few thousand points.
@@ -40,8 +40,10 @@ def read_outline(path: str | Path) -> Outline:
                 f"the file is over {MOST_BYTES // 1_000_000} MB; expected a CSV table."
             )
         raw = file.read_bytes()
-    except OSError as error:
-        reason = error.strerror or "it cannot be read"
+    except (OSError, ValueError) as error:  # ValueError: a path with a NUL in it
+        if isinstance(error, OutlineError):
+            raise
+        reason = getattr(error, "strerror", None) or "it cannot be read"
         raise OutlineError(f"the file {shown(str(path))} was not read: {reason.lower()}.") from None
     return parse_outline(_text(raw))
 
@@ -79,8 +81,10 @@ def parse_outline(text: str) -> Outline:
     try:
         return _build(layout, values, file_rows)
     except OutlineError as error:
-        rows_note = f" (point 1 stands in row {file_rows[0]}.)" if "point" in error.message else ""
-        raise OutlineError(error.message + rows_note) from None
+        if "point" not in error.message:
+            raise
+        message = error.message.removesuffix(".")
+        raise OutlineError(f"{message} (point 1 stands in row {file_rows[0]}).") from None
     except MeasureError as error:
         raise OutlineError(str(error)) from None
 
@@ -91,9 +95,10 @@ def _build(
     if layout == ("x_cm", "y_cm"):
         return Outline(values)
     for (_, radius), row in zip(values, file_rows, strict=True):
-        if radius <= 0:
+        if not 0 < radius <= LARGEST_CM:
             raise OutlineError(
-                f"row {row}, column radius_cm is {radius:g}; expected a number above 0 cm."
+                f"row {row}, column radius_cm is {radius:g}; "
+                f"expected a number above 0 and at most {LARGEST_CM:g} cm."
             )
     return from_radii([angle for angle, _ in values], [radius for _, radius in values])
 
@@ -123,7 +128,13 @@ def _rows(text: str) -> list[tuple[int, list[str]]]:
     separator = next((mark for mark in (";", "\t") if mark in head), ",")
     rows = []
     for number, line in lines:
-        cells = next(csv.reader(io.StringIO(line), delimiter=separator), [])
+        try:
+            cells = next(csv.reader(io.StringIO(line), delimiter=separator), [])
+        except csv.Error:
+            raise OutlineError(
+                f"row {number} has a cell of over {csv.field_size_limit()} characters; "
+                "expected a number like 24.5."
+            ) from None
         rows.append((number, [cell.strip() for cell in cells]))
     return rows
 
@@ -155,5 +166,6 @@ def _number(cell: str, row: int, column: str) -> float:
         raise OutlineError(f"row {row}, column {column} is {got}; expected a number like 24.5.")
     value = float(cell.replace(",", "."))
     if abs(value) > 1e6:
-        raise OutlineError(f"row {row}, column {column} is {value:g}; expected at most 2000 cm.")
+        most = "an angle within one turn" if column == "angle_deg" else f"at most {LARGEST_CM:g} cm"
+        raise OutlineError(f"row {row}, column {column} is {value:g}; expected {most}.")
     return value
