@@ -151,8 +151,8 @@ def nearer_limit_deg(
     """How far two readings may turn off the first axis before the tape is nearer, on any section.
 
     section: one stem; mean: of the two readings; reading_cm: the tape's, its level one if None.
-    Looks every 0.1° up to 45° and interpolates. Returns degrees; 0 if the tape is nearer (or as
-    near) from the start; None if the calipers are nearer all the way.
+    Looks every half degree up to 45° and interpolates: good to 0.01°. Returns degrees; 0 if the
+    tape is nearer (or as near) from the start; None if the calipers are nearer all the way.
     For a smooth ellipse and a level tape the closed form is
     :func:`mensura.estimates.calipers_limit_deg`.
 
@@ -162,14 +162,27 @@ def nearer_limit_deg(
     girth = section.taut_girth_cm if reading_cm is None else reading_cm
     true = float(section.area_cm2)
     tape = abs(float(area_from_girth_cm2(girth)) - true)
-    turns = np.arange(0, 451) / 10
+    turns = np.linspace(0.0, 45.0, 91)
     readings = np.stack([section.width_cm(turns), section.width_cm(turns + 90)], axis=-1)
-    lead = np.abs(area_from_diameters_cm2(readings, mean) - true) - tape
-    behind = np.flatnonzero(lead >= -1e-9 * true)
+    error = np.abs(area_from_diameters_cm2(readings, mean) - true)
+    return first_turn_deg(turns, (error - tape) / true)
+
+
+def first_turn_deg(turns_deg: FloatArray, lead: FloatArray) -> float | None:
+    """Where a growing lead first reaches zero, by a straight line between two turns.
+
+    turns_deg: increasing, degrees; lead: error of the calipers less that of the tape, any unit.
+    Returns degrees; 0 if it is not below zero at the start, None if it stays below.
+
+    >>> first_turn_deg(np.array([0.0, 10.0, 20.0]), np.array([-1.0, -0.5, 0.5]))
+    15.0
+    """
+    behind = np.flatnonzero(lead >= -1e-9)
     if not behind.size:
         return None
     first = int(behind[0])
     if first == 0:
         return 0.0
     before, after = lead[first - 1], lead[first]
-    return float(turns[first - 1] + 0.1 * before / (before - after))
+    share = before / (before - after)
+    return float(turns_deg[first - 1] + share * (turns_deg[first] - turns_deg[first - 1]))

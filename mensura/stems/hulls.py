@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
+
 from mensura.checks import FloatArray, plain
 
 
@@ -12,7 +14,6 @@ def hull_girth_cm(points_cm: FloatArray) -> Any:
 
     points_cm: shape (..., n, 2), cm. Returns cm, shape (...).
 
-    >>> import numpy as np
     >>> elbow = np.array([[0, 0], [2, 0], [2, 1], [1, 1], [1, 2], [0, 2.0]])
     >>> round(hull_girth_cm(elbow), 6)
     7.414214
@@ -43,12 +44,23 @@ def hull_points_cm(points_cm: FloatArray) -> FloatArray:
     return corners if enclosed_area_cm2(corners) > 0 else corners[::-1]
 
 
+def closed_length_cm(points_cm: FloatArray) -> Any:
+    """Length of each closed line through the points.
+
+    points_cm: shape (..., n, 2), cm. Returns cm, shape (...).
+
+    >>> closed_length_cm(np.array([[0, 0], [4, 0], [0, 3.0]]))
+    12.0
+    """
+    steps = points_cm - np.roll(points_cm, 1, axis=-2)
+    return plain(np.hypot(steps[..., 0], steps[..., 1]).sum(axis=-1))
+
+
 def enclosed_area_cm2(points_cm: FloatArray) -> Any:
     """Signed area of each closed outline by the shoelace formula; anticlockwise is positive.
 
     points_cm: shape (..., n, 2), cm. Returns cm², shape (...).
 
-    >>> import numpy as np
     >>> enclosed_area_cm2(np.array([[0, 0], [2, 0], [2, 1.0]]))
     1.0
     """

@@ -14,6 +14,7 @@ from numpy.typing import ArrayLike
 
 from mensura.checks import LARGEST_CM, FloatArray, MeasureError, OutlineError, number, plain
 from mensura.stems.hulls import (
+    closed_length_cm,
     enclosed_area_cm2,
     hull_area_cm2,
     hull_girth_cm,
@@ -121,12 +122,12 @@ class Outline(Section):
     @property
     def taut_girth_cm(self) -> Any:
         """Perimeter of the convex hull, in cm."""
-        return hull_girth_cm(self.points_cm)
+        return hull_girth_cm(self.points_cm) if self.shape else closed_length_cm(self._hull)
 
     @property
     def hull_area_cm2(self) -> Any:
         """Area of the convex hull, in cm²."""
-        return hull_area_cm2(self.points_cm)
+        return hull_area_cm2(self.points_cm) if self.shape else enclosed_area_cm2(self._hull)
 
     def width_cm(self, direction_deg: ArrayLike) -> Any:
         """Reach of the points along `direction_deg`, in cm.
@@ -135,12 +136,12 @@ class Outline(Section):
         a shape that broadcasts against it.
         """
         angle = np.radians(number(direction_deg, "direction_deg", "deg"))
-        points = self.points_cm if self.shape else self._hull
-        along = (
-            points[..., 0] * np.cos(angle)[..., None] + points[..., 1] * np.sin(angle)[..., None]
-        )
-        reach = along.max(axis=-1) - along.min(axis=-1)
-        return plain(reach)
+        toward = np.stack([np.cos(angle), np.sin(angle)], axis=-1)
+        if self.shape:
+            along = (self.points_cm * toward[..., None, :]).sum(axis=-1)
+        else:
+            along = toward @ self._hull.T
+        return plain(along.max(axis=-1) - along.min(axis=-1))
 
     def oblique_girth_cm(self, tilt_deg: ArrayLike, direction_deg: ArrayLike = 0.0) -> Any:
         """Perimeter in cm of the hull's plane cut tilted by tilt_deg, rising to direction_deg.
@@ -162,7 +163,8 @@ class Outline(Section):
         stretched = np.stack(
             [points[..., 0] + along * cosine, points[..., 1] + along * sine], axis=-1
         )
-        return hull_girth_cm(stretched)
+        # a stretched hull is convex already: only an array of outlines still needs its hulls
+        return hull_girth_cm(stretched) if self.shape else closed_length_cm(stretched)
 
     def under_bark_area_cm2(self, bark_thickness_cm: float) -> Any:
         """Area in cm² of all points deeper than the bark (inner parallel set).

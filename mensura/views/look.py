@@ -1,0 +1,107 @@
+"""One look for every picture: colours, lines, lettering, and the size at which they are seen.
+
+White ground, wood in a pale warm fill, bark as its drawn outline. Truth is black and solid, the
+tape vermilion and solid, calipers blue, the classroom formula grey and dashed. The hues are those
+published by Okabe and Ito for colour-blind readers; beside each stands a line style or a mark, so
+that a picture printed in black and white still tells them apart. Lettering is 11 pt at the size
+shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+TRUTH = "#000000"
+TAPE = "#D55E00"
+CALIPERS = "#0072B2"
+CLASSROOM = "#767676"
+WOOD = "#F6E6CC"
+BARK = "#5B4636"
+QUIET = "#595959"
+GRID = "#DDDDDD"
+
+#: Pictures are made at twice the density at which they are shown.
+SHOWN_DPI = 96
+DENSITY = 2
+
+TEXT_PT = 11
+
+_RC: dict[str, Any] = {
+    "font.family": "DejaVu Sans",
+    "font.size": TEXT_PT,
+    "axes.titlesize": TEXT_PT,
+    "axes.labelsize": TEXT_PT,
+    "xtick.labelsize": TEXT_PT,
+    "ytick.labelsize": TEXT_PT,
+    "legend.fontsize": TEXT_PT,
+    "axes.spines.top": False,
+    "axes.spines.right": False,
+    "axes.edgecolor": QUIET,
+    "axes.labelcolor": TRUTH,
+    "xtick.color": QUIET,
+    "ytick.color": QUIET,
+    "xtick.labelcolor": TRUTH,
+    "ytick.labelcolor": TRUTH,
+    "axes.grid": False,
+    "grid.color": GRID,
+    "grid.linewidth": 0.8,
+    "figure.facecolor": "white",
+    "axes.facecolor": "white",
+    "axes.unicode_minus": True,
+    "path.simplify": True,
+}
+
+#: Each caliper practice: (line style, mark). All are blue.
+PRACTICE_STYLE: dict[str, tuple[Any, str]] = {
+    "one": ((0, (1, 1.6)), "o"),
+    "two-arithmetic": ("-", "s"),
+    "two-geometric": ((0, (6, 1.5, 1.5, 1.5)), "D"),
+    "two-quadratic": ((0, (5, 3)), "^"),
+    "many-arithmetic": ("", "+"),
+}
+
+
+@contextmanager
+def house_style() -> Iterator[None]:
+    """Matplotlib's settings for our pictures, set back afterwards.
+
+    >>> with house_style():
+    ...     import matplotlib
+    ...     matplotlib.rcParams["font.size"]
+    11.0
+    """
+    import matplotlib
+
+    with matplotlib.rc_context(_RC):
+        yield
+
+
+def new_figure(width_px: int, height_px: int) -> Any:
+    """An empty figure, shown at width_px by height_px and drawn at double density.
+
+    width_px, height_px: size as shown, in CSS pixels. No pyplot: nothing is kept open.
+
+    >>> new_figure(400, 300).canvas.get_width_height()
+    (800, 600)
+    """
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=(width_px / SHOWN_DPI, height_px / SHOWN_DPI), dpi=SHOWN_DPI * DENSITY)
+    FigureCanvasAgg(figure)
+    return figure
+
+
+def place(figure: Any, left: float, bottom: float, width: float, height: float) -> Any:
+    """Axes at a place given in shown pixels from the figure's lower left corner.
+
+    figure: from :func:`new_figure`; left, bottom, width, height: in CSS pixels.
+
+    >>> axes = place(new_figure(400, 300), 100, 75, 200, 150)
+    >>> axes.get_position().bounds
+    (0.25, 0.25, 0.5, 0.5)
+    """
+    wide, high = (size * SHOWN_DPI for size in figure.get_size_inches())
+    return figure.add_axes((left / wide, bottom / high, width / wide, height / high))

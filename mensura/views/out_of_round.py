@@ -1,0 +1,522 @@
+"""The out-of-round panel: one stem, the tape and the calipers on it, and what each makes of it.
+
+Left, the section to scale. Right above, the overestimation of area against the axis ratio: lines
+for a smooth stem and a level tape, marks for the stem as it stands, bark and tilt included. Right
+below, how the calipers' error, as a share of the tape's, grows as they are turned off the axes.
+"""
+
+from __future__ import annotations
+
+import html
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from mensura.checks import FloatArray
+from mensura.estimates.areas import area_from_diameters_cm2, over_percent
+from mensura.estimates.comparison import PRACTICE_WORDS, Comparison, compare, first_turn_deg
+from mensura.estimates.out_of_round import (
+    classroom_over_percent,
+    one_reading_over_percent,
+    tape_over_percent,
+    two_readings_over_percent,
+)
+from mensura.instruments.tape import Lay
+from mensura.stems.bark import with_bark
+from mensura.stems.ellipse import Ellipse
+from mensura.views import look
+from mensura.views.live import Picture
+from mensura.views.panel import Control, Panel, State, Switch
+
+#: Axis ratios of the curves, and turns of the calipers: enough points for a smooth line.
+RATIOS = np.linspace(0.5, 1.0, 61)
+TURNS_DEG = np.linspace(0.0, 90.0, 181)
+
+MEANS = {"two-arithmetic": "arithmetic", "two-geometric": "geometric", "two-quadratic": "quadratic"}
+
+CONTROLS = (
+    Control("first_cm", "first diameter", "cm", 35, 70, 0.5, 60, "Stem"),
+    Control("second_cm", "second diameter", "cm", 35, 70, 0.5, 48, "Stem"),
+    Control("ridges", "ridges of bark", "", 0, 60, 1, 28, "Stem", whole=True),
+    Control("furrow_depth_cm", "furrow depth", "cm", 0, 3, 0.1, 1, "Stem"),
+    Control("tilt_deg", "tilt", "°", 0, 20, 0.5, 3, "Tape"),
+    Control("tilt_direction_deg", "rises towards", "°", -90, 90, 5, 30, "Tape"),
+    Control("caliper_direction_deg", "turned off the first axis", "°", 0, 90, 0.5, 15, "Calipers"),
+)
+
+SMOOTH = {"ridges": 0, "furrow_depth_cm": 0.0, "tilt_deg": 0.0}
+
+
+@dataclass(frozen=True, eq=False)
+class OutOfRound:
+    """All that the panel shows of one stem.
+
+    first_cm, second_cm, axis_ratio: of the smooth outline; edge_cm, hull_cm: points; result: the
+    comparison; lay: the tape's; caliper_direction_deg: of the first width; smooth_exact_percent,
+    smooth_classroom_percent: a level tape on the smooth outline, exactly and by the blackboard's
+    formula; curves_percent: overestimation at RATIOS, by practice; shares: calipers' error over
+    the tape's at TURNS_DEG, by practice; limits_deg: turn at which the tape becomes nearer, by
+    practice, None for never; marked: whether the limits are shown.
+    """
+
+    first_cm: float
+    second_cm: float
+    axis_ratio: float
+    edge_cm: FloatArray
+    hull_cm: FloatArray
+    result: Comparison
+    lay: Lay
+    caliper_direction_deg: float
+    smooth_exact_percent: float
+    smooth_classroom_percent: float
+    curves_percent: dict[str, FloatArray]
+    shares: dict[str, FloatArray]
+    limits_deg: dict[str, float | None]
+    marked: bool
+
+
+def numbers(state: State) -> OutOfRound:
+    """What the panel shows for a state of its controls.
+
+    state: values of CONTROLS by name, and `marked`.
+
+    >>> shown = numbers(PANEL.start() | SMOOTH)
+    >>> round(shown.result.tape_over_percent, 4), round(shown.smooth_classroom_percent, 4)
+    (1.8764, 2.5)
+    """
+    first, second = float(state["first_cm"]), float(state["second_cm"])
+    base = Ellipse(first, second)
+    stem = with_bark(base, int(state["ridges"]), float(state["furrow_depth_cm"]), seed=7)
+    lay = Lay(state["tilt_deg"], state["tilt_direction_deg"])
+    turn = float(state["caliper_direction_deg"])
+    result = compare(stem, lay, turn)
+    ratio = min(first, second) / max(first, second)
+    off_longer = turn if first >= second else 90 - turn
+    widths = np.asarray(stem.width_cm(np.concatenate([TURNS_DEG, TURNS_DEG[1:] + 90])))
+    last = len(TURNS_DEG) - 1
+    readings = np.stack([widths[: last + 1], widths[last:]], axis=-1)
+    tape_error = abs(result.tape_area_cm2 - result.true_area_cm2)
+    shares, limits = {}, {}
+    for practice, mean in MEANS.items():
+        error = np.abs(area_from_diameters_cm2(readings, mean) - result.true_area_cm2)
+        # on a smooth circle neither errs: a share of nothing is not drawn
+        nothing = tape_error < 1e-9 * result.true_area_cm2
+        shares[practice] = np.full_like(error, np.nan) if nothing else error / tape_error
+        half = TURNS_DEG <= 45
+        limits[practice] = (
+            None if nothing else first_turn_deg(TURNS_DEG[half], shares[practice][half] - 1)
+        )
+    return OutOfRound(
+        first_cm=first,
+        second_cm=second,
+        axis_ratio=ratio,
+        edge_cm=stem.outline_cm(),
+        hull_cm=stem.hull_cm,
+        result=result,
+        lay=lay,
+        caliper_direction_deg=turn,
+        smooth_exact_percent=float(tape_over_percent(ratio)),
+        smooth_classroom_percent=float(classroom_over_percent(ratio)),
+        curves_percent=_curves(off_longer),
+        shares=shares,
+        limits_deg=limits,
+        marked=bool(state["marked"]),
+    )
+
+
+@lru_cache(maxsize=256)
+def _curves(off_longer_deg: float) -> dict[str, FloatArray]:
+    curves = {"one": one_reading_over_percent(RATIOS, off_longer_deg)}
+    for practice, mean in MEANS.items():
+        curves[practice] = two_readings_over_percent(RATIOS, off_longer_deg, mean)
+    return curves
+
+
+class OutOfRoundPicture(Picture[OutOfRound]):
+    """The section, the two charts, and their key."""
+
+    width_px = 860
+    height_px = 540
+
+    #: Half the width of ground that the section's axes show, and the overestimation they reach.
+    REACH_CM = 53.0
+    LEAST_PERCENT = -2.0
+    MOST_PERCENT = 10.0
+
+    def draw(self, figure: Any) -> None:
+        """Axes, grids, key and the curves that never move; then the moving artists."""
+        self.marks: dict[str, Any] = {}
+        self.curves: dict[str, Any] = {}
+        self.shares: dict[str, Any] = {}
+        self.limits: dict[str, tuple[Any, Any]] = {}
+        self._draw_section(look.place(figure, 40, 46, 410, 410))
+        self._draw_side(look.place(figure, 40, 468, 410, 66))
+        self._draw_ratio(look.place(figure, 512, 304, 330, 150))
+        self._draw_turn(look.place(figure, 512, 46, 330, 190))
+        self._draw_key(figure)
+
+    # ---- still parts and moving artists ----------------------------------------------------
+
+    def _draw_section(self, axes: Any) -> None:
+        from matplotlib.patches import Polygon
+
+        reach = self.REACH_CM
+        axes.set(xlim=(-reach, reach), ylim=(-reach, reach), aspect="equal")
+        axes.set_xlabel("along the first axis, cm")
+        axes.text(-reach + 1, reach - 1, "second axis, cm", va="top")
+        axes.set_xticks([-40, -20, 0, 20, 40])
+        axes.set_yticks([-40, -20, 0, 20, 40])
+        axes.axhline(0, color=look.GRID, lw=1, zorder=0)
+        axes.axvline(0, color=look.GRID, lw=1, zorder=0)
+        self.wood = Polygon(np.zeros((3, 2)), fc=look.WOOD, ec=look.TRUTH, lw=1.4, closed=True)
+        axes.add_patch(self.wood)
+        (self.axis_cross,) = axes.plot([], [], color=look.BARK, lw=0.8, ls=(0, (2, 3)))
+        (self.tape,) = axes.plot([], [], color=look.TAPE, lw=2.6, solid_joinstyle="round")
+        (self.tab,) = axes.plot([], [], color=look.TAPE, lw=7, solid_capstyle="butt")
+        (self.second_jaws,) = axes.plot([], [], color=look.CALIPERS, lw=1.4, ls=(0, (2, 2)))
+        (self.beam,) = axes.plot([], [], color=look.CALIPERS, lw=4, solid_capstyle="butt")
+        (self.jaws,) = axes.plot([], [], color=look.CALIPERS, lw=4, solid_capstyle="butt")
+        (self.high,) = axes.plot([], [], ls="", marker="^", ms=9, color=look.TAPE)
+        axes.plot([-reach + 3], [-reach + 4], marker="^", ms=9, color=look.TAPE)
+        axes.text(-reach + 6, -reach + 4, "where the tape is highest", va="center_baseline")
+        self.moving += [
+            self.wood,
+            self.axis_cross,
+            self.tape,
+            self.high,
+            self.second_jaws,
+            self.beam,
+            self.jaws,
+            self.tab,
+        ]
+
+    def _draw_side(self, axes: Any) -> None:
+        """The stem from the side, square to the steepest rise: how the tape is tilted."""
+        axes.set(xlim=(-101, 101), ylim=(-16.5, 16.5), aspect="equal")
+        axes.axis("off")
+        axes.text(-98, 0, "from the side:", va="center")
+        (self.trunk,) = axes.plot([], [], color=look.TRUTH, lw=1.4)
+        (self.slant,) = axes.plot([], [], color=look.TAPE, lw=2.6)
+        (self.level,) = axes.plot([], [], color=look.QUIET, lw=1, ls=(0, (2, 3)))
+        self.slant_word = axes.text(46, 0, "", va="center", color=look.TAPE)
+        self.moving += [self.trunk, self.level, self.slant, self.slant_word]
+
+    def _draw_ratio(self, axes: Any) -> None:
+        axes.set(xlim=(0.5, 1.0), ylim=(self.LEAST_PERCENT, self.MOST_PERCENT))
+        axes.set_xlabel("shorter over longer diameter", labelpad=1)
+        axes.set_ylabel("area too large, %")
+        axes.set_yticks([-2, 0, 2, 4, 6, 8, 10])
+        axes.grid(True)
+        axes.set_axisbelow(True)
+        axes.axhline(0, color=look.TRUTH, lw=1.2)
+        self.ratio_axes = axes
+        # these three do not depend on the calipers' direction: they are part of the ground
+        dash = look.PRACTICE_STYLE["two-quadratic"][0]
+        axes.plot(
+            RATIOS, classroom_over_percent(RATIOS), color=look.CLASSROOM, lw=3, ls=(0, (4, 2))
+        )
+        axes.plot(RATIOS, classroom_over_percent(RATIOS), color=look.CALIPERS, lw=1.2, ls=dash)
+        axes.plot(RATIOS, tape_over_percent(RATIOS), color=look.TAPE, lw=2.2)
+        (self.here,) = axes.plot([], [], color=look.TRUTH, lw=1, ls=(0, (1, 2)))
+        self.moving.append(self.here)
+        for practice in ("one", "two-arithmetic", "two-geometric"):
+            style = look.PRACTICE_STYLE[practice][0]
+            (line,) = axes.plot([], [], color=look.CALIPERS, lw=1.6, ls=style)
+            self.curves[practice] = line
+            self.moving.append(line)
+        for practice, (_, mark) in look.PRACTICE_STYLE.items():
+            self.marks[practice] = self._mark(axes, mark, look.CALIPERS, 7)
+        self.marks["tape"] = self._mark(axes, "v", look.TAPE, 9)
+
+    def _mark(self, axes: Any, mark: str, colour: str, size: float) -> Any:
+        edge = colour if mark == "+" else "white"
+        (artist,) = axes.plot(
+            [], [], ls="", marker=mark, ms=size, mfc=colour, mec=edge, mew=1.6 if mark == "+" else 1
+        )
+        artist.set_clip_on(False)
+        self.moving.append(artist)
+        return artist
+
+    def _draw_turn(self, axes: Any) -> None:
+        axes.set(xlim=(0, 90), ylim=(0, 1.6))
+        axes.set_xlabel("calipers turned off the first axis, °", labelpad=1)
+        axes.set_ylabel("error ÷ tape's error")
+        axes.set_xticks(range(0, 91, 15))
+        axes.set_yticks([0, 0.5, 1, 1.5])
+        axes.grid(True)
+        axes.set_axisbelow(True)
+        axes.axhline(1, color=look.TAPE, lw=2.2)
+        axes.text(89, 1.47, "tape nearer", ha="right", va="center", color=look.TAPE)
+        axes.text(89, 0.08, "calipers nearer", ha="right", va="center", color=look.CALIPERS)
+        for practice in MEANS:
+            style = look.PRACTICE_STYLE[practice][0]
+            (line,) = axes.plot([], [], color=look.CALIPERS, lw=1.8, ls=style)
+            self.shares[practice] = line
+            self.moving.append(line)
+        (self.turn,) = axes.plot([], [], color=look.TRUTH, lw=1, ls=(0, (1, 2)))
+        self.moving.append(self.turn)
+        for practice, (below, side) in {
+            "two-arithmetic": (1.3, "right"),
+            "two-geometric": (0.76, "left"),
+        }.items():
+            mark = look.PRACTICE_STYLE[practice][1]
+            (dot,) = axes.plot(
+                [], [], ls="", marker=mark, ms=8, mfc=look.CALIPERS, mec="white", mew=1
+            )
+            word = axes.text(0, below, "", ha=side, va="center")
+            word.set_bbox({"fc": "white", "ec": "none", "alpha": 0.85, "pad": 1})
+            self.limits[practice] = dot, word
+            self.moving += [dot, word]
+
+    @staticmethod
+    def _draw_key(figure: Any) -> None:
+        from matplotlib.lines import Line2D
+
+        entries = [
+            Line2D([], [], color=look.TAPE, lw=2.2, marker="v", ms=8, mec="white"),
+            Line2D([], [], color=look.CLASSROOM, lw=3, ls=(0, (4, 2))),
+        ]
+        words = ["tape", "blackboard formula"]
+        short = {
+            "one": "calipers, one",
+            "two-arithmetic": "two, arithmetic mean",
+            "two-geometric": "two, product",
+            "two-quadratic": "two, quadratic mean",
+            "many-arithmetic": "many directions",
+        }
+        for practice, (style, mark) in look.PRACTICE_STYLE.items():
+            edge = look.CALIPERS if mark == "+" else "white"
+            entries.append(
+                Line2D([], [], color=look.CALIPERS, lw=1.6, ls=style, marker=mark, ms=7, mec=edge)
+            )
+            words.append(short[practice])
+        order = [0, 1, 2, 6, 3, 4, 5]
+        figure.legend(
+            [entries[i] for i in order],
+            [words[i] for i in order],
+            loc="upper right",
+            bbox_to_anchor=(1.0, 1.01),
+            ncols=2,
+            frameon=False,
+            borderpad=0,
+            labelspacing=0.15,
+            columnspacing=1.0,
+            handlelength=2.6,
+            handletextpad=0.5,
+            borderaxespad=0.3,
+        )
+
+    # ---- a change --------------------------------------------------------------------------
+
+    def show(self, numbers: OutOfRound) -> None:
+        """Set every moving artist from the numbers."""
+        self._show_section(numbers)
+        self._show_side(numbers)
+        self._show_charts(numbers)
+
+    def _show_section(self, n: OutOfRound) -> None:
+        self.wood.set_xy(n.edge_cm)
+        loop = np.vstack([n.hull_cm, n.hull_cm[:1]])
+        self.tape.set_data(loop[:, 0], loop[:, 1])
+        start = float(n.hull_cm[:, 0].max())
+        self.tab.set_data([start - 0.4, start + 3.0], [0, 0])
+        half_first, half_second = n.first_cm / 2, n.second_cm / 2
+        self.axis_cross.set_data(
+            [-half_first, half_first, np.nan, 0, 0], [0, 0, np.nan, -half_second, half_second]
+        )
+        self._set_jaws(n.hull_cm, n.caliper_direction_deg)
+        angle = np.radians(n.lay.tilt_direction_deg)
+        rim = (
+            half_first
+            * half_second
+            / np.hypot(half_second * np.cos(angle), half_first * np.sin(angle))
+        )
+        self.high.set_data([(rim - 6) * np.cos(angle)], [(rim - 6) * np.sin(angle)])
+        self.high.set_visible(bool(n.lay.tilt_deg))
+
+    def _set_jaws(self, hull_cm: FloatArray, direction_deg: float) -> None:
+        """The jaws as bars through the points they touch; the beam just clear of the stem."""
+        angle = np.radians(direction_deg)
+        along = np.array([np.cos(angle), np.sin(angle)])
+        square = np.array([-np.sin(angle), np.cos(angle)])
+        reach, side = hull_cm @ along, hull_cm @ square
+        back = side.min() - 2.0
+        nothing = [np.nan, np.nan]
+        touch = side[[reach.argmin(), reach.argmax()]]
+        tip = touch.max() + 5.0
+        near, far = reach.min() - 0.6, reach.max() + 0.6
+
+        def on_stem(rows: list[list[float]]) -> FloatArray:
+            place = np.array(rows)
+            return place[:, :1] * along + place[:, 1:] * square
+
+        jaws = on_stem([[near, back], [near, tip], nothing, [far, back], [far, tip]])
+        self.jaws.set_data(jaws[:, 0], jaws[:, 1])
+        beam = on_stem([[near - 2, back], [far + 2, back]])
+        self.beam.set_data(beam[:, 0], beam[:, 1])
+        low, high = reach[side.argmin()], reach[side.argmax()]
+        other = on_stem(
+            [
+                [low - 12, side.min()],
+                [low + 12, side.min()],
+                nothing,
+                [high - 12, side.max()],
+                [high + 12, side.max()],
+            ]
+        )
+        self.second_jaws.set_data(other[:, 0], other[:, 1])
+
+    def _show_side(self, n: OutOfRound) -> None:
+        angle = np.radians(n.lay.tilt_direction_deg)
+        half = float(np.hypot(n.first_cm * np.cos(angle), n.second_cm * np.sin(angle))) / 2
+        rise = half * np.tan(np.radians(n.lay.tilt_deg))
+        self.trunk.set_data([-half, -half, np.nan, half, half], [-15, 15, np.nan, -15, 15])
+        self.slant.set_data([-half, half], [-rise, rise])
+        self.level.set_data([-half, half], [0, 0])
+        tilt = n.lay.tilt_deg
+        self.slant_word.set_text(f"tape tilted {tilt:g}°" if tilt else "tape level")
+
+    def _show_charts(self, n: OutOfRound) -> None:
+        ratio = n.axis_ratio
+        self.here.set_data([ratio, ratio], [self.LEAST_PERCENT, self.MOST_PERCENT])
+        for practice, line in self.curves.items():
+            line.set_data(RATIOS, n.curves_percent[practice])
+        overs = {one.practice: one.over_percent for one in n.result.calipers}
+        overs["tape"] = n.result.tape_over_percent
+        for practice, mark in self.marks.items():
+            # a mark beyond the chart waits at its edge; the table has its number
+            over = min(max(overs[practice], self.LEAST_PERCENT), self.MOST_PERCENT)
+            mark.set_data([ratio], [over])
+        for practice, line in self.shares.items():
+            line.set_data(TURNS_DEG, n.shares[practice])
+        self.turn.set_data([n.caliper_direction_deg] * 2, [0, 1.6])
+        for practice, (dot, word) in self.limits.items():
+            limit = n.limits_deg[practice]
+            visible = n.marked and limit is not None and limit > 0
+            dot.set_visible(visible)
+            word.set_visible(visible)
+            if visible and limit is not None:
+                dot.set_data([limit], [1.0])
+                word.set_text(f"{limit:.1f}°")
+                word.set_x(limit + (-2.5 if word.get_ha() == "right" else 2.5))
+
+    def describe(self, numbers: OutOfRound) -> str:
+        """The picture in words."""
+        n = numbers
+        two = n.result.calipers[1]
+        return (
+            f"Section of a stem, {n.first_cm:g} by {n.second_cm:g} cm, with a taut tape and "
+            f"calipers turned {n.caliper_direction_deg:g}° off the first axis. The tape, tilted "
+            f"{n.lay.tilt_deg:g}°, reads {n.result.reading_cm:.1f} cm and makes the area "
+            f"{signed(n.result.tape_over_percent)} % wrong; two caliper readings, arithmetic mean, "
+            f"{signed(two.over_percent)} %. Charts: error of area against the axis ratio; error "
+            "of calipers over error of tape against their turn."
+        )
+
+
+def signed(value: float, digits: int = 2) -> str:
+    """A number with its sign and no negative zero.
+
+    value: any unit; digits: after the point.
+
+    >>> signed(-0.0001), signed(1.876), signed(-20.0)
+    ('0.00', '+1.88', '−20.00')
+    """
+    text = f"{value:+.{digits}f}"
+    return f"{0:.{digits}f}" if float(text) == 0 else text.replace("-", "−")
+
+
+def status(n: OutOfRound) -> str:
+    """One sentence that says which instrument is nearer now."""
+    two = n.result.calipers[1]
+    tape, calipers = abs(n.result.tape_over_percent), abs(two.over_percent)
+    if abs(tape - calipers) < 0.005:
+        verdict = "equally near"
+    else:
+        verdict = "the calipers are nearer" if calipers < tape else "the tape is nearer"
+    return (
+        f"Calipers at {n.caliper_direction_deg:g}°, two readings, arithmetic mean: "
+        f"{signed(two.over_percent)} %. Tape: {signed(n.result.tape_over_percent)} %. "
+        f"Now {verdict}."
+    )
+
+
+def readout(n: OutOfRound) -> str:
+    """The table below the picture: true area, every estimate and its error."""
+    result = n.result
+    rows = [
+        ("True area, wood and bark", "", result.true_area_cm2, None),
+        ("Tape as it lies", f"{result.reading_cm:.2f}", result.tape_area_cm2, "tape"),
+        ("Tape, level", f"{result.taut_girth_cm:.2f}", result.level_area_cm2, "level"),
+    ]
+    body = "".join(_row(name, reading, area, result, key) for name, reading, area, key in rows)
+    for one in result.calipers:
+        reading = (
+            " and ".join(f"{r:.2f}" for r in one.readings_cm)
+            if len(one.readings_cm) < 3
+            else f"{one.readings_cm.mean():.2f} (mean)"
+        )
+        words = "Calipers, " + PRACTICE_WORDS[one.practice]
+        body += _row(words, reading, one.area_cm2, result, one.practice)
+    head = "".join(
+        f"<th scope='col'>{name}</th>"
+        for name in ("Estimate", "Reading, cm", "Area, cm²", "Error, cm²", "Error, %")
+    )
+    exact, claim = n.smooth_exact_percent, n.smooth_classroom_percent
+    smooth = (
+        f"<p>Smooth outline, level tape: exactly {signed(exact, 3)} %. The blackboard formula "
+        f"2π√((a² + b²)/2) would claim {signed(claim, 3)} %: an upper bound, never the girth "
+        "itself (unless the stem is round).</p>"
+    )
+    return (
+        f"<table class='mensura-table'><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+        + smooth
+        + (f"<p>{html.escape(limits_sentence(n))}</p>" if n.marked else "")
+        + "<p>Assumed: sound instruments, a taut band held by friction where it lies; the bark is "
+        "a made-up pattern.</p>"
+    )
+
+
+def limits_sentence(n: OutOfRound) -> str:
+    """How far off the axes the calipers may be turned on this stem before the tape is nearer."""
+
+    def words(practice: str) -> str:
+        limit = n.limits_deg[practice]
+        if limit is None:
+            return "at every turn"
+        return f"up to {limit:.1f}°" if limit > 0 else "never"
+
+    if np.isnan(n.shares["two-arithmetic"]).all():
+        return "This stem is round and smooth: tape and calipers are both exact."
+    return (
+        "Two calipers at right angles are nearer than this tape: with the arithmetic mean "
+        f"{words('two-arithmetic')} off the axes, with the product {words('two-geometric')}, "
+        f"with the quadratic mean {words('two-quadratic')}."
+    )
+
+
+def _row(name: str, reading: str, area: float, result: Comparison, key: str | None) -> str:
+    if key is None:
+        errors = "<td></td><td></td>"
+    else:
+        percent = float(over_percent(area, result.true_area_cm2))
+        error = signed(area - result.true_area_cm2, 1)
+        errors = f"<td>{error}</td><td data-over='{key}'>{signed(percent)}</td>"
+    return (
+        f"<tr><th scope='row'>{html.escape(name)}</th><td>{reading}</td>"
+        f"<td>{area:.1f}</td>{errors}</tr>"
+    )
+
+
+PANEL: Panel[OutOfRound] = Panel(
+    title="Out of round",
+    controls=CONTROLS,
+    switches=(Switch("marked", "mark where the tape wins", "Calipers"),),
+    numbers=numbers,
+    picture=OutOfRoundPicture,
+    readout=readout,
+    status=status,
+    presets={"Smooth and level": SMOOTH},
+)
