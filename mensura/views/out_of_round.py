@@ -248,8 +248,8 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         axes.grid(True)
         axes.set_axisbelow(True)
         axes.axhline(1, color=look.TAPE, lw=2.2)
-        axes.text(89, 1.47, "tape nearer", ha="right", va="center", color=look.TAPE)
-        axes.text(89, 0.08, "calipers nearer", ha="right", va="center", color=look.CALIPERS)
+        axes.text(45, 1.5, "tape nearer", ha="center", va="center", color=look.TAPE)
+        axes.text(45, 0.1, "calipers nearer", ha="center", va="center", color=look.CALIPERS)
         for practice in MEANS:
             style = look.PRACTICE_STYLE[practice][0]
             (line,) = axes.plot([], [], color=look.CALIPERS, lw=1.8, ls=style)
@@ -258,7 +258,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         (self.turn,) = axes.plot([], [], color=look.TRUTH, lw=1, ls=(0, (1, 2)))
         self.moving.append(self.turn)
         for practice, (below, side) in {
-            "two-arithmetic": (1.3, "right"),
+            "two-arithmetic": (1.17, "right"),
             "two-geometric": (0.76, "left"),
         }.items():
             mark = look.PRACTICE_STYLE[practice][1]
@@ -297,7 +297,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
             [entries[i] for i in order],
             [words[i] for i in order],
             loc="upper right",
-            bbox_to_anchor=(1.0, 1.01),
+            bbox_to_anchor=(1.0, 1.0),
             ncols=2,
             frameon=False,
             borderpad=0,
@@ -305,7 +305,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
             columnspacing=1.0,
             handlelength=2.6,
             handletextpad=0.5,
-            borderaxespad=0.3,
+            borderaxespad=0.5,
         )
 
     # ---- a change --------------------------------------------------------------------------
@@ -318,7 +318,9 @@ class OutOfRoundPicture(Picture[OutOfRound]):
 
     def _show_section(self, n: OutOfRound) -> None:
         self.wood.set_xy(n.edge_cm)
-        loop = np.vstack([n.hull_cm, n.hull_cm[:1]])
+        # the band is drawn just outside the edge, so that both lines are seen
+        around = n.hull_cm * (1 + 0.45 / np.hypot(*n.hull_cm.T))[:, None]
+        loop = np.vstack([around, around[:1]])
         self.tape.set_data(loop[:, 0], loop[:, 1])
         start = float(n.hull_cm[:, 0].max())
         self.tab.set_data([start - 0.4, start + 3.0], [0, 0])
@@ -348,7 +350,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         tip = touch.max() + 5.0
         near, far = reach.min() - 0.6, reach.max() + 0.6
 
-        def on_stem(rows: list[list[float]]) -> FloatArray:
+        def on_stem(rows: list[list[float]]) -> Any:
             place = np.array(rows)
             return place[:, :1] * along + place[:, 1:] * square
 
