@@ -177,6 +177,8 @@ class Outline(Section):
         import shapely
 
         thickness = float(number(bark_thickness_cm, "bark_thickness_cm", "cm", at_least=0.0))
+        if thickness < 1e-9:  # thinner than an atom; the buffer below would lose its footing
+            return self.area_cm2
         wood = shapely.buffer(shapely.polygons(self.points_cm), -thickness, quad_segs=64)
         area = np.asarray(shapely.area(wood))
         if not area.all():

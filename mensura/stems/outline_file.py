@@ -56,7 +56,7 @@ def parse_outline(text: str) -> Outline:
     >>> parse_outline("x_cm;y_cm\\n0;0\\n40,5;0\\n0;40").area_cm2
     810.0
     """
-    rows = _rows(text)
+    rows = _rows(text.removeprefix("\ufeff"))
     if not rows:
         raise OutlineError("the file is empty; expected a header x_cm,y_cm or angle_deg,radius_cm.")
     header_row, header = rows[0]
