@@ -27,8 +27,9 @@ class Prediction:
     question: plain text; choices: two to six, of which exactly one is right.
     Raises MeasureError otherwise.
 
-    >>> Prediction("Is it?", [Choice("yes", "So it is.", True), Choice("no", "Look again.")])[1].text
-    'no'
+    >>> asked = Prediction("Is it?", [Choice("yes", "So it is.", True), Choice("no", "Look.")])
+    >>> asked.reply(1)
+    'Not so. Look.'
     """
 
     question: str
@@ -40,9 +41,6 @@ class Prediction:
         right = sum(choice.right for choice in self.choices)
         if right != 1:
             raise MeasureError("choices", right, "", "exactly one right answer")
-
-    def __getitem__(self, index: int) -> Choice:
-        return self.choices[index]
 
     def reply(self, index: int | None) -> str:
         """What is said to the answer chosen.

@@ -56,7 +56,7 @@ class Ask:
                 index=None,
                 layout=w.Layout(width="auto"),
             )
-            button = w.Button(description="Show what happens", layout=w.Layout(width="auto"))
+            button = w.Button(description="Show what happens", layout=w.Layout(width="fit-content"))
             button.on_click(lambda _: say(question.reply(answer.value)))
             row = w.VBox([answer, button])
         else:
@@ -82,3 +82,17 @@ _STYLE = """<style>
 .mensura-ask input:focus-visible, .mensura-ask button:focus-visible {
   outline: 3px solid #000; outline-offset: 1px; }
 </style>"""
+
+
+def ask(key: str) -> Ask:
+    """A workbook's question, ready to be shown.
+
+    key: as in "02-predict" or "02-1"; a number after the dash counts the exercise.
+
+    >>> ask("02-1").heading
+    'Check yourself 1'
+    """
+    from mensura.teaching.questions import question
+
+    tail = key.rpartition("-")[2]
+    return Ask(question(key), int(tail) if tail.isdigit() else 0)

@@ -28,7 +28,7 @@ DENSITY = 2
 
 TEXT_PT = 11
 
-_RC: dict[str, Any] = {
+_RC: Any = {
     "font.family": "DejaVu Sans",
     "font.size": TEXT_PT,
     "axes.titlesize": TEXT_PT,

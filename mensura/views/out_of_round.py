@@ -43,7 +43,7 @@ CONTROLS = (
     Control("furrow_depth_cm", "furrow depth", "cm", 0, 3, 0.1, 1, "Stem"),
     Control("tilt_deg", "tilt", "°", 0, 20, 0.5, 3, "Tape"),
     Control("tilt_direction_deg", "rises towards", "°", -90, 90, 5, 30, "Tape"),
-    Control("caliper_direction_deg", "turned off the first axis", "°", 0, 90, 0.5, 15, "Calipers"),
+    Control("caliper_direction_deg", "turned by", "°", 0, 90, 0.5, 15, "Calipers"),
 )
 
 SMOOTH = {"ridges": 0, "furrow_depth_cm": 0.0, "tilt_deg": 0.0}
