@@ -103,5 +103,5 @@ def place(figure: Any, left: float, bottom: float, width: float, height: float) 
     >>> axes.get_position().bounds
     (0.25, 0.25, 0.5, 0.5)
     """
-    wide, high = (size * SHOWN_DPI for size in figure.get_size_inches())
+    wide, high = (float(size) * SHOWN_DPI for size in figure.get_size_inches())
     return figure.add_axes((left / wide, bottom / high, width / wide, height / high))

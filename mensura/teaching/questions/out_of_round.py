@@ -45,7 +45,7 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
             Choice("About 5°.", "They have more room than that: try it in the panel."),
             Choice(
                 "About 22°.",
-                "22.4° on this stem, and close to 22.5° on every slightly oval one: halfway to 45°.",
+                "22.4° on this stem, and close to 22.5° on every slightly oval one.",
                 right=True,
             ),
             Choice("45°.", "At 45° the pair has been worse than the tape for a long way."),
@@ -64,7 +64,7 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         ],
     ),
     "02-2": Exercise(
-        "The axes of that stem are 52 and 44 cm. By how many per cent is the tape's area too large?",
+        "That stem's axes are 52 and 44 cm. By how many per cent is the tape's area too large?",
         "%",
         100 * (_FROM_TAPE_CM2 / _STEM.area_cm2 - 1),
         0.12,
@@ -98,8 +98,8 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         ],
     ),
     "02-4": Exercise(
-        "For a slightly oval stem, how far off the axes may two readings at right angles be turned, "
-        "taken by their product, before the tape is nearer?",
+        "For a slightly oval stem: how far off the axes may two readings at right angles, taken "
+        "by their product, be turned before the tape is nearer?",
         "°",
         30.0,
         0.5,
