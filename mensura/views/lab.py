@@ -1,0 +1,119 @@
+"""Starting JupyterLab on a folder of workbooks: one workbook on show, nothing from the network.
+
+The settings that go with it lie beside this file and are handed to JupyterLab by their path, so
+that the user's own configuration is read as ever and never written.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+from urllib.parse import quote
+
+#: Folder with overrides.json: widget state is saved with a notebook, no news are fetched.
+LAB_SETTINGS = Path(__file__).resolve().parent / "lab_settings"
+
+
+def first_workbook(names: Iterable[str]) -> str | None:
+    """The workbook to open first: the first notebook by name that starts with a digit.
+
+    names: relative names of the workbooks, parted by "/"; those in subfolders are passed over.
+    Returns None if there is none.
+
+    >>> first_workbook(["lecturer/00-notes.ipynb", "02-bark.ipynb", "01-girth.ipynb", "1.csv"])
+    '01-girth.ipynb'
+    """
+    numbered = [
+        name
+        for name in names
+        if name[:1] in set("0123456789") and name.endswith(".ipynb") and "/" not in name
+    ]
+    return min(numbered, default=None)
+
+
+def lab_command(
+    folder: Path,
+    first: str | None = None,
+    *,
+    browser: bool = True,
+    port: int | None = None,
+    root: bool = False,
+) -> list[str]:
+    """The command that starts JupyterLab on a folder.
+
+    folder: absolute; first: name of the workbook to show, or None for the file list; browser:
+    whether to open one; port: 0 to 65535, 0 for any free one, None for JupyterLab's own choice;
+    root: whether the administrator's account runs it, which JupyterLab wants to be told.
+
+    >>> lab_command(Path("/stems"), "01-how round.ipynb", port=0)[3:6]
+    ['jupyterlab', '--ServerApp.root_dir=/stems',
+     '--LabApp.default_url=/doc/tree/01-how%20round.ipynb']
+    """
+    # -P: a file of the user's that is called like a module must not be taken for it
+    command = [sys.executable, "-P", "-m", "jupyterlab"]
+    command += [
+        f"--ServerApp.root_dir={folder}",
+        f"--LabApp.default_url={'/doc/tree/' + quote(first) if first else '/lab'}",
+        f"--LabApp.app_settings_dir={LAB_SETTINGS}",
+        "--ServerApp.jpserver_extensions=jupyter_lsp=False",
+    ]
+    if not browser:
+        command.append("--ServerApp.open_browser=False")
+    if port is not None:
+        command.append(f"--ServerApp.port={port}")
+    if root:
+        command.append("--allow-root")
+    return command
+
+
+def lab_environment(environment: Mapping[str, str]) -> dict[str, str]:
+    """The environment JupyterLab runs in: the user's own, and kernels of this installation first.
+
+    environment: the user's. A kernel of another installation could not import mensura; a choice
+    the user has made in JUPYTER_PREFER_ENV_PATH stands.
+
+    >>> lab_environment({"LANG": "C"})
+    {'JUPYTER_PREFER_ENV_PATH': '1', 'LANG': 'C'}
+    """
+    return {"JUPYTER_PREFER_ENV_PATH": "1", **environment}
+
+
+def start(command: Sequence[str], environment: Mapping[str, str]) -> int:
+    """Runs a command in the foreground and returns its exit code.
+
+    command: program and arguments; environment: its variables. Where the system can do it, this
+    process becomes the command, and the function does not return. Elsewhere it waits.
+    Raises OSError if the command cannot be started.
+    """
+    sys.stdout.flush()
+    sys.stderr.flush()
+    if os.name == "posix":
+        os.execve(command[0], list(command), dict(environment))
+    return wait_for(command, environment)
+
+
+def wait_for(command: Sequence[str], environment: Mapping[str, str]) -> int:
+    """Runs a command, passes a request to stop on to it, and returns its exit code.
+
+    command: program and arguments; environment: its variables. Ctrl-C reaches the command by
+    itself, so this side only waits; SIGTERM is handed on. Ended by signal n, it counts as 128 + n.
+    Raises OSError if the command cannot be started.
+
+    >>> wait_for([sys.executable, "-c", "raise SystemExit(3)"], os.environ)
+    3
+    """
+    process = subprocess.Popen(list(command), env=dict(environment))
+    before = signal.signal(signal.SIGTERM, lambda *_: process.terminate())
+    try:
+        while True:
+            try:
+                code = process.wait()
+                return 128 - code if code < 0 else code
+            except KeyboardInterrupt:
+                continue
+    finally:
+        signal.signal(signal.SIGTERM, before)
