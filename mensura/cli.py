@@ -1,0 +1,392 @@
+"""The command `mensura`: open the workbooks, or compare instruments on one stem.
+
+Thin: words in, words out. Whatever cannot be used is refused in one sentence with exit code 2.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import os
+import re
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NoReturn
+
+import click
+
+from mensura import __version__
+from mensura.checks import MeasureError, OutlineError, shown, whole
+
+if TYPE_CHECKING:
+    from mensura.estimates import Comparison
+    from mensura.stems import Outline
+    from mensura.views.layout import LaidOut
+
+#: Where the workbooks go if no folder is named.
+DEFAULT_FOLDER = "mensura-workbooks"
+
+_NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,3})?", re.ASCII)
+_WHOLE = re.compile(r"[+-]?\d{1,15}", re.ASCII)
+
+#: Fields of the measuring layers, in this command's words.
+_OPTIONS = {
+    "first_cm": "--axes, first diameter,",
+    "second_cm": "--axes, second diameter,",
+    "tilt_deg": "--tilt-deg",
+    "tilt_direction_deg": "--tilt-direction-deg",
+    "ridges": "--ridges",
+    "furrow_depth_cm": "--furrow-depth-cm",
+    "seed": "--seed",
+    "caliper_direction_deg": "--caliper-direction-deg",
+    "girth_cm": "the tape's reading on this stem at this --tilt-deg",
+    "true_cm2": "the area of this stem",
+    "estimate_cm2": "an area concluded for this stem",
+}
+
+#: What `--json` prints, in this order; other programs rely on exactly these.
+_JSON_KEYS = (
+    "true_area_cm2",
+    "taut_girth_cm",
+    "reading_cm",
+    "tape_area_cm2",
+    "tape_over_percent",
+    "classroom_over_percent",
+    "calipers",
+)
+
+
+class _OneSentence(click.Group):
+    """A group of commands that refuses in one sentence: no usage block and no traceback."""
+
+    def main(
+        self,
+        args: Sequence[str] | None = None,
+        prog_name: str | None = None,
+        complete_var: str | None = None,
+        standalone_mode: bool = True,
+        windows_expand_args: bool = True,
+        **extra: Any,
+    ) -> Any:
+        """Runs the command and leaves with its exit code.
+
+        args: the words after the command's name, those it was started with if None; prog_name:
+        its name; complete_var: as for click; standalone_mode: False lets errors through to the
+        caller; windows_expand_args: whether to expand patterns on Windows; extra: for the context.
+        """
+
+        group: Any = super()
+        if not standalone_mode:
+            return group.main(args, prog_name, complete_var, False, windows_expand_args, **extra)
+        for stream in (sys.stdout, sys.stderr):
+            # a terminal without "²" or "π" shows "?" and not a traceback
+            if hasattr(stream, "reconfigure"):
+                stream.reconfigure(errors="replace")
+        try:
+            code = group.main(
+                args, prog_name or "mensura", complete_var, False, windows_expand_args, **extra
+            )
+        except (click.Abort, KeyboardInterrupt):
+            _leave("stopped.", 130)
+        except click.ClickException as error:
+            _leave(_plain(error), 2)
+        except MeasureError as error:
+            _leave(error.sentence(_OPTIONS.get(error.field, error.field)), 2)
+        except OSError as error:
+            name = f"{shown(str(error.filename))}: " if error.filename else ""
+            _leave(f"{name}{(error.strerror or str(error)).lower()}", 2)
+        sys.exit(code if isinstance(code, int) else 0)
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that the first word names.
+
+        ctx: of this run; args: the words. Raises UsageError, naming the commands there are.
+        """
+        if args and not args[0].startswith("-") and self.get_command(ctx, args[0]) is None:
+            known = " or ".join(self.list_commands(ctx))
+            raise click.UsageError(f"there is no command {shown(args[0])}; expected {known}.")
+        return super().resolve_command(ctx, args)
+
+
+@click.group(
+    name="mensura",
+    cls=_OneSentence,
+    invoke_without_command=True,
+    context_settings={"help_option_names": ["--help"], "max_content_width": 100},
+)
+@click.version_option(__version__, prog_name="mensura", message="%(prog)s %(version)s")
+@click.pass_context
+def main(ctx: click.Context) -> None:
+    """Girth tapes and calipers on stems: how far can each reading be trusted?"""
+    if ctx.invoked_subcommand is None:
+        click.echo(ctx.get_help())
+
+
+@main.command(name="open")
+@click.argument("folder", metavar="[FOLDER]", default=DEFAULT_FOLDER)
+@click.option("--no-browser", is_flag=True, help="Start JupyterLab without opening a browser.")
+@click.option("--port", metavar="N", help="Port to serve on, 0 to 65535; 0 takes any free one.")
+def open_command(folder: str, no_browser: bool, port: str | None) -> int:
+    """Lay the workbooks out in FOLDER and open them in JupyterLab.
+
+    FOLDER is made if it is missing; the usual one is mensura-workbooks, in the current folder.
+    What you have changed there is never overwritten: a fresh copy goes beside it.
+    """
+    from mensura.places import shipped
+    from mensura.views.lab import first_workbook, lab_command, lab_environment, start
+    from mensura.views.layout import LayoutError, lay_out
+
+    number = None if port is None else _whole("--port", port, at_least=0, at_most=65535)
+    if not folder.strip():
+        raise click.UsageError("FOLDER is nothing; expected the name of a folder.")
+    try:
+        source = shipped("workbooks")
+    except FileNotFoundError as error:
+        raise click.UsageError(str(error)) from None
+    try:
+        laid = lay_out(source, Path(folder))
+    except LayoutError as error:
+        raise click.UsageError(f"FOLDER: {error}") from None
+    click.echo("\n".join(_told(laid)))
+    first = first_workbook(name for name in laid.names if (laid.folder / name).is_file())
+    administrator = hasattr(os, "geteuid") and os.geteuid() == 0
+    command = lab_command(
+        laid.folder, first, browser=not no_browser, port=number, root=administrator
+    )
+    return start(command, lab_environment(os.environ))
+
+
+@main.command(name="compare")
+@click.option("--axes", metavar="AxB", help="An elliptical stem's two diameters in cm: 60x48.")
+@click.option(
+    "--outline",
+    metavar="FILE.csv",
+    help="A stem's outline: columns x_cm,y_cm or angle_deg,radius_cm.",
+)
+@click.option("--tilt-deg", metavar="N", default="0", help="How far the tape is tilted.")
+@click.option(
+    "--tilt-direction-deg",
+    metavar="N",
+    default="0",
+    help="Where it rises steepest, from the first axis.",
+)
+@click.option("--ridges", metavar="N", default="0", help="Ridges of rough bark, 3 to 2000.")
+@click.option(
+    "--furrow-depth-cm", metavar="N", default="0", help="Depth of the furrows between them."
+)
+@click.option("--seed", metavar="N", default="1", help="Another seed, other bark.")
+@click.option(
+    "--caliper-direction-deg",
+    metavar="N",
+    default="0",
+    help="Direction of the first width, from the first axis.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
+def compare_command(
+    axes: str | None,
+    outline: str | None,
+    tilt_deg: str,
+    tilt_direction_deg: str,
+    ridges: str,
+    furrow_depth_cm: str,
+    seed: str,
+    caliper_direction_deg: str,
+    as_json: bool,
+) -> None:
+    """Compare tape and calipers on one stem: readings, areas, errors.
+
+    Name the stem by --axes or by --outline. Angles are in degrees, anticlockwise from the first
+    axis. Sound instruments and a steady hand are assumed.
+    """
+    if (axes is None) == (outline is None):
+        got = "both" if axes is not None else "neither"
+        raise click.UsageError(f"--axes and --outline: {got} given; expected exactly one of them.")
+    tilt = _number("--tilt-deg", tilt_deg, "deg", "a number above -90 and below 90")
+    rise = _number("--tilt-direction-deg", tilt_direction_deg, "deg")
+    turn = _number("--caliper-direction-deg", caliper_direction_deg, "deg")
+    depth = _number("--furrow-depth-cm", furrow_depth_cm, "cm", "a number at least 0")
+    bark_seed = _whole("--seed", seed, at_least=0, at_most=10**12)
+    count = _whole("--ridges", ridges, at_least=0, at_most=2000)
+    if count and not depth:
+        raise click.UsageError(
+            f"--furrow-depth-cm is missing; expected a depth above 0 cm beside --ridges {count}."
+        )
+    if depth and not count:
+        raise click.UsageError(
+            "--ridges is missing; expected a whole number from 3 to 2000 beside "
+            f"--furrow-depth-cm {depth:g}."
+        )
+
+    import numpy as np
+
+    from mensura.estimates import compare
+    from mensura.instruments import Lay
+    from mensura.stems import Ellipse, with_bark
+
+    lay = Lay(tilt, rise)
+    base: Ellipse | Outline
+    if axes is not None:
+        first, second = _axes(axes)
+        base, words = Ellipse(first, second), f"ellipse, {first:g} cm by {second:g} cm"
+    else:
+        base, words = _outline(str(outline)), f"outline {shown(outline)}"
+    if count:
+        words += f", with {count} ridges, furrows up to {depth:g} cm deep (seed {bark_seed})"
+    with np.errstate(all="ignore"):  # what overflows is refused below
+        result = compare(with_bark(base, count, depth, bark_seed), lay, turn)
+    every = result.to_dict()
+    numbers = {key: every[key] for key in _JSON_KEYS}
+    _check_finite(numbers)
+    if as_json:
+        click.echo(json.dumps(numbers, indent=2, allow_nan=False))
+    else:
+        click.echo("\n".join([f"Stem: {words}", *_table(result, tilt, rise, turn)]))
+
+
+def _told(laid: LaidOut) -> list[str]:
+    """What `mensura open` says before JupyterLab starts."""
+    folder = str(laid.folder)
+    lines = [f"Workbooks: {folder if folder.isprintable() else ascii(folder)}"]
+    if laid.in_place:
+        lines.append("They are opened where they lie; nothing was laid out.")
+    else:
+        for names, done in ((laid.new, "Laid out"), (laid.renewed, "Renewed, unchanged by you")):
+            if names:
+                lines.append(f"{done}: {', '.join(names)}.")
+        if not laid.names:
+            lines.append("This installation holds no workbooks; nothing was laid out.")
+        elif not (laid.new or laid.renewed or laid.notes):
+            lines.append("All are there already; nothing was laid out.")
+        lines.extend(laid.notes)
+    lines.append("JupyterLab starts now. To stop it, press Ctrl-C here and answer y.")
+    return lines
+
+
+def _axes(text: str) -> tuple[float, float]:
+    parts = re.split("[xX×]", text)
+    if len(parts) != 2:
+        raise MeasureError("--axes", text, "", "two diameters in cm like 60x48")
+    wanted = "a finite number above 0 and at most 2000"
+    first, second = (
+        _number(_OPTIONS[field], part.strip(), "cm", wanted)
+        for field, part in zip(("first_cm", "second_cm"), parts, strict=True)
+    )
+    return first, second
+
+
+def _outline(name: str) -> Outline:
+    from mensura.stems import read_outline
+
+    path = Path(name)
+    if path.exists() and not (path.is_file() or path.is_dir()):
+        raise click.UsageError(f"--outline {shown(name)} is no file; expected a CSV file.")
+    try:
+        return read_outline(path)
+    except OutlineError as error:
+        unread = error.message.startswith("the file ")  # then it names the file itself
+        where = (
+            "--outline" if unread and shown(name) in error.message else f"--outline {shown(name)}"
+        )
+        raise click.UsageError(f"{where}: {error.message}") from None
+
+
+def _number(option: str, text: str, unit: str, expectation: str = "a finite number") -> float:
+    if not _NUMBER.fullmatch(text):
+        raise MeasureError(option, text, unit, expectation)
+    return float(text.replace(",", ".")) + 0.0  # -0 is 0
+
+
+def _whole(option: str, text: str, *, at_least: int, at_most: int) -> int:
+    value: object = int(text) if _WHOLE.fullmatch(text) else text
+    return whole(value, option, at_least=at_least, at_most=at_most)
+
+
+def _check_finite(value: Any) -> None:
+    if isinstance(value, dict | list):
+        for each in value.values() if isinstance(value, dict) else value:
+            _check_finite(each)
+    elif isinstance(value, float) and not math.isfinite(value):
+        raise click.UsageError(
+            "this stem cannot be computed, its sizes are too far apart; "
+            "expected diameters of a real stem."
+        )
+
+
+def _table(result: Comparison, tilt_deg: float, rise_deg: float, turn_deg: float) -> list[str]:
+    """The table and what has to be said with it."""
+    from mensura.estimates.comparison import PRACTICE_WORDS
+
+    lay = "Tape, level" if not tilt_deg else f"Tape, tilted {tilt_deg:g}° towards {rise_deg:g}°"
+    true = result.true_area_cm2
+
+    def errors(area: float, over: float) -> list[str]:
+        return [_figure(area), _figure(area - true, "+.2f"), _figure(over, "+.4f")]
+
+    rows = [
+        ["", "reading", "area", "error", "error"],
+        ["", "cm", "cm²", "cm²", "%"],
+        [lay, _figure(result.reading_cm), *errors(result.tape_area_cm2, result.tape_over_percent)],
+        [f"Calipers, first width at {turn_deg:g}°", "", "", "", ""],
+    ]
+    for one in result.calipers:
+        many = len(one.readings_cm) > 2
+        readings = (
+            f"{len(one.readings_cm)} readings"
+            if many
+            else " ".join(_figure(float(reading)) for reading in one.readings_cm)
+        )
+        words = " " + PRACTICE_WORDS[one.practice]
+        rows.append([words, readings, *errors(one.area_cm2, one.over_percent)])
+    widths = [max(len(row[column]) for row in rows) for column in range(5)]
+    lines = [
+        f"True area:  {_figure(true)} cm²",
+        f"Taut girth: {_figure(result.taut_girth_cm)} cm (what a level, tight tape reads)",
+        "",
+    ]
+    for row in rows:
+        cells = [row[0].ljust(widths[0])]
+        cells += [cell.rjust(width) for cell, width in zip(row[1:], widths[1:], strict=True)]
+        lines.append("  ".join(cells).rstrip())
+    lines.append("")
+    if result.classroom_over_percent is not None:
+        lines += [
+            "The blackboard formula 2π√((a²+b²)/2) would claim an error of "
+            f"{_figure(result.classroom_over_percent, '+.4f')} %",
+            "for a level tape: an upper bound, not the error itself.",
+        ]
+    lines.append("Assumed: sound instruments, steady hand, band held by friction where it lies.")
+    return lines
+
+
+def _figure(value: float, form: str = ".2f") -> str:
+    """A number for the table; what rounds to nothing has no sign.
+
+    >>> _figure(-1e-9, "+.4f"), _figure(2.5, "+.4f"), _figure(1e12)
+    ('0.0000', '+2.5000', '1e+12')
+    """
+    if abs(value) >= 1e9:
+        return f"{value:.6g}"
+    text = format(value, form)
+    return text.lstrip("+-") if float(text) == 0 else text
+
+
+def _plain(error: click.ClickException) -> str:
+    """One sentence for what click itself has to complain about."""
+    if isinstance(error, click.NoSuchOption):
+        command = error.ctx.command if error.ctx else main
+        names = [name for option in command.params for name in option.opts if name[:2] == "--"]
+        known = ", ".join([*names, "--help"])
+        return f"there is no option {shown(error.option_name)} here; expected one of {known}."
+    return error.format_message()
+
+
+def _leave(message: str, code: int) -> NoReturn:
+    """Says one sentence on one line of stderr and ends the program."""
+    text = " ".join(message.split())
+    text = "".join(c if c.isprintable() else ascii(c)[1:-1] for c in text)
+    text = text if len(text) <= 600 else text[:599] + "…"
+    click.echo(text if text.endswith((".", "…")) else text + ".", err=True)
+    sys.exit(code)
