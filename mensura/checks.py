@@ -48,7 +48,10 @@ class MeasureError(ValueError):
 
 
 class OutlineError(MeasureError):
-    """An outline that is not the edge of one stem: it crosses itself, or has too few points."""
+    """An outline that is not the edge of one stem: it crosses itself, or has too few points.
+
+    message: the whole sentence, with its place in it; field: name of the argument.
+    """
 
     def __init__(self, message: str, field: str = "points_cm") -> None:
         ValueError.__init__(self, message)
@@ -57,7 +60,7 @@ class OutlineError(MeasureError):
         self.message = message
 
     def sentence(self, field_name: str) -> str:
-        """The message; the place in the outline is already in it."""
+        """The message, opened by field_name if it is another; the place is already in it."""
         return f"{field_name}: {self.message}" if field_name != self.field else self.message
 
 

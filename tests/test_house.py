@@ -1,0 +1,330 @@
+"""The house rules: documented names, units in names, one bibliography, a light import, a tidy root.
+
+They walk all of mensura, so that a new module is held to them from its first day.
+"""
+
+import ast
+import dataclasses
+import importlib
+import inspect
+import pkgutil
+import re
+import subprocess
+import sys
+from functools import cache, cached_property
+from pathlib import Path
+
+import pytest
+
+import mensura
+from mensura.sources import SOURCES, cite
+
+ROOT = Path(__file__).resolve().parents[1]
+PACKAGE = Path(mensura.__file__).resolve().parent
+
+#: How a name says its unit.
+UNITS = (
+    *("mm", "cm", "m", "km", "in", "ft", "px", "pt"),
+    *("mm2", "cm2", "m2", "in2", "ft2", "m3", "ft3"),
+    *("deg", "rad", "percent", "c", "n"),
+    *("ms", "s", "days", "years", "mb", "bytes"),
+)
+UNIT = re.compile(rf"_({'|'.join(UNITS)})$")
+
+#: Names of numbers that have no unit, or whose unit is another argument, each with its reason.
+WITHOUT_UNIT = {
+    # counts
+    "ridges": "a count",
+    "points": "a count",
+    "count": "a count",
+    "shape": "counts along each axis of an array",
+    # labels and keys
+    "seed": "a key of a draw",
+    "tree": "a label",
+    # ratios
+    "axis_ratio": "shorter over longer diameter",
+    "form_factors": "volume over volume",
+    "uniforms": "numbers from 0 to 1",
+    "furrow_pattern": "shares of a turn and of a depth",
+    # whatever unit the caller names beside it
+    "value": "its unit is an argument of its own, or it has none",
+    "above": "in the unit named beside it",
+    "at_least": "in the unit named beside it",
+    "below": "in the unit named beside it",
+    "at_most": "in the unit named beside it",
+    "number": "in the unit named by its argument",
+    "plain": "in the unit of what it is given",
+    "whole": "counts have no unit",
+    "diameter": "cm always, as a check named for what it checks",
+    "tilt": "deg always, as a check named for what it checks",
+    "marks": "in the unit of the tape's scale, which stands beside it",
+    "lead": "a difference of two errors, in their unit",
+    # no measure at all
+    "to_dict": "names and numbers; its keys carry the units",
+    "read": "a tape's or calipers' reading; the class says the unit (cm)",
+}
+
+#: The same for the layers that ask, draw and command.
+WITHOUT_UNIT_OUTSIDE = {
+    **dict.fromkeys(("left", "bottom", "width", "height"), "shares of a picture"),
+    **dict.fromkeys(("least", "greatest", "step", "start"), "in the control's unit, a field too"),
+    **dict.fromkeys(("answer", "tolerance"), "in the exercise's unit, a field too"),
+    "check": "in the control's unit, a field too",
+}
+MEASURING = re.compile(r"mensura\.(stems|instruments|estimates|checks|draws|sources|places)\b")
+
+#: Annotations that hold a number. Where stems are measured, Any is a number or an array of them,
+#: and int too may be one; further out Any is a picture or a control, and int counts.
+NUMERIC = re.compile(r"\b(float|int|Any|FloatArray|ArrayLike|NDArray|ndarray)\b")
+NUMERIC_OUTSIDE = re.compile(r"\b(float|FloatArray|ArrayLike|NDArray|ndarray)\b")
+#: In these the names, and with them the units, stand in keys or elsewhere.
+CONTAINERS = re.compile(r"^(dict|Mapping|MutableMapping|Callable|type)\[")
+CITATION = re.compile(r"\[((?:[A-Z][A-Za-z-]*-?[A-Z]?\d{4,6})|[A-Z]{4,})(?:, [^\]]*)?\]")
+
+
+@cache
+def modules():
+    """Every module of the package, imported."""
+    found = [mensura]
+    for info in pkgutil.walk_packages(mensura.__path__, "mensura."):
+        if not any(part.startswith("_") for part in info.name.split(".")):
+            found.append(importlib.import_module(info.name))
+    return found
+
+
+def public_things():
+    """(qualified name, object) of each public class, function, method and property."""
+    for module in modules():
+        for name, thing in vars(module).items():
+            ours = getattr(thing, "__module__", None) == module.__name__
+            if name.startswith("_") or not ours:
+                continue
+            if inspect.isclass(thing):
+                yield f"{module.__name__}.{name}", thing
+                for member, value in vars(thing).items():
+                    value = getattr(value, "__func__", value)
+                    callables = (property, cached_property)
+                    if not member.startswith("_") and (
+                        inspect.isfunction(value) or isinstance(value, callables)
+                    ):
+                        yield f"{module.__name__}.{name}.{member}", value
+            elif inspect.isfunction(inspect.unwrap(thing)) if callable(thing) else False:
+                yield f"{module.__name__}.{name}", inspect.unwrap(thing)
+
+
+def function_of(thing):
+    """The function behind a property, or the function itself; None for a class."""
+    if isinstance(thing, property):
+        return thing.fget
+    if isinstance(thing, cached_property):
+        return thing.func
+    return None if inspect.isclass(thing) else thing
+
+
+def parameters(thing):
+    """(name, annotation) of each parameter of a function or field of a data class."""
+    if inspect.isclass(thing):
+        if dataclasses.is_dataclass(thing):
+            return [(f.name, str(f.type)) for f in dataclasses.fields(thing) if f.name[0] != "_"]
+        if "__init__" not in vars(thing):
+            return []
+        thing = thing.__init__
+    signature = inspect.signature(function_of(thing))
+    return [
+        (name, str(one.annotation))
+        for name, one in signature.parameters.items()
+        if name not in ("self", "cls") and not name.startswith("_")
+    ]
+
+
+def lacks_unit(home, name, annotation):
+    """Whether a name at home in a module holds a number and neither says nor is spared its unit."""
+    inner = bool(MEASURING.match(home))
+    if CONTAINERS.match(annotation) or not (NUMERIC if inner else NUMERIC_OUTSIDE).search(
+        annotation
+    ):
+        return False
+    spared = WITHOUT_UNIT if inner else WITHOUT_UNIT | WITHOUT_UNIT_OUTSIDE
+    return not UNIT.search(name) and name not in spared
+
+
+def python_files():
+    """Every Python file of the package."""
+    return sorted(PACKAGE.rglob("*.py"))
+
+
+def docstrings(path):
+    """Every docstring of a file, the module's own among them."""
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef):
+            yield ast.get_docstring(node) or ""
+
+
+def test_the_walk_finds_the_package():
+    """The walk sees plain functions, methods, properties and data classes; else all below pass."""
+    found = dict(public_things())
+    for name in (
+        "mensura.checks.number",
+        "mensura.stems.ellipse.Ellipse",
+        "mensura.stems.ellipse.Ellipse.taut_girth_cm",
+        "mensura.stems.bark.RoughBark.points_cm",
+        "mensura.stems.bark.furrow_pattern",
+        "mensura.instruments.tape.Tape.read",
+        "mensura.estimates.comparison.compare",
+    ):
+        assert name in found
+    assert parameters(found["mensura.instruments.tape.Lay"]) == [
+        ("tilt_deg", "Any"),
+        ("tilt_direction_deg", "Any"),
+    ]
+
+
+def test_everything_public_is_documented():
+    """Each module, class, function, method and property has a docstring."""
+    bare = [module.__name__ for module in modules() if not (module.__doc__ or "").strip()]
+    for name, thing in public_things():
+        doc = thing.__doc__ if inspect.isclass(thing) else function_of(thing).__doc__
+        generated = inspect.isclass(thing) and (doc or "").startswith(f"{thing.__name__}(")
+        if not (doc or "").strip() or generated:
+            bare.append(name)
+    assert bare == []
+
+
+def test_every_parameter_is_named_in_its_docstring():
+    """A docstring speaks of each parameter, a data class's of each field, by name."""
+    missing = [
+        f"{name}: {parameter}"
+        for name, thing in public_things()
+        for parameter, _ in parameters(thing)
+        if not re.search(rf"\b{re.escape(parameter)}\b", thing.__doc__ or "")
+    ]
+    assert missing == []
+
+
+def test_every_number_says_its_unit():
+    """Numeric parameters and fields end in a unit, or are listed above with a reason."""
+    unclear = [
+        f"{name}: {parameter}"
+        for name, thing in public_things()
+        if not issubclass(thing if inspect.isclass(thing) else object, Exception)
+        for parameter, annotation in parameters(thing)
+        if lacks_unit(name, parameter, annotation)
+    ]
+    assert unclear == []
+
+
+def test_every_result_says_its_unit():
+    """What gives back a number ends in a unit, or is listed above with a reason."""
+    unclear = []
+    for name, thing in public_things():
+        function = function_of(thing)
+        if function is None:
+            continue
+        result = str(inspect.signature(function).return_annotation)
+        if lacks_unit(name, name.rpartition(".")[2], result):
+            unclear.append(f"{name} -> {result}")
+    assert unclear == []
+
+
+def test_public_functions_are_annotated():
+    """The two rules above read annotations, so none may be missing."""
+    empty = str(inspect.Parameter.empty)
+    bare = [
+        f"{name}: {parameter}"
+        for name, thing in public_things()
+        for parameter, annotation in parameters(thing)
+        if annotation == empty
+    ]
+    bare += [
+        name
+        for name, thing in public_things()
+        if (function := function_of(thing)) is not None
+        and inspect.signature(function).return_annotation is inspect.Signature.empty
+    ]
+    assert bare == []
+
+
+@pytest.mark.parametrize("name", ["girth", "length", "area_sq", "tilt_degrees", "mean", "cm"])
+def test_names_without_a_unit_would_be_found(name):
+    """The rule itself: these names would not pass, neither for a stem nor in a picture."""
+    assert lacks_unit("mensura.stems.ellipse.Ellipse", name, "Any")
+    assert lacks_unit("mensura.views.figure", name, "float | None")
+    assert not lacks_unit("mensura.stems.ellipse.Ellipse", f"{name}_cm", "Any")
+
+
+def test_public_names_are_all_there():
+    """Each name that mensura promises loads from its home, and is documented by it."""
+    assert sorted(mensura.__all__) == sorted(set(mensura.__all__))
+    for name in mensura.__all__:
+        assert getattr(mensura, name) is not None
+    for home, names in mensura._HOMES.items():
+        promised = getattr(importlib.import_module(home), "__all__", names)
+        assert set(names) <= set(promised)
+    with pytest.raises(AttributeError, match=r"mensura.*nothing_like_it"):
+        _ = mensura.nothing_like_it
+
+
+def test_cited_sources_exist():
+    """Each key in brackets in a docstring stands in the bibliography."""
+    files = [*python_files(), *sorted((ROOT / "tests").rglob("*.py"))]
+    cited = {
+        (path.name, match)
+        for path in files
+        for doc in docstrings(path)
+        for match in CITATION.findall(doc)
+    }
+    assert {key for _, key in cited} >= {"AS1964", "SREF", "OEIS-A060708"}
+    assert {(file, key) for file, key in cited if key not in SOURCES} == set()
+
+
+def test_every_source_is_cited():
+    """No entry of the bibliography without a place that leans on it."""
+    texts = [path.read_text("utf-8") for path in python_files() if path.name != "sources.py"]
+    for folder, ending in (("tests", "py"), ("tests", "md"), ("workbooks", "ipynb")):
+        texts += [
+            path.read_text("utf-8")
+            for path in sorted((ROOT / folder).rglob(f"*.{ending}"))
+            if path != Path(__file__).resolve()
+        ]
+    everything = "\n".join(texts)
+    assert [k for k in SOURCES if not re.search(rf"\[{re.escape(k)}[\],]", everything)] == []
+
+
+def test_sources_are_in_order_and_whole():
+    """Keys are sorted, each reference is a sentence, and an unknown key is refused."""
+    assert list(SOURCES) == sorted(SOURCES, key=str.lower)
+    assert all(cite(key) == text and text.endswith(".") for key, text in SOURCES.items())
+    with pytest.raises(KeyError):
+        cite("Nobody1900")
+
+
+def test_import_is_light():
+    """`import mensura` loads no heavy library, and neither do its names until they are used."""
+    code = (
+        "import sys, mensura; mensura.__all__; "
+        "print(*{'sympy', 'pandas', 'shapely', 'matplotlib', 'ipywidgets', 'scipy.stats'}"
+        " & set(sys.modules))"
+    )
+    loaded = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    )
+    assert loaded.stdout.strip() == ""
+
+
+def test_the_root_is_tidy():
+    """The top of the repository holds what a visitor looks for, and nothing else."""
+    if not (ROOT / ".git").exists():
+        pytest.skip("not a git checkout")
+    listed = subprocess.run(
+        ["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True
+    )
+    top = {line.split("/")[0] for line in listed.stdout.splitlines()}
+    assert {name for name in top if not name.startswith(".")} == {
+        "DEVELOPERS.md",
+        "README.md",
+        "data",
+        "mensura",
+        "pyproject.toml",
+        "tests",
+        "workbooks",
+    }
