@@ -1,6 +1,212 @@
-"""One profile for all property tests: the same cases in every run, on fast and slow machines."""
+"""What all tests share: one profile for property tests, a real JupyterLab, a real browser.
 
+The browser is Debian's chromium, or whatever MENSURA_BROWSER names, or any Chrome-like browser on
+the PATH. Without one the browser tests are skipped, unless MENSURA_BROWSER_REQUIRED is set: then
+they fail.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+
+import pytest
 from hypothesis import settings
 
+from mensura.places import shipped
+
+# the same cases in every run, on fast and slow machines
 settings.register_profile("steady", derandomize=True, deadline=None, max_examples=60)
 settings.load_profile("steady")
+
+NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "msedge")
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+def pytest_collection_modifyitems(items):
+    here = Path(__file__).parent / "browser"
+    for item in items:
+        if here in item.path.parents:
+            item.add_marker(pytest.mark.browser)
+
+
+def browser_path() -> str | None:
+    named = os.environ.get("MENSURA_BROWSER")
+    return named or next((found for name in NAMES if (found := shutil.which(name))), None)
+
+
+def quiet_home(folder: Path) -> dict[str, str]:
+    """Environment in which Jupyter leaves the home folder alone."""
+    env = dict(os.environ)
+    for name in (
+        "JUPYTER_CONFIG_DIR",
+        "JUPYTER_DATA_DIR",
+        "JUPYTER_RUNTIME_DIR",
+        "IPYTHONDIR",
+        "MPLCONFIGDIR",
+        "JUPYTERLAB_SETTINGS_DIR",
+        "JUPYTERLAB_WORKSPACES_DIR",
+    ):
+        place = folder / name.lower()
+        place.mkdir(parents=True, exist_ok=True)
+        env[name] = str(place)
+    return env
+
+
+def free_port() -> int:
+    with socket.socket() as sock:
+        sock.bind(("127.0.0.1", 0))
+        return sock.getsockname()[1]
+
+
+class Lab:
+    """A JupyterLab that `mensura open` started in an empty folder."""
+
+    def __init__(self, folder: Path, url: str, token: str) -> None:
+        self.folder, self.url, self.token = folder, url, token
+
+    def address(self, notebook: str) -> str:
+        return f"{self.url}doc/tree/{notebook}?token={self.token}"
+
+
+def wait_for_server(process, runtime: Path, seconds: float = 90) -> tuple[str, str]:
+    """URL and token of the server, from the file that it leaves in its runtime folder."""
+    end = time.monotonic() + seconds
+    while time.monotonic() < end:
+        assert process.poll() is None, f"JupyterLab ended with {process.returncode}"
+        for file in runtime.glob("jpserver-*.json"):
+            try:
+                info = json.loads(file.read_text())
+                with urllib.request.urlopen(f"{info['url']}api?token={info['token']}", timeout=5):
+                    return info["url"], info["token"]
+            except (OSError, ValueError):
+                pass
+        time.sleep(0.2)
+    raise AssertionError("JupyterLab did not answer")
+
+
+@pytest.fixture(scope="session")
+def lab(tmp_path_factory):
+    place = tmp_path_factory.mktemp("lab")
+    folder = place / "class"
+    env = quiet_home(place / "home")
+    command = [sys.executable, "-m", "mensura", "open", str(folder), "--no-browser"]
+    command += ["--port", str(free_port())]
+    log = (place / "log.txt").open("w")
+    process = subprocess.Popen(
+        command, cwd=place, env=env, stdout=log, stderr=subprocess.STDOUT, start_new_session=True
+    )
+    try:
+        url, token = wait_for_server(process, Path(env["JUPYTER_RUNTIME_DIR"]))
+        yield Lab(folder, url, token)
+    finally:
+        process.terminate()
+        try:
+            process.wait(20)
+        except subprocess.TimeoutExpired:
+            process.kill()
+        log.close()
+
+
+@pytest.fixture(scope="session")
+def chromium():
+    path = browser_path()
+    if path is None:
+        message = "no Chrome-like browser found; install chromium or set MENSURA_BROWSER"
+        if os.environ.get("MENSURA_BROWSER_REQUIRED"):
+            pytest.fail(message)
+        pytest.skip(message)
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as tool:
+        browser = tool.chromium.launch(executable_path=path, args=FLAGS)
+        yield browser
+        browser.close()
+
+
+def hear_kernel(page) -> list[str]:
+    """A list that fills once the kernel's channels carry messages."""
+    heard: list[str] = []
+
+    def watch(channel) -> None:
+        if "channels" in channel.url:
+            channel.on("framereceived", lambda _: heard.append("") if not heard else None)
+
+    page.on("websocket", watch)
+    return heard
+
+
+class Workbook:
+    """One notebook open in the browser."""
+
+    def __init__(self, page, messages: list[str], heard: list[str]) -> None:
+        self.page, self.messages, self.heard = page, messages, heard
+
+    def run_all(self, seconds: float = 90) -> None:
+        """Run every cell, once the kernel's channels are open, and wait for the last."""
+        page = self.page
+        page.wait_for_selector(".jp-Notebook .jp-CodeCell", timeout=seconds * 1000)
+        end = time.monotonic() + seconds
+        while not self.heard:
+            assert time.monotonic() < end, "no kernel answered"
+            page.wait_for_timeout(100)
+        page.keyboard.press("Control+Shift+c")
+        box = page.locator(".jp-ActivateCommands input, .lm-CommandPalette-input").first
+        box.wait_for(timeout=15000)
+        box.fill("run all cells")
+        page.locator(".lm-CommandPalette-item", has_text="Run All Cells").first.click()
+        page.wait_for_function(
+            """() => {
+              const cells = [...document.querySelectorAll('.jp-CodeCell')];
+              const full = cells.filter(c => c.querySelector('.jp-InputPrompt'));
+              return full.length > 0 && full.every(c =>
+                /\\[\\d+\\]/.test(c.querySelector('.jp-InputPrompt').textContent)) &&
+                document.querySelector('[data-status=busy]') === null;
+            }""",
+            timeout=seconds * 1000,
+        )
+
+
+@pytest.fixture
+def open_workbook(lab, chromium, request):
+    """Function that opens a workbook by name and returns it, its kernel ready."""
+    contexts = []
+
+    def opener(name: str, width: int = 1366, height: int = 900, ratio: int = 1) -> Workbook:
+        context = chromium.new_context(
+            viewport={"width": width, "height": height}, device_scale_factor=ratio
+        )
+        contexts.append(context)
+        page = context.new_page()
+        messages: list[str] = []
+        page.on(
+            "console",
+            lambda message: messages.append(message.text) if message.type == "error" else None,
+        )
+        page.on("pageerror", lambda error: messages.append(str(error)))
+        heard = hear_kernel(page)
+        page.goto(lab.address(name))
+        return Workbook(page, messages, heard)
+
+    yield opener
+    for context in contexts:
+        context.close()
+
+
+def shipped_workbooks() -> list[str]:
+    return sorted(path.name for path in shipped("workbooks").glob("[0-9]*.ipynb"))

@@ -1,7 +1,42 @@
-"""Where people look: figures, live panels, questions, and the workbooks on the user's disk."""
+"""Where people look: figures, live panels, questions, and the workbooks on the user's disk.
 
-from mensura.views.asking import Ask, ask
-from mensura.views.live import Live, Picture, Still, draw_still
-from mensura.views.panel import Control, Panel, Switch
+The names below load when they are first used: `mensura open` needs no drawing library.
+"""
 
-__all__ = ["Ask", "Control", "Live", "Panel", "Picture", "Still", "Switch", "ask", "draw_still"]
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+_HOME_OF = {
+    "Ask": "asking",
+    "Control": "panel",
+    "Live": "live",
+    "Panel": "panel",
+    "Picture": "live",
+    "Still": "live",
+    "Switch": "panel",
+    "ask": "asking",
+    "draw_still": "live",
+}
+
+__all__ = sorted(_HOME_OF)
+
+if TYPE_CHECKING:
+    from mensura.views.asking import Ask as Ask
+    from mensura.views.asking import ask as ask
+    from mensura.views.live import Live as Live
+    from mensura.views.live import Picture as Picture
+    from mensura.views.live import Still as Still
+    from mensura.views.live import draw_still as draw_still
+    from mensura.views.panel import Control as Control
+    from mensura.views.panel import Panel as Panel
+    from mensura.views.panel import Switch as Switch
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOME_OF:
+        raise AttributeError(f"module 'mensura.views' has no attribute {name!r}")
+    value = getattr(import_module(f"mensura.views.{_HOME_OF[name]}"), name)
+    globals()[name] = value
+    return value

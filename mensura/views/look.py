@@ -100,8 +100,8 @@ def place(figure: Any, left: float, bottom: float, width: float, height: float) 
     figure: from :func:`new_figure`; left, bottom, width, height: in CSS pixels.
 
     >>> axes = place(new_figure(400, 300), 100, 75, 200, 150)
-    >>> axes.get_position().bounds
-    (0.25, 0.25, 0.5, 0.5)
+    >>> [float(part) for part in axes.get_position().bounds]
+    [0.25, 0.25, 0.5, 0.5]
     """
     wide, high = (float(size) * SHOWN_DPI for size in figure.get_size_inches())
     return figure.add_axes((left / wide, bottom / high, width / wide, height / high))
