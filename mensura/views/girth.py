@@ -19,6 +19,7 @@ from mensura.views import look
 from mensura.views.live import Picture
 from mensura.views.out_of_round import signed
 from mensura.views.panel import Control, Panel, State
+from mensura.views.sketch import BAND_FILL
 
 CONTROLS = (
     Control("girth_cm", "girth of the stem", "cm", 60, 220, 0.5, 126, "Stem"),
@@ -91,11 +92,11 @@ class GirthPicture(Picture[GirthShown]):
 
     #: Half the width of ground shown round the stem, in cm, and the greatest area of the chart.
     REACH_CM = 40.0
-    MOST_CM2 = 4500.0
+    MOST_CM2 = 4800.0
 
     def draw(self, figure: Any) -> None:
-        """The still parts, then the moving artists."""
-        self._draw_stem(look.place(figure, 40, 232, 290, 290))
+        """The still parts on `figure`, then the moving artists."""
+        self._draw_stem(look.place(figure, 52, 232, 290, 290))
         self._draw_curve(look.place(figure, 440, 252, 396, 264))
         self._draw_band(look.place(figure, 150, 12, 690, 172))
 
@@ -126,11 +127,17 @@ class GirthPicture(Picture[GirthShown]):
         axes.grid(True)
         axes.set_axisbelow(True)
         axes.plot(GIRTHS_CM, area_from_girth_cm2(GIRTHS_CM), color=look.TRUTH, lw=1.8)
-        (self.true_lines,) = axes.plot([], [], color=look.TRUTH, lw=1.2, ls=(0, (1, 2)))
+        (self.true_lines,) = axes.plot([], [], color=look.TRUTH, lw=1)
         (self.read_lines,) = axes.plot([], [], color=look.TAPE, lw=1.6)
         (self.true_mark,) = axes.plot([], [], ls="", marker="o", ms=8, color=look.TRUTH)
         (self.read_mark,) = axes.plot([], [], ls="", marker="v", ms=9, color=look.TAPE)
-        self.verdict = axes.text(54, 4350, "", va="top", linespacing=1.3)
+        for name, mark, colour, level in (
+            ("the stem's girth", "o", look.TRUTH, 900),
+            ("as it was read", "v", look.TAPE, 450),
+        ):
+            axes.plot([150], [level], ls="", marker=mark, ms=9, color=colour)
+            axes.text(156, level, name, va="center_baseline")
+        self.verdict = axes.text(54, 4720, "", va="top")
         self.moving += [self.true_lines, self.read_lines, self.true_mark, self.read_mark]
         self.moving.append(self.verdict)
 
@@ -143,7 +150,7 @@ class GirthPicture(Picture[GirthShown]):
             foot = 3 - row
             axes.add_patch(
                 Rectangle(
-                    (FIRST_CM, foot + 0.06), LAST_CM - FIRST_CM, 0.88, fc="#FFF3E9", ec="none"
+                    (FIRST_CM, foot + 0.06), LAST_CM - FIRST_CM, 0.88, fc=BAND_FILL, ec="none"
                 )
             )
             axes.text(FIRST_CM - 2, foot + 0.5, name, ha="right", va="center")
@@ -154,7 +161,7 @@ class GirthPicture(Picture[GirthShown]):
                 value = f"{mark / SCALES[scale]:.0f}"
                 if FIRST_CM + 4 < mark < LAST_CM - 4:
                     axes.text(mark, foot + 0.42, value, ha="center", va="bottom")
-        (self.true_across,) = axes.plot([], [], color=look.TRUTH, lw=1.4, ls=(0, (1, 2)))
+        (self.true_across,) = axes.plot([], [], color=look.TRUTH, lw=1.4)
         (self.read_across,) = axes.plot([], [], color=look.TAPE, lw=2)
         (self.read_top,) = axes.plot([], [], ls="", marker="v", ms=9, color=look.TAPE)
         (self.true_top,) = axes.plot([], [], ls="", marker="o", ms=7, color=look.TRUTH)
@@ -176,15 +183,15 @@ class GirthPicture(Picture[GirthShown]):
             lines.set_data([girth, girth, FIRST_CM], [0, area, area])
             mark.set_data([girth], [area])
         self.verdict.set_text(
-            f"girth {signed(n.girth_over_percent)} %\narea {signed(n.area_over_percent)} %"
+            f"girth {signed(n.girth_over_percent)} %, area {signed(n.area_over_percent)} %"
         )
-        self.true_across.set_data([n.girth_cm, n.girth_cm], [0, 4])
-        self.read_across.set_data([n.read_cm, n.read_cm], [0, 4])
+        self.true_across.set_data(*_across(n.girth_cm))
+        self.read_across.set_data(*_across(n.read_cm))
         self.true_top.set_data([n.girth_cm], [4.15])
         self.read_top.set_data([n.read_cm], [4.15])
 
     def describe(self, numbers: GirthShown) -> str:
-        """The picture in words."""
+        """The picture in words, with its `numbers`."""
         n = numbers
         return (
             f"A round stem of girth {n.girth_cm:g} cm, diameter {n.diameter_cm:.2f} cm, area "
@@ -197,6 +204,12 @@ class GirthPicture(Picture[GirthShown]):
         )
 
 
+def _across(girth_cm: float) -> tuple[list[float], list[float]]:
+    """A line across the marks of all four scales that leaves their numbers legible."""
+    heights = [height for foot in (3, 2, 1, 0) for height in (foot + 0.42, foot - 0.02, np.nan)]
+    return [girth_cm] * len(heights), heights
+
+
 def _marks_cm(scale: str, every: float) -> Any:
     """Where a scale's marks stand on the shown piece of band, in cm of girth."""
     unit = SCALES[scale] * every
@@ -204,7 +217,7 @@ def _marks_cm(scale: str, every: float) -> Any:
 
 
 def status(n: GirthShown) -> str:
-    """One sentence: what the misreading does to the girth and to the area."""
+    """One sentence: what the misreading does to the girth and to the area of `n`."""
     if abs(n.girth_over_percent) < 0.005:
         return f"Girth {n.girth_cm:g} cm, read without fault: area {n.area_cm2:.0f} cm²."
     return (
@@ -214,7 +227,7 @@ def status(n: GirthShown) -> str:
 
 
 def readout(n: GirthShown) -> str:
-    """The table below the picture: girth, diameter and area, true and as read."""
+    """The table below the picture: girth, diameter and area of `n`, true and as read."""
     rows = (
         ("Girth, cm", n.girth_cm, n.read_cm, 1),
         ("Girth, inches", n.girth_cm / CM_PER_INCH, n.read_cm / CM_PER_INCH, 2),
