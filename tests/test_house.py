@@ -290,6 +290,24 @@ def test_every_source_is_cited():
     assert [k for k in SOURCES if not re.search(rf"\[{re.escape(k)}[\],]", everything)] == []
 
 
+@pytest.mark.parametrize("layer", ["stems", "instruments", "estimates"])
+def test_every_formula_is_listed_with_its_check(layer):
+    """The table of outside checks names each public formula of the three measuring layers."""
+    table = (ROOT / "tests" / "outside" / "README.md").read_text("utf-8")
+    chapter = table.split(f"## {layer}\n")[1].split("\n## ")[0]
+    names = importlib.import_module(f"mensura.{layer}").__all__
+    assert [name for name in names if f"`{name}`" not in chapter] == []
+
+
+def test_listed_test_files_exist():
+    """The table names no test file that is not there."""
+    table = (ROOT / "tests" / "outside" / "README.md").read_text("utf-8")
+    named = set(re.findall(r"`((?:tests/\w+/)?test_\w+\.py)`", table))
+    assert len(named) > 8
+    for name in named:
+        assert (ROOT / (name if "/" in name else f"tests/outside/{name}")).is_file()
+
+
 def test_sources_are_in_order_and_whole():
     """Keys are sorted, each reference is a sentence, and an unknown key is refused."""
     assert list(SOURCES) == sorted(SOURCES, key=str.lower)
