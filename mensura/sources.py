@@ -7,14 +7,16 @@ SOURCES: dict[str, str] = {
     "Bureau of Standards, 1964, chapter 17.",
     "Barbier1860": "E. Barbier, Note sur le problème de l'aiguille et le jeu du joint couvert, "
     "Journal de mathématiques pures et appliquées, 1860.",
-    "Berger2010": "M. Berger, Geometry Revealed, Springer, 2010, pp. 295-296 (isoperimetric "
-    "inequality).",
     "BCFT": "British Commonwealth Forest Terminology, entry on breast height, as carried in a "
     "glossary collection.",
-    "CFMP1999": "Code of Forest Mensuration Practice, Research Working Group 2, 1999, "
-    "ISBN 0-7315-3310-0, sections 2.1.1 and 2.2.1.",
-    "ClarkEtAl2000": "N. A. Clark, R. H. Wynne, D. L. Schmoldt, Forest Science 46(4), 2000, "
-    "pp. 570-576.",
+    "Berger2010": "M. Berger, Geometry Revealed, Springer, 2010, pp. 295-296 (isoperimetric "
+    "inequality).",
+    "Butt2013": "N. Butt and others, Ecological Applications 23(4), 2013, pp. 936-943 (girths "
+    "taped twice by volunteers and by experts).",
+    "CFMP1999": "Code of Forest Mensuration Practice, Research Working Group 2, 1999, ISBN "
+    "0-7315-3310-0, sections 2.1.1 and 2.2.1.",
+    "ClarkEtAl2000": "N. A. Clark, R. H. Wynne, D. L. Schmoldt, Forest Science 46(4), 2000, pp. "
+    "570-576.",
     "Draper1998": "N. R. Draper, H. Smith, Applied Regression Analysis, 3rd edition, Wiley, 1998, "
     "exercise 24.N: source of the orange trees, as named by the dataset's own help text.",
     "ForSci1975": "Forest Science 21(4), December 1975, pp. 365-370: out-of-roundness of "
@@ -23,14 +25,20 @@ SOURCES: dict[str, str] = {
     "Statens Skogsforskningsinstitut 46(11), 1956.",
     "Meyer1953": "H. A. Meyer, Forest Mensuration, Penns Valley Publishers, 1953: source of the "
     "31 black cherry trees, as named by the dataset's own help text.",
-    "OEIS-A060708": "OEIS A060708, area of the Reuleaux triangle of width 1; see also S. R. Finch, "
-    "Mathematical Constants, section 8.10.",
+    "OEIS-A060708": "OEIS A060708, area of the Reuleaux triangle of width 1; see also S. R. "
+    "Finch, Mathematical Constants, section 8.10.",
     "Pulkkinen2012": "M. Pulkkinen, Silva Fennica 46(5B), 2012, doi 10.14214/sf.924.",
-    "Rodriguez2015": "F. Rodríguez, J. A. Blanco, A. Aunós, Forest Systems 24(3), 2015, "
-    "doi 10.5424/fs/2015243-05945.",
+    "Rodriguez2015": "F. Rodríguez, J. A. Blanco, A. Aunós, Forest Systems 24(3), 2015, doi "
+    "10.5424/fs/2015243-05945.",
     "SREF": "Southern Regional Extension Forestry, Service Forester's Handbook, table of basal "
     "area.",
     "Steiner1840": "J. Steiner, Über parallele Flächen, 1840 (parallel sets; from memory).",
+    "THISOLDHOUSE": "This Old House, What Makes It Wiggle?, web page on the loose hook of a tape, "
+    "thisoldhouse.com/tools/21015038.",
+    "UKSI2016": "United Kingdom, The Measuring Instruments Regulations 2016, SI 2016/1153, "
+    "schedule 1I (material measures of length).",
+    "VanHooser1984": "D. D. Van Hooser, D. C. Chojnacky, USDA Forest Service Research Paper "
+    "INT-327, 1984 (diameters at 1.30 m and at 1.37 m).",
     "Villarino2006": "M. B. Villarino, Journal of Inequalities in Pure and Applied Mathematics "
     "7(1), 2006, article 21 (bounds on Ramanujan's ellipse formulas).",
 }

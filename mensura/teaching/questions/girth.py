@@ -89,18 +89,21 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
     ),
     "01-3": Exercise(
         "A band carries a diameter scale on its back. One trainee reads it, 40.1, and writes it "
-        "down as a girth. The area worked out from it is too small. How many times too small?",
-        "times",
-        math.pi**2,
-        0.05,
-        "The girth is π times too small, and the area goes with its square: π² = 9.87 times.",
+        "down as a girth. The area worked out from it is how many per cent of the true one?",
+        "%",
+        100 / math.pi**2,
+        # free of data: only rounding to one decimal, 0.05
+        0.06,
+        "The girth is π times too small, and the area goes with its square: 1/π² = 0.101, so "
+        "10.1 per cent, or 9.87 times too small.",
         [
             Slip(
-                math.pi, "That is how much the girth is too small; the area goes with its square."
+                100 / math.pi,
+                "That is the share of the girth; the area goes with its square.",
             ),
-            Slip(1 / math.pi**2, "Turn it over: you divided the wrong area by the right one."),
-            Slip(4 * math.pi, "4π belongs to the area's formula and drops out of the ratio."),
-            Slip(2 * math.pi, "The factor is squared, not doubled."),
+            Slip(100 * math.pi**2, "Turn it over: the wrong area is the smaller one."),
+            Slip(100 - 100 / math.pi**2, "That is what is missing: take it from 100."),
+            Slip(100 / (2 * math.pi), "The factor π is squared, not doubled."),
         ],
     ),
     "01-4": Exercise(
