@@ -1,0 +1,186 @@
+"""Every question of every workbook: its answer found anew by plain arithmetic, its slips reached.
+
+The arithmetic here uses nothing of mensura. What a question asks is written out again, so that an
+answer that changes with the code, or a text that changes without it, is noticed.
+"""
+
+from __future__ import annotations
+
+import math
+from importlib import import_module
+
+import pytest
+
+from mensura.checks import MeasureError
+from mensura.teaching.exercise import Exercise
+from mensura.teaching.predict import Prediction
+from mensura.teaching.questions import _HOMES, question
+from mensura.views import ask
+
+PI = math.pi
+
+
+def girth_of_ellipse(first: float, second: float) -> float:
+    """By the series in h = ((a − b)/(a + b))², with the semi-axes a and b; far from a needle."""
+    a, b = first / 2, second / 2
+    h = ((a - b) / (a + b)) ** 2
+    return PI * (a + b) * (1 + h / 4 + h**2 / 64 + h**3 / 256 + 25 * h**4 / 16384)
+
+
+G2 = round(girth_of_ellipse(52, 44), 1)
+TRUE2 = PI / 4 * 52 * 44
+BOARD2 = PI * math.sqrt((52**2 + 44**2) / 2)
+
+#: key: (answer, slips in their order), each in the exercise's unit.
+BY_HAND = {
+    "01-1": (126 / PI, [126 * PI, 63 / PI, 31.5, 126 / PI / 2.54]),
+    "01-2": (
+        126**2 / (4 * PI) / 10_000,
+        [126**2 / (4 * PI), 126**2 / (4 * PI) / 100]
+        + [value / 10_000 for value in (126**2 / PI, PI / 4 * 126**2, 31.5**2)],
+    ),
+    "01-3": (100 / PI**2, [100 / PI, 100 * PI**2, 100 - 100 / PI**2, 50 / PI]),
+    "01-4": (
+        100 * (90**2 - 88**2) / 88**2,
+        [100 * 2 / 88, 100 * 4 / 90, 100 * (88**2 - 90**2) / 90**2],
+    ),
+    "02-1": (G2**2 / (4 * PI), [PI / 4 * G2**2, G2**2 / (2 * PI), (G2 / 4) ** 2]),
+    "02-2": (
+        100 * (G2**2 / (4 * PI) / TRUE2 - 1),
+        [100 * (BOARD2**2 / (4 * PI) / TRUE2 - 1), 100 * (48**2 / (52 * 44) - 1)],
+    ),
+    "02-3": (TRUE2, [PI / 4 * 48**2, 52 * 44, PI * 52 * 44]),
+    "02-4": (math.degrees(math.asin(math.sqrt(3) / 2)) / 2, [22.5, 60]),
+}
+
+#: Data that a question's text must state for its answer to follow.
+STATED = {
+    "01-1": ["126.0 cm", "round"],
+    "01-2": ["126.0 cm", "m²"],
+    "01-3": ["diameter", "girth", "per cent"],
+    "01-4": ["2.0 cm", "90.0 cm", "zero"],
+    "02-1": [f"{G2} cm"],
+    "02-2": ["52 and 44 cm"],
+    "02-3": ["52 and 44 cm", "product"],
+    "02-4": ["right angles", "product"],
+}
+
+
+def all_questions() -> dict[str, Prediction | Exercise]:
+    found: dict[str, Prediction | Exercise] = {}
+    for home in _HOMES.values():
+        found |= import_module(home).QUESTIONS
+    return found
+
+
+QUESTIONS = all_questions()
+EXERCISES = {key: one for key, one in QUESTIONS.items() if isinstance(one, Exercise)}
+PREDICTIONS = {key: one for key, one in QUESTIONS.items() if isinstance(one, Prediction)}
+
+
+def test_none_is_left_out() -> None:
+    """Each exercise is worked out below, and each workbook has a prediction and exercises."""
+    assert set(BY_HAND) == set(STATED) == set(EXERCISES)
+    for number in _HOMES:
+        assert f"{number}-predict" in PREDICTIONS
+        assert f"{number}-1" in EXERCISES
+        assert f"{number}-2" in EXERCISES
+    for number, home in _HOMES.items():
+        assert all(key.startswith(f"{number}-") for key in import_module(home).QUESTIONS)
+
+
+@pytest.mark.parametrize("key", EXERCISES)
+def test_the_answer_by_hand(key: str) -> None:
+    """The stated answer is the one found here, far closer than its tolerance."""
+    exercise, (answer, _) = EXERCISES[key], BY_HAND[key]
+    assert exercise.answer == pytest.approx(answer, rel=1e-6)
+    assert abs(exercise.answer - answer) < exercise.tolerance / 100
+    for part in STATED[key]:
+        assert part in exercise.text
+
+
+@pytest.mark.parametrize("key", EXERCISES)
+def test_the_slips_by_hand(key: str) -> None:
+    """Each slip's value is what that wrong computation gives."""
+    values = [slip.value for slip in EXERCISES[key].slips]
+    assert values == pytest.approx(BY_HAND[key][1], rel=1e-6)
+    assert len(values) >= 2
+
+
+@pytest.mark.parametrize("key", EXERCISES)
+def test_every_slip_can_be_reached(key: str) -> None:
+    """Typing a slip's value brings its own sentence, not another slip's."""
+    exercise = EXERCISES[key]
+    for slip in exercise.slips:
+        reply = exercise.reply(f"{slip.value:.5f}")
+        assert not reply.right
+        assert reply.sentence == slip.says
+
+
+@pytest.mark.parametrize("key", EXERCISES)
+def test_replies(key: str) -> None:
+    """Point, comma and unit count; another unit, words and nothing do not."""
+    exercise = EXERCISES[key]
+    exact = f"{exercise.answer:.4f}"
+    for typed in (exact, exact.replace(".", ","), f"{exact} {exercise.unit}"):
+        reply = exercise.reply(typed)
+        assert reply.right
+        assert reply.sentence == f"Right. {exercise.because}"
+    for typed in (f"{exact} furlongs", "no idea", "", f"about {exact}"):
+        assert not exercise.reply(typed).right
+    for way in (-1, 1):
+        near = exercise.answer + way * exercise.tolerance
+        assert exercise.reply(f"{near - way * exercise.tolerance * 0.02:.6f}").right
+        assert not exercise.reply(f"{near + way * exercise.tolerance * 0.02:.6f}").right
+
+
+@pytest.mark.parametrize(
+    ("key", "rounded"),
+    [("01-1", "40.1"), ("01-2", "0.126"), ("01-3", "10.1"), ("01-4", "4.6")],
+)
+def test_a_rounded_answer_counts(key: str, rounded: str) -> None:
+    """As many digits as the question asks for are enough, and they stand in the explanation."""
+    assert EXERCISES[key].reply(rounded).right
+    assert rounded in EXERCISES[key].because
+
+
+@pytest.mark.parametrize("key", PREDICTIONS)
+def test_predictions_answer_everyone(key: str) -> None:
+    """Each choice has its own words, and they begin with whether it holds."""
+    prediction = PREDICTIONS[key]
+    replies = [prediction.reply(index) for index in range(len(prediction.choices))]
+    assert len(set(replies)) == len(replies)
+    assert sum(reply.startswith("Yes.") for reply in replies) == 1
+
+
+def test_what_is_right_to_predict() -> None:
+    """The right choices say the numbers found here."""
+    right = {
+        key: next(choice for choice in one.choices if choice.right)
+        for key, one in PREDICTIONS.items()
+    }
+    assert "2 per cent" in right["01-predict"].text
+    assert f"{100 * (1.01**2 - 1):.2f} per cent" in right["01-predict"].reply
+    over = 100 * (girth_of_ellipse(60, 48) ** 2 / (4 * PI) / (PI / 4 * 60 * 48) - 1)
+    assert f"{over:.2f} per cent" in right["02-predict"].reply
+
+
+@pytest.mark.parametrize("key", ["", "02", "99-1", "01-99", "predict", None, 3])
+def test_an_unknown_key_names_the_known(key: object) -> None:
+    """What is not there is refused with a list of what is."""
+    with pytest.raises(MeasureError, match="expected one of: "):
+        question(key)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("key", QUESTIONS)
+def test_a_question_shows_without_a_kernel(key: str) -> None:
+    """Its text stands in the stored page; the answer does not."""
+    one = ask(key)
+    text = repr(one)
+    if isinstance(one.question, Exercise):
+        assert one.question.text in text
+        assert one.question.because not in text
+        assert all(slip.says not in text for slip in one.question.slips)
+    else:
+        assert all(choice.text in text for choice in one.question.choices)
+        assert all(choice.reply not in text for choice in one.question.choices)

@@ -1,0 +1,70 @@
+"""Where a figure's lettering stands, for tests that nothing overlaps and nothing is cut off."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from typing import Any
+
+
+def lettering(figure: Any) -> list[tuple[str, Any]]:
+    """(text, extent in dots) of all that is written on a drawn figure.
+
+    figure: of a picture that has been drawn. Tick labels count only inside their axis's limits.
+    """
+    texts = list(figure.texts)
+    for legend in figure.legends:
+        texts += legend.get_texts()
+    for axes in figure.axes:
+        texts += [*axes.texts, axes.title]
+        if not axes.axison:
+            continue
+        for axis in (axes.xaxis, axes.yaxis):
+            low, high = sorted(axis.get_view_interval())
+            texts.append(axis.label)
+            ticks = zip(axis.get_majorticklocs(), axis.get_majorticklabels(), strict=True)
+            texts += [label for place, label in ticks if low <= place <= high]
+    renderer = figure.canvas.get_renderer()
+    return [
+        (text.get_text(), text.get_window_extent(renderer))
+        for text in texts
+        if text.get_visible() and text.get_text().strip()
+    ]
+
+
+def overlaps(figure: Any) -> list[tuple[str, str]]:
+    """Pairs of texts on a figure whose extents meet.
+
+    figure: of a picture that has been drawn.
+    """
+    return [
+        (first, second)
+        for (first, a), (second, b) in combinations(lettering(figure), 2)
+        if a.x0 < b.x1 and b.x0 < a.x1 and a.y0 < b.y1 and b.y0 < a.y1
+    ]
+
+
+def cut_off(figure: Any) -> list[str]:
+    """Texts that reach over the figure's edge.
+
+    figure: of a picture that has been drawn.
+    """
+    width, height = figure.canvas.get_width_height()
+    return [
+        text
+        for text, box in lettering(figure)
+        if box.x0 < 0 or box.y0 < 0 or box.x1 > width or box.y1 > height
+    ]
+
+
+def too_small(figure: Any, least_pt: float = 11) -> list[str]:
+    """Texts below a size at which they are read from the back of a room.
+
+    figure: of a picture; least_pt: size that is still large enough.
+    """
+    from matplotlib.text import Text
+
+    return [
+        text.get_text()
+        for text in figure.findobj(Text)
+        if text.get_text().strip() and text.get_fontsize() < least_pt
+    ]
