@@ -97,7 +97,7 @@ class GirthPicture(Picture[GirthShown]):
     def draw(self, figure: Any) -> None:
         """The still parts on `figure`, then the moving artists."""
         self._draw_stem(look.place(figure, 52, 232, 290, 290))
-        self._draw_curve(look.place(figure, 440, 252, 396, 264))
+        self._draw_curve(look.place(figure, 440, 252, 396, 242))
         self._draw_band(look.place(figure, 150, 12, 690, 172))
 
     def _draw_stem(self, axes: Any) -> None:
@@ -131,12 +131,14 @@ class GirthPicture(Picture[GirthShown]):
         (self.read_lines,) = axes.plot([], [], color=look.TAPE, lw=1.6)
         (self.true_mark,) = axes.plot([], [], ls="", marker="o", ms=8, color=look.TRUTH)
         (self.read_mark,) = axes.plot([], [], ls="", marker="v", ms=9, color=look.TAPE)
-        for name, mark, colour, level in (
-            ("the stem's girth", "o", look.TRUTH, 900),
-            ("as it was read", "v", look.TAPE, 450),
+        # above the chart, where no moving line comes
+        for name, mark, colour, start in (
+            ("the stem's girth", "o", look.TRUTH, 0.05),
+            ("as it was read", "v", look.TAPE, 0.52),
         ):
-            axes.plot([150], [level], ls="", marker=mark, ms=9, color=colour)
-            axes.text(156, level, name, va="center_baseline")
+            how = {"transform": axes.transAxes, "clip_on": False}
+            axes.plot([start], [1.07], ls="", marker=mark, ms=9, color=colour, **how)
+            axes.text(start + 0.03, 1.07, name, va="center_baseline", **how)
         self.verdict = axes.text(54, 4720, "", va="top")
         self.moving += [self.true_lines, self.read_lines, self.true_mark, self.read_mark]
         self.moving.append(self.verdict)
@@ -206,7 +208,7 @@ class GirthPicture(Picture[GirthShown]):
 
 def _across(girth_cm: float) -> tuple[list[float], list[float]]:
     """A line across the marks of all four scales that leaves their numbers legible."""
-    heights = [height for foot in (3, 2, 1, 0) for height in (foot + 0.42, foot - 0.02, np.nan)]
+    heights = [height for foot in (3, 2, 1, 0) for height in (foot + 0.4, foot - 0.02, np.nan)]
     return [girth_cm] * len(heights), heights
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from itertools import product
+from itertools import pairwise, product
 
 import numpy as np
 import pytest
@@ -119,6 +119,34 @@ def test_lettering_of_the_stem_fits_its_circle(live: Live) -> None:
     assert words.x1 < stem.x1
     assert stem.y0 < words.y0
     assert words.y1 < stem.y1
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_moving_lines_leave_the_chart_s_lettering_clear(
+    live: Live, state: dict[str, float]
+) -> None:
+    """Neither line of the chart, nor the band's, runs through a word or a number."""
+    picture, shown = live.picture, numbers(state)
+    live.paint(shown)
+    renderer = live.figure.canvas.get_renderer()
+    for axes, lines in (
+        (picture.verdict.axes, (picture.true_lines, picture.read_lines)),
+        (picture.true_across.axes, (picture.true_across, picture.read_across)),
+    ):
+        boxes = [text.get_window_extent(renderer) for text in axes.texts]
+        for line in lines:
+            dots = axes.transData.transform(np.column_stack(line.get_data()))
+            for (x0, y0), (x1, y1) in pairwise(dots):
+                if np.isnan([y0, y1]).any():
+                    continue
+                for box in boxes:
+                    apart = (
+                        max(x0, x1) < box.x0
+                        or min(x0, x1) > box.x1
+                        or max(y0, y1) < box.y0
+                        or min(y0, y1) > box.y1
+                    )
+                    assert apart
 
 
 def test_the_overlap_check_can_fail(live: Live, letters) -> None:
