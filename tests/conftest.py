@@ -100,6 +100,32 @@ def wait_for_server(process, runtime: Path, seconds: float = 90) -> tuple[str, s
     raise AssertionError("JupyterLab did not answer")
 
 
+@pytest.fixture
+def run_in_kernel():
+    """Function that runs cells in a fresh kernel and returns all that they printed."""
+    from jupyter_client.manager import start_new_kernel
+
+    def run(*cells: str, seconds: float = 120) -> str:
+        printed: list[str] = []
+
+        def hear(message) -> None:
+            if message["header"]["msg_type"] == "stream":
+                printed.append(message["content"]["text"])
+
+        manager, client = start_new_kernel(kernel_name="python3")
+        try:
+            for cell in cells:
+                reply = client.execute_interactive(cell, timeout=seconds, output_hook=hear)
+                content = reply["content"]
+                assert content["status"] == "ok", "\n".join(content.get("traceback", []))
+        finally:
+            client.stop_channels()
+            manager.shutdown_kernel(now=True)
+        return "".join(printed)
+
+    return run
+
+
 @pytest.fixture(scope="session")
 def lab(tmp_path_factory):
     place = tmp_path_factory.mktemp("lab")

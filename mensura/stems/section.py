@@ -72,6 +72,8 @@ def widths_cm(section: Section, directions_deg: ArrayLike) -> FloatArray:
     array([60., 48.])
     """
     directions = np.atleast_1d(number(directions_deg, "directions_deg", "deg"))
+    if not section.shape:
+        return np.asarray(section.width_cm(directions))
     return np.stack([np.asarray(section.width_cm(float(d))) for d in directions], axis=-1)
 
 

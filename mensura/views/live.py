@@ -12,11 +12,12 @@ import html
 import io
 from abc import ABC, abstractmethod
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Generic, TypeVar
 
 import numpy as np
 
-from mensura.views.look import house_style, new_figure
+from mensura.views.look import COLOURS, house_style, new_figure
 
 N = TypeVar("N")
 
@@ -136,21 +137,39 @@ def image_tag(png: bytes, alt: str, width_px: int, height_px: int) -> str:
 
 
 def encode_fast(buffer: Any) -> bytes:
-    """A palette PNG of at most 256 colours: half the time of a full one and a third of its size.
+    """A PNG in the house palette: half the time of a full one, a third of its size.
 
-    buffer: uint8, shape (h, w, 4). The near-white of the palette is set to pure white, so that the
-    picture's ground is the page's.
+    buffer: uint8, shape (h, w, 4). A pixel takes the nearest of the palette's colours, which hold
+    every house colour exactly and the blends of each pair for the edges. Compressed at zlib's
+    usual level: a class may sit behind a slow wireless network, and milliseconds saved here would
+    be lost there.
     """
     from PIL import Image
 
-    height, width = buffer.shape[:2]
-    image = Image.frombuffer("RGBA", (width, height), buffer, "raw", "RGBA", 0, 1).convert("RGB")
-    small = image.quantize(256, method=Image.Quantize.FASTOCTREE, dither=Image.Dither.NONE)
-    palette = small.getpalette() or []
-    small.putpalette([255 if level >= 252 else level for level in palette])
+    image = Image.frombytes("RGB", buffer.shape[1::-1], buffer, "raw", "RGBX")
+    small = image.quantize(palette=_palette(), dither=Image.Dither.NONE)
     out = io.BytesIO()
-    small.save(out, "PNG", compress_level=1)
+    small.save(out, "PNG", compress_level=6)
     return out.getvalue()
+
+
+@lru_cache(maxsize=1)
+def _palette() -> Any:
+    """The house colours and five blends of each pair of them, as a palette image."""
+    from itertools import combinations
+
+    from PIL import Image
+
+    colours = [np.array([int(c[k : k + 2], 16) for k in (1, 3, 5)]) for c in COLOURS]
+    blends = [
+        first + (second - first) * share / 6
+        for first, second in combinations(colours, 2)
+        for share in range(1, 6)
+    ]
+    levels = np.rint(np.array(colours + blends)).astype(np.uint8)
+    image = Image.new("P", (1, 1))
+    image.putpalette(levels.tobytes())
+    return image
 
 
 def encode_small(buffer: Any) -> bytes:

@@ -22,6 +22,9 @@ BARK = "#5B4636"
 QUIET = "#595959"
 GRID = "#DDDDDD"
 
+#: Every colour that a picture uses; each blends into each at the edges of what is drawn.
+COLOURS = ("#FFFFFF", TRUTH, TAPE, CALIPERS, CLASSROOM, WOOD, BARK, QUIET, GRID)
+
 #: Pictures are made at twice the density at which they are shown.
 SHOWN_DPI = 96
 DENSITY = 2

@@ -26,6 +26,7 @@ from mensura.estimates.out_of_round import (
 from mensura.instruments.tape import Lay
 from mensura.stems.bark import with_bark
 from mensura.stems.ellipse import Ellipse
+from mensura.stems.section import Section
 from mensura.views import look
 from mensura.views.live import Picture
 from mensura.views.panel import Control, Panel, State, Switch
@@ -34,7 +35,13 @@ from mensura.views.panel import Control, Panel, State, Switch
 RATIOS = np.linspace(0.5, 1.0, 61)
 TURNS_DEG = np.linspace(0.0, 90.0, 181)
 
+#: Practices whose curve against the axis ratio moves with the calipers' direction.
+CURVES = ("one", "two-arithmetic", "two-geometric")
+
 MEANS = {"two-arithmetic": "arithmetic", "two-geometric": "geometric", "two-quadratic": "quadratic"}
+
+#: The bark's pattern: drawn once for all from this seed.
+BARK_SEED = 7
 
 CONTROLS = (
     Control("first_cm", "first diameter", "cm", 35, 70, 0.5, 60, "Stem"),
@@ -87,27 +94,19 @@ def numbers(state: State) -> OutOfRound:
     (1.8764, 2.5)
     """
     first, second = float(state["first_cm"]), float(state["second_cm"])
-    base = Ellipse(first, second)
-    stem = with_bark(base, int(state["ridges"]), float(state["furrow_depth_cm"]), seed=7)
     lay = Lay(state["tilt_deg"], state["tilt_direction_deg"])
     turn = float(state["caliper_direction_deg"])
+    stem = _stem(first, second, int(state["ridges"]), float(state["furrow_depth_cm"]))
     result = compare(stem, lay, turn)
+    shares = _shares(stem, result.true_area_cm2, result.tape_area_cm2)
+    half = TURNS_DEG <= 45
+    limits = {
+        practice: None
+        if np.isnan(share).any()
+        else first_turn_deg(TURNS_DEG[half], share[half] - 1)
+        for practice, share in shares.items()
+    }
     ratio = min(first, second) / max(first, second)
-    off_longer = turn if first >= second else 90 - turn
-    widths = np.asarray(stem.width_cm(np.concatenate([TURNS_DEG, TURNS_DEG[1:] + 90])))
-    last = len(TURNS_DEG) - 1
-    readings = np.stack([widths[: last + 1], widths[last:]], axis=-1)
-    tape_error = abs(result.tape_area_cm2 - result.true_area_cm2)
-    shares, limits = {}, {}
-    for practice, mean in MEANS.items():
-        error = np.abs(area_from_diameters_cm2(readings, mean) - result.true_area_cm2)
-        # on a smooth circle neither errs: a share of nothing is not drawn
-        nothing = tape_error < 1e-9 * result.true_area_cm2
-        shares[practice] = np.full_like(error, np.nan) if nothing else error / tape_error
-        half = TURNS_DEG <= 45
-        limits[practice] = (
-            None if nothing else first_turn_deg(TURNS_DEG[half], shares[practice][half] - 1)
-        )
     return OutOfRound(
         first_cm=first,
         second_cm=second,
@@ -119,11 +118,43 @@ def numbers(state: State) -> OutOfRound:
         caliper_direction_deg=turn,
         smooth_exact_percent=float(tape_over_percent(ratio)),
         smooth_classroom_percent=float(classroom_over_percent(ratio)),
-        curves_percent=_curves(off_longer),
+        curves_percent=_curves(turn if first >= second else 90 - turn),
         shares=shares,
         limits_deg=limits,
         marked=bool(state["marked"]),
     )
+
+
+# What hangs on the stem alone is kept: turning the calipers does not measure it anew.
+
+
+@lru_cache(maxsize=32)
+def _stem(first_cm: float, second_cm: float, ridges: int, furrow_depth_cm: float) -> Section:
+    return with_bark(Ellipse(first_cm, second_cm), ridges, furrow_depth_cm, BARK_SEED)
+
+
+@lru_cache(maxsize=32)
+def _widths(stem: Section) -> FloatArray:
+    """Both widths of a pair at right angles, at each of TURNS_DEG: shape (k, 2), cm."""
+    widths = np.asarray(stem.width_cm(np.concatenate([TURNS_DEG, TURNS_DEG[1:] + 90])))
+    last = len(TURNS_DEG) - 1
+    return np.stack([widths[: last + 1], widths[last:]], axis=-1)
+
+
+def _shares(stem: Section, true_cm2: float, tape_cm2: float) -> dict[str, FloatArray]:
+    readings = _widths(stem)
+    tape_error = abs(tape_cm2 - true_cm2)
+    shares = {}
+    for practice, mean in MEANS.items():
+        error = np.abs(area_from_diameters_cm2(readings, mean) - true_cm2)
+        # on a smooth circle neither errs: a share of nothing is not drawn
+        nothing = tape_error < 1e-9 * true_cm2
+        shares[practice] = np.full_like(error, np.nan) if nothing else error / tape_error
+    return shares
+
+
+def _line(across: FloatArray, up: FloatArray) -> FloatArray:
+    return np.stack([across, up], axis=-1)
 
 
 @lru_cache(maxsize=256)
@@ -147,9 +178,6 @@ class OutOfRoundPicture(Picture[OutOfRound]):
 
     def draw(self, figure: Any) -> None:
         """Axes, grids, key and the curves that never move; then the moving artists."""
-        self.marks: dict[str, Any] = {}
-        self.curves: dict[str, Any] = {}
-        self.shares: dict[str, Any] = {}
         self.limits: dict[str, tuple[Any, Any]] = {}
         self._draw_section(look.place(figure, 40, 46, 410, 410))
         self._draw_side(look.place(figure, 40, 468, 410, 66))
@@ -172,22 +200,18 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         axes.axvline(0, color=look.GRID, lw=1, zorder=0)
         self.wood = Polygon(np.zeros((3, 2)), fc=look.WOOD, ec=look.TRUTH, lw=1.4, closed=True)
         axes.add_patch(self.wood)
-        (self.axis_cross,) = axes.plot([], [], color=look.BARK, lw=0.8, ls=(0, (2, 3)))
         (self.tape,) = axes.plot([], [], color=look.TAPE, lw=2.6, solid_joinstyle="round")
         (self.tab,) = axes.plot([], [], color=look.TAPE, lw=7, solid_capstyle="butt")
         (self.second_jaws,) = axes.plot([], [], color=look.CALIPERS, lw=1.4, ls=(0, (2, 2)))
-        (self.beam,) = axes.plot([], [], color=look.CALIPERS, lw=4, solid_capstyle="butt")
         (self.jaws,) = axes.plot([], [], color=look.CALIPERS, lw=4, solid_capstyle="butt")
         (self.high,) = axes.plot([], [], ls="", marker="^", ms=9, color=look.TAPE)
         axes.plot([-reach + 3], [-reach + 4], marker="^", ms=9, color=look.TAPE)
         axes.text(-reach + 6, -reach + 4, "where the tape is highest", va="center_baseline")
         self.moving += [
             self.wood,
-            self.axis_cross,
             self.tape,
             self.high,
             self.second_jaws,
-            self.beam,
             self.jaws,
             self.tab,
         ]
@@ -196,12 +220,12 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         """The stem from the side, square to the steepest rise: how the tape is tilted."""
         axes.set(xlim=(-101, 101), ylim=(-16.5, 16.5), aspect="equal")
         axes.axis("off")
-        axes.text(-98, 0, "from the side:", va="center")
+        axes.text(-98, 0, "from the side", va="center")
         (self.trunk,) = axes.plot([], [], color=look.TRUTH, lw=1.4)
         (self.slant,) = axes.plot([], [], color=look.TAPE, lw=2.6)
-        (self.level,) = axes.plot([], [], color=look.QUIET, lw=1, ls=(0, (2, 3)))
-        self.slant_word = axes.text(46, 0, "", va="center", color=look.TAPE)
-        self.moving += [self.trunk, self.level, self.slant, self.slant_word]
+        axes.plot([-40, 40], [0, 0], color=look.QUIET, lw=1, ls=(0, (2, 3)))
+        axes.text(46, 0, "as the tape lies", va="center", color=look.TAPE)
+        self.moving += [self.trunk, self.slant]
 
     def _draw_ratio(self, axes: Any) -> None:
         axes.set(xlim=(0.5, 1.0), ylim=(self.LEAST_PERCENT, self.MOST_PERCENT))
@@ -221,23 +245,43 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         axes.plot(RATIOS, tape_over_percent(RATIOS), color=look.TAPE, lw=2.2)
         (self.here,) = axes.plot([], [], color=look.TRUTH, lw=1, ls=(0, (1, 2)))
         self.moving.append(self.here)
-        for practice in ("one", "two-arithmetic", "two-geometric"):
-            style = look.PRACTICE_STYLE[practice][0]
-            (line,) = axes.plot([], [], color=look.CALIPERS, lw=1.6, ls=style)
-            self.curves[practice] = line
-            self.moving.append(line)
-        for practice, (_, mark) in look.PRACTICE_STYLE.items():
-            self.marks[practice] = self._mark(axes, mark, look.CALIPERS, 7)
-        self.marks["tape"] = self._mark(axes, "v", look.TAPE, 9)
+        self.curves = self._lines(axes, CURVES, 1.6)
+        self.marks = self._marks(axes)
 
-    def _mark(self, axes: Any, mark: str, colour: str, size: float) -> Any:
-        edge = colour if mark == "+" else "white"
-        (artist,) = axes.plot(
-            [], [], ls="", marker=mark, ms=size, mfc=colour, mec=edge, mew=1.6 if mark == "+" else 1
+    def _lines(self, axes: Any, practices: tuple[str, ...], width: float) -> Any:
+        """One artist for several lines: drawn in one go, each in its practice's style."""
+        from matplotlib.collections import LineCollection
+
+        styles = [look.PRACTICE_STYLE[practice][0] for practice in practices]
+        lines = LineCollection([], colors=look.CALIPERS, linewidths=width, linestyles=styles)
+        axes.add_collection(lines, autolim=False)
+        self.moving.append(lines)
+        return lines
+
+    def _marks(self, axes: Any) -> Any:
+        """One artist for the marks of all practices, the tape's last and on top."""
+        from matplotlib.collections import PathCollection
+        from matplotlib.markers import MarkerStyle
+
+        styles = [MarkerStyle(mark) for _, mark in look.PRACTICE_STYLE.values()]
+        styles.append(MarkerStyle("v"))
+        colours = [look.CALIPERS] * len(look.PRACTICE_STYLE) + [look.TAPE]
+        cross = list(look.PRACTICE_STYLE).index("many-arithmetic")
+        edges = ["white"] * len(styles)
+        edges[cross] = look.CALIPERS
+        marks = PathCollection(
+            [style.get_path().transformed(style.get_transform()) for style in styles],
+            sizes=[60.0] * len(look.PRACTICE_STYLE) + [100.0],
+            facecolors=colours,
+            edgecolors=edges,
+            linewidths=[1.8 if k == cross else 1.0 for k in range(len(styles))],
+            offsets=np.zeros((len(styles), 2)),
+            offset_transform=axes.transData,
         )
-        artist.set_clip_on(False)
-        self.moving.append(artist)
-        return artist
+        axes.add_collection(marks, autolim=False)
+        marks.set_clip_on(False)
+        self.moving.append(marks)
+        return marks
 
     def _draw_turn(self, axes: Any) -> None:
         axes.set(xlim=(0, 90), ylim=(0, 1.6))
@@ -250,11 +294,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         axes.axhline(1, color=look.TAPE, lw=2.2)
         axes.text(45, 1.5, "tape nearer", ha="center", va="center", color=look.TAPE)
         axes.text(45, 0.1, "calipers nearer", ha="center", va="center", color=look.CALIPERS)
-        for practice in MEANS:
-            style = look.PRACTICE_STYLE[practice][0]
-            (line,) = axes.plot([], [], color=look.CALIPERS, lw=1.8, ls=style)
-            self.shares[practice] = line
-            self.moving.append(line)
+        self.shares = self._lines(axes, tuple(MEANS), 1.8)
         (self.turn,) = axes.plot([], [], color=look.TRUTH, lw=1, ls=(0, (1, 2)))
         self.moving.append(self.turn)
         for practice, (below, side) in {
@@ -325,9 +365,6 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         start = float(n.hull_cm[:, 0].max())
         self.tab.set_data([start - 0.4, start + 3.0], [0, 0])
         half_first, half_second = n.first_cm / 2, n.second_cm / 2
-        self.axis_cross.set_data(
-            [-half_first, half_first, np.nan, 0, 0], [0, 0, np.nan, -half_second, half_second]
-        )
         self._set_jaws(n.hull_cm, n.caliper_direction_deg)
         angle = np.radians(n.lay.tilt_direction_deg)
         rim = (
@@ -354,10 +391,9 @@ class OutOfRoundPicture(Picture[OutOfRound]):
             place = np.array(rows)
             return place[:, :1] * along + place[:, 1:] * square
 
-        jaws = on_stem([[near, back], [near, tip], nothing, [far, back], [far, tip]])
+        beam = [[near - 2, back], [far + 2, back], nothing]
+        jaws = on_stem([*beam, [near, back], [near, tip], nothing, [far, back], [far, tip]])
         self.jaws.set_data(jaws[:, 0], jaws[:, 1])
-        beam = on_stem([[near - 2, back], [far + 2, back]])
-        self.beam.set_data(beam[:, 0], beam[:, 1])
         low, high = reach[side.argmin()], reach[side.argmax()]
         other = on_stem(
             [
@@ -376,23 +412,16 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         rise = half * np.tan(np.radians(n.lay.tilt_deg))
         self.trunk.set_data([-half, -half, np.nan, half, half], [-15, 15, np.nan, -15, 15])
         self.slant.set_data([-half, half], [-rise, rise])
-        self.level.set_data([-half, half], [0, 0])
-        tilt = n.lay.tilt_deg
-        self.slant_word.set_text(f"tape tilted {tilt:g}°" if tilt else "tape level")
 
     def _show_charts(self, n: OutOfRound) -> None:
         ratio = n.axis_ratio
         self.here.set_data([ratio, ratio], [self.LEAST_PERCENT, self.MOST_PERCENT])
-        for practice, line in self.curves.items():
-            line.set_data(RATIOS, n.curves_percent[practice])
-        overs = {one.practice: one.over_percent for one in n.result.calipers}
-        overs["tape"] = n.result.tape_over_percent
-        for practice, mark in self.marks.items():
-            # a mark beyond the chart waits at its edge; the table has its number
-            over = min(max(overs[practice], self.LEAST_PERCENT), self.MOST_PERCENT)
-            mark.set_data([ratio], [over])
-        for practice, line in self.shares.items():
-            line.set_data(TURNS_DEG, n.shares[practice])
+        self.curves.set_segments([_line(RATIOS, n.curves_percent[name]) for name in CURVES])
+        overs = [one.over_percent for one in n.result.calipers] + [n.result.tape_over_percent]
+        # a mark beyond the chart waits at its edge; the table has its number
+        shown = np.clip(overs, self.LEAST_PERCENT, self.MOST_PERCENT)
+        self.marks.set_offsets(_line(np.full(len(shown), ratio), shown))
+        self.shares.set_segments([_line(TURNS_DEG, n.shares[name]) for name in MEANS])
         self.turn.set_data([n.caliper_direction_deg] * 2, [0, 1.6])
         for practice, (dot, word) in self.limits.items():
             limit = n.limits_deg[practice]

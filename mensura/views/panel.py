@@ -164,10 +164,12 @@ class LivePanel(Generic[N]):
         for name, value in values.items():
             control = self._control.get(name)
             checked[name] = control.check(value) if control else bool(value)
+        self.state |= checked
+        self.draw()
+        # the picture has gone out: now the other widgets of the same controls follow
         self._setting = True
         try:
             for name, value in checked.items():
-                self.state[name] = value
                 if name in self.sliders:
                     self.sliders[name].value = value
                     self.boxes[name].value = value
@@ -176,7 +178,6 @@ class LivePanel(Generic[N]):
         finally:
             self._setting = False
         self.note.value = ""
-        self.draw()
 
     def _moved(self, name: str, value: Any) -> None:
         # sliders leave binary dust: 0.1 + 0.2 stands in the box as 0.3

@@ -9,7 +9,6 @@ from __future__ import annotations
 import json
 
 import nbformat
-from nbclient import NotebookClient
 
 PRESSES = 30
 
@@ -39,7 +38,7 @@ slider = panel.sliders['caliper_direction_deg']
 moments = {}
 bare_encode = live.encode_fast
 def watched(buffer):
-    moments['buffer'] = buffer.copy()
+    moments["buffer"] = buffer
     data = bare_encode(buffer)
     moments['encoded'] = time.perf_counter()
     return data
@@ -54,13 +53,14 @@ def clock(task):
     return time.perf_counter() - start
 
 ours, whole, bare, theirs = [], [], [], []
-for press in range(PRESSES + 3):
-    turn = 20 + press * 0.5
+turns = [20 + press * 0.5 for press in range(PRESSES + 3)]
+for turn in turns:
     start = time.perf_counter()
     slider.value = turn
     whole.append(time.perf_counter() - start)
     ours.append(moments['encoded'] - start)
     bare.append(clock(lambda: bare_encode(moments['buffer'])))
+for turn in turns:
     theirs.append(clock(lambda: setattr(usual, 'value', turn)))
 print(json.dumps([statistics.median(times[3:]) for times in (ours, whole, bare, theirs)]))
 """.replace("PRESSES", str(PRESSES))
@@ -78,19 +78,11 @@ def _notebook(*sources: str):
     return notebook
 
 
-def _in_kernel() -> list[float]:
-    done = NotebookClient(_notebook(SETUP, KERNEL), kernel_name="python3", timeout=300).execute()
-    lines = [
-        output["text"] for output in done.cells[1]["outputs"] if output.get("name") == "stdout"
-    ]
-    return json.loads("".join(lines))
-
-
-def test_kernel_answers_near_the_cost_of_encoding():
+def test_kernel_answers_near_the_cost_of_encoding(run_in_kernel):
     """From control to bytes: at most 1.5 encodings, at least 7 times shorter than redrawing."""
     best = (9.9, 0.0)
     for _ in range(3):  # a busy moment of the machine may spoil one run
-        ours, whole, bare, theirs = _in_kernel()
+        ours, whole, bare, theirs = json.loads(run_in_kernel(SETUP, KERNEL))
         over_encoding, gain = ours / bare, theirs / whole
         print(
             f"\nlive picture, kernel: control to bytes {ours * 1e3:.1f} ms, bare encoding "

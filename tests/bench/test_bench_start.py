@@ -8,7 +8,6 @@ import subprocess
 import sys
 
 import nbformat
-from nbclient import NotebookClient
 
 from mensura.places import shipped
 
@@ -36,12 +35,11 @@ print(_json.dumps([int(l.split()[1]) / 1024 for l in _lines if l.startswith('VmR
 """
 
 
-def test_kernel_after_workbook_02():
+def test_kernel_after_workbook_02(run_in_kernel):
     """Resident megabytes of a kernel that has run workbook 02 (printed; Linux only)."""
     path = next(shipped("workbooks").glob("02-*.ipynb"))
     notebook = nbformat.read(path, as_version=4)
-    notebook.cells.append(nbformat.v4.new_code_cell(MEMORY))
-    done = NotebookClient(notebook, kernel_name="python3", timeout=120).execute()
-    (resident,) = json.loads(done.cells[-1]["outputs"][0]["text"])
+    cells = [cell.source for cell in notebook.cells if cell.cell_type == "code"]
+    (resident,) = json.loads(run_in_kernel(*cells, MEMORY).splitlines()[-1])
     print(f"\nkernel after workbook 02: {resident:.0f} MB resident (goal 130)")
     assert resident > 0
