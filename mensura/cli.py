@@ -20,7 +20,6 @@ from mensura import __version__
 from mensura.checks import MeasureError, OutlineError, shown, whole
 
 if TYPE_CHECKING:
-    from mensura.estimates import Comparison
     from mensura.stems import Outline
     from mensura.views.layout import LaidOut
 
@@ -225,6 +224,7 @@ def compare_command(
     from mensura.estimates import compare
     from mensura.instruments import Lay
     from mensura.stems import Ellipse, with_bark
+    from mensura.views.wording import comparison_lines
 
     lay = Lay(tilt, rise)
     base: Ellipse | Outline
@@ -243,7 +243,7 @@ def compare_command(
     if as_json:
         click.echo(json.dumps(numbers, indent=2, allow_nan=False))
     else:
-        click.echo("\n".join([f"Stem: {words}", *_table(result, tilt, rise, turn)]))
+        click.echo("\n".join([f"Stem: {words}", *comparison_lines(result, lay, turn)]))
 
 
 def _told(laid: LaidOut) -> list[str]:
@@ -313,64 +313,6 @@ def _check_finite(value: Any) -> None:
             "this stem cannot be computed, its sizes are too far apart; "
             "expected diameters of a real stem."
         )
-
-
-def _table(result: Comparison, tilt_deg: float, rise_deg: float, turn_deg: float) -> list[str]:
-    """The table and what has to be said with it."""
-    from mensura.estimates.comparison import PRACTICE_WORDS
-
-    lay = "Tape, level" if not tilt_deg else f"Tape, tilted {tilt_deg:g}° towards {rise_deg:g}°"
-    true = result.true_area_cm2
-
-    def errors(area: float, over: float) -> list[str]:
-        return [_figure(area), _figure(area - true, "+.2f"), _figure(over, "+.4f")]
-
-    rows = [
-        ["", "reading", "area", "error", "error"],
-        ["", "cm", "cm²", "cm²", "%"],
-        [lay, _figure(result.reading_cm), *errors(result.tape_area_cm2, result.tape_over_percent)],
-        [f"Calipers, first width at {turn_deg:g}°", "", "", "", ""],
-    ]
-    for one in result.calipers:
-        many = len(one.readings_cm) > 2
-        readings = (
-            f"{len(one.readings_cm)} readings"
-            if many
-            else " ".join(_figure(float(reading)) for reading in one.readings_cm)
-        )
-        words = " " + PRACTICE_WORDS[one.practice]
-        rows.append([words, readings, *errors(one.area_cm2, one.over_percent)])
-    widths = [max(len(row[column]) for row in rows) for column in range(5)]
-    lines = [
-        f"True area:  {_figure(true)} cm²",
-        f"Taut girth: {_figure(result.taut_girth_cm)} cm (what a level, tight tape reads)",
-        "",
-    ]
-    for row in rows:
-        cells = [row[0].ljust(widths[0])]
-        cells += [cell.rjust(width) for cell, width in zip(row[1:], widths[1:], strict=True)]
-        lines.append("  ".join(cells).rstrip())
-    lines.append("")
-    if result.classroom_over_percent is not None:
-        lines += [
-            "The blackboard formula 2π√((a²+b²)/2) would claim an error of "
-            f"{_figure(result.classroom_over_percent, '+.4f')} %",
-            "for a level tape: an upper bound, not the error itself.",
-        ]
-    lines.append("Assumed: sound instruments, steady hand, band held by friction where it lies.")
-    return lines
-
-
-def _figure(value: float, form: str = ".2f") -> str:
-    """A number for the table; what rounds to nothing has no sign.
-
-    >>> _figure(-1e-9, "+.4f"), _figure(2.5, "+.4f"), _figure(1e12)
-    ('0.0000', '+2.5000', '1e+12')
-    """
-    if abs(value) >= 1e9:
-        return f"{value:.6g}"
-    text = format(value, form)
-    return text.lstrip("+-") if float(text) == 0 else text
 
 
 def _plain(error: click.ClickException) -> str:

@@ -33,8 +33,6 @@ SOURCES: dict[str, str] = {
     "SREF": "Southern Regional Extension Forestry, Service Forester's Handbook, table of basal "
     "area.",
     "Steiner1840": "J. Steiner, Über parallele Flächen, 1840 (parallel sets; from memory).",
-    "THISOLDHOUSE": "This Old House, What Makes It Wiggle?, web page on the loose hook of a tape, "
-    "thisoldhouse.com/tools/21015038.",
     "UKSI2016": "United Kingdom, The Measuring Instruments Regulations 2016, SI 2016/1153, "
     "schedule 1I (material measures of length).",
     "VanHooser1984": "D. D. Van Hooser, D. C. Chojnacky, USDA Forest Service Research Paper "

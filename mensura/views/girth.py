@@ -17,9 +17,9 @@ from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm,
 from mensura.instruments.tape import CM_PER_INCH, SCALES
 from mensura.views import look
 from mensura.views.live import Picture
-from mensura.views.out_of_round import signed
 from mensura.views.panel import Control, Panel, State
 from mensura.views.sketch import BAND_FILL
+from mensura.views.wording import signed
 
 CONTROLS = (
     Control("girth_cm", "girth of the stem", "cm", 60, 220, 0.5, 126, "Stem"),

@@ -30,6 +30,7 @@ from mensura.stems.section import Section
 from mensura.views import look
 from mensura.views.live import Picture
 from mensura.views.panel import Control, Panel, State, Switch
+from mensura.views.wording import signed
 
 #: Axis ratios of the curves, and turns of the calipers: enough points for a smooth line.
 RATIOS = np.linspace(0.5, 1.0, 61)
@@ -177,7 +178,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
     MOST_PERCENT = 10.0
 
     def draw(self, figure: Any) -> None:
-        """Axes, grids, key and the curves that never move; then the moving artists."""
+        """Axes, grids, key and the curves that never move on `figure`; then the moving artists."""
         self.limits: dict[str, tuple[Any, Any]] = {}
         self._draw_section(look.place(figure, 40, 46, 410, 410))
         self._draw_side(look.place(figure, 40, 468, 410, 66))
@@ -351,7 +352,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
     # ---- a change --------------------------------------------------------------------------
 
     def show(self, numbers: OutOfRound) -> None:
-        """Set every moving artist from the numbers."""
+        """Set every moving artist from `numbers`."""
         self._show_section(numbers)
         self._show_side(numbers)
         self._show_charts(numbers)
@@ -434,7 +435,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
                 word.set_x(limit + (-2.5 if word.get_ha() == "right" else 2.5))
 
     def describe(self, numbers: OutOfRound) -> str:
-        """The picture in words."""
+        """The picture of `numbers` in words."""
         n = numbers
         two = n.result.calipers[1]
         return (
@@ -447,20 +448,11 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         )
 
 
-def signed(value: float, digits: int = 2) -> str:
-    """A number with its sign and no negative zero.
-
-    value: any unit; digits: after the point.
-
-    >>> signed(-0.0001), signed(1.876), signed(-20.0)
-    ('0.00', '+1.88', '−20.00')
-    """
-    text = f"{value:+.{digits}f}"
-    return f"{0:.{digits}f}" if float(text) == 0 else text.replace("-", "−")
-
-
 def status(n: OutOfRound) -> str:
-    """One sentence that says which instrument is nearer now."""
+    """One sentence that says which instrument is nearer now.
+
+    n: what the panel shows.
+    """
     two = n.result.calipers[1]
     tape, calipers = abs(n.result.tape_over_percent), abs(two.over_percent)
     if abs(tape - calipers) < 0.005:
@@ -475,7 +467,10 @@ def status(n: OutOfRound) -> str:
 
 
 def readout(n: OutOfRound) -> str:
-    """The table below the picture: true area, every estimate and its error."""
+    """The table below the picture: true area, every estimate and its error.
+
+    n: what the panel shows.
+    """
     result = n.result
     rows = [
         ("True area, wood and bark", "", result.true_area_cm2, None),
@@ -511,7 +506,10 @@ def readout(n: OutOfRound) -> str:
 
 
 def limits_sentence(n: OutOfRound) -> str:
-    """How far off the axes the calipers may be turned on this stem before the tape is nearer."""
+    """How far off the axes the calipers may be turned on this stem before the tape is nearer.
+
+    n: what the panel shows.
+    """
 
     def words(practice: str) -> str:
         limit = n.limits_deg[practice]
