@@ -32,7 +32,8 @@ def tidy(notebook) -> None:
     }
     for count, cell in enumerate(notebook.cells, 1):
         cell["id"] = f"cell-{count:02d}"
-        cell.metadata = {key: value for key, value in cell.metadata.items() if key == "tags"}
+        kept = ("tags", "jupyter")  # jupyter: whether a cell's source is folded away
+        cell.metadata = {key: value for key, value in cell.metadata.items() if key in kept}
         for output in cell.get("outputs", []):
             output.get("data", {}).pop(LIVE_VIEW, None)
 

@@ -263,6 +263,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         """One artist for the marks of all practices, the tape's last and on top."""
         from matplotlib.collections import PathCollection
         from matplotlib.markers import MarkerStyle
+        from matplotlib.transforms import IdentityTransform
 
         styles = [MarkerStyle(mark) for _, mark in look.PRACTICE_STYLE.values()]
         styles.append(MarkerStyle("v"))
@@ -278,6 +279,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
             linewidths=[1.8 if k == cross else 1.0 for k in range(len(styles))],
             offsets=np.zeros((len(styles), 2)),
             offset_transform=axes.transData,
+            transform=IdentityTransform(),
         )
         axes.add_collection(marks, autolim=False)
         marks.set_clip_on(False)
