@@ -131,7 +131,9 @@ def lab(tmp_path_factory):
     place = tmp_path_factory.mktemp("lab")
     folder = place / "class"
     env = quiet_home(place / "home")
-    command = [sys.executable, "-m", "mensura", "open", str(folder), "--no-browser"]
+    # another installation may be named, a wheel's say: its `mensura open` is tried instead
+    python = os.environ.get("MENSURA_PYTHON", sys.executable)
+    command = [python, "-P", "-m", "mensura", "open", str(folder), "--no-browser"]
     command += ["--port", str(free_port())]
     log = (place / "log.txt").open("w")
     process = subprocess.Popen(
@@ -196,12 +198,13 @@ class Workbook:
         box.wait_for(timeout=15000)
         box.fill("run all cells")
         page.locator(".lm-CommandPalette-item", has_text="Run All Cells").first.click()
+        page.wait_for_timeout(400)
         page.wait_for_function(
+            # a cell whose source is folded away has an empty prompt
             """() => {
-              const cells = [...document.querySelectorAll('.jp-CodeCell')];
-              const full = cells.filter(c => c.querySelector('.jp-InputPrompt'));
-              return full.length > 0 && full.every(c =>
-                /\\[\\d+\\]/.test(c.querySelector('.jp-InputPrompt').textContent)) &&
+              const prompts = [...document.querySelectorAll('.jp-CodeCell .jp-InputPrompt')]
+                .map(prompt => prompt.textContent).filter(text => text !== '');
+              return prompts.length > 0 && prompts.every(text => /\\[\\d+\\]/.test(text)) &&
                 document.querySelector('[data-status=busy]') === null;
             }""",
             timeout=seconds * 1000,

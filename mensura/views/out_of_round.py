@@ -225,7 +225,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         (self.trunk,) = axes.plot([], [], color=look.TRUTH, lw=1.4)
         (self.slant,) = axes.plot([], [], color=look.TAPE, lw=2.6)
         axes.plot([-40, 40], [0, 0], color=look.QUIET, lw=1, ls=(0, (2, 3)))
-        axes.text(46, 0, "as the tape lies", va="center", color=look.TAPE)
+        axes.text(43, 0, "as the tape lies", va="center", color=look.TAPE)
         self.moving += [self.trunk, self.slant]
 
     def _draw_ratio(self, axes: Any) -> None:
