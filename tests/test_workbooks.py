@@ -1,0 +1,325 @@
+"""The committed workbooks: run in order, without faults, readable without a kernel, well referenced.
+
+A notebook whose outputs are stripped passes every comparison of outputs. So it is held here that
+there is something to compare.
+"""
+
+from __future__ import annotations
+
+import ast
+import base64
+import copy
+import importlib.util
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import nbformat
+import pytest
+
+from mensura.sources import SOURCES
+
+ROOT = Path(__file__).resolve().parents[1]
+WORKBOOKS = ROOT / "workbooks"
+PATHS = sorted(WORKBOOKS.rglob("*.ipynb"))
+LIVE_VIEW = "application/vnd.jupyter.widget-view+json"
+
+#: Fewest outputs of plain printed text in each workbook; more for new ones, never fewer.
+LEAST_PRINTED = {"01-girth-diameter-area.ipynb": 8, "02-out-of-round.ipynb": 10}
+
+ANATOMY = (
+    "What you will be able to do",
+    "Predict",
+    "Try it",
+    "Why",
+    "Check yourself",
+    "In the field",
+    "Sources",
+)
+
+#: Numbers that each workbook prints, known from elsewhere: a lost output cannot pass for equal.
+PRINTED = {
+    "01-girth-diameter-area.ipynb": [
+        "diameter 40.11 cm",  # 126/π
+        "area 1263.4 cm²",  # 126²/4π
+        "girth +1 %   area +2.01 %",  # 1.01²
+        "9.87 times too small",  # π²
+        "girth, in       49.47",  # 40π/2.54
+    ],
+    "02-out-of-round.ipynb": [
+        "+1.8764",
+        "+2.5000",
+        "+1.2500",
+        "48        22.4°     29.9°        0.0°",
+        "arithmetic 2.00 : girth 3.00 : quadratic 4.00",
+        "area by tape too large by 11.44 %",
+    ],
+}
+
+ABSOLUTE = re.compile(
+    r"(?<![\w.:/])/(?:home|root|tmp|usr|opt|var|work|Users|mnt|private)/|\b[A-Za-z]:\\\\?\w"
+)
+CITATION = re.compile(r"\[((?:[A-Z][A-Za-z-]*-?[A-Z]?\d{4,6})|[A-Z]{4,})(?:, [^\]]*)?\](?!\()")
+LINK = re.compile(r"\]\(([^)\s]+)\)")
+HEADING = re.compile(r"^#{1,4} +(.+)$", re.MULTILINE)
+
+
+@pytest.fixture(params=PATHS, ids=lambda path: path.stem)
+def path(request: pytest.FixtureRequest) -> Path:
+    """One workbook after the other."""
+    return Path(request.param)
+
+
+@pytest.fixture
+def book(path: Path) -> Any:
+    """That workbook, as stored."""
+    return nbformat.read(path, as_version=4)
+
+
+@pytest.fixture(scope="module")
+def tidy() -> Callable[[Any], None]:
+    """What is done to a workbook before it is stored."""
+    place = Path(__file__).with_name("execute_workbooks.py")
+    spec = importlib.util.spec_from_file_location("mensura_execute_workbooks", place)
+    assert spec
+    assert spec.loader
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    made: Callable[[Any], None] = module.tidy
+    return made
+
+
+def code_cells(book: Any) -> list[Any]:
+    return [cell for cell in book.cells if cell.cell_type == "code"]
+
+
+def outputs(book: Any) -> Iterator[Any]:
+    for cell in code_cells(book):
+        yield from cell.outputs
+
+
+def prose(book: Any) -> str:
+    return "\n\n".join(cell.source for cell in book.cells if cell.cell_type == "markdown")
+
+
+def printed(book: Any) -> list[str]:
+    """Every text that a new run is compared with and that a number can stand in."""
+    return [
+        output.text
+        for output in outputs(book)
+        if output.output_type == "stream" and output.name == "stdout" and output.text.strip()
+    ]
+
+
+def pictures(book: Any) -> list[Any]:
+    return [output for output in outputs(book) if "image/png" in output.get("data", {})]
+
+
+def test_both_workbooks_are_there() -> None:
+    """The walk over the folder finds what all below is held for."""
+    assert {path.name for path in PATHS} >= set(LEAST_PRINTED)
+    assert set(LEAST_PRINTED) == set(PRINTED)
+
+
+def test_executed_from_top_to_bottom(path: Path, book: Any) -> None:
+    """Each code cell was run, once, in order, in a fresh kernel; none is empty."""
+    nbformat.validate(book)
+    cells = code_cells(book)
+    assert [cell.execution_count for cell in cells] == list(range(1, len(cells) + 1))
+    for cell in cells:
+        assert cell.source.strip()
+        for output in cell.outputs:
+            assert output.get("execution_count", cell.execution_count) == cell.execution_count
+
+
+def test_no_fault_and_no_warning_is_stored(book: Any) -> None:
+    """Nothing was raised, nothing was said on standard error."""
+    kinds = [output.output_type for output in outputs(book)]
+    assert kinds
+    assert "error" not in kinds
+    assert [output.text for output in outputs(book) if output.get("name") == "stderr"] == []
+
+
+def test_no_live_view_is_stored(book: Any) -> None:
+    """A live view that is opened anew finds no kernel: the picture and its words stand instead."""
+    assert [output for output in outputs(book) if LIVE_VIEW in output.get("data", {})] == []
+    assert "widgets" not in book.metadata
+    shown = [output for output in outputs(book) if output.output_type == "execute_result"]
+    assert shown
+    for output in shown:
+        assert output.data["text/plain"].strip()
+        assert not re.search(r"^<[\w.]+.* at 0x|^\w+Box\(", output.data["text/plain"])
+
+
+def test_pictures_carry_their_words(book: Any) -> None:
+    """Each picture is a PNG with an alternative text that says what it shows, and its size."""
+    found = pictures(book)
+    assert found
+    for output in found:
+        assert base64.b64decode(output.data["image/png"])[:8] == b"\x89PNG\r\n\x1a\n"
+        about = output.metadata["image/png"]
+        assert len(about["alt"]) > 100
+        assert len(set(about["alt"].split())) > 15
+        assert about["alt"] in output.data["text/plain"]
+        assert about["width"] <= 900
+        assert about["height"] > 100
+    words = [output.metadata["image/png"]["alt"] for output in found]
+    assert len(set(words)) == len(words)
+
+
+def test_pictures_are_stored_at_double_density(book: Any) -> None:
+    """Twice the pixels of the size at which they are shown, so that they are sharp."""
+    for output in pictures(book):
+        raw = base64.b64decode(output.data["image/png"])
+        width, height = (int.from_bytes(raw[at : at + 4], "big") for at in (16, 20))
+        about = output.metadata["image/png"]
+        assert (width, height) == (2 * about["width"], 2 * about["height"])
+
+
+def test_enough_is_compared(path: Path, book: Any) -> None:
+    """A workbook without outputs would pass every comparison: so many must be there."""
+    assert len(printed(book)) >= LEAST_PRINTED.get(path.name, 8)
+
+
+def test_known_numbers_are_among_what_is_compared(path: Path, book: Any) -> None:
+    """Numbers known from elsewhere stand in the printed outputs."""
+    text = "\n".join(printed(book))
+    assert [number for number in PRINTED.get(path.name, []) if number not in text] == []
+
+
+def test_anatomy(path: Path, book: Any) -> None:
+    """The parts of a workbook, in their order."""
+    text = prose(book)
+    title = HEADING.search(text)
+    assert title
+    assert text.startswith("# ")
+    assert title[1].startswith(path.name[:2] + " ")
+    places = []
+    for part in ANATOMY:
+        found = re.search(rf"^(?:#+ +{part}\b|\*\*{part})", text, re.MULTILINE)
+        assert found, part
+        places.append(found.start())
+    assert places == sorted(places)
+
+
+def test_it_asks_before_it_shows(book: Any) -> None:
+    """A prediction comes before the panel, and two to four exercises come after it."""
+    sources = [cell.source for cell in code_cells(book)]
+    panel = next(k for k, source in enumerate(sources) if re.fullmatch(r"\w*PANEL", source.strip()))
+    asked = [k for k, source in enumerate(sources) if re.match(r'ask\("\d\d-[a-z]', source)]
+    checks = [k for k, source in enumerate(sources) if re.match(r'ask\("\d\d-\d', source)]
+    assert asked
+    assert max(asked) < panel
+    assert 2 <= len(checks) <= 4
+    assert min(checks) > panel
+
+
+def test_the_first_code_cell_imports_and_nothing_else_does(book: Any) -> None:
+    """Imports stand together, once, at the top, and each is used below."""
+    first, *rest = code_cells(book)
+    statements = ast.parse(first.source).body
+    assert all(isinstance(one, ast.Import | ast.ImportFrom) for one in statements)
+    for cell in rest:
+        assert not re.search(r"^\s*(import|from) ", cell.source, re.MULTILINE)
+        assert not re.search(r"^\s*[%!]", cell.source, re.MULTILINE)
+    names = {alias.asname or alias.name for one in statements for alias in one.names}
+    below = {
+        node.id
+        for cell in rest
+        for node in ast.walk(ast.parse(cell.source))
+        if isinstance(node, ast.Name)
+    }
+    assert names - below == set()
+
+
+def test_cells_are_short(book: Any) -> None:
+    """A student reads a cell at a glance: at most ten lines, none over a page's width."""
+    for cell in code_cells(book)[1:]:
+        lines = cell.source.splitlines()
+        assert len(lines) <= 10, cell.source
+        assert max(map(len, lines)) <= 100
+
+
+def test_links_to_files_resolve(path: Path, book: Any) -> None:
+    """Each link that is not a web address leads to a file beside the workbook."""
+    links = [link for link in LINK.findall(prose(book)) if not re.match(r"https?://|#", link)]
+    assert [link for link in links if not (path.parent / link.split("#")[0]).is_file()] == []
+
+
+def test_workbooks_lead_to_each_other() -> None:
+    """From each workbook there is a link to another one: none stands alone."""
+    for path in PATHS:
+        linked = LINK.findall(prose(nbformat.read(path, as_version=4)))
+        assert {other.name for other in PATHS if other != path} & set(linked), path.name
+
+
+def test_no_place_of_one_machine_is_stored(path: Path) -> None:
+    """No absolute path, neither in prose, nor in code, nor in an output."""
+    text = re.sub(r'"image/png": "[^"]*"', "", path.read_text("utf-8"))
+    assert ABSOLUTE.findall(text) == []
+    assert str(Path.home()) + "/" not in text
+
+
+@pytest.mark.parametrize(
+    "text", ["see /home/ann/stems.csv", 'File "/usr/lib/python3/x.py"', r"C:\\Users\\ann"]
+)
+def test_a_place_of_one_machine_would_be_found(text: str) -> None:
+    """The rule itself; and what only looks like a path is no path."""
+    assert ABSOLUTE.search(text)
+    assert not ABSOLUTE.search("girth/π, https://example.org/home/x, 1/2, a/b, wood: 3")
+
+
+def test_citations_have_sources(book: Any) -> None:
+    """Each key in brackets stands in the bibliography; each listed below is cited above."""
+    cited = set(CITATION.findall(prose(book)))
+    assert len(cited) >= 5
+    assert cited - set(SOURCES) == set()
+    listed = {key for text in printed(book) for key in re.findall(r"^\[([\w-]+)\] ", text, re.M)}
+    assert listed
+    assert listed - cited == set()
+    for text in printed(book):
+        for key, reference in re.findall(r"^\[([\w-]+)\] (.+)$", text, re.MULTILINE):
+            assert reference == SOURCES[key]
+
+
+def test_what_is_cited_is_listed(book: Any) -> None:
+    """Each cited key is listed under Sources, or its standing is said there in words."""
+    listed = {key for text in printed(book) for key in re.findall(r"^\[([\w-]+)\] ", text, re.M)}
+    tail = prose(book).rpartition("## Sources")[2]
+    said = set(CITATION.findall(tail))
+    assert set(CITATION.findall(prose(book))) - listed - said == set()
+
+
+def test_tidying_twice_changes_nothing(path: Path, book: Any, tidy: Callable) -> None:
+    """A stored workbook is already as tidy() leaves it, to the last byte."""
+    once = copy.deepcopy(book)
+    tidy(once)
+    twice = copy.deepcopy(once)
+    tidy(twice)
+    assert once == twice
+    assert once == book
+    assert nbformat.writes(once).rstrip("\n") == path.read_text("utf-8").rstrip("\n")
+
+
+def test_tidying_takes_out_what_must_not_be_stored(book: Any, tidy: Callable) -> None:
+    """A live view, widget state, a foreign kernel's name and times do not survive it."""
+    wild = copy.deepcopy(book)
+    wild.metadata["widgets"] = {"state": {}}
+    wild.metadata["kernelspec"] = {"display_name": "my own", "name": "mine", "language": "python"}
+    wild.metadata["language_info"]["version"] = "3.99.0"
+    cell = next(cell for cell in code_cells(wild) if cell.outputs and "data" in cell.outputs[0])
+    cell.outputs[0].data[LIVE_VIEW] = {"model_id": "0"}
+    cell.metadata["execution"] = {"iopub.status.idle": "2026-01-01T00:00:00"}
+    cell["id"] = "0badcafe"
+    assert wild != book
+    tidy(wild)
+    assert wild == book
+
+
+def test_stored_files_are_plain(path: Path) -> None:
+    """They end in one newline, hold no other line ends, and no traces of a merge."""
+    raw = path.read_bytes()
+    assert b"\r" not in raw
+    assert raw.endswith(b"}\n")
+    assert not re.search(rb"<{7}|>{7}|={7}\n", raw)
