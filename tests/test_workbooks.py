@@ -1,4 +1,4 @@
-"""The committed workbooks: run in order, without faults, readable without a kernel, well referenced.
+"""The committed workbooks: run in order, without faults, readable without a kernel, referenced.
 
 A notebook whose outputs are stripped passes every comparison of outputs. So it is held here that
 there is something to compare.
