@@ -68,6 +68,14 @@ class Ask:
             )
             button = w.Button(description="Check", layout=w.Layout(width="auto"))
             button.on_click(lambda _: say(question.reply(answer.value).sentence))
+            # the Enter key checks as well
+            answer.on_msg(
+                lambda _, content, buffers: (
+                    say(question.reply(answer.value).sentence)
+                    if content.get("event") == "submit"
+                    else None
+                )
+            )
             row = w.HBox([answer, button])
         box = w.VBox([w.HTML(_STYLE), w.HTML(title), row, reply])
         box.add_class("mensura-ask")

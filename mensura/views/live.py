@@ -105,7 +105,13 @@ class Still:
     def _repr_mimebundle_(
         self, include: Any = None, exclude: Any = None
     ) -> tuple[dict[str, Any], dict[str, Any]]:
-        return {"image/png": self.png, "text/plain": self.alt}, {"image/png": self.metadata}
+        data = {"image/png": self.png, "text/html": self.html, "text/plain": self.alt}
+        return data, {"image/png": self.metadata}
+
+    @property
+    def html(self) -> str:
+        """The picture as an `<img>`: JupyterLab leaves a bare PNG's alternative text away."""
+        return image_tag(self.png, self.alt, self.width_px, self.height_px)
 
     @property
     def metadata(self) -> dict[str, Any]:

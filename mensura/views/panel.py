@@ -117,7 +117,8 @@ class Panel(Generic[N]):
         live = LivePanel(self)
         still = live.still()
         data = dict(live.widget._repr_mimebundle_())
-        data |= {"image/png": still.png, "text/plain": f"{self.title}. {still.alt}"}
+        data |= {"image/png": still.png, "text/html": still.html}
+        data |= {"text/plain": f"{self.title}. {still.alt}"}
         return data, {"image/png": still.metadata}
 
 
@@ -280,15 +281,22 @@ _STYLE = """<style>
 .mensura-panel input:focus-visible { outline: 3px solid #000; outline-offset: 1px; }
 </style>"""
 
-# A slider's handle has no accessible name of its own: it takes the name of the box beside it.
+# A slider's handle has no accessible name of its own: it takes the name of the box beside it. And
+# what it says of its value carries binary dust, 29.999999999999986 for 30: that is rounded.
 _NAMES_SCRIPT = (
     '<img alt="" width="1" height="1" src="data:image/gif;base64,'
     'R0lGODlhAQABAIAAAAAAAP///yH5BAEAAAAALAAAAAABAAEAAAIBRAA7" onload="'
-    "(function(mark){var tries=0;function name(){"
+    "(function(mark){var tries=0;function say(grip){"
+    "var text=grip.getAttribute('aria-valuetext');var plain=String(+(+text).toFixed(6));"
+    "if(plain!==text&&plain!=='NaN'){grip.setAttribute('aria-valuetext',plain);}}"
+    "function name(){"
     "var panel=mark.closest('.mensura-panel');if(panel){"
     "panel.querySelectorAll('.mensura-row').forEach(function(row){"
     "var label=row.querySelector('.widget-label');var grip=row.querySelector('[role=slider]');"
-    "if(label&&grip){grip.setAttribute('aria-label',label.textContent);}});}"
+    "if(label&&grip&&!grip.hasAttribute('aria-label')){"
+    "grip.setAttribute('aria-label',label.textContent);say(grip);"
+    "new MutationObserver(function(){say(grip);})"
+    ".observe(grip,{attributeFilter:['aria-valuetext']});}});}"
     "if(tries++<40){setTimeout(name,250);}}name();})(this)"
     '">'
 )
