@@ -40,7 +40,8 @@ def test_ellipse_of_wood_with_bark(long, ratio, t):
     girth, area = wood.taut_girth_cm, wood.area_cm2
     assert stem.taut_girth_cm == pytest.approx(girth + 2 * np.pi * t, rel=1e-5)
     assert stem.area_cm2 == pytest.approx(area + girth * t + np.pi * t**2, rel=1e-5)
-    assert stem.under_bark_area_cm2(t) == pytest.approx(area, rel=1e-4)
+    # the shrinking library thins finely rounded edges: good to 3e-5 of the whole stem
+    assert stem.under_bark_area_cm2(t) == pytest.approx(area, abs=3e-5 * stem.area_cm2)
 
 
 @pytest.mark.parametrize("wood", [circle(40), Ellipse(60, 48), Ellipse(50, 20)])
