@@ -211,9 +211,8 @@ class Workbook:
         )
 
 
-@pytest.fixture
-def open_workbook(lab, chromium, request):
-    """Function that opens a workbook by name and returns it, its kernel ready."""
+def opening(lab, chromium):
+    """Gives a function that opens a workbook by name; at the end, closes whatever it opened."""
     contexts = []
 
     def opener(name: str, width: int = 1366, height: int = 900, ratio: int = 1) -> Workbook:
@@ -223,10 +222,12 @@ def open_workbook(lab, chromium, request):
         contexts.append(context)
         page = context.new_page()
         messages: list[str] = []
-        page.on(
-            "console",
-            lambda message: messages.append(message.text) if message.type == "error" else None,
-        )
+
+        def hear(message) -> None:
+            if message.type == "error":
+                messages.append(f"{message.text} {message.location.get('url', '')}")
+
+        page.on("console", hear)
         page.on("pageerror", lambda error: messages.append(str(error)))
         heard = hear_kernel(page)
         page.goto(lab.address(name))
@@ -235,6 +236,18 @@ def open_workbook(lab, chromium, request):
     yield opener
     for context in contexts:
         context.close()
+
+
+@pytest.fixture
+def open_workbook(lab, chromium):
+    """Function that opens a workbook by name and returns it, its kernel ready."""
+    yield from opening(lab, chromium)
+
+
+@pytest.fixture(scope="module")
+def open_once(lab, chromium):
+    """The same for a whole module: what is opened stays open until its last test."""
+    yield from opening(lab, chromium)
 
 
 def shipped_workbooks() -> list[str]:

@@ -63,19 +63,19 @@ class Ask:
             title = f"<p><b>{self.heading}.</b> {html.escape(question.text)}</p>"
             answer = w.Text(
                 description=f"Answer, {question.unit}" if question.unit else "Answer",
+                continuous_update=False,
                 style={"description_width": "auto"},
                 layout=w.Layout(width="260px"),
             )
             button = w.Button(description="Check", layout=w.Layout(width="auto"))
             button.on_click(lambda _: say(question.reply(answer.value).sentence))
-            # the Enter key checks as well
-            answer.on_msg(
-                lambda _, content, buffers: (
-                    say(question.reply(answer.value).sentence)
-                    if content.get("event") == "submit"
-                    else None
-                )
-            )
+
+            def sent(change: Any) -> None:
+                if change["new"]:
+                    button.click()
+
+            # the Enter key, which sends the value, checks as well
+            answer.observe(sent, "value")
             row = w.HBox([answer, button])
         box = w.VBox([w.HTML(_STYLE), w.HTML(title), row, reply])
         box.add_class("mensura-ask")

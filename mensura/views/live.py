@@ -172,7 +172,11 @@ def _palette() -> Any:
         for first, second in combinations(colours, 2)
         for share in range(1, 6)
     ]
-    levels = np.rint(np.array(colours + blends)).astype(np.uint8)
+    # colours are looked up in cells four levels wide: a blend as near as that to a house colour
+    # would take its place
+    apart = [min(np.abs(blend - colour).max() for colour in colours) >= 4 for blend in blends]
+    kept = [blend for blend, far in zip(blends, apart, strict=True) if far]
+    levels = np.rint(np.array(colours + kept)).astype(np.uint8)
     image = Image.new("P", (1, 1))
     image.putpalette(levels.tobytes())
     return image

@@ -172,7 +172,10 @@ class LivePanel(Generic[N]):
         try:
             for name, value in checked.items():
                 if name in self.sliders:
-                    self.sliders[name].value = value
+                    # dust is never sent back: the slider may have moved on meanwhile, and an
+                    # answer from here would put it where it was
+                    if abs(self.sliders[name].value - value) > 1e-9:
+                        self.sliders[name].value = value
                     self.boxes[name].value = value
                 else:
                     self.ticks[name].value = value

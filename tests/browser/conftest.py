@@ -1,0 +1,141 @@
+"""A panel and a question as a reader meets them in the browser, shared by the browser tests."""
+
+from __future__ import annotations
+
+import base64
+import html
+import io
+import re
+import time
+from collections.abc import Callable
+from typing import Any
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from mensura.views.live import Live
+from mensura.views.panel import Panel, State
+
+#: JupyterLab asks for language servers even where they are switched off, as ours are.
+NOT_OURS = re.compile(r"status of 404 .*/lsp/status")
+
+
+def cells_of(text: str) -> list[str]:
+    """What stands in the cells of an HTML table, in order."""
+    found = re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", text, re.S)
+    return [html.unescape(re.sub(r"<[^>]+>", "", cell)) for cell in found]
+
+
+def until(page: Any, holds: Callable[[], bool], seconds: float = 15) -> bool:
+    """Waits until something holds; returns whether it did."""
+    end = time.monotonic() + seconds
+    while not holds():
+        if time.monotonic() > end:
+            return False
+        page.wait_for_timeout(25)
+    return True
+
+
+class ShownPanel:
+    """A panel in the page, with its declaration beside it."""
+
+    def __init__(self, page: Any, panel: Panel[Any]) -> None:
+        self.page, self.panel = page, panel
+        self.root = page.locator(".mensura-panel")
+        self.live: Live[Any] = Live(panel.picture())
+        self.label = {
+            control.name: f"{control.label}, {control.unit}" if control.unit else control.label
+            for control in panel.controls
+        }
+
+    # ---- what is there ---------------------------------------------------------------------
+
+    def handle(self, name: str) -> Any:
+        """A slider's handle, found as an assistive tool finds it: by role and name."""
+        return self.root.get_by_role("slider", name=self.label[name], exact=True)
+
+    def box(self, name: str) -> Any:
+        return self.root.get_by_label(self.label[name], exact=True).and_(self.page.locator("input"))
+
+    def button(self, name: str) -> Any:
+        return self.root.get_by_role("button", name=name, exact=True)
+
+    @property
+    def note(self) -> str:
+        notes = self.root.locator(".mensura-note")
+        return notes.inner_text() if notes.count() else ""
+
+    def seen(self) -> dict[str, Any]:
+        """Alternative text, picture, table and status, all at one moment."""
+        return self.root.evaluate(
+            """root => ({
+              alt: root.querySelector('img[src^="data:image/png"]').alt,
+              src: root.querySelector('img[src^="data:image/png"]').src,
+              cells: [...root.querySelectorAll('.mensura-table th, .mensura-table td')]
+                .map(cell => cell.textContent),
+              status: root.querySelector('[role=status]').textContent,
+              text: [...root.querySelectorAll('.mensura-table ~ p')].map(p => p.textContent),
+            })"""
+        )
+
+    def png(self) -> bytes:
+        return base64.b64decode(self.seen()["src"].partition("base64,")[2])
+
+    def pixels(self) -> Any:
+        return np.asarray(Image.open(io.BytesIO(self.png())).convert("RGB"))
+
+    # ---- what must be there ----------------------------------------------------------------
+
+    def expect(self, **changes: Any) -> None:
+        """Holds that all the page shows is what the model says of a state.
+
+        changes: what differs from the panel's start.
+        """
+        state: State = self.panel.start() | changes
+        numbers = self.panel.numbers(state)
+        readout = self.panel.readout(numbers)
+        sentences = [
+            html.unescape(re.sub(r"<[^>]+>", "", p)) for p in re.findall(r"<p>(.*?)</p>", readout)
+        ]
+        wanted = {
+            "alt": self.live.picture.describe(numbers),
+            "cells": cells_of(readout),
+            "status": self.panel.status(numbers),
+            "text": sentences,
+        }
+        assert len(wanted["cells"]) > 20
+        until(self.page, lambda: wanted.items() <= self.seen().items())
+        seen = self.seen()
+        assert {key: seen[key] for key in wanted} == wanted
+        # the picture that is shown is, byte for byte, the one the model draws
+        shown = base64.b64decode(seen["src"].partition("base64,")[2])
+        assert shown == self.live.frame(numbers)
+
+    def reset(self) -> None:
+        """Back to the start, by its button."""
+        self.button("As at the start").click()
+        self.expect()
+
+
+def good_messages(messages: list[str]) -> list[str]:
+    """Errors of the browser's console that are not JupyterLab's own."""
+    return [message for message in messages if not NOT_OURS.search(message)]
+
+
+@pytest.fixture(scope="module")
+def show() -> type[ShownPanel]:
+    """The class that meets a panel in a page."""
+    return ShownPanel
+
+
+@pytest.fixture(scope="module")
+def faults() -> Callable[[list[str]], list[str]]:
+    """Function that leaves JupyterLab's own messages away."""
+    return good_messages
+
+
+@pytest.fixture(scope="module")
+def wait_until() -> Callable[..., bool]:
+    """Function that waits until something holds."""
+    return until

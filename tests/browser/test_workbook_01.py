@@ -1,0 +1,99 @@
+"""Workbook 01 in a real browser: it runs, its panel follows the keyboard, its questions answer."""
+
+from __future__ import annotations
+
+import pytest
+
+from mensura.teaching.questions import question
+from mensura.views.girth import CONTROLS, GIRTH_PANEL
+
+NAME = "01-girth-diameter-area.ipynb"
+
+
+@pytest.fixture(scope="module")
+def book(open_once):
+    opened = open_once(NAME, height=1400)
+    opened.run_all()
+    return opened
+
+
+@pytest.fixture(scope="module")
+def shown(book, show):
+    panel = show(book.page, GIRTH_PANEL)
+    panel.root.scroll_into_view_if_needed()
+    return panel
+
+
+@pytest.fixture
+def panel(shown):
+    """The panel, as it opens."""
+    shown.reset()
+    return shown
+
+
+def test_it_runs_without_a_fault(book, shown, faults):
+    """No cell raises or warns, the console is quiet, and the panel shows its start."""
+    page = book.page
+    for kind in ("error", "stderr"):
+        assert page.locator(f'[data-mime-type="application/vnd.jupyter.{kind}"]').count() == 0
+    assert page.locator(".jp-OutputArea-output").count() >= 15
+    assert faults(book.messages) == []
+    shown.expect()
+
+
+@pytest.mark.parametrize("control", CONTROLS, ids=lambda control: control.name)
+def test_each_control_moves_by_keyboard(panel, control):
+    """One step up, two down: table, words and picture are the model's."""
+    name, step = control.name, control.step
+    before = panel.pixels()
+    panel.handle(name).focus()
+    panel.page.keyboard.press("ArrowRight")
+    panel.expect(**{name: round(control.start + step, 9)})
+    assert (panel.pixels() != before).any()
+    panel.page.keyboard.press("ArrowLeft")
+    panel.page.keyboard.press("ArrowLeft")
+    panel.expect(**{name: round(control.start - step, 9)})
+    assert (panel.pixels() != before).any()
+
+
+def test_keys_for_the_ends(panel):
+    """Home and End bring a slider to its least and greatest value."""
+    handle = panel.handle("girth_cm")
+    for key, end in (("Home", 60), ("End", 220)):
+        handle.focus()
+        panel.page.keyboard.press(key)
+        panel.expect(girth_cm=end)
+
+
+@pytest.mark.parametrize("name", GIRTH_PANEL.presets)
+def test_presets(panel, name):
+    """Each button sets its values; 1 % of girth makes 2.01 % of area."""
+    panel.button(name).click()
+    panel.expect(**GIRTH_PANEL.presets[name])
+    if "1 %" in name:
+        assert "+2.01" in panel.seen()["cells"]
+
+
+def test_a_number_out_of_range_is_explained(panel, wait_until):
+    """A girth of 400 cm stays in its box, with a sentence that names the ends."""
+    before = panel.seen()
+    panel.box("girth_cm").fill("400")
+    panel.box("girth_cm").press("Enter")
+    assert wait_until(panel.page, lambda: "at least 60 and at most 220 cm" in panel.note)
+    assert panel.box("girth_cm").input_value() == "400"
+    assert panel.seen() == before
+
+
+def test_an_exercise_answers(book, wait_until):
+    """Typed with a decimal comma, and wrong in a way that is known: radius for diameter."""
+    item = question("01-1")
+    place = book.page.locator(".mensura-ask").filter(has_text=item.text)
+    for typed, begins in (("40,1", "Right."), ("20.05", "That is the radius")):
+        place.get_by_role("textbox").fill(typed)
+        place.get_by_role("button", name="Check").click()
+        wanted = item.reply(typed).sentence
+        assert wanted.startswith(begins)
+        reply = place.get_by_role("status")
+        reply.wait_for()
+        wait_until(book.page, lambda wanted=wanted, reply=reply: reply.inner_text() == wanted)
+        assert reply.inner_text() == wanted

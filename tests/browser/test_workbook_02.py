@@ -1,0 +1,275 @@
+"""Workbook 02 in a real browser: every control is moved, and what is shown is what the model says.
+
+After each move the table, the sentence, the alternative text and the picture itself are compared
+with the model for the same state; the picture byte for byte.
+"""
+
+from __future__ import annotations
+
+import re
+
+import numpy as np
+import pytest
+
+from mensura.teaching.questions import question
+from mensura.views.out_of_round import CONTROLS, PANEL, SMOOTH, limits_sentence
+
+NAME = "02-out-of-round.ipynb"
+
+
+@pytest.fixture(scope="module")
+def book(open_once):
+    opened = open_once(NAME, height=1400)
+    opened.run_all()
+    return opened
+
+
+@pytest.fixture(scope="module")
+def shown(book, show):
+    panel = show(book.page, PANEL)
+    panel.root.scroll_into_view_if_needed()
+    return panel
+
+
+@pytest.fixture
+def panel(shown):
+    """The panel, as it opens."""
+    shown.reset()
+    return shown
+
+
+@pytest.fixture
+def asked(book):
+    """Function that finds a question of the workbook by its key."""
+
+    def find(key: str):
+        item = question(key)
+        words = getattr(item, "question", None) or item.text
+        return item, book.page.locator(".mensura-ask").filter(has_text=words)
+
+    return find
+
+
+def test_it_runs_without_a_fault(book, faults):
+    """No cell raises or warns, and the browser's console is quiet."""
+    page = book.page
+    assert page.locator(".jp-OutputArea-output").count() >= 20
+    for kind in ("error", "stderr"):
+        assert page.locator(f'[data-mime-type="application/vnd.jupyter.{kind}"]').count() == 0
+    assert page.get_by_text("Traceback (most recent call last)").count() == 0
+    assert page.get_by_text(re.compile("model not found|Error displaying", re.I)).count() == 0
+    assert faults(book.messages) == []
+
+
+def test_the_panel_opens_as_declared(shown):
+    """At first sight, before anything is touched, numbers and picture are the start's."""
+    shown.expect()
+    assert shown.root.count() == 1
+
+
+def test_every_slider_has_its_label_as_its_name(panel):
+    """Seven sliders, each found by role and name, each saying a plain value."""
+    assert panel.root.get_by_role("slider").count() == len(CONTROLS) == 7
+    for control in CONTROLS:
+        handle = panel.handle(control.name)
+        assert handle.count() == 1
+        assert handle.get_attribute("aria-valuetext") == f"{control.start:g}"
+        assert float(handle.get_attribute("aria-valuemin")) == control.least
+        assert float(handle.get_attribute("aria-valuemax")) == control.greatest
+        assert panel.box(control.name).input_value() == f"{control.start:g}"
+
+
+@pytest.mark.parametrize("control", CONTROLS, ids=lambda control: control.name)
+def test_each_control_moves_by_keyboard(panel, wait_until, control):
+    """One step up, then two down: everything shown follows, and the picture is another one."""
+    name, step = control.name, control.step
+    before = panel.pixels()
+    panel.handle(name).focus()
+    panel.page.keyboard.press("ArrowRight")
+    panel.expect(**{name: round(control.start + step, 9)})
+    up = panel.pixels()
+    assert (up != before).any()
+    wait_until(panel.page, lambda: panel.box(name).input_value() == f"{control.start + step:g}")
+    assert panel.box(name).input_value() == f"{control.start + step:g}"
+    panel.page.keyboard.press("ArrowLeft")
+    panel.page.keyboard.press("ArrowLeft")
+    panel.expect(**{name: round(control.start - step, 9)})
+    down = panel.pixels()
+    assert (down != before).any()
+    assert (down != up).any()
+
+
+def test_the_table_holds_the_model_s_numbers(panel):
+    """Errors in per cent, read off the page practice by practice, against the model itself."""
+    panel.handle("caliper_direction_deg").focus()
+    panel.page.keyboard.press("ArrowRight")
+    state = PANEL.start() | {"caliper_direction_deg": 15.5}
+    panel.expect(caliper_direction_deg=15.5)
+    result = PANEL.numbers(state).result
+    wanted = {one.practice: one.over_percent for one in result.calipers}
+    wanted |= {"tape": result.tape_over_percent, "level": result.level_over_percent}
+    read = panel.root.locator("td[data-over]").evaluate_all(
+        "cells => Object.fromEntries(cells.map(c => [c.dataset.over, c.textContent]))"
+    )
+    assert set(read) == set(wanted)
+    for practice, over_percent in wanted.items():
+        assert float(read[practice].replace("−", "-")) == pytest.approx(over_percent, abs=0.00501)
+
+
+def test_a_number_is_typed(panel):
+    """52 and Enter in a number box."""
+    box = panel.box("second_cm")
+    box.fill("52")
+    box.press("Enter")
+    panel.expect(second_cm=52)
+    assert panel.handle("second_cm").get_attribute("aria-valuetext") == "52"
+
+
+def test_a_number_out_of_range_is_kept_and_explained(panel, wait_until):
+    """What was typed stays, a sentence names the bounds, the picture stays; a good one clears."""
+    before = panel.seen()
+    box = panel.box("first_cm")
+    box.fill("400")
+    box.press("Enter")
+    assert wait_until(panel.page, lambda: panel.note != "")
+    assert panel.note == (
+        "first diameter is 400 cm; expected a finite number at least 35 and at most 70 cm."
+    )
+    assert panel.root.get_by_role("alert").count() == 1
+    panel.page.wait_for_timeout(300)
+    assert box.input_value() == "400"
+    assert panel.seen() == before
+    box.fill("55")
+    box.press("Enter")
+    panel.expect(first_cm=55)
+    assert wait_until(panel.page, lambda: panel.note == "")
+    assert panel.note == ""
+
+
+def test_a_count_out_of_range(panel, wait_until):
+    """70 ridges are explained, 12 are drawn."""
+    box = panel.box("ridges")
+    box.fill("70")
+    box.press("Enter")
+    assert wait_until(panel.page, lambda: "ridges of bark is 70" in panel.note)
+    box.fill("12")
+    box.press("Enter")
+    panel.expect(ridges=12)
+
+
+def test_smooth_and_level_and_the_limits(panel):
+    """The preset, then the tick: 22.4° and 29.9° stand beneath, and both are marked."""
+    panel.button("Smooth and level").click()
+    panel.expect(**SMOOTH)
+    before = panel.pixels()
+    panel.root.get_by_role("checkbox", name="mark where the tape wins").check()
+    panel.expect(**SMOOTH, marked=True)
+    said = panel.seen()["text"]
+    sentence = limits_sentence(PANEL.numbers(PANEL.start() | SMOOTH | {"marked": True}))
+    assert sentence in said
+    assert "22.4°" in sentence
+    assert "29.9°" in sentence
+    # the marks and their words are drawn in the lower chart, right, and nowhere else
+    changed = np.argwhere((panel.pixels() != before).any(axis=2))
+    assert changed.size
+    assert changed[:, 0].min() > 540
+    assert changed[:, 1].min() > 1000
+
+
+def test_a_round_smooth_stem(panel):
+    """Both diameters alike: everything is exact, and the panel says so."""
+    panel.button("Smooth and level").click()
+    panel.expect(**SMOOTH)
+    box = panel.box("second_cm")
+    box.fill("60")
+    box.press("Enter")
+    panel.root.get_by_role("checkbox", name="mark where the tape wins").check()
+    panel.expect(**SMOOTH, second_cm=60, marked=True)
+    assert any("round and smooth" in sentence for sentence in panel.seen()["text"])
+
+
+def test_a_fast_drag_ends_with_its_last_value(panel, wait_until):
+    """Many moves in a moment: table and picture end at the value where the hand let go."""
+    page, handle = panel.page, panel.handle("caliper_direction_deg")
+    handle.scroll_into_view_if_needed()
+    place = handle.bounding_box()
+    x, y = place["x"] + place["width"] / 2, place["y"] + place["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    for move in range(1, 121):
+        page.mouse.move(x + move, y)
+    for move in range(120, 89, -1):
+        page.mouse.move(x + move, y)
+    page.mouse.up()
+    last = float(handle.get_attribute("aria-valuenow"))
+    assert 40 < last < 60
+    panel.expect(caliper_direction_deg=last)
+    # and no older picture comes in late
+    page.wait_for_timeout(400)
+    panel.expect(caliper_direction_deg=last)
+    assert panel.box("caliper_direction_deg").input_value() == f"{last:g}"
+
+
+def test_quick_presses_all_count(panel):
+    """A held key sends many steps at once: none is lost, though binary dust is rounded away."""
+    for name, start, step in (("tilt_direction_deg", 30, 5), ("furrow_depth_cm", 1, 0.1)):
+        panel.handle(name).focus()
+        for _ in range(3):
+            panel.page.keyboard.press("ArrowRight")
+        for _ in range(9):
+            panel.page.keyboard.press("ArrowLeft")
+        panel.expect(**{name: round(start - 6 * step, 9)})
+        panel.reset()
+
+
+@pytest.mark.parametrize("key", ["02-predict", "02-turn"])
+def test_predictions_answer(asked, wait_until, book, key):
+    """Without a choice it asks for one; each choice, right or wrong, has its own reply."""
+    item, place = asked(key)
+    button = place.get_by_role("button", name="Show what happens")
+    reply = place.get_by_role("status")
+    if place.locator("input:checked").count() == 0:
+        button.click()
+        reply.wait_for()
+        assert reply.inner_text() == "Choose an answer first."
+    for index, choice in enumerate(item.choices):
+        place.get_by_label(choice.text, exact=True).check()
+        button.click()
+        wanted = item.reply(index)
+        wait_until(book.page, lambda wanted=wanted: reply.inner_text() == wanted)
+        assert reply.inner_text() == wanted
+        assert reply.inner_text().startswith("Yes." if choice.right else "Not so.")
+
+
+@pytest.mark.parametrize("enter", [False, True], ids=["by its button", "by the Enter key"])
+def test_an_exercise_answers(asked, wait_until, book, enter):
+    """Right, a known slip, too small, and no number at all, as typed by hand."""
+    item, place = asked("02-1")
+    field = place.get_by_role("textbox")
+    for typed, begins in (
+        (f"{item.answer:.0f}", "Right."),
+        (f"{item.answer:.1f} cm²".replace(".", ","), "Right."),
+        (f"{item.slips[0].value:.0f}", item.slips[0].says),
+        ("12", "12 is too small."),
+        ("about 1800", "'about 1800' was not read as a number"),
+    ):
+        field.fill("")
+        field.press_sequentially(typed)
+        if enter:
+            field.press("Enter")
+        else:
+            place.get_by_role("button", name="Check").click()
+        wanted = item.reply(typed).sentence
+        assert wanted.startswith(begins)
+        reply = place.get_by_role("status")
+        reply.wait_for()
+        wait_until(book.page, lambda wanted=wanted, reply=reply: reply.inner_text() == wanted)
+        assert reply.inner_text() == wanted
+
+
+def test_the_console_stays_quiet(book, faults):
+    """After all that, still no error in the browser's console and none in a cell."""
+    assert faults(book.messages) == []
+    page = book.page
+    assert page.locator('[data-mime-type="application/vnd.jupyter.stderr"]').count() == 0
+    assert page.locator('[data-mime-type="application/vnd.jupyter.error"]').count() == 0
