@@ -28,7 +28,7 @@ SOURCES: dict[str, str] = {
     "OEIS-A060708": "OEIS A060708, area of the Reuleaux triangle of width 1; see also S. R. "
     "Finch, Mathematical Constants, section 8.10.",
     "Pulkkinen2012": "M. Pulkkinen, Silva Fennica 46(5B), 2012, doi 10.14214/sf.924.",
-    "Rodriguez2015": "F. Rodríguez, J. A. Blanco, A. Aunós, Forest Systems 24(3), 2015, doi "
+    "Rodriguez2015": "Rodríguez, Blanco and Aunós, Forest Systems 24(3), 2015, doi "
     "10.5424/fs/2015243-05945.",
     "SREF": "Southern Regional Extension Forestry, Service Forester's Handbook, table of basal "
     "area.",

@@ -113,6 +113,15 @@ def printed(book: Any) -> list[str]:
     ]
 
 
+def listed_sources(book: Any) -> list[str]:
+    """The texts of the lists of sources."""
+    return [
+        output["data"]["text/plain"]
+        for output in outputs(book)
+        if output.get("data", {}).get("text/html", "").startswith("<ul>")
+    ]
+
+
 def pictures(book: Any) -> list[Any]:
     return [output for output in outputs(book) if "image/png" in output.get("data", {})]
 
@@ -282,17 +291,21 @@ def test_citations_have_sources(book: Any) -> None:
     cited = set(CITATION.findall(prose(book)))
     assert len(cited) >= 5
     assert cited - set(SOURCES) == set()
-    listed = {key for text in printed(book) for key in re.findall(r"^\[([\w-]+)\] ", text, re.M)}
+    listed = {
+        key for text in listed_sources(book) for key in re.findall(r"^\[([\w-]+)\] ", text, re.M)
+    }
     assert listed
     assert listed - cited == set()
-    for text in printed(book):
+    for text in listed_sources(book):
         for key, reference in re.findall(r"^\[([\w-]+)\] (.+)$", text, re.MULTILINE):
             assert reference == SOURCES[key]
 
 
 def test_what_is_cited_is_listed(book: Any) -> None:
     """Each cited key is listed under Sources, or its standing is said there in words."""
-    listed = {key for text in printed(book) for key in re.findall(r"^\[([\w-]+)\] ", text, re.M)}
+    listed = {
+        key for text in listed_sources(book) for key in re.findall(r"^\[([\w-]+)\] ", text, re.M)
+    }
     tail = prose(book).rpartition("## Sources")[2]
     said = set(CITATION.findall(tail))
     assert set(CITATION.findall(prose(book))) - listed - said == set()

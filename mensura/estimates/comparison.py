@@ -108,7 +108,12 @@ def compare(section: Section, lay: Lay = LEVEL, caliper_direction_deg: float = 0
     >>> round(result.tape_over_percent, 4), round(result.classroom_over_percent, 4)
     (1.8764, 2.5)
     """
-    start = float(number(caliper_direction_deg, "caliper_direction_deg", "deg"))
+    # far beyond a turn, adding the right angle would be lost in rounding
+    start = float(
+        number(
+            caliper_direction_deg, "caliper_direction_deg", "deg", at_least=-360.0, at_most=360.0
+        )
+    )
     true = float(section.area_cm2)
     reading = Tape().read(section, lay)
     areas = [float(area_from_girth_cm2(g)) for g in (reading.reading_cm, reading.taut_girth_cm)]

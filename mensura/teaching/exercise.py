@@ -8,7 +8,12 @@ from dataclasses import dataclass
 
 from mensura.checks import MeasureError, shown
 
-_TYPED = re.compile(r"([+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+))\s*(.*)", re.ASCII | re.DOTALL)
+# a space or thin space may stand between thousands
+_TYPED = re.compile(
+    r"([+-]?(?:\d{1,3}(?:[ \u00a0\u2009\u202f]\d{3})+(?:[.,]\d*)?|\d+(?:[.,]\d*)?|[.,]\d+))\s*(.*)",
+    re.ASCII | re.DOTALL,
+)
+_SAME_UNIT = {"deg": "°", "degree": "°", "degrees": "°", "percent": "%", "per cent": "%"}
 
 
 @dataclass(frozen=True)
@@ -64,15 +69,19 @@ class Exercise:
         unit = match.group(2).strip()
         if unit and _unit(unit) != _unit(self.unit):
             return Reply(False, f"The unit is {shown(unit)}; expected {wanted}.")
-        value = float(match.group(1).replace(",", "."))
+        value = float(re.sub(r"[ \u00a0\u2009\u202f]", "", match.group(1)).replace(",", "."))
         if abs(value - self.answer) <= self.tolerance:
             return Reply(True, f"Right. {self.because}")
         for slip in self.slips:
             if abs(value - slip.value) <= self.tolerance:
                 return Reply(False, slip.says)
         side = "too large" if value > self.answer else "too small"
+        comma = (
+            " A comma is read as a decimal comma." if re.search(r",\d{3}$", match.group(1)) else ""
+        )
         return Reply(
-            False, f"{value:g} is {side}. An answer within {self.tolerance:g} {self.unit} counts."
+            False,
+            f"{value:g} is {side}. An answer within {self.tolerance:g} {self.unit} counts.{comma}",
         )
 
 
@@ -88,4 +97,6 @@ class Reply:
 
 
 def _unit(text: str) -> str:
-    return text.replace("²", "2").replace("³", "3").replace("^", "").replace(" ", "").lower()
+    plain = " ".join(text.lower().split())
+    plain = _SAME_UNIT.get(plain, plain)
+    return plain.replace("²", "2").replace("³", "3").replace("^", "").replace(" ", "")

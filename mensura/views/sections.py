@@ -46,7 +46,7 @@ class _SectionPicture(Picture[Comparison]):
             aspect="equal",
         )
         axes.set_xlabel("along the first axis, cm")
-        axes.set_ylabel("along the second axis, cm", labelpad=0)
+        axes.set_ylabel("along the second axis, cm", labelpad=3)
         axes.fill(edge[:, 0], edge[:, 1], fc=look.WOOD, ec=look.TRUTH, lw=1.5)
         self.add(axes)
         lines = self.lines()
@@ -121,7 +121,7 @@ class _TautBand(_SectionPicture):
             (f"the taut tape: {hull:.0f} cm² inside", look.TAPE, "-"),
             ("", look.TRUTH, None),
             (
-                f"The tape bridges the hollow (hatched): {signed(100 * (hull / true - 1))} %.",
+                f"The tape bridges hollows (hatched): {signed(100 * (hull / true - 1))} %.",
                 "",
                 None,
             ),
@@ -181,7 +181,7 @@ def same_girth(section: Section) -> Still:
 
 
 def taut_band(section: Section) -> Still:
-    """A stem with a hollow, and the taut tape across it.
+    """A stem with hollows, and the taut tape across them.
 
     section: one stem.
     """

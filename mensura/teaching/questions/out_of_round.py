@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from mensura.estimates.areas import area_from_diameters_cm2, area_from_girth_cm2
+from mensura.estimates.areas import (
+    area_from_diameters_cm2,
+    area_from_girth_cm2,
+    over_percent,
+)
 from mensura.estimates.out_of_round import calipers_limit_deg, tape_over_percent
 from mensura.stems.ellipse import Ellipse, classroom_girth_cm
 from mensura.teaching.exercise import Exercise, Slip
@@ -11,6 +15,7 @@ from mensura.teaching.predict import Choice, Prediction
 _STEM = Ellipse(52, 44)
 _GIRTH_CM = round(_STEM.taut_girth_cm, 1)
 _FROM_TAPE_CM2 = area_from_girth_cm2(_GIRTH_CM)
+_OVER_PERCENT = over_percent(_FROM_TAPE_CM2, _STEM.area_cm2)
 
 QUESTIONS: dict[str, Prediction | Exercise] = {
     "02-predict": Prediction(
@@ -22,7 +27,7 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
                 "A taut tape follows a stem that bulges everywhere; it cuts across hollows only, "
                 "and there it counts air as wood.",
             ),
-            Choice("The true area: a girth is a girth.", "Only if the stem is round."),
+            Choice("The true area: a girth is a girth.", "That holds only for a round stem."),
             Choice(
                 "Too much, by about 2 per cent.",
                 "Of all shapes with that girth the circle holds the most, so taking the stem for "
@@ -56,20 +61,21 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         "cm²",
         _FROM_TAPE_CM2,
         3.0,
-        f"g²/4π = {_GIRTH_CM}²/12.566 = {_FROM_TAPE_CM2:.0f} cm².",
+        f"G²/4π = {_GIRTH_CM}²/12.566 = {_FROM_TAPE_CM2:.0f} cm².",
         [
             Slip(_GIRTH_CM**2 * 3.141592653589793 / 4, "The girth was taken for a diameter."),
             Slip(_FROM_TAPE_CM2 * 2, "Divide by 4π, not by 2π."),
-            Slip(_GIRTH_CM**2 / 16, "That is the quarter girth squared, a timber rule: use g²/4π."),
+            Slip(_GIRTH_CM**2 / 16, "That is the quarter girth squared, a timber rule: use G²/4π."),
         ],
     ),
     "02-2": Exercise(
         "That stem's axes are 52 and 44 cm. By how many per cent is the tape's area too large?",
         "%",
-        100 * (_FROM_TAPE_CM2 / _STEM.area_cm2 - 1),
+        _OVER_PERCENT,
         0.12,
         f"The true area is π/4·52·44 = {_STEM.area_cm2:.0f} cm²; the tape's, divided by it, is "
-        f"1.0105, so 1.05 per cent too large (exact curve: {tape_over_percent(44 / 52):.2f}).",
+        f"{1 + _OVER_PERCENT / 100:.4f}, so {_OVER_PERCENT:.2f} per cent too large "
+        f"({tape_over_percent(44 / 52):.2f} if the girth is not rounded).",
         [
             Slip(
                 100 * (area_from_girth_cm2(classroom_girth_cm(52, 44)) / _STEM.area_cm2 - 1),
@@ -103,8 +109,8 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         "°",
         30.0,
         0.5,
-        "sin² 2θ = 3/4, so 2θ = 60° and θ = 30°, whatever the axis ratio. On a stem of 60 by 48 cm "
-        f"it is {calipers_limit_deg(60, 48, 'geometric'):.1f}°.",
+        "sin² 2θ = 3/4, so 2θ = 60° and θ = 30°, for small ovality. On a stem of 60 by 48 cm it "
+        f"is still {calipers_limit_deg(60, 48, 'geometric'):.1f}°.",
         [
             Slip(22.5, "That is the limit of the arithmetic mean."),
             Slip(60.0, "That is 2θ: halve it."),
