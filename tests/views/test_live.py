@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from PIL import Image
 
 from mensura.views import girth, out_of_round
-from mensura.views.live import Live, draw_still, encode_fast, encode_small, image_tag
+from mensura.views.live import Live, Picture, draw_still, encode_fast, encode_small, image_tag
 from mensura.views.look import COLOURS
 from mensura.views.panel import Control, Panel
 
@@ -214,3 +214,27 @@ def test_nothing_is_opened_for_pyplot() -> None:
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.split() == ["True", "False"]
     assert done.stderr == ""
+
+
+def test_moving_parts_leave_no_trace_in_the_ground() -> None:
+    """A moving artist that is drawn from the outset is not part of the background."""
+
+    class Bar(Picture[float]):
+        width_px, height_px = 60, 40
+
+        def draw(self, figure: Any) -> None:
+            axes = figure.add_axes((0, 0, 1, 1))
+            axes.set(xlim=(0, 10), ylim=(0, 10))
+            axes.axis("off")
+            (self.bar,) = axes.plot([1, 1], [1, 9], color="black", lw=4)
+            self.moving.append(self.bar)
+
+        def show(self, numbers: float) -> None:
+            self.bar.set_xdata([numbers, numbers])
+
+        def describe(self, numbers: float) -> str:
+            return f"A bar at {numbers:g}."
+
+    dots = Live(Bar()).paint(8.0)[..., 0]
+    assert (dots[:, :60] == 255).all()
+    assert (dots[:, 60:] == 0).any()
