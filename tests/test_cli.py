@@ -200,7 +200,7 @@ def test_the_blackboard_formula_is_named_for_smooth_ellipses_only() -> None:
         ),
         (
             ["--axes", "60x48", "--caliper-direction-deg", "1e400"],
-            "--caliper-direction-deg is inf deg; expected a finite number.",
+            "--caliper-direction-deg is inf deg; expected a finite number",
         ),
         (
             ["--axes", "60x48", "--ridges", "28"],

@@ -32,7 +32,8 @@ class Ask:
             lines = [f"{self.heading}: {question.question}"]
             lines += [f"  - {choice.text}" for choice in question.choices]
             return "\n".join(lines)
-        return f"{self.heading}: {question.text} (answer in {question.unit})"
+        unit = f" (answer in {question.unit})" if question.unit else ""
+        return f"{self.heading}: {question.text}{unit}"
 
     def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> dict[str, Any]:
         data = dict(self.build()._repr_mimebundle_())
@@ -56,8 +57,10 @@ class Ask:
                 index=None,
                 layout=w.Layout(width="auto"),
             )
-            button = w.Button(description="Show what happens", layout=w.Layout(width="fit-content"))
+            button = w.Button(description="See the answer", layout=w.Layout(width="fit-content"))
             button.on_click(lambda _: say(question.reply(answer.value)))
+            # a reply belongs to the answer that it was given to
+            answer.observe(lambda _: setattr(reply, "value", ""), "value")
             row = w.VBox([answer, button])
         else:
             title = f"<p><b>{self.heading}.</b> {html.escape(question.text)}</p>"

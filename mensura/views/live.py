@@ -130,7 +130,8 @@ def draw_still(picture: Picture[N], numbers: N) -> Still:
 def image_tag(png: bytes, alt: str, width_px: int, height_px: int) -> str:
     """An `<img>` that carries its picture and its words; decoded before it is shown.
 
-    png: the picture; alt: its alternative text; width_px, height_px: size as shown.
+    png: the picture; alt: its alternative text; width_px, height_px: size as shown. It takes the
+    width there is, up to a third more than its own (for the back of a room).
 
     >>> image_tag(b"x", 'say "a<b"', 10, 5)[:49]
     '<img alt="say &quot;a&lt;b&quot;" width="10" heig'
@@ -138,7 +139,8 @@ def image_tag(png: bytes, alt: str, width_px: int, height_px: int) -> str:
     data = base64.b64encode(png).decode("ascii")
     return (
         f'<img alt="{html.escape(alt)}" width="{width_px}" height="{height_px}" '
-        f'decoding="sync" style="max-width:none" src="data:image/png;base64,{data}">'
+        f'decoding="sync" style="width:100%;max-width:{width_px * 4 // 3}px;height:auto" '
+        f'src="data:image/png;base64,{data}">'
     )
 
 

@@ -260,20 +260,24 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         return lines
 
     def _marks(self, axes: Any) -> Any:
-        """One artist for the marks of all practices, the tape's last and on top."""
+        """One artist for all marks; over the tape's lies that of many directions."""
         from matplotlib.collections import PathCollection
+        from matplotlib.colors import to_rgba_array
         from matplotlib.markers import MarkerStyle
         from matplotlib.transforms import IdentityTransform
 
         styles = [MarkerStyle(mark) for _, mark in look.PRACTICE_STYLE.values()]
-        styles.append(MarkerStyle("v"))
-        colours = [look.CALIPERS] * len(look.PRACTICE_STYLE) + [look.TAPE]
-        cross = list(look.PRACTICE_STYLE).index("many-arithmetic")
-        edges = ["white"] * len(styles)
-        edges[cross] = look.CALIPERS
+        cross = len(styles) - 1  # the practice of many directions; its + is drawn over the tape
+        styles.insert(cross, MarkerStyle("v"))
+        colours = [look.CALIPERS] * len(styles)
+        colours[cross] = look.TAPE
+        cross += 1
+        self.mark_colours = np.array(to_rgba_array(colours))
+        edges = np.array(to_rgba_array(["white"] * cross + [look.CALIPERS]))
+        self.mark_edges = edges
         marks = PathCollection(
             [style.get_path().transformed(style.get_transform()) for style in styles],
-            sizes=[60.0] * len(look.PRACTICE_STYLE) + [100.0],
+            sizes=[60.0] * (cross - 1) + [110.0, 70.0],
             facecolors=colours,
             edgecolors=edges,
             linewidths=[1.8 if k == cross else 1.0 for k in range(len(styles))],
@@ -335,7 +339,10 @@ class OutOfRoundPicture(Picture[OutOfRound]):
                 Line2D([], [], color=look.CALIPERS, lw=1.6, ls=style, marker=mark, ms=7, mec=edge)
             )
             words.append(short[practice])
-        order = [0, 1, 2, 6, 3, 4, 5]
+        hollow = {"mfc": "white", "mec": look.QUIET, "mew": 1}
+        entries.append(Line2D([], [], ls="", marker="o", ms=7, **hollow))
+        words.append("beyond the chart")
+        order = [0, 1, 2, 6, 3, 4, 5, 7]
         figure.legend(
             [entries[i] for i in order],
             [words[i] for i in order],
@@ -420,10 +427,14 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         ratio = n.axis_ratio
         self.here.set_data([ratio, ratio], [self.LEAST_PERCENT, self.MOST_PERCENT])
         self.curves.set_segments([_line(RATIOS, n.curves_percent[name]) for name in CURVES])
-        overs = [one.over_percent for one in n.result.calipers] + [n.result.tape_over_percent]
-        # a mark beyond the chart waits at its edge; the table has its number
+        overs = [one.over_percent for one in n.result.calipers]
+        overs.insert(len(overs) - 1, n.result.tape_over_percent)
+        # a mark beyond the chart waits hollow at its edge; the table has its number
         shown = np.clip(overs, self.LEAST_PERCENT, self.MOST_PERCENT)
+        beyond = shown != overs
         self.marks.set_offsets(_line(np.full(len(shown), ratio), shown))
+        self.marks.set_facecolors(np.where(beyond[:, None], 1.0, self.mark_colours))
+        self.marks.set_edgecolors(np.where(beyond[:, None], self.mark_colours, self.mark_edges))
         self.shares.set_segments([_line(TURNS_DEG, n.shares[name]) for name in MEANS])
         self.turn.set_data([n.caliper_direction_deg] * 2, [0, 1.6])
         for practice, (dot, word) in self.limits.items():

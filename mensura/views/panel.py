@@ -8,11 +8,12 @@ callback: the browser already holds one message in flight and keeps only the new
 from __future__ import annotations
 
 import html
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
-from mensura.checks import MeasureError, number
+from mensura.checks import MeasureError, number, shown
 from mensura.views.live import Live, Picture, Still, image_tag
 
 N = TypeVar("N")
@@ -167,7 +168,10 @@ class LivePanel(Generic[N]):
             checked[name] = control.check(value) if control else bool(value)
         self.state |= checked
         self.draw()
-        # the picture has gone out: now the other widgets of the same controls follow
+        self._follow(checked)
+
+    def _follow(self, checked: Mapping[str, Any]) -> None:
+        """The picture has gone out: now the other widgets of the same controls follow."""
         self._setting = True
         try:
             for name, value in checked.items():
@@ -176,12 +180,12 @@ class LivePanel(Generic[N]):
                     # answer from here would put it where it was
                     if abs(self.sliders[name].value - value) > 1e-9:
                         self.sliders[name].value = value
-                    self.boxes[name].value = value
+                    self.boxes[name].value = _written(value)
+                    self.notes[name].value = ""
                 else:
                     self.ticks[name].value = value
         finally:
             self._setting = False
-        self.note.value = ""
 
     def _moved(self, name: str, value: Any) -> None:
         # sliders leave binary dust: 0.1 + 0.2 stands in the box as 0.3
@@ -189,17 +193,26 @@ class LivePanel(Generic[N]):
         if not self._setting and value != self.state[name]:
             self.set(**{name: value})
 
-    def _typed(self, name: str, value: Any) -> None:
+    def _typed(self, name: str, text: str) -> None:
         if self._setting:
             return
+        control = self._control[name]
         try:
-            self._control[name].check(value)
-        except MeasureError as error:
+            value = control.check(_read(text))
+        except MeasureError:
             # what was typed stays in its box; the picture keeps the last value it could show
-            self.note.value = f'<p role="alert" class="mensura-note">{html.escape(str(error))}</p>'
+            unit = f" {control.unit}" if control.unit else ""
+            wanted = "a whole number from" if control.whole else "a number from"
+            note = (
+                f"{shown(text)} is not shown: expected {wanted} {control.least:g} to "
+                f"{control.greatest:g}{unit}. The picture still shows "
+                f"{_written(self.state[name])}{unit}."
+            )
+            self.notes[name].value = f'<p role="alert" class="mensura-note">{html.escape(note)}</p>'
             return
+        if value == self.state[name]:
+            self._follow({name: value})
         self._moved(name, value)
-        self.note.value = ""
 
     # ---- widgets ---------------------------------------------------------------------------
 
@@ -212,9 +225,9 @@ class LivePanel(Generic[N]):
         self.boxes: dict[str, Any] = {}
         self.ticks: dict[str, Any] = {}
         self.buttons: dict[str, Any] = {}
-        self.image = w.HTML()
+        self.image = w.HTML(layout=w.Layout(width="100%"))
         self.words = w.HTML()
-        self.note = w.HTML()
+        self.notes: dict[str, Any] = {}
         groups: dict[str, list[Any]] = {}
         for control in panel.controls:
             groups.setdefault(control.group, []).append(self._row(w, control))
@@ -236,50 +249,64 @@ class LivePanel(Generic[N]):
         for heading, rows in groups.items():
             column += [w.HTML(f'<b class="mensura-group">{html.escape(heading)}</b>'), *rows]
         column.append(w.HBox(list(self.buttons.values()), layout=w.Layout(flex_flow="row wrap")))
-        column += [self.note, w.HTML(_NAMES_SCRIPT)]
-        controls = w.VBox(column, layout=w.Layout(width="262px", flex="0 0 auto"))
-        shown = w.VBox([self.image, self.words], layout=w.Layout(flex="0 0 auto"))
-        self.widget = w.HBox([controls, shown], layout=w.Layout(flex_flow="row wrap"))
+        column.append(w.HTML(_NAMES_SCRIPT))
+        controls = w.VBox(column, layout=w.Layout(width="244px", flex="0 0 auto"))
+        # the picture takes the width there is: on a narrow page the controls go above it
+        shown_box = w.VBox(
+            [self.image, self.words], layout=w.Layout(flex="1 1 580px", min_width="0")
+        )
+        self.widget = w.HBox([controls, shown_box], layout=w.Layout(flex_flow="row wrap"))
         self.widget.add_class("mensura-panel")
 
     def _row(self, w: Any, control: Control) -> Any:
         label = f"{control.label}, {control.unit}" if control.unit else control.label
         bounds = {"min": control.least, "max": control.greatest, "step": control.step}
-        slider_kind, box_kind = (
-            (w.IntSlider, w.IntText) if control.whole else (w.FloatSlider, w.FloatText)
-        )
+        slider_kind = w.IntSlider if control.whole else w.FloatSlider
         slider = slider_kind(
-            value=control.start, **bounds, readout=False, layout=w.Layout(width="250px")
+            value=control.start, **bounds, readout=False, layout=w.Layout(width="234px")
         )
-        box = box_kind(
-            value=control.start,
-            step=control.step,
+        box = w.Text(
+            value=_written(control.start),
+            continuous_update=False,
             description=label,
-            layout=w.Layout(width="250px"),
-            style={"description_width": "170px"},
+            layout=w.Layout(width="234px"),
+            style={"description_width": "166px"},
         )
+        note = self.notes[control.name] = w.HTML()
         slider.observe(lambda change: self._moved(control.name, change["new"]), "value")
         box.observe(lambda change: self._typed(control.name, change["new"]), "value")
         self.sliders[control.name], self.boxes[control.name] = slider, box
-        row = w.VBox([box, slider], layout=w.Layout(overflow="visible"))
+        row = w.VBox([box, note, slider], layout=w.Layout(overflow="visible"))
         row.add_class("mensura-row")
         return row
 
 
+def _read(text: str) -> float | str:
+    """A number as it was typed, with decimal point or comma; what is none, as it is."""
+    plain = text.strip().replace("−", "-")
+    return float(plain.replace(",", ".")) if _NUMBER.fullmatch(plain) else text
+
+
+def _written(value: float) -> str:
+    return f"{value:.10g}"
+
+
+_NUMBER = re.compile(r"[+-]?(\d{1,15}([.,]\d{0,15})?|[.,]\d{1,15})", re.ASCII)
+
 _STYLE = """<style>
 .mensura-panel .widget-label, .mensura-panel .widget-text input, .mensura-panel .widget-checkbox,
-.mensura-panel p, .mensura-panel table { font-size: 15px; }
+.mensura-panel button, .mensura-panel p, .mensura-panel table { font-size: 15px; }
 .mensura-panel .widget-label { text-align: left; justify-content: flex-start; }
 .mensura-panel .mensura-row .widget-hslider { height: 24px; margin-top: -4px; }
 .mensura-panel .mensura-group { font-size: 15px; text-transform: none; }
-.mensura-panel p { margin: 2px 0; line-height: 1.35; max-width: 860px; }
-.mensura-panel .mensura-note { max-width: 250px; border-left: 4px solid #000; padding-left: 6px; }
+.mensura-panel p { margin: 2px 0; line-height: 1.35; max-width: 70em; }
+.mensura-panel .mensura-note { max-width: 226px; border-left: 4px solid #000; padding-left: 6px; }
 .mensura-panel table.mensura-table { border-collapse: collapse; margin: 4px 0 0; }
 .mensura-panel table.mensura-table th, .mensura-panel table.mensura-table td {
   padding: 1px 12px 1px 4px; text-align: right; border-bottom: 1px solid #ddd; color: #000; }
 .mensura-panel table.mensura-table th { font-weight: 600; }
-.mensura-panel table.mensura-table th:first-child,
-.mensura-panel table.mensura-table th[scope=row] { text-align: left; font-weight: 400; }
+.mensura-panel table.mensura-table th:first-child { text-align: left; }
+.mensura-panel table.mensura-table th[scope=row] { font-weight: 400; }
 .mensura-panel .noUi-handle:focus-visible, .mensura-panel button:focus-visible,
 .mensura-panel input:focus-visible { outline: 3px solid #000; outline-offset: 1px; }
 </style>"""

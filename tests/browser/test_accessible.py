@@ -23,7 +23,7 @@ def page(request, open_once, wait_until):
     sliders = panel.get_by_role("slider")
     named = 'document.querySelectorAll(".mensura-panel [role=slider][aria-label]").length'
     assert wait_until(page, lambda: page.evaluate(named) == sliders.count() > 0)
-    number = panel.locator("input[type=number]").first
+    number = panel.locator(".mensura-row input[type=text]").first
     number.fill("9999")
     number.press("Enter")
     panel.get_by_role("alert").wait_for()
@@ -74,7 +74,7 @@ def test_everything_is_reached_by_tab(page):
     stops = panel.locator("input, button, [role=slider]")
     count = stops.count()
     assert count >= 6
-    panel.locator("input[type=number]").first.focus()
+    panel.locator(".mensura-row input[type=text]").first.focus()
     met = set()
     for _ in range(count + 2):
         met.add(

@@ -79,7 +79,7 @@ def test_a_number_out_of_range_is_explained(panel, wait_until):
     before = panel.seen()
     panel.box("girth_cm").fill("400")
     panel.box("girth_cm").press("Enter")
-    assert wait_until(panel.page, lambda: "at least 60 and at most 220 cm" in panel.note)
+    assert wait_until(panel.page, lambda: "from 60 to 220 cm" in panel.note)
     assert panel.box("girth_cm").input_value() == "400"
     assert panel.seen() == before
 

@@ -348,7 +348,8 @@ def test_marks_stand_at_this_stem(live: Live[Any], state: dict[str, Any]) -> Non
     marks = picture.marks.get_offsets()
     ratio = min(state["first_cm"], state["second_cm"]) / max(state["first_cm"], state["second_cm"])
     result = shown.result
-    errors = [one.over_percent for one in result.calipers] + [result.tape_over_percent]
+    errors = [one.over_percent for one in result.calipers]
+    errors.insert(len(errors) - 1, result.tape_over_percent)  # many directions lie on top
     assert len(marks) == 6
     assert list(marks[:, 0]) == pytest.approx([ratio] * 6)
     assert list(marks[:, 1]) == pytest.approx([min(max(e, -2), 10) for e in errors])
