@@ -252,9 +252,8 @@ class LivePanel(Generic[N]):
         column.append(w.HTML(_NAMES_SCRIPT))
         controls = w.VBox(column, layout=w.Layout(width="244px", flex="0 0 auto"))
         # the picture takes the width there is: on a narrow page the controls go above it
-        shown_box = w.VBox(
-            [self.image, self.words], layout=w.Layout(flex="1 1 580px", min_width="0")
-        )
+        side = w.Layout(flex="1 1 580px", min_width="0", overflow="visible")
+        shown_box = w.VBox([self.image, self.words], layout=side)
         self.widget = w.HBox([controls, shown_box], layout=w.Layout(flex_flow="row wrap"))
         self.widget.add_class("mensura-panel")
 

@@ -39,7 +39,8 @@ def test_committed_pictures_show_without_running(lab, open_workbook, wait_until,
     # cells out of sight are built while the page has nothing better to do
     wait_until(page, lambda: page.locator(PICTURES).count() == len(words), 40)
     seen = page.locator(PICTURES).evaluate_all(
-        "images => images.map(i => [i.alt, i.complete && i.naturalWidth === 2 * i.width])"
+        "images => images.map(i => "
+        "[i.alt, i.complete && i.naturalWidth === 1720 && i.width >= 700 && i.width <= 1147])"
     )
     assert seen == [[word, True] for word in words]
     assert page.locator(".mensura-panel").count() == 0
