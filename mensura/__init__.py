@@ -30,7 +30,16 @@ _HOMES = {
         "widths_cm",
         "with_bark",
     ),
-    "mensura.instruments": ("Calipers", "Lay", "Tape", "TapeReading", "mean_cm"),
+    "mensura.instruments": (
+        "CaliperReading",
+        "Calipers",
+        "CorrectedGirth",
+        "Lay",
+        "Tape",
+        "TapeReading",
+        "correct_girth",
+        "mean_cm",
+    ),
     "mensura.estimates": (
         "Comparison",
         "area_from_diameters_cm2",

@@ -21,12 +21,16 @@ SOURCES: dict[str, str] = {
     "exercise 24.N: source of the orange trees, as named by the dataset's own help text.",
     "ForSci1975": "Forest Science 21(4), December 1975, pp. 365-370: out-of-roundness of "
     "Douglas-fir stems (author Williamson, from memory).",
+    "GUM1995": "JCGM 100:2008 (GUM 1995), Evaluation of measurement data, example H.1 (expansion "
+    "of steel, as coded in an open example file that we saw).",
     "Matern1956": "B. Matérn, On the geometry of the cross-section of a stem, Meddelanden från "
     "Statens Skogsforskningsinstitut 46(11), 1956.",
     "Meyer1953": "H. A. Meyer, Forest Mensuration, Penns Valley Publishers, 1953: source of the "
     "31 black cherry trees, as named by the dataset's own help text.",
     "OEIS-A060708": "OEIS A060708, area of the Reuleaux triangle of width 1; see also S. R. "
     "Finch, Mathematical Constants, section 8.10.",
+    "Phillips2016": "S. D. Phillips and others, Journal of Research of NIST 121, 2016, p. 498 "
+    "(20 °C as the reference temperature of length).",
     "Pulkkinen2012": "M. Pulkkinen, Silva Fennica 46(5B), 2012, doi 10.14214/sf.924.",
     "Rodriguez2015": "F. Rodríguez, J. A. Blanco, A. Aunós, Forest Systems 24(3), 2015, doi "
     "10.5424/fs/2015243-05945.",

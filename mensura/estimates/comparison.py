@@ -13,7 +13,8 @@ import numpy as np
 from mensura.checks import FloatArray, number
 from mensura.estimates.areas import area_from_diameters_cm2, area_from_girth_cm2, over_percent
 from mensura.instruments.calipers import Calipers, evenly_turned_deg
-from mensura.instruments.tape import LEVEL, Lay, Tape
+from mensura.instruments.lay import LEVEL, Lay
+from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import Ellipse, classroom_girth_cm
 from mensura.stems.section import Section
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from mensura.estimates.comparison import PRACTICE_WORDS, Comparison
-from mensura.instruments.tape import LEVEL, Lay
+from mensura.instruments.lay import LEVEL, Lay
 
 
 def signed(value: float, digits: int = 2) -> str:
