@@ -105,8 +105,9 @@ class Calipers:
             parts["beam slope"] = told / np.cos(np.radians(self.beam_slope_deg)) - told
             told = told + parts["beam slope"]
         if self.opening_cm is not None and told.max() > self.opening_cm:
+            needed = np.ceil(told.max() * 100 - 1e-9) / 100  # rounded up, so that it is enough
             raise MeasureError(
-                "opening_cm", self.opening_cm, "cm", f"calipers that open to {told.max():.4g}"
+                "opening_cm", self.opening_cm, "cm", f"calipers that open to {needed:g}"
             )
         if self.zero_error_cm:
             parts["zero"] = np.full_like(told, self.zero_error_cm)
