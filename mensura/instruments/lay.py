@@ -111,6 +111,12 @@ class Lay:
         """
         faults, shares = self.faults, {}
         girth = section.taut_girth_cm
+        if (
+            "height" in faults
+            and not isinstance(section, Ellipse)
+            and (self.shape or section.shape)
+        ):
+            return self._each(section, faults)  # an outline is scaled by one number
         if "height" in faults:
             factor = self._height_factor(girth)
             shares["height"] = plain(girth * (factor - 1))
@@ -132,6 +138,19 @@ class Lay:
         if "slack" in faults:
             shares["slack"] = plain(self.slack_cm + np.zeros(np.shape(girth)))
         return shares
+
+    def _each(self, section: Section, faults: tuple[str, ...]) -> dict[str, Any]:
+        """Shares of each lay by itself, on a single stem."""
+        _refuse_many(section)
+        rows = np.broadcast_arrays(*(getattr(self, name) for name in LAY_FIELDS))
+        each = [
+            Lay(**dict(zip(LAY_FIELDS, map(float, row), strict=True))).shares_cm(section)
+            for row in zip(*(values.ravel() for values in rows), strict=True)
+        ]
+        return {
+            fault: np.array([shares.get(fault, 0.0) for shares in each]).reshape(self.shape)
+            for fault in faults
+        }
 
     def _height_factor(self, girth_cm: Any) -> Any:
         diameter = girth_cm / np.pi
@@ -193,10 +212,7 @@ class Lay:
         wanted: list[str],
     ) -> dict[str, Any]:
         """A single stem, under one lay or under many."""
-        if section.shape:
-            raise MeasureError(
-                "section", str(section.shape), "", "a single outline, or an array of ellipses"
-            )
+        _refuse_many(section)
         flat = [np.broadcast_to(value, shape).ravel() for value in values]
         results = [
             _integrate(section, dict(zip(names, map(float, row), strict=True)), wanted)
@@ -206,6 +222,13 @@ class Lay:
             name: plain(np.array([result[name] for result in results]).reshape(shape))
             for name in wanted
         }
+
+
+def _refuse_many(section: Section) -> None:
+    if section.shape:
+        raise MeasureError(
+            "section", str(section.shape), "", "a single outline, or an array of ellipses"
+        )
 
 
 def _integrate(section: Section, lay: dict[str, Any], wanted: list[str]) -> dict[str, Any]:
