@@ -232,8 +232,12 @@ def _refuse_many(section: Section) -> None:
 
 
 def _integrate(section: Section, lay: dict[str, Any], wanted: list[str]) -> dict[str, Any]:
-    most = int(np.max(lay["wander_waves"])) if "wander" in wanted else 1
-    path = band_path(section, lay["climber_cm"], lay["climber_direction_deg"], most)
+    most, steepest = 1, 0.0
+    if "wander" in wanted:
+        most = int(np.max(lay["wander_waves"]))
+        rises = np.pi * lay["wander_cm"] * lay["wander_waves"] / section.taut_girth_cm
+        steepest = float(np.max(rises))
+    path = band_path(section, lay["climber_cm"], lay["climber_direction_deg"], most, steepest)
     lengths = {"climber": path.length_cm}
     whole = np.asarray(path.length_cm)[..., None]
     angle = np.radians(np.asarray(lay["tilt_direction_deg"]))[..., None]

@@ -3,7 +3,8 @@
 A band lies on the cylinder over the convex hull. Unrolled, that cylinder is flat, so a band that
 rises and falls has the length ∫√(1 + z′(s)²) ds, with s the arc length round the hull. A path holds
 nodes with their share of s, the direction of the hull there, and s itself; smooth pieces carry
-Gauss nodes (a closed ellipse evenly spaced ones), so sums along it are exact to rounding.
+Gauss nodes, more of them for flat stems and steep waves, so sums along it are exact to rounding
+(but for dozens of waves steeper than 45°, which are good to 0.1 %).
 """
 
 from __future__ import annotations
@@ -18,6 +19,10 @@ from mensura.checks import FloatArray
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.hulls import hull_points_cm
 from mensura.stems.section import Section
+
+#: Nodes in one panel of a smooth piece, and the most panels that a piece is cut into.
+PANEL = 64
+PANELS = 32
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,13 +45,15 @@ def band_path(
     climber_cm: Any = 0.0,
     climber_direction_deg: Any = 0.0,
     waves: int = 1,
+    steepness: float = 0.0,
 ) -> BandPath:
     """The taut band's way round a section, and round a climber that stands against it.
 
     section: any section; arrays for ellipses only; climber_cm: diameter of a round, rigid climber
     parallel to the stem, 0 for none; climber_direction_deg: where it touches the stem, as the
     direction of the stem's normal there; both numbers or arrays that broadcast against the
-    ellipses; waves: how many waves a sum along the path must resolve.
+    ellipses; waves: how many waves a sum along the path must resolve; steepness: how steep they
+    are at most, rise over run.
     Source: common outer tangents of two convex curves (closed form where both are circles).
 
     >>> from mensura.stems import circle
@@ -55,42 +62,72 @@ def band_path(
     """
     if isinstance(section, Ellipse):
         if not np.any(climber_cm):
-            return _round_ellipse(section, waves)
-        return _round_ellipse_and_climber(section, climber_cm, climber_direction_deg, waves)
+            return _round_ellipse(section, waves, steepness)
+        where = climber_cm, climber_direction_deg
+        return _round_ellipse_and_climber(section, *where, waves, steepness)
     points = section.hull_cm
     if np.any(climber_cm):
         points = _with_climber(section, float(climber_cm), float(climber_direction_deg))
-    return _round_polygon(points, waves)
+    return _round_polygon(points, waves, steepness)
 
 
-def _round_ellipse(stem: Ellipse, waves: int) -> BandPath:
+def _round_ellipse(stem: Ellipse, waves: int, steepness: float) -> BandPath:
     a, b = _half_axes(stem)
-    whole = _elliptic_piece(a, b, np.zeros_like(a), np.full_like(a, 2 * np.pi), waves)
+    start, end = np.zeros_like(a), np.full_like(a, 2 * np.pi)
+    whole = _elliptic_piece(a, b, start, end, waves, steepness)
     return BandPath(whole.step_cm, whole.tangent, whole.along_cm, np.asarray(stem.taut_girth_cm))
 
 
 def _elliptic_piece(
-    a: FloatArray, b: FloatArray, start: FloatArray, end: FloatArray, waves: int
+    a: FloatArray,
+    b: FloatArray,
+    start: FloatArray,
+    end: FloatArray,
+    waves: int,
+    steepness: float,
 ) -> BandPath:
     """Part of an ellipse between two eccentric angles, on Gauss nodes."""
-    # the integrand's nearest singularity lies at i·artanh(short/long): it sets the rate at which
-    # Gauss sums converge on an interval of half-length π, and with it the count of nodes
     flat = float(np.min(np.minimum(a, b) / np.maximum(a, b)))
+    # the integrand's nearest singularities lie at i·artanh(short/long), and where a wave's slope
+    # is ±i; the waves are closest where the ellipse runs fastest in its angle
     reach = np.arctanh(min(flat, 0.999)) / np.pi
-    rate = np.log(reach + np.hypot(1, reach))
-    node, weight = _gauss(int(np.clip(np.ceil(15 / rate), 32 + 8 * waves, 2000)))
+    if steepness:
+        crowded = waves * 2 / (1 + flat)
+        reach = min(reach, np.arcsinh(1 / steepness) / (np.pi * crowded))
+    node, weight, panels = _panelled(reach, 32 + 8 * waves)
     turn = start + (end - start) * node
     ahead = np.stack([-a * np.sin(turn), b * np.cos(turn)], axis=-1)
     speed = np.hypot(ahead[..., 0], ahead[..., 1])
     step = speed * (end - start)
-    along = step @ _summing(node.size)
+    parts = step.reshape(*step.shape[:-1], panels, -1)
+    inside = parts @ _summing(parts.shape[-1]) / panels
     ahead /= speed[..., None]
     step = step * weight
+    whole = step.reshape(parts.shape).sum(axis=-1)
+    before = np.cumsum(whole, axis=-1) - whole
+    along = (before[..., None] + inside).reshape(step.shape)
     return BandPath(step, ahead, along, step.sum(axis=-1))
 
 
+def _panelled(reach: float, least: int) -> tuple[FloatArray, FloatArray, int]:
+    """Gauss nodes on [0, 1], their weights, and in how many panels they lie.
+
+    A sum of n nodes on an interval whose half-length is 1/reach of the distance to the nearest
+    singularity is good to exp(−2n·arsinh(reach)).
+    """
+    needed = max(int(np.ceil(15 / np.arcsinh(reach))), least)
+    if needed <= PANEL:
+        node, weight = _gauss(needed)
+        return node, weight, 1
+    widest = np.sinh(15 / PANEL) / reach
+    panels = int(np.clip(np.ceil(max(widest, least / PANEL)), 1, PANELS))
+    node, weight = _gauss(PANEL)
+    at = (np.arange(panels)[:, None] + node) / panels
+    return at.ravel(), np.tile(weight / panels, panels), panels
+
+
 def _round_ellipse_and_climber(
-    stem: Ellipse, climber_cm: Any, direction_deg: Any, waves: int
+    stem: Ellipse, climber_cm: Any, direction_deg: Any, waves: int, steepness: float
 ) -> BandPath:
     a, b = _half_axes(stem)
     radius = np.asarray(climber_cm, dtype=np.float64)[..., None] / 2
@@ -108,7 +145,7 @@ def _round_ellipse_and_climber(
     start = np.arctan2(b * np.sin(left), a * np.cos(left))
     end = np.arctan2(b * np.sin(right), a * np.cos(right))
     end = start + np.mod(end - start, 2 * np.pi)
-    free = _elliptic_piece(a, b, start, end, waves)
+    free = _elliptic_piece(a, b, start, end, waves, steepness)
     free_length = free.step_cm.sum(axis=-1, keepdims=True)
     node, weight = _gauss(24)
     near = _touching(a, b, right), middle + radius[..., None] * _unit(right)
@@ -138,12 +175,16 @@ def _round_ellipse_and_climber(
     )
 
 
-def _round_polygon(points_cm: FloatArray, waves: int) -> BandPath:
+def _round_polygon(points_cm: FloatArray, waves: int, steepness: float) -> BandPath:
     first = int(np.argmax(points_cm[:, 0]))
     corners = np.roll(points_cm, -first, axis=0)
     way = np.roll(corners, -1, axis=0) - corners
     length = np.hypot(way[:, 0], way[:, 1])
-    node, weight = _gauss(4 + int(np.ceil(10 * waves * length.max() / length.sum())))
+    crowded = waves * length.max() / length.sum()
+    needed = 4 + 10 * crowded
+    if steepness:
+        needed = max(needed, 15 / np.arcsinh(np.arcsinh(1 / steepness) / (np.pi * crowded)))
+    node, weight = _gauss(int(min(np.ceil(needed), 400)))
     before = np.concatenate([[0.0], np.cumsum(length)[:-1]])
     heading = way / length[:, None]
     return BandPath(
