@@ -51,6 +51,26 @@ BY_HAND = {
     ),
     "02-3": (TRUE2, [PI / 4 * 48**2, 52 * 44, PI * 52 * 44]),
     "02-4": (math.degrees(math.asin(math.sqrt(3) / 2)) / 2, [22.5, 60]),
+    "06-1": (84 / 70 * 100, [84 * 70 / 100, 84 + 30, 84 * 1.3]),
+    "06-2": (105 * 1.04, [110 * 1.04 - 5, 115 * 1.04, 105 / 1.04, 105]),
+    "06-3": (
+        100 * (41.5**2 - 41**2) / 41.5**2,
+        [100 * 0.5 / 41.5, 100 * (41.5**2 - 41**2) / 41**2],
+    ),
+    "06-4": (1800 * 11.6e-6 * 18, [1800 * 11.6e-6 * 38, 180 * 11.6e-6 * 18]),
+    "07-1": (
+        PI / 4 * ((35.8 + 32.6) / 2) ** 2,
+        [PI / 4 * ((a + b) / 2) ** 2 for a, b in ((36.2, 33.0), (36.6, 33.4), (35.8, 33.0))],
+    ),
+    "07-2": (math.degrees(math.atan2(0.6, 36)), [0.6 / 36, math.degrees(math.atan2(0.6, 20))]),
+    "07-3": (
+        25 + 25 * math.tan(math.radians(45 - 1)),  # (1 − sin φ)/cos φ = tan(45° − φ/2)
+        [25 + 25 * math.tan(math.radians(45 + 1)), 50 - 50 * math.tan(math.radians(2))],
+    ),
+    "07-4": (
+        51.1 * math.cos(PI / 15),
+        [51.1 / math.cos(PI / 15), 51.1 / (1 + math.tan(PI / 15) ** 2 / 4)],
+    ),
 }
 
 #: Data that a question's text must state for its answer to follow.
@@ -63,6 +83,14 @@ STATED = {
     "02-2": ["52 and 44 cm"],
     "02-3": ["52 and 44 cm", "product"],
     "02-4": ["right angles", "product"],
+    "06-1": ["70", "100 cm", "84.0 cm"],
+    "06-2": ["5 cm", "4 per cent", "110 cm", "zero"],
+    "06-3": ["41.5 cm", "41 cm", "down"],
+    "06-4": ["20 °C", "11.6 millionths", "38 °C", "180.0 cm"],
+    "07-1": ["0.4 cm", "36.2 and 33.0 cm", "arithmetic"],
+    "07-2": ["20.0 cm", "36 cm", "19.4 cm"],
+    "07-3": ["50 cm", "2°", "round", "against"],
+    "07-4": ["12°", "51.1 cm"],
 }
 
 
@@ -136,7 +164,11 @@ def test_replies(key: str) -> None:
 
 @pytest.mark.parametrize(
     ("key", "rounded"),
-    [("01-1", "40.1"), ("01-2", "0.126"), ("01-3", "10.1"), ("01-4", "4.6")],
+    [
+        *(("01-1", "40.1"), ("01-2", "0.126"), ("01-3", "10.1"), ("01-4", "4.6")),
+        *(("06-2", "109.2"), ("06-3", "2.40"), ("06-4", "0.38")),
+        *(("07-1", "919"), ("07-2", "0.95"), ("07-3", "49.1"), ("07-4", "50.0")),
+    ],
 )
 def test_a_rounded_answer_counts(key: str, rounded: str) -> None:
     """As many digits as the question asks for are enough, and they stand in the explanation."""
@@ -163,6 +195,11 @@ def test_what_is_right_to_predict() -> None:
     assert f"{100 * (1.01**2 - 1):.2f} per cent" in right["01-predict"].reply
     over = 100 * (girth_of_ellipse(60, 48) ** 2 / (4 * PI) / (PI / 4 * 60 * 48) - 1)
     assert f"{over:.2f} per cent" in right["02-predict"].reply
+    assert f"= {125 / 1.01:.2f}" in right["06-predict"].reply
+    assert f"{125 / 1.01:.1f} cm" in right["06-predict"].text
+    leaning = 20 + 20 * math.tan(math.radians(45 - 0.5))
+    assert f"{leaning:.2f} cm" in right["07-predict"].reply
+    assert f"{leaning:.1f} cm" in right["07-predict"].text
 
 
 @pytest.mark.parametrize("key", ["", "02", "99-1", "01-99", "predict", None, 3])
