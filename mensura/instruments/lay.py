@@ -143,10 +143,11 @@ class Lay:
         """Shares of each lay by itself, on a single stem."""
         _refuse_many(section)
         rows = np.broadcast_arrays(*(getattr(self, name) for name in LAY_FIELDS))
-        each = [
-            Lay(**dict(zip(LAY_FIELDS, map(float, row), strict=True))).shares_cm(section)
+        settings: list[dict[str, Any]] = [
+            dict(zip(LAY_FIELDS, map(float, row), strict=True))
             for row in zip(*(values.ravel() for values in rows), strict=True)
         ]
+        each = [Lay(**setting).shares_cm(section) for setting in settings]
         return {
             fault: np.array([shares.get(fault, 0.0) for shares in each]).reshape(self.shape)
             for fault in faults
