@@ -240,7 +240,7 @@ class ConditionPicture(Picture[ConditionShown]):
             8, 476, "Start (dashed: what is worn off)", fontweight="bold", va="center_baseline"
         )
         words.text(
-            368, 476, "Where it has come once round", fontweight="bold", va="center_baseline"
+            368, 476, "Once round (both drawn to scale)", fontweight="bold", va="center_baseline"
         )
         for x in (zero, turn):
             # the line leaves the numbers of both strips legible

@@ -249,9 +249,10 @@ class JawsPicture(Picture[JawsShown]):
         self.touches.set_data(*n.touch_cm.T)
         self._show_scale(n)
         self.foot.set_data([foot], [-5.7])
+        told = n.reading_cm - n.breakdown.get("resolution", 0.0)
+        step = f" by steps of {n.calipers.resolution_cm:g}" if n.calipers.resolution_cm else ""
         self.word.set_text(
-            f"foot at {n.reading_cm - n.breakdown.get('resolution', 0.0):.2f}, "
-            f"read {n.reading_cm:.2f} cm; true width {n.width_cm:.2f} cm"
+            f"foot {told:.2f}, read {n.reading_cm:.2f}{step}; true {n.width_cm:.2f} cm"
         )
         half = n.width_cm / 2
         self.trunk.set_data([-half, -half, np.nan, half, half], [-29, 29, np.nan, -29, 29])
