@@ -54,6 +54,7 @@ _HOMES = {
         "over_percent",
         "tape_on_bark_percent",
         "touched_cm",
+        "touched_parts_cm",
         "touched_percent",
         "under_bark_diameter_cm",
         "under_bark_from_factor_cm",

@@ -86,27 +86,43 @@ def bark_area_percent(over_bark_cm: ArrayLike, under_bark_cm: ArrayLike) -> Any:
     return plain(100 * (1 - np.square(factor)))
 
 
-def touched_cm(section: Section) -> Any:
-    """Length of the bark's edge that a level, taut tape really touches, in cm.
+def touched_parts_cm(section: Section) -> FloatArray:
+    """The pieces of the bark's edge that a level, taut tape really touches.
 
-    section: one stem. A smooth convex stem is touched all round; an outline along those of its
-    sides that lie on its convex hull. Bark is rigid and the tape thin: our assumption.
+    section: one stem. Returns their ends, shape (k, 2, 2), cm. Those sides of the outline that lie
+    on its convex hull. Bark is rigid and the tape thin: our assumption.
 
     >>> from mensura.stems import Outline
     >>> elbow = Outline([[0, 0], [2, 0], [2, 1], [1, 1], [1, 2], [0, 2]])
-    >>> float(touched_cm(elbow))
+    >>> touched_parts_cm(elbow).shape
+    (4, 2, 2)
+    """
+    edge, hull = _edge_and_hull_cm(section)
+    sides = np.stack([edge, np.roll(edge, -1, axis=0)], axis=1)
+    if isinstance(section, Ellipse):
+        return sides
+    along = np.roll(hull, -1, axis=0) - hull
+    outward = np.column_stack([along[:, 1], -along[:, 0]]) / np.hypot(*along.T)[:, None]
+    inside = (hull * outward).sum(axis=1) - edge @ outward.T
+    on_hull = inside < 1e-9 * np.ptp(edge, axis=0).max()
+    touched: FloatArray = sides[(on_hull & np.roll(on_hull, -1, axis=0)).any(axis=1)]
+    return touched
+
+
+def touched_cm(section: Section) -> Any:
+    """Length of the bark's edge that a level, taut tape really touches, in cm.
+
+    section: one stem, as for :func:`touched_parts_cm`. A smooth oval is touched all round.
+
+    >>> from mensura.stems import Outline
+    >>> elbow = Outline([[0, 0], [2, 0], [2, 1], [1, 1], [1, 2], [0, 2]])
+    >>> touched_cm(elbow)
     6.0
     """
     if isinstance(section, Ellipse) and not section.shape:
         return float(section.taut_girth_cm)
-    edge, hull = _edge_and_hull_cm(section)
-    side = np.roll(hull, -1, axis=0) - hull
-    outward = np.column_stack([side[:, 1], -side[:, 0]]) / np.hypot(*side.T)[:, None]
-    inside = (hull * outward).sum(axis=1) - edge @ outward.T
-    on_side = inside < 1e-9 * np.ptp(edge, axis=0).max()
-    lies = (on_side & np.roll(on_side, -1, axis=0)).any(axis=1)
-    step = np.roll(edge, -1, axis=0) - edge
-    return float(np.hypot(step[:, 0], step[:, 1])[lies].sum())
+    step = np.diff(touched_parts_cm(section), axis=1)[:, 0]
+    return float(np.hypot(step[:, 0], step[:, 1]).sum())
 
 
 def touched_percent(section: Section) -> Any:
