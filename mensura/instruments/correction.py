@@ -31,7 +31,7 @@ class Unknowable:
 #: What no correction undoes. Sizes for a stem of 125 cm girth, from :class:`Lay`.
 UNKNOWABLE: tuple[Unknowable, ...] = (
     Unknowable("tilt", True, "0.2 cm at 5°, 1 cm at 10°, 4 cm at 20°"),
-    Unknowable("wander", True, "1.9 cm for 5 cm from crest to trough in two waves"),
+    Unknowable("wander", True, "2 cm for 5 cm from crest to trough in two waves"),
     Unknowable("overlap", True, "0.2 cm for ends that miss by 7 cm"),
     Unknowable("slack", True, "as much as hangs loose"),
     Unknowable("twist", True, "0.1 cm for a stand-off of 0.5 cm"),
