@@ -27,7 +27,12 @@ PATHS = sorted(WORKBOOKS.rglob("*.ipynb"))
 LIVE_VIEW = "application/vnd.jupyter.widget-view+json"
 
 #: Fewest outputs of plain printed text in each workbook; more for new ones, never fewer.
-LEAST_PRINTED = {"01-girth-diameter-area.ipynb": 8, "02-out-of-round.ipynb": 10}
+LEAST_PRINTED = {
+    "01-girth-diameter-area.ipynb": 8,
+    "02-out-of-round.ipynb": 10,
+    "06-condition-of-the-tape.ipynb": 12,
+    "07-calipers.ipynb": 9,
+}
 
 ANATOMY = (
     "What you will be able to do",
@@ -55,6 +60,20 @@ PRINTED = {
         "48        22.4°     29.9°        0.0°",
         "arithmetic 2.00 : girth 3.00 : quadratic 4.00",
         "area by tape too large by 11.44 %",
+    ],
+    "06-condition-of-the-tape.ipynb": [
+        "stretch 42.86 %",  # 100/70
+        "reads  70.00 cm",
+        "-0.50 cm on average",  # [CFMP1999]
+        "20.5 cm written as 20 cm: area -4.82 %",
+        "II          0.5     0.7   0.9            0.9",  # 0.3 + 0.2 L, 0.2 for a hook [UKSI2016]
+        "0.4 mm: +0.126 cm",  # 0.04π
+    ],
+    "07-calipers.ipynb": [
+        "+1.0°    39.654    39.654",  # 20 + 20 tan 44.5°
+        "10°       +1.54",  # 1/cos 10°
+        "a lean of 0.115°",  # arctan 0.5/250
+        "calipers that open to 54 cm",
     ],
 }
 

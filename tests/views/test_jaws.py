@@ -251,6 +251,10 @@ def test_what_the_contact_picture_says(letters) -> None:
     assert picture.read_cm == pytest.approx(np.ptp(edge_cm[:, 0]), abs=1e-9)
     assert picture.without_cm == pytest.approx(40.0, abs=1e-3)
     assert picture.read_cm - picture.without_cm > 1
+    # turned by 45° the jaws miss the bump, and in per cent it moves the tape a third as much
+    assert bumped.width_cm(45) == pytest.approx(smooth.width_cm(45), abs=1e-6)
+    shares = picture.read_cm / picture.without_cm, picture.girth_cm / picture.smooth_girth_cm
+    assert (shares[0] - 1) / (shares[1] - 1) == pytest.approx(3, abs=0.3)
     assert picture.girth_cm - picture.smooth_girth_cm == pytest.approx(
         bumped.taut_girth_cm - smooth.taut_girth_cm
     )
