@@ -73,9 +73,9 @@ class ContactPicture(Picture[None]):
     """Left the calipers and what they touch, right the taut tape and what it touches."""
 
     width_px = 860
-    height_px = 452
+    height_px = 418
 
-    UP_CM = (-27.0, 25.0)
+    UP_CM = (-27.0, 20.0)
 
     def __init__(self) -> None:
         super().__init__()
@@ -93,14 +93,14 @@ class ContactPicture(Picture[None]):
             (10, "Calipers: points", self._calipers),
             (440, "Tape: nearly the whole way round", self._tape),
         ):
-            axes = look.place(figure, left_px, 66, 410, 356)
+            axes = look.place(figure, left_px, 66, 410, 322)
             axes.set(xlim=(-29.9, 29.9), ylim=self.UP_CM, aspect="equal")
             axes.axis("off")
             axes.fill(*self.edge.T, fc=look.WOOD, ec=look.TRUTH, lw=1.3)
             lines = draw(axes)
             figure.text(
                 left_px / self.width_px,
-                436 / self.height_px,
+                402 / self.height_px,
                 title,
                 fontweight="bold",
                 va="center_baseline",
@@ -135,8 +135,8 @@ class ContactPicture(Picture[None]):
         axes.text(-7.8, 1, "touches, seen", va="center_baseline")
         axes.plot([-11], [-3.5], ls="", marker="D", ms=10, mew=2, mec=look.TRUTH, mfc="white")
         axes.text(-7.8, -3.5, "touches, not seen", va="center_baseline")
-        axes.plot([0], [-25.5], ls="", marker="^", ms=11, color=look.QUIET)
-        axes.text(2.2, -25.5, "the hand stands on this side", va="center_baseline")
+        axes.plot([-12], [-25.5], ls="", marker="^", ms=11, color=look.QUIET)
+        axes.text(-9.8, -25.5, "the hand stands on this side", va="center_baseline")
         share = 100 * (self.read_cm / self.without_cm - 1)
         return [
             f"reads {self.read_cm:.2f} cm, without the bump {self.without_cm:.2f} cm:",

@@ -29,11 +29,11 @@ CONTROLS = (
     Control("first_cm", "first diameter", "cm", 25, 60, 0.5, 46, "Stem"),
     Control("second_cm", "second diameter", "cm", 25, 60, 0.5, 40, "Stem"),
     Control("direction_deg", "turned by", "°", -90, 90, 1, 20, "Hand"),
-    Control("press_cm", "each jaw pressed in", "cm", 0, 0.5, 0.05, 0.1, "Hand"),
+    Control("press_cm", "jaws pressed in", "cm", 0, 0.5, 0.05, 0.1, "Hand"),
     Control("slope_deg", "beam slopes by", "°", 0, 15, 0.5, 8, "Hand"),
     Control("lean_deg", "jaw leans out by", "°", -3, 3, 0.1, 1.5, "Calipers"),
-    Control("zero_cm", "closed, they read", "cm", -1, 1, 0.05, 0.3, "Calipers"),
-    Control("step_cm", "smallest step read", "cm", 0, 2, 0.1, 0.5, "Calipers"),
+    Control("zero_cm", "closed they read", "cm", -1, 1, 0.05, 0.3, "Calipers"),
+    Control("step_cm", "read in steps of", "cm", 0, 2, 0.1, 0.5, "Calipers"),
 )
 SWITCHES = (Switch("down", "round down, not nearest", "Calipers"),)
 
