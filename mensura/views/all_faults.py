@@ -41,7 +41,7 @@ CONTROLS = (
     Control("wander_cm", "wander", "cm", 0, 6, 0.2, 4, "Lay"),
     Control("slack_cm", "slack", "cm", 0, 2, 0.1, 0.8, "Lay"),
     Control("thickness_mm", "thickness", "mm", 0, 2, 0.1, 0.8, "Band"),
-    Control("temperature_c", "temperature", "°C", -20, 60, 1, 45, "Band"),
+    Control("temperature_c", "temperature", "°C", -20, 60, 5, 45, "Band"),
     Control("stretch_percent", "stretch", "%", -1, 1, 0.05, 0.8, "Band"),
     Control("worn_start_cm", "worn off its start", "cm", 0, 2, 0.1, 1, "Band"),
     Control("resolution_cm", "read in steps of", "cm", 0, 1, 0.1, 0.5, "Band"),
@@ -194,20 +194,14 @@ class AllFaultsPicture(Picture[AllFaults]):
         )
         axes.plot([10.2], [0], marker="s", ms=11, color=look.TAPE, ls="")
         axes.plot([10.2], [1], marker="s", ms=10, mfc="white", mec=look.TAPE, mew=1.6, ls="")
-        axes.text(10.9, 0, "too much", va="center_baseline")
-        axes.text(10.9, 1, "too little", va="center_baseline")
+        axes.text(11.1, 0, "too much", va="center_baseline")
+        axes.text(11.1, 1, "too little", va="center_baseline")
         self.moving += [self.girth.steps, self.girth.bars, self.read, self.verdict]
 
     def _draw_area(self, axes: Any) -> None:
-        rows = (
-            "tape, sound",
-            "tape, as it is",
-            "one width",
-            "two, arithmetic",
-            "two, product",
-            "two, quadratic",
-            "many widths",
-        )
+        tape = ("tape, sound", "tape, as it is")
+        two = ("two, arithmetic", "two, product", "two, quadratic")
+        rows = (*tape, "one width", *two, "many widths")
         axes.set(xlim=self.AREA_PERCENT, ylim=(len(rows) - 0.5, -0.5))
         axes.set_yticks(range(len(rows)), rows)
         axes.tick_params(axis="y", length=0)
@@ -289,14 +283,7 @@ class AllFaultsPicture(Picture[AllFaults]):
     def describe(self, numbers: AllFaults) -> str:
         """The picture of `numbers` in words."""
         n = numbers
-        adds = ", ".join(
-            f"{words} {signed(float(add))}"
-            for (_, words), add in zip(TAPE_FAULTS, n.adds_cm, strict=True)
-        )
-        more = ", ".join(
-            f"{words} {signed(float(add))}"
-            for (_, words), add in zip(CALIPER_FAULTS, n.caliper_adds_cm, strict=True)
-        )
+        adds, more = _spoken(TAPE_FAULTS, n.adds_cm), _spoken(CALIPER_FAULTS, n.caliper_adds_cm)
         areas = "; ".join(f"{name} {signed(over)} %" for name, _, over in _estimates(n.result))
         return (
             f"A running sum from the taut girth {n.result.taut_girth_cm:.2f} cm to the reading "
@@ -304,6 +291,11 @@ class AllFaultsPicture(Picture[AllFaults]):
             f"{n.width_cm:.2f} cm: {more}. A chart of how much too large the area comes out: "
             f"{areas}."
         )
+
+
+def _spoken(faults: tuple[tuple[str, str], ...], adds_cm: FloatArray) -> str:
+    parts = zip(faults, adds_cm, strict=True)
+    return ", ".join(f"{words} {signed(float(add))}" for (_, words), add in parts)
 
 
 def _estimates(result: Comparison) -> list[tuple[str, float, float]]:
@@ -323,14 +315,14 @@ def status(n: AllFaults) -> str:
     """One sentence: the reading, its largest share, and the area of `n`."""
     largest = int(np.abs(n.adds_cm).argmax())
     share = float(n.adds_cm[largest])
-    start = (
+    told = (
         f"The tape reads {n.result.reading_cm:.2f} cm for a taut girth of "
         f"{n.result.taut_girth_cm:.2f} cm, and its area is {signed(n.result.tape_over_percent)} % "
         "wrong."
     )
     if abs(share) < 0.005:
-        return f"{start} No fault of lay or band is set."
-    return f"{start} Largest share: {TAPE_FAULTS[largest][1]}, {signed(share)} cm."
+        return f"{told} No fault of lay or band is set."
+    return f"{told} Largest share: {TAPE_FAULTS[largest][1]}, {signed(share)} cm."
 
 
 def readout(n: AllFaults) -> str:

@@ -244,15 +244,15 @@ class TapeDrawing(sketch.Sketch):
             edge = np.vstack([upper[piece], lower[piece][::-1]])
             back = face[piece].mean() < 0
             fill = look.TAPE if back else sketch.BAND_FILL
-            axes.add_patch(Polygon(edge, fc=fill, ec=look.TAPE, lw=1.6, zorder=5))
+            # as an artist, not a patch: the axes have their limits, and finding them anew is slow
+            axes.add_artist(Polygon(edge, fc=fill, ec=look.TAPE, lw=1.6, zorder=5))
         # a mark every two cm of the band
         steps = np.sqrt((np.diff(part_cm, axis=0) ** 2).sum(axis=1))
         along = np.concatenate([[0.0], np.cumsum(steps)])
-        for at in np.arange(1.0, along[-1], 2.0):
-            k = int(np.searchsorted(along, at))
-            if face[k] > 0.6:
-                up = [lower[k, 1], lower[k, 1] + half[k]]
-                axes.plot([points[k, 0]] * 2, up, color=look.TRUTH, lw=1, zorder=6)
+        at = np.searchsorted(along, np.arange(1.0, along[-1], 2.0))
+        at = at[face[at] > 0.6]
+        low = lower[at, 1]
+        axes.vlines(points[at, 0], low, low + half[at], color=look.TRUTH, lw=1, zorder=6)
 
     def _tab_side(self, axes: Any) -> None:
         """Where the band meets its own start: both ends, each drawn on by a short piece."""
