@@ -42,10 +42,10 @@ BARK_FILL = "#C8C1BC"
 CONTROLS = (
     Control("first_cm", "first diameter", "cm", 36, 56, 0.5, 46, "Stem"),
     Control("second_cm", "second diameter", "cm", 36, 56, 0.5, 42, "Stem"),
-    Control("bark_thickness_cm", "bark, ridge to wood", "cm", 0.6, 4, 0.1, 2, "Bark"),
+    Control("bark_thickness_cm", "bark thickness", "cm", 0.6, 4, 0.1, 2, "Bark"),
     Control("ridges", "ridges", "", 12, 60, 1, 24, "Bark", whole=True),
-    Control("furrow_percent", "deepest furrow, of bark", "%", 0, 95, 5, 70, "Bark"),
-    Control("press_cm", "band pressed in by", "cm", 0, 0.5, 0.05, 0.1, "Tape and gauge"),
+    Control("furrow_percent", "furrows, of bark", "%", 0, 95, 5, 70, "Bark"),
+    Control("press_cm", "band sinks in", "cm", 0, 0.5, 0.05, 0.1, "Tape and gauge"),
     Control("gauge_deg", "gauge stands at", "°", 0, 90, 0.5, 30, "Tape and gauge"),
 )
 EVEN = {"furrow_percent": 0.0, "press_cm": 0.0}

@@ -33,8 +33,8 @@ _BAND, _UNDER = "Band", "Under the band"
 CONTROLS = (
     Control("tilt_deg", "tilt", "°", 0, 15, 0.5, 6, _BAND),
     Control("tilt_direction_deg", "rises towards", "°", -90, 90, 5, 30, _BAND),
-    Control("wander_cm", "wander, crest to trough", "cm", 0, 5, 0.25, 3, _BAND),
-    Control("wander_waves", "waves of it", "", 1, 3, 1, 2, _BAND, whole=True),
+    Control("wander_cm", "wander, height", "cm", 0, 5, 0.25, 3, _BAND),
+    Control("wander_waves", "waves", "", 1, 3, 1, 2, _BAND, whole=True),
     Control("overlap_offset_cm", "ends miss by", "cm", 0, 8, 0.5, 4, _BAND),
     Control("slack_cm", "slack", "cm", 0, 4, 0.1, 0.8, _BAND),
     Control("climber_cm", "climber, diameter", "cm", 0, 4, 0.1, 1.5, _UNDER),

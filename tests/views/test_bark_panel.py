@@ -60,6 +60,8 @@ def test_controls_state_their_range() -> None:
         "press_cm": (0, 0.5, 0.05, 0.1, "cm", tools, False),
         "gauge_deg": (0, 90, 0.5, 30, "°", tools, False),
     }
+    # a longer label is cut short in its column
+    assert max(len(f"{c.label}, {c.unit}") for c in CONTROLS) <= 21
     # a band is never pressed through the bark, nor a furrow cut into the wood
     assert ENDS["press_cm"][1] < ENDS["bark_thickness_cm"][0]
     assert ENDS["furrow_percent"][1] < 100

@@ -71,6 +71,8 @@ def test_controls_state_their_range() -> None:
         "climber_direction_deg": (0, 180, 5, 60, "°", under, False),
         "twist_lift_cm": (0, 2, 0.1, 0.6, "cm", under, False),
     }
+    # a longer label is cut short in its column
+    assert max(len(f"{c.label}, {c.unit}") for c in CONTROLS) <= 21
     assert set(NOTHING) == {name for name, (least, _) in ENDS.items() if least == 0} - {
         "climber_direction_deg"
     }
@@ -248,5 +250,5 @@ def test_presets_and_refusals() -> None:
         assert LAYING_PANEL.still(**values).width_px == 860
     with pytest.raises(MeasureError, match="tilt is 16 °"):
         LAYING_PANEL.still(tilt_deg=16)
-    with pytest.raises(MeasureError, match=r"waves of it is 1\.5; expected a whole number"):
+    with pytest.raises(MeasureError, match=r"waves is 1\.5; expected a whole number"):
         LAYING_PANEL.still(wander_waves=1.5)
