@@ -1,7 +1,7 @@
-"""Numbers along a scale that moves: one artist for all of them.
+"""Numbers that move: one artist for all of them.
 
-A live picture pays for every moving text. The numbers of a band that slides past are therefore
-drawn as outlines, kept once made, in a single collection.
+A live picture pays for every moving text. The numbers of a band that slides past, and the values
+beside bars, are therefore drawn as outlines, kept once made, in a single collection.
 """
 
 from __future__ import annotations
@@ -63,6 +63,62 @@ class Numerals:
         if self.values:
             self.artist.set_paths([_outline(value) for value in self.values])
             self.artist.set_offsets(np.array(self.places, dtype=float))
+
+
+@lru_cache(maxsize=64)
+def _letter(letter: str) -> Any:
+    """One letter's outline in points, from where its line has come to."""
+    from matplotlib.textpath import TextPath
+
+    return TextPath((0, 0), letter, size=look.TEXT_PT)
+
+
+@lru_cache(maxsize=64)
+def _advance_px(letter: str) -> float:
+    """How far a letter moves its line on, in shown pixels: seen between two others."""
+    between, without = (
+        float(np.array(_letter(text).vertices)[:, 0].max()) for text in (f"0{letter}0", "00")
+    )
+    return (between - without) * look.SHOWN_DPI / POINTS_PER_INCH
+
+
+class Values:
+    """Lines of figures with signs and points, each ending at its place; one artist for all.
+
+    axes: to draw on, counted in shown pixels; colour: of the figures. `artist` is what moves.
+    """
+
+    def __init__(self, axes: Any, colour: str = look.TRUTH) -> None:
+        from matplotlib.collections import PathCollection
+        from matplotlib.transforms import Affine2D
+
+        self.artist: Any = PathCollection(
+            [_letter("0")],
+            offsets=np.full((1, 2), np.nan),
+            offset_transform=axes.transData,
+            transform=Affine2D().scale(look.SHOWN_DPI * look.DENSITY / POINTS_PER_INCH),
+            facecolors=colour,
+            linewidths=0,
+        )
+        axes.add_collection(self.artist, autolim=False)
+        # what stands here now
+        self.lines: list[str] = []
+
+    def set(self, lines: Sequence[str], places: Sequence[tuple[float, float]]) -> None:
+        """Put lines so that each ends at its place.
+
+        lines: of figures, signs and points; places: right end of each line's foot, shown pixels.
+        """
+        self.lines = list(lines)
+        letters, starts = [], []
+        for line, (right, foot) in zip(lines, places, strict=True):
+            left = right - sum(_advance_px(letter) for letter in line)
+            for letter in line:
+                letters.append(_letter(letter))
+                starts.append((left, foot))
+                left += _advance_px(letter)
+        self.artist.set_paths(letters)
+        self.artist.set_offsets(np.array(starts))
 
 
 def half_width_px(number: int) -> float:

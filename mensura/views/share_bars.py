@@ -1,6 +1,6 @@
 """What each fault adds, as bars in cm on one scale, with the values beside them.
 
-All bars are one artist and all values are one text, so that a panel stays quick.
+All bars are one artist and all values are another, so that a panel stays quick.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from mensura.views import look
+from mensura.views.numerals import Values
 from mensura.views.wording import signed
 
 
@@ -25,6 +26,9 @@ class ShareBars:
 
     #: What the last row is called.
     TOGETHER = "together"
+    #: Width of the column of values, and half the height of a figure in it.
+    VALUES_PX = 72.0
+    HALF_DIGIT_PX = 5.4
 
     def __init__(
         self,
@@ -69,18 +73,15 @@ class ShareBars:
             [], colors=[*[colour] * (rows - 1), look.TRUTH], linewidths=thick, capstyle="butt"
         )
         axes.add_collection(self.bars, autolim=False)
-        self.values: Any = axes.annotate(
-            "",
-            (1, rows - 1),
-            (62 * 72 / look.SHOWN_DPI, -3.6),
-            xycoords=("axes fraction", "data"),
-            textcoords="offset points",
-            ha="right",
-            va="baseline",
-            linespacing=_spacing(figure, pitch_px),
-            annotation_clip=False,
+        column = look.place(
+            figure, place_px[0] + size_px[0], place_px[1], self.VALUES_PX, size_px[1]
         )
-        self.moving = [self.bars, self.values]
+        column.set(xlim=(0, self.VALUES_PX), ylim=(0, size_px[1]))
+        column.axis("off")
+        self.values = Values(column)
+        middle = (np.arange(rows, 0, -1) - 0.4) * pitch_px
+        self._ends_px = [(self.VALUES_PX - 8.0, float(up) - self.HALF_DIGIT_PX) for up in middle]
+        self.moving = [self.bars, self.values.artist]
 
     def show(self, breakdown: dict[str, float]) -> None:
         """Set bars and values.
@@ -93,19 +94,4 @@ class ShareBars:
         ends[:, :, 1] = np.arange(len(adds))[:, None]
         ends[:, 1, 0] = adds
         self.bars.set_segments(list(ends))
-        self.values.set_text("\n".join(signed(one, self.digits) for one in adds))
-
-
-def _spacing(figure: Any, pitch_px: float) -> float:
-    """Line spacing that sets lines of text `pitch_px` apart, found by trying two."""
-    renderer = figure.canvas.get_renderer()
-    trial = figure.text(0, 0, "")
-    apart = []
-    for spacing in (1.0, 2.0):
-        highs = []
-        for text in ("0\n0\n0", "0\n0"):
-            trial.set(text=text, linespacing=spacing)
-            highs.append(trial.get_window_extent(renderer).height)
-        apart.append(highs[0] - highs[1])
-    trial.remove()
-    return float(1 + (pitch_px * look.DENSITY - apart[0]) / (apart[1] - apart[0]))
+        self.values.set([signed(one, self.digits) for one in adds], self._ends_px)

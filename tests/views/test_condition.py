@@ -195,20 +195,39 @@ def test_lettering_is_clear(live: Live, letters, state: dict) -> None:
 
 
 def test_values_stand_beside_their_bars(live: Live) -> None:
-    """Each line of the values' text lies level with its row: seen in the painted picture."""
-    painted = live.paint(numbers(START))
+    """Each value lies level with its row, ends in its column, and says its number: as painted."""
+    shown = numbers(START)
+    painted = live.paint(shown)
     bars = live.picture.bars
     axes = bars.bars.axes
-    box = bars.values.get_window_extent(live.figure.canvas.get_renderer())
-    # the ink right of the bars, without minus and plus, which stand lower than digits
-    column = painted[:, int(box.x1) - 60 : int(box.x1) + 1, :3].max(axis=-1).min(axis=1) < 90
-    height = painted.shape[0]
+    right = round(axes.bbox.x1)
+    # the ink right of the bars; a minus alone would stand lower than the figures
+    dark = painted[:, right + 4 :, :3].max(axis=-1) < 90
+    height, width = dark.shape
     for row in range(len(FAULTS) + 1):
-        level = height - axes.transData.transform((0, row))[1]
-        ink = np.flatnonzero(column[round(level) - 25 : round(level) + 26]) - 25
+        level = round(height - axes.transData.transform((0, row))[1])
+        band = dark[level - 25 : level + 26]
+        ink = np.flatnonzero(band.any(axis=1)) - 25
         assert (ink.min() + ink.max()) / 2 == pytest.approx(0, abs=3)
-        assert ink.max() - ink.min() < 30
-    assert bars.values.get_text().count("\n") == len(FAULTS)
+        across = np.flatnonzero(band.any(axis=0))
+        assert across.min() > 4
+        assert across.max() < width - 4
+    adds = [shown.breakdown.get(name, 0.0) for name in FAULTS]
+    said = [float(line.replace("−", "-")) for line in bars.values.lines]
+    assert said == pytest.approx([*adds, sum(adds)], abs=5e-4)
+
+
+def test_values_are_set_like_text(live: Live) -> None:
+    """Each letter starts where Matplotlib's own text of that size would have it."""
+    figure = live.figure
+    word = figure.text(0, 0, "−10.239", fontsize=11)
+    wide = word.get_window_extent(figure.canvas.get_renderer()).width
+    word.remove()
+    values = live.picture.bars.values
+    values.set(["−10.239"], [(60.0, 0.0)])
+    starts = np.asarray(values.artist.get_offsets())[:, 0]
+    assert 2 * (60.0 - starts[0]) == pytest.approx(wide, abs=5)
+    assert np.all(np.diff(starts) > 0)
 
 
 @pytest.mark.parametrize("name", [c.name for c in CONTROLS] + [s.name for s in SWITCHES])
