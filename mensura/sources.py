@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 SOURCES: dict[str, str] = {
-    "ArneyOpalach2017": "J. D. Arney, D. Opalach, 2017: a practice note on diameters inflated by moss, "
-    "loose bark and debris, to be truncated and not rounded.",
+    "ArneyOpalach2017": "J. D. Arney, D. Opalach, 2017: a practice note on diameters inflated by "
+    "moss, loose bark and debris, to be truncated and not rounded.",
     "AS1964": "M. Abramowitz, I. A. Stegun (eds.), Handbook of Mathematical Functions, National "
     "Bureau of Standards, 1964, chapter 17.",
     "AshHelman1990": "J. Ash, C. Helman, Cunninghamia 2, 1990, pp. 167-182 (bark and wood of "
@@ -15,8 +15,8 @@ SOURCES: dict[str, str] = {
     "glossary collection.",
     "Berger2010": "M. Berger, Geometry Revealed, Springer, 2010, pp. 295-296 (isoperimetric "
     "inequality).",
-    "Burgan1971": "R. E. Burgan, USDA Forest Service Research Note PSW-244, 1971 (bark swelling with "
-    "wet in thick-barked eucalypt; abstract).",
+    "Burgan1971": "R. E. Burgan, USDA Forest Service Research Note PSW-244, 1971 (bark swelling "
+    "with wet in thick-barked eucalypt; abstract).",
     "Butt2013": "N. Butt and others, Ecological Applications 23(4), 2013, pp. 936-943 (girths "
     "taped twice by volunteers and by experts).",
     "CFMP1999": "Code of Forest Mensuration Practice, Research Working Group 2, 1999, ISBN "
