@@ -148,18 +148,26 @@ class _Window:
     The ruler counts along the bark. Both move, each as one line and one set of numbers.
     """
 
-    HIGH = 2.0
+    #: Height of each strip, on the same scale as along them.
+    STRIP_CM = 1.2
 
     def __init__(self, axes: Any, before_cm: float, after_cm: float) -> None:
         from matplotlib.patches import Rectangle
 
         self.before, self.after = before_cm, after_cm
-        axes.set(xlim=(-before_cm, after_cm), ylim=(0, self.HIGH))
+        axes.set(xlim=(-before_cm, after_cm), ylim=(0, 2 * self.STRIP_CM))
         axes.axis("off")
         axes.add_patch(
-            Rectangle((-before_cm, 1), before_cm + after_cm, 1, fc="#FFFFFF", ec=look.QUIET, lw=1)
+            Rectangle(
+                (-before_cm, self.STRIP_CM),
+                before_cm + after_cm,
+                self.STRIP_CM,
+                fc="#FFFFFF",
+                ec=look.QUIET,
+                lw=1,
+            )
         )
-        self.band = Rectangle((0, 0), 1, 1, fc=BAND_FILL, ec="none")
+        self.band = Rectangle((0, 0), 1, self.STRIP_CM, fc=BAND_FILL, ec="none")
         axes.add_patch(self.band)
         (self.ruler_marks,) = axes.plot([], [], color=look.TRUTH, lw=0.9)
         (self.band_marks,) = axes.plot([], [], color=look.TAPE, lw=0.9)
@@ -199,14 +207,14 @@ class _Window:
             np.ceil((first / step + worn) * 10 - 1e-6), np.floor((last / step + worn) * 10) + 1
         )
         across = (tenths / 10 - worn) * step - middle
-        longer = np.where(tenths % 10 == 0, 0.42, np.where(tenths % 5 == 0, 0.3, 0.18))
-        gap = np.full(tenths.size, np.nan)
+        longer = np.where(tenths % 10 == 0, 0.5, np.where(tenths % 5 == 0, 0.36, 0.22))
+        gap, meet = np.full(tenths.size, np.nan), self.STRIP_CM
         line.set_data(
             np.column_stack([across, across, gap]).ravel(),
-            np.column_stack([np.ones(tenths.size), 1 + way * longer, gap]).ravel(),
+            np.column_stack([np.full(tenths.size, meet), meet + way * longer, gap]).ravel(),
         )
         room = (tenths % 10 == 0) & (across > 0.42 - self.before) & (across < self.after - 0.42)
-        up = 1.54 if way > 0 else 0.2
+        up = 1.85 if way > 0 else 0.24
         numerals.set(
             [round(one / 10) for one in tenths[room]], [(float(x), up) for x in across[room]]
         )

@@ -32,7 +32,7 @@ def _outline(number: int) -> Any:
 class Numerals:
     """Whole numbers at moving places on axes.
 
-    axes: to draw on; colour: of the numbers. `artist` is what moves.
+    axes: to draw on, counted in cm; colour: of the numbers. `artist` is what moves.
     """
 
     def __init__(self, axes: Any, colour: str = look.TRUTH) -> None:
@@ -53,12 +53,12 @@ class Numerals:
         self.values: list[int] = []
         self.places: list[tuple[float, float]] = []
 
-    def set(self, values: Sequence[int], places: Sequence[tuple[float, float]]) -> None:
+    def set(self, values: Sequence[int], places_cm: Sequence[tuple[float, float]]) -> None:
         """Put numbers at places.
 
-        values: the numbers; places: of the middle of each one's foot, in the axes' data.
+        values: the numbers; places_cm: of the middle of each one's foot, in the axes' data.
         """
-        self.values, self.places = list(values), list(places)
+        self.values, self.places = list(values), list(places_cm)
         self.artist.set_visible(bool(self.values))
         if self.values:
             self.artist.set_paths([_outline(value) for value in self.values])
@@ -104,14 +104,14 @@ class Values:
         # what stands here now
         self.lines: list[str] = []
 
-    def set(self, lines: Sequence[str], places: Sequence[tuple[float, float]]) -> None:
+    def set(self, lines: Sequence[str], places_px: Sequence[tuple[float, float]]) -> None:
         """Put lines so that each ends at its place.
 
-        lines: of figures, signs and points; places: right end of each line's foot, shown pixels.
+        lines: of figures, signs and points; places_px: right end of each line's foot.
         """
         self.lines = list(lines)
         letters, starts = [], []
-        for line, (right, foot) in zip(lines, places, strict=True):
+        for line, (right, foot) in zip(lines, places_px, strict=True):
             left = right - sum(_advance_px(letter) for letter in line)
             for letter in line:
                 letters.append(_letter(letter))

@@ -20,7 +20,7 @@ class ShareBars:
 
     figure: to draw on; place_px: left and bottom of the bars; size_px: width and height of them;
     names: each fault and how its row is called, from above, without the last; least_cm, most_cm:
-    ends of the scale; ticks: where numbers stand on it; colour: of the bars; digits: of the
+    ends of the scale; ticks_cm: where numbers stand on it; colour: of the bars; digits: of the
     values after the point.
     """
 
@@ -38,7 +38,7 @@ class ShareBars:
         names: Mapping[str, str],
         least_cm: float,
         most_cm: float,
-        ticks: Sequence[float],
+        ticks_cm: Sequence[float],
         colour: str,
         digits: int = 2,
     ) -> None:
@@ -48,7 +48,7 @@ class ShareBars:
         rows = len(self.names) + 1
         axes = look.place(figure, *place_px, *size_px)
         axes.set(xlim=(least_cm, most_cm), ylim=(rows - 0.4, -0.6))
-        axes.set_xticks(list(ticks), [signed(tick, 0) for tick in ticks])
+        axes.set_xticks(list(ticks_cm), [signed(tick, 0) for tick in ticks_cm])
         axes.set_xlabel("adds to the reading, cm", labelpad=1)
         axes.set_yticks([])
         axes.spines["left"].set_visible(False)
