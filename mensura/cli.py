@@ -1,4 +1,4 @@
-"""The command `mensura`: open the workbooks, or compare instruments on one stem.
+"""The command `mensura`: open the workbooks, compare instruments on one stem, correct a reading.
 
 Thin: words in, words out. Whatever cannot be used is refused in one sentence with exit code 2.
 """
@@ -17,29 +17,42 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 
 from mensura import __version__
-from mensura.checks import MeasureError, OutlineError, shown, whole
+from mensura.checks import MeasureError, OutlineError, shown
+from mensura.cli_options import (
+    BAND,
+    JAWS,
+    LAY,
+    OPTIONS,
+    ROUNDING,
+    Grouped,
+    calipers_of,
+    called,
+    lay_of,
+    parsed_number,
+    parsed_whole,
+    tape_of,
+    with_settings,
+)
 
 if TYPE_CHECKING:
-    from mensura.stems import Outline
+    from mensura.stems import Outline, Section
     from mensura.views.layout import LaidOut
 
 #: Where the workbooks go if no folder is named.
 DEFAULT_FOLDER = "mensura-workbooks"
 
-_NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,3})?", re.ASCII)
-_WHOLE = re.compile(r"[+-]?\d{1,15}", re.ASCII)
-
 #: Fields of the measuring layers, in this command's words.
 _OPTIONS = {
+    **OPTIONS,
     "first_cm": "--axes, first diameter,",
     "second_cm": "--axes, second diameter,",
-    "tilt_deg": "--tilt-deg",
-    "tilt_direction_deg": "--tilt-direction-deg",
     "ridges": "--ridges",
     "furrow_depth_cm": "--furrow-depth-cm",
     "seed": "--seed",
     "caliper_direction_deg": "--caliper-direction-deg",
-    "girth_cm": "the tape's reading on this stem at this --tilt-deg",
+    "girth_cm": "the tape's reading on this stem, laid like this,",
+    "reading_cm": "the tape's reading on this stem with these faults",
+    "readings_cm": "a reading of calipers with these faults",
     "true_cm2": "the area of this stem",
     "estimate_cm2": "an area concluded for this stem",
 }
@@ -52,6 +65,7 @@ _JSON_KEYS = (
     "tape_area_cm2",
     "tape_over_percent",
     "classroom_over_percent",
+    "breakdown",
     "calipers",
 )
 
@@ -91,7 +105,7 @@ class _OneSentence(click.Group):
         except click.ClickException as error:
             _leave(_plain(error), 2)
         except MeasureError as error:
-            _leave(error.sentence(_OPTIONS.get(error.field, error.field)), 2)
+            _leave(error.sentence(error.field), 2)
         except OSError as error:
             name = f"{shown(str(error.filename))}: " if error.filename else ""
             _leave(f"{name}{(error.strerror or str(error)).lower()}", 2)
@@ -138,7 +152,7 @@ def open_command(folder: str, no_browser: bool, port: str | None) -> int:
     from mensura.views.lab import first_workbook, lab_command, lab_environment, start
     from mensura.views.layout import LayoutError, lay_out
 
-    number = None if port is None else _whole("--port", port, at_least=0, at_most=65535)
+    number = None if port is None else parsed_whole("--port", port, at_least=0, at_most=65535)
     if not folder.strip():
         raise click.UsageError("FOLDER is nothing; expected the name of a folder.")
     try:
@@ -158,19 +172,12 @@ def open_command(folder: str, no_browser: bool, port: str | None) -> int:
     return start(command, lab_environment(os.environ))
 
 
-@main.command(name="compare")
+@main.command(name="compare", cls=Grouped)
 @click.option("--axes", metavar="AxB", help="An elliptical stem's two diameters in cm: 60x48.")
 @click.option(
     "--outline",
     metavar="FILE.csv",
     help="A stem's outline: columns x_cm,y_cm or angle_deg,radius_cm.",
-)
-@click.option("--tilt-deg", metavar="N", default="0", help="How far the tape is tilted.")
-@click.option(
-    "--tilt-direction-deg",
-    metavar="N",
-    default="0",
-    help="Where it rises steepest, from the first axis.",
 )
 @click.option("--ridges", metavar="N", default="0", help="Ridges of rough bark, 3 to 2000.")
 @click.option(
@@ -183,32 +190,86 @@ def open_command(folder: str, no_browser: bool, port: str | None) -> int:
     default="0",
     help="Direction of the first width, from the first axis.",
 )
+@with_settings(*LAY, *BAND, *JAWS, *ROUNDING)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
 def compare_command(
     axes: str | None,
     outline: str | None,
-    tilt_deg: str,
-    tilt_direction_deg: str,
     ridges: str,
     furrow_depth_cm: str,
     seed: str,
     caliper_direction_deg: str,
     as_json: bool,
+    **words: str | None,
 ) -> None:
     """Compare tape and calipers on one stem: readings, areas, errors.
 
     Name the stem by --axes or by --outline. Angles are in degrees, anticlockwise from the first
-    axis. Sound instruments and a steady hand are assumed.
+    axis. Instruments are sound and the hand is steady, but for the faults that are given.
     """
     if (axes is None) == (outline is None):
         got = "both" if axes is not None else "neither"
         raise click.UsageError(f"--axes and --outline: {got} given; expected exactly one of them.")
-    tilt = _number("--tilt-deg", tilt_deg, "deg", "a number above -90 and below 90")
-    rise = _number("--tilt-direction-deg", tilt_direction_deg, "deg")
-    turn = _number("--caliper-direction-deg", caliper_direction_deg, "deg")
-    depth = _number("--furrow-depth-cm", furrow_depth_cm, "cm", "a number at least 0")
-    bark_seed = _whole("--seed", seed, at_least=0, at_most=10**12)
-    count = _whole("--ridges", ridges, at_least=0, at_most=2000)
+    lay, tape, calipers = lay_of(words), tape_of(words), calipers_of(words)
+    turn = parsed_number("--caliper-direction-deg", caliper_direction_deg, "deg")
+    stem, told = _stem(axes, outline, ridges, furrow_depth_cm, seed)
+
+    import numpy as np
+
+    from mensura.estimates import compare
+    from mensura.views.wording import breakdown_lines, comparison_lines
+
+    jaws = {**_OPTIONS, "press_cm": "--jaw-press-cm"}
+    with np.errstate(all="ignore"):  # what overflows is refused below
+        with called(_OPTIONS):
+            tape.read(stem, lay)  # if this passes, a pressing that is refused is that of the jaws
+        with called(jaws):
+            result = compare(stem, lay, turn, tape, calipers)
+    every = result.to_dict()
+    numbers = {key: every[key] for key in _JSON_KEYS}
+    _check_finite(numbers)
+    if as_json:
+        click.echo(json.dumps(numbers, indent=2, allow_nan=False))
+    else:
+        lines = [*comparison_lines(result, lay, turn), *breakdown_lines(result)]
+        click.echo("\n".join([f"Stem: {told}", *lines]))
+
+
+@main.command(name="correct", cls=Grouped)
+@click.option("--reading-cm", metavar="N", help="The girth as the band told it.")
+@with_settings(*BAND, *ROUNDING)
+@click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
+def correct_command(reading_cm: str | None, as_json: bool, **words: str | None) -> None:
+    """Correct a tape's reading for the band's condition.
+
+    Stretch, worn start, thickness, temperature and pull are undone. How the band lay cannot be
+    known from the reading; what that may have done is told, but not undone.
+    """
+    if reading_cm is None:
+        raise click.UsageError("--reading-cm is missing; expected a girth in cm, as it was read.")
+    reading = parsed_number("--reading-cm", reading_cm, "cm")
+    tape = tape_of(words)
+
+    from mensura.instruments import correct_girth
+    from mensura.views.wording import correction_lines
+
+    with called({**OPTIONS, "reading_cm": "--reading-cm"}):
+        corrected = correct_girth(reading, tape)
+    if as_json:
+        parts = corrected.breakdown.items()
+        numbers = {**vars(corrected), "breakdown": [{"fault": f, "adds_cm": a} for f, a in parts]}
+        click.echo(json.dumps(numbers, indent=2, allow_nan=False))
+    else:
+        click.echo("\n".join(correction_lines(reading, corrected, tape)))
+
+
+def _stem(
+    axes: str | None, outline: str | None, ridges: str, furrow_depth_cm: str, seed: str
+) -> tuple[Section, str]:
+    """The stem that was named, and its words."""
+    depth = parsed_number("--furrow-depth-cm", furrow_depth_cm, "cm", "a number at least 0")
+    bark_seed = parsed_whole("--seed", seed, at_least=0, at_most=10**12)
+    count = parsed_whole("--ridges", ridges, at_least=0, at_most=2000)
     if count and not depth:
         raise click.UsageError(
             f"--furrow-depth-cm is missing; expected a depth above 0 cm beside --ridges {count}."
@@ -218,32 +279,18 @@ def compare_command(
             "--ridges is missing; expected a whole number from 3 to 2000 beside "
             f"--furrow-depth-cm {depth:g}."
         )
-
-    import numpy as np
-
-    from mensura.estimates import compare
-    from mensura.instruments import Lay
     from mensura.stems import Ellipse, with_bark
-    from mensura.views.wording import comparison_lines
 
-    lay = Lay(tilt, rise)
     base: Ellipse | Outline
-    if axes is not None:
-        first, second = _axes(axes)
-        base, words = Ellipse(first, second), f"ellipse, {first:g} cm by {second:g} cm"
-    else:
-        base, words = _outline(str(outline)), f"outline {shown(outline)}"
-    if count:
-        words += f", with {count} ridges, furrows up to {depth:g} cm deep (seed {bark_seed})"
-    with np.errstate(all="ignore"):  # what overflows is refused below
-        result = compare(with_bark(base, count, depth, bark_seed), lay, turn)
-    every = result.to_dict()
-    numbers = {key: every[key] for key in _JSON_KEYS}
-    _check_finite(numbers)
-    if as_json:
-        click.echo(json.dumps(numbers, indent=2, allow_nan=False))
-    else:
-        click.echo("\n".join([f"Stem: {words}", *comparison_lines(result, lay, turn)]))
+    with called(_OPTIONS):
+        if axes is not None:
+            first, second = _axes(axes)
+            base, words = Ellipse(first, second), f"ellipse, {first:g} cm by {second:g} cm"
+        else:
+            base, words = _outline(str(outline)), f"outline {shown(outline)}"
+        if count:
+            words += f", with {count} ridges, furrows up to {depth:g} cm deep (seed {bark_seed})"
+        return with_bark(base, count, depth, bark_seed), words
 
 
 def _told(laid: LaidOut) -> list[str]:
@@ -271,7 +318,7 @@ def _axes(text: str) -> tuple[float, float]:
         raise MeasureError("--axes", text, "", "two diameters in cm like 60x48")
     wanted = "a finite number above 0 and at most 2000"
     first, second = (
-        _number(_OPTIONS[field], part.strip(), "cm", wanted)
+        parsed_number(_OPTIONS[field], part.strip(), "cm", wanted)
         for field, part in zip(("first_cm", "second_cm"), parts, strict=True)
     )
     return first, second
@@ -293,17 +340,6 @@ def _outline(name: str) -> Outline:
         raise click.UsageError(f"{where}: {error.message}") from None
 
 
-def _number(option: str, text: str, unit: str, expectation: str = "a finite number") -> float:
-    if not _NUMBER.fullmatch(text):
-        raise MeasureError(option, text, unit, expectation)
-    return float(text.replace(",", ".")) + 0.0  # -0 is 0
-
-
-def _whole(option: str, text: str, *, at_least: int, at_most: int) -> int:
-    value: object = int(text) if _WHOLE.fullmatch(text) else text
-    return whole(value, option, at_least=at_least, at_most=at_most)
-
-
 def _check_finite(value: Any) -> None:
     if isinstance(value, dict | list):
         for each in value.values() if isinstance(value, dict) else value:
@@ -320,8 +356,10 @@ def _plain(error: click.ClickException) -> str:
     if isinstance(error, click.NoSuchOption):
         command = error.ctx.command if error.ctx else main
         names = [name for option in command.params for name in option.opts if name[:2] == "--"]
-        known = ", ".join([*names, "--help"])
-        return f"there is no option {shown(error.option_name)} here; expected one of {known}."
+        if len(names) > 8:  # too many for a sentence: those that are spelt like it
+            names = [name for name in error.possibilities or () if name != "--help"]
+        known = "one of " + ", ".join([*names, "--help"]) if names else "one that --help lists"
+        return f"there is no option {shown(error.option_name)} here; expected {known}."
     return error.format_message()
 
 

@@ -54,6 +54,7 @@ def test_json_has_exactly_these_keys() -> None:
         "tape_area_cm2",
         "tape_over_percent",
         "classroom_over_percent",
+        "breakdown",
         "calipers",
     ]
     assert [one["practice"] for one in answer["calipers"]] == [
@@ -70,6 +71,7 @@ def test_json_has_exactly_these_keys() -> None:
             "readings_cm",
             "area_cm2",
             "over_percent",
+            "breakdown",
         ]
     assert [len(one["readings_cm"]) for one in answer["calipers"]] == [1, 2, 2, 2, 18]
 
@@ -188,11 +190,11 @@ def test_the_blackboard_formula_is_named_for_smooth_ellipses_only() -> None:
         ),
         (["--axes", "60x48", "--tilt-deg", "90"], "--tilt-deg is 90 deg; expected a finite"),
         (["--axes", "60x48", "--tilt-deg", "-90"], "--tilt-deg is -90 deg; expected a finite"),
-        (["--axes", "60x48", "--tilt-deg", "nan"], "--tilt-deg is 'nan' deg; expected a number"),
-        (["--axes", "60x48", "--tilt-deg", "1_0"], "--tilt-deg is '1_0' deg; expected a number"),
+        (["--axes", "60x48", "--tilt-deg", "nan"], "--tilt-deg is 'nan' deg; expected a finite"),
+        (["--axes", "60x48", "--tilt-deg", "1_0"], "--tilt-deg is '1_0' deg; expected a finite"),
         (
             ["--axes", "60x48", "--tilt-deg", "89.999"],
-            "the tape's reading on this stem at this --tilt-deg is ",
+            "the tape's reading on this stem, laid like this, is ",
         ),
         (
             ["--axes", "60x48", "--tilt-direction-deg", "east"],
@@ -225,7 +227,7 @@ def test_the_blackboard_formula_is_named_for_smooth_ellipses_only() -> None:
         ),
         (["--axes", "60x48", "--seed", "9" * 5000], "--seed is '9999"),
         (["--axes", "60x48", "--seed", "-1"], "--seed is -1; expected a whole number from 0"),
-        (["--axes", "1e-200x2000"], "the tape's reading on this stem at this --tilt-deg is inf"),
+        (["--axes", "1e-200x2000"], "the tape's reading on this stem, laid like this, is inf"),
         (["--axes", "60x48", "--tlit-deg", "3"], "there is no option '--tlit-deg' here; expected"),
         (["--axes"], "Option '--axes' requires an argument."),
         (["--axes", "60x48", "more"], "Got unexpected extra argument (more)."),
@@ -269,7 +271,7 @@ def test_an_outline_file_that_is_none(tmp_path: Path, monkeypatch: pytest.Monkey
 
 
 def test_unknown_commands_and_options() -> None:
-    assert refused("opne") == "there is no command 'opne'; expected compare or open."
+    assert refused("opne") == "there is no command 'opne'; expected compare or correct or open."
     assert refused("--speed") == (
         "there is no option '--speed' here; expected one of --version, --help."
     )
@@ -283,7 +285,7 @@ def test_version_and_help() -> None:
     assert (bare.exit_code, asked.exit_code) == (0, 0)
     assert "compare" in asked.stdout
     assert "open" in asked.stdout
-    for command in ("open", "compare"):
+    for command in ("open", "compare", "correct"):
         text = run(command, "--help").stdout
         options = [each.opts[0] for each in main.commands[command].params if each.opts[0][0] == "-"]
         assert options

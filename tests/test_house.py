@@ -43,6 +43,7 @@ WITHOUT_UNIT = {
     "tree": "a label",
     # ratios
     "axis_ratio": "shorter over longer diameter",
+    "bark_factor": "diameter over diameter",
     "form_factors": "volume over volume",
     "uniforms": "numbers from 0 to 1",
     "furrow_pattern": "shares of a turn and of a depth",

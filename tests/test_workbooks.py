@@ -27,7 +27,14 @@ PATHS = sorted(WORKBOOKS.rglob("*.ipynb"))
 LIVE_VIEW = "application/vnd.jupyter.widget-view+json"
 
 #: Fewest outputs of plain printed text in each workbook; more for new ones, never fewer.
-LEAST_PRINTED = {"01-girth-diameter-area.ipynb": 8, "02-out-of-round.ipynb": 10}
+LEAST_PRINTED = {
+    "01-girth-diameter-area.ipynb": 8,
+    "02-out-of-round.ipynb": 10,
+    "04-laying-the-tape.ipynb": 12,
+    "05-bark.ipynb": 12,
+    "06-condition-of-the-tape.ipynb": 12,
+    "07-calipers.ipynb": 9,
+}
 
 ANATOMY = (
     "What you will be able to do",
@@ -55,6 +62,34 @@ PRINTED = {
         "48        22.4°     29.9°        0.0°",
         "arithmetic 2.00 : girth 3.00 : quadratic 4.00",
         "area by tape too large by 11.44 %",
+    ],
+    "04-laying-the-tape.ipynb": [
+        "5°     0.191       0.191            0.382",  # 2E(sin²θ)/(π cos θ); 1/cos θ
+        "2.0 cm      1.17      1.87",  # two circles of 40 and 2 cm in one band
+        "formula 126.83316 cm, tape 126.83316 cm",
+        "ends miss by 10.0 cm: +0.397 cm",  # √(G² + h²)
+        "pressed in by 1 mm                    -0.63 cm",  # 2π·0.1
+    ],
+    "05-bark.ipynb": [
+        "girth over bark 17.142, by the rule 17.142",  # [Steiner1840]
+        "10       19.00",
+        "15       27.75",
+        "area over bark +2.01 %",  # 1.01²
+        "bark, % of the mass 16.0 15.9 16.0 13.3",
+    ],
+    "06-condition-of-the-tape.ipynb": [
+        "stretch 42.86 %",  # 100/70
+        "reads  70.00 cm",
+        "-0.50 cm on average",  # [CFMP1999]
+        "20.5 cm written as 20 cm: area -4.82 %",
+        "II          0.5     0.7   0.9            0.9",  # 0.3 + 0.2 L, 0.2 for a hook [UKSI2016]
+        "0.4 mm: +0.126 cm",  # 0.04π
+    ],
+    "07-calipers.ipynb": [
+        "+1.0°    39.654    39.654",  # 20 + 20 tan 44.5°
+        "10°       +1.54",  # 1/cos 10°
+        "a lean of 0.115°",  # arctan 0.5/250
+        "calipers that open to 54 cm",
     ],
 }
 

@@ -8,6 +8,16 @@ from mensura.estimates.areas import (
     diameter_from_girth_cm,
     over_percent,
 )
+from mensura.estimates.bark import (
+    bark_area_percent,
+    bark_factor,
+    tape_on_bark_percent,
+    touched_cm,
+    touched_parts_cm,
+    touched_percent,
+    under_bark_diameter_cm,
+    under_bark_from_factor_cm,
+)
 from mensura.estimates.comparison import (
     PRACTICE_WORDS,
     PRACTICES,
@@ -33,6 +43,8 @@ __all__ = [
     "Comparison",
     "area_from_diameters_cm2",
     "area_from_girth_cm2",
+    "bark_area_percent",
+    "bark_factor",
     "basal_area_ft2",
     "basal_area_m2",
     "calipers_limit_deg",
@@ -44,6 +56,12 @@ __all__ = [
     "one_reading_over_percent",
     "out_of_round_percent",
     "over_percent",
+    "tape_on_bark_percent",
     "tape_over_percent",
+    "touched_cm",
+    "touched_parts_cm",
+    "touched_percent",
     "two_readings_over_percent",
+    "under_bark_diameter_cm",
+    "under_bark_from_factor_cm",
 ]

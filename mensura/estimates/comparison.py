@@ -5,17 +5,22 @@ The command `mensura compare`, the panel's table and the workbooks all show this
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
 
 from mensura.checks import FloatArray, number
 from mensura.estimates.areas import area_from_diameters_cm2, area_from_girth_cm2, over_percent
-from mensura.instruments.calipers import Calipers, evenly_turned_deg
-from mensura.instruments.tape import LEVEL, Lay, Tape
+from mensura.instruments.calipers import CaliperReading, Calipers, evenly_turned_deg
+from mensura.instruments.lay import LEVEL, Lay
+from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import Ellipse, classroom_girth_cm
 from mensura.stems.section import Section
+
+#: Instruments without a fault.
+SOUND_TAPE = Tape()
+SOUND_CALIPERS = Calipers()
 
 #: Directions in the practice of "many" readings: every ten degrees.
 MANY = 18
@@ -44,7 +49,8 @@ class CaliperEstimate:
     """What one caliper practice concludes.
 
     practice: its name; directions_deg: of the measured widths; readings_cm: one a direction;
-    area_cm2: concluded from their mean; over_percent: its error in per cent of the true area.
+    area_cm2: concluded from their mean; over_percent: its error in per cent of the true area;
+    breakdown: what each of the calipers' faults adds to each reading, in cm.
     """
 
     practice: str
@@ -52,6 +58,7 @@ class CaliperEstimate:
     readings_cm: FloatArray
     area_cm2: float
     over_percent: float
+    breakdown: dict[str, FloatArray] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -61,7 +68,8 @@ class Comparison:
     true_area_cm2: wood and bark; hull_area_cm2: inside the taut tape; taut_girth_cm: a level
     tape's reading; reading_cm: the tape's as it lies; tape_area_cm2, tape_over_percent: from that
     reading; level_area_cm2, level_over_percent: from the level one; classroom_over_percent: the
-    blackboard formula's claim, None unless the stem is a smooth ellipse; calipers: the practices.
+    blackboard formula's claim, None unless the stem is a smooth ellipse; calipers: the practices;
+    breakdown: what each fault of lay and band adds in cm, summing to reading_cm − taut_girth_cm.
     """
 
     true_area_cm2: float
@@ -74,6 +82,7 @@ class Comparison:
     level_over_percent: float
     classroom_over_percent: float | None
     calipers: tuple[CaliperEstimate, ...]
+    breakdown: dict[str, float] = field(default_factory=dict)
 
     def to_dict(self) -> dict[str, Any]:
         """Plain numbers, lists and names, ready for JSON; the keys carry the units."""
@@ -85,6 +94,9 @@ class Comparison:
             "tape_area_cm2": self.tape_area_cm2,
             "tape_over_percent": self.tape_over_percent,
             "classroom_over_percent": self.classroom_over_percent,
+            "breakdown": [
+                {"fault": fault, "adds_cm": adds} for fault, adds in self.breakdown.items()
+            ],
             "calipers": [
                 {
                     "practice": one.practice,
@@ -92,17 +104,27 @@ class Comparison:
                     "readings_cm": one.readings_cm.tolist(),
                     "area_cm2": one.area_cm2,
                     "over_percent": one.over_percent,
+                    "breakdown": [
+                        {"fault": fault, "adds_cm": adds.tolist()}
+                        for fault, adds in one.breakdown.items()
+                    ],
                 }
                 for one in self.calipers
             ],
         }
 
 
-def compare(section: Section, lay: Lay = LEVEL, caliper_direction_deg: float = 0.0) -> Comparison:
+def compare(
+    section: Section,
+    lay: Lay = LEVEL,
+    caliper_direction_deg: float = 0.0,
+    tape: Tape = SOUND_TAPE,
+    calipers: Calipers = SOUND_CALIPERS,
+) -> Comparison:
     """Every practice on one stem.
 
-    section: one stem; lay: how the tape lies; caliper_direction_deg: of the first width measured.
-    Sound instruments and a steady hand are assumed: all error is the stem's and the lay's.
+    section: one stem; lay: how the tape lies; caliper_direction_deg: of the first width measured;
+    tape, calipers: the instruments in their condition, sound if nothing is said.
 
     >>> result = compare(Ellipse(60, 48))
     >>> round(result.tape_over_percent, 4), round(result.classroom_over_percent, 4)
@@ -115,7 +137,7 @@ def compare(section: Section, lay: Lay = LEVEL, caliper_direction_deg: float = 0
         )
     )
     true = float(section.area_cm2)
-    reading = Tape().read(section, lay)
+    reading = tape.read(section, lay)
     areas = [float(area_from_girth_cm2(g)) for g in (reading.reading_cm, reading.taut_girth_cm)]
     classroom = None
     if isinstance(section, Ellipse):
@@ -131,22 +153,25 @@ def compare(section: Section, lay: Lay = LEVEL, caliper_direction_deg: float = 0
         level_area_cm2=areas[1],
         level_over_percent=float(over_percent(areas[1], true)),
         classroom_over_percent=classroom,
-        calipers=tuple(_practise(section, true, start)),
+        calipers=tuple(_practise(section, true, start, calipers)),
+        breakdown={fault: float(adds) for fault, adds in reading.breakdown.items()},
     )
 
 
-def _practise(section: Section, true_cm2: float, start_deg: float) -> list[CaliperEstimate]:
-    calipers = Calipers()
-    read: dict[int, tuple[FloatArray, FloatArray]] = {}
+def _practise(
+    section: Section, true_cm2: float, start_deg: float, calipers: Calipers
+) -> list[CaliperEstimate]:
+    read: dict[int, tuple[FloatArray, CaliperReading]] = {}
     rows = []
     for practice, (count, mean) in PRACTICES.items():
         if count not in read:
             directions = evenly_turned_deg(count, start_deg)
-            read[count] = directions, calipers.read(section, directions)
-        directions, readings = read[count]
+            read[count] = directions, calipers.reading(section, directions)
+        directions, told = read[count]
+        readings = told.readings_cm
         area = float(area_from_diameters_cm2(readings, mean))
         over = float(over_percent(area, true_cm2))
-        rows.append(CaliperEstimate(practice, directions, readings, area, over))
+        rows.append(CaliperEstimate(practice, directions, readings, area, over, told.breakdown))
     return rows
 
 

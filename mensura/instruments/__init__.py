@@ -1,17 +1,41 @@
-"""What reads a stem: girth tapes and calipers."""
+"""What reads a stem: girth tapes and calipers, their faults, and the way back."""
 
-from mensura.instruments.calipers import MEANS, Calipers, evenly_turned_deg, mean_cm
-from mensura.instruments.tape import CM_PER_INCH, LEVEL, SCALES, Lay, Tape, TapeReading
+from mensura.instruments.calipers import (
+    MEANS,
+    CaliperReading,
+    Calipers,
+    evenly_turned_deg,
+    mean_cm,
+)
+from mensura.instruments.correction import (
+    UNKNOWABLE,
+    CorrectedGirth,
+    Unknowable,
+    correct_girth,
+)
+from mensura.instruments.lay import LEVEL, Lay, lift_adds_cm
+from mensura.instruments.materials import MATERIALS, BandMaterial, material
+from mensura.instruments.tape import CM_PER_INCH, SCALES, Tape, TapeReading, rounded_cm
 
 __all__ = [
     "CM_PER_INCH",
     "LEVEL",
+    "MATERIALS",
     "MEANS",
     "SCALES",
+    "UNKNOWABLE",
+    "BandMaterial",
+    "CaliperReading",
     "Calipers",
+    "CorrectedGirth",
     "Lay",
     "Tape",
     "TapeReading",
+    "Unknowable",
+    "correct_girth",
     "evenly_turned_deg",
+    "lift_adds_cm",
+    "material",
     "mean_cm",
+    "rounded_cm",
 ]

@@ -13,27 +13,123 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from mensura.checks import FloatArray, MeasureError, diameter, number, plain, whole
+from mensura.instruments.tape import ROUNDINGS, rounded_cm
 from mensura.stems.section import Section, widths_cm
 
 MEANS = ("arithmetic", "geometric", "quadratic")
 
 
 @dataclass(frozen=True)
+class CaliperReading:
+    """What calipers told, and what each fault added to it.
+
+    readings_cm: one for each direction, shape S + (k,); widths_cm: what sound calipers read, the
+    same shape; breakdown: for each fault that is there, what it adds in cm, the same shape; they
+    sum to readings_cm − widths_cm.
+    """
+
+    readings_cm: FloatArray
+    widths_cm: FloatArray
+    breakdown: dict[str, FloatArray]
+
+
+@dataclass(frozen=True)
 class Calipers:
-    """Sound calipers, square and without play, that open as far as any stem needs.
+    """Calipers and their faults. As they stand, sound and as wide as any stem needs.
+
+    zero_error_cm: what they read when closed; jaw_lean_deg: by how much play lets the sliding jaw
+    lean outwards, above −90 and below 90, the stem lying against the beam; beam_slope_deg: of the
+    beam against the level, above −90 and below 90; press_cm: how deep each jaw is pressed into
+    soft bark; opening_cm: the widest they open, None for as wide as needed; resolution_cm:
+    smallest step that is read, 0 for none; rounding: "nearest" or "down".
+    Raises MeasureError for what cannot be.
 
     >>> from mensura.stems import Ellipse
     >>> Calipers().read(Ellipse(60, 48), [0, 90]).round(3)
     array([60., 48.])
     """
 
+    zero_error_cm: float = 0.0
+    jaw_lean_deg: float = 0.0
+    beam_slope_deg: float = 0.0
+    press_cm: float = 0.0
+    opening_cm: float | None = None
+    resolution_cm: float = 0.0
+    rounding: str = "nearest"
+
+    def __post_init__(self) -> None:
+        put = object.__setattr__
+        zero = number(self.zero_error_cm, "zero_error_cm", "cm", at_least=-100.0, at_most=100.0)
+        put(self, "zero_error_cm", zero)
+        for name in ("jaw_lean_deg", "beam_slope_deg"):
+            put(self, name, number(getattr(self, name), name, "deg", above=-90.0, below=90.0))
+        for name in ("press_cm", "resolution_cm"):
+            put(self, name, number(getattr(self, name), name, "cm", at_least=0.0, at_most=100.0))
+        if self.opening_cm is not None:
+            put(self, "opening_cm", diameter(self.opening_cm, "opening_cm"))
+        if self.rounding not in ROUNDINGS:
+            raise MeasureError("rounding", self.rounding, "", "one of: " + ", ".join(ROUNDINGS))
+
     def read(self, section: Section, directions_deg: ArrayLike) -> FloatArray:
         """Readings in cm, one for each direction of the measured width.
 
         section: any section, of shape S; directions_deg: k directions.
-        Returns shape S + (k,).
+        Returns shape S + (k,). Raises MeasureError if they do not open far enough.
         """
-        return widths_cm(section, directions_deg)
+        return self.reading(section, directions_deg).readings_cm
+
+    def reading(self, section: Section, directions_deg: ArrayLike) -> CaliperReading:
+        """Readings with what each fault added, in the order: pressing, lean, slope, zero, rounding.
+
+        section: any section, of shape S; directions_deg: k directions.
+        The sliding jaw's line leans; its foot on the beam is read, so the lean tells where the
+        stem touches it. A beam that slopes by β passes the width w as w/cos β.
+
+        >>> from mensura.stems import circle
+        >>> leaning = Calipers(jaw_lean_deg=1.0).reading(circle(40), [0])
+        >>> leaning.breakdown["jaw lean"].round(3)
+        array([-0.346])
+        """
+        directions = np.atleast_1d(number(directions_deg, "directions_deg", "deg"))
+        widths = widths_cm(section, directions)
+        told, parts = widths, {}
+        if self.press_cm:
+            if 2 * self.press_cm >= widths.min():
+                raise MeasureError("press_cm", self.press_cm, "cm", "less than half the stem")
+            parts["pressing"] = np.full_like(told, -2 * self.press_cm)
+            told = told + parts["pressing"]
+        if self.jaw_lean_deg:
+            parts["jaw lean"] = self._leaning(section, directions) - widths
+            told = told + parts["jaw lean"]
+        if self.beam_slope_deg:
+            parts["beam slope"] = told / np.cos(np.radians(self.beam_slope_deg)) - told
+            told = told + parts["beam slope"]
+        if self.opening_cm is not None and told.max() > self.opening_cm:
+            needed = np.ceil(told.max() * 100 - 1e-9) / 100  # rounded up, so that it is enough
+            raise MeasureError(
+                "opening_cm", self.opening_cm, "cm", f"calipers that open to {needed:g}"
+            )
+        if self.zero_error_cm:
+            parts["zero"] = np.full_like(told, self.zero_error_cm)
+            told = told + parts["zero"]
+        if self.resolution_cm:
+            parts["resolution"] = rounded_cm(told, self.resolution_cm, self.rounding) - told
+            told = told + parts["resolution"]
+        if told.min() <= 0:
+            raise MeasureError("readings_cm", float(told.min()), "cm", "readings above 0")
+        return CaliperReading(told, widths, parts)
+
+    def _leaning(self, section: Section, directions_deg: FloatArray) -> FloatArray:
+        """Where the foot of the leaning jaw stands on the beam, less where the fixed jaw stands."""
+        lean = np.radians(self.jaw_lean_deg)
+
+        def reach(turn: float) -> FloatArray:
+            return np.stack(
+                [np.asarray(section.support_cm(float(d) + turn)) for d in directions_deg], axis=-1
+            )
+
+        foot = (reach(-self.jaw_lean_deg) - reach(-90.0) * np.sin(lean)) / np.cos(lean)
+        return np.asarray(foot + reach(180.0))
 
 
 def mean_cm(readings_cm: ArrayLike, kind: str = "arithmetic") -> Any:

@@ -113,6 +113,23 @@ class RoughBark(Section):
         """
         return self._rough.width_cm(direction_deg)
 
+    def support_cm(self, direction_deg: ArrayLike) -> Any:
+        """Reach of the ridges along `direction_deg` from the origin, in cm.
+
+        direction_deg: as for :class:`Outline`.
+        """
+        return self._rough.support_cm(direction_deg)
+
+    def scaled(self, factor: ArrayLike) -> RoughBark:
+        """The same shape with its furrows, `factor` times as large.
+
+        factor: one number above 0, no unit.
+        """
+        times = float(number(factor, "factor", "", above=0.0))
+        return RoughBark(
+            self.base.scaled(times), self.ridges, self.furrow_depth_cm * times, self.seed
+        )
+
     def oblique_girth_cm(self, tilt_deg: ArrayLike, direction_deg: ArrayLike = 0.0) -> Any:
         """Taut loop over the ridges in a tilted plane, in cm.
 

@@ -79,6 +79,27 @@ class Ellipse(Section):
         angle = np.radians(number(direction_deg, "direction_deg", "deg"))
         return plain(np.hypot(self.first_cm * np.cos(angle), self.second_cm * np.sin(angle)))
 
+    def support_cm(self, direction_deg: ArrayLike) -> Any:
+        """Half the width: an ellipse is centred on the origin. cm.
+
+        direction_deg: broadcasts against the stems.
+
+        >>> Ellipse(60, 48).support_cm(0.0)
+        30.0
+        """
+        return self.width_cm(direction_deg) / 2
+
+    def scaled(self, factor: ArrayLike) -> Ellipse:
+        """The same shape, `factor` times as large.
+
+        factor: above 0, no unit; broadcasts against the stems.
+
+        >>> Ellipse(60, 48).scaled(0.5)
+        Ellipse(first_cm=30.0, second_cm=24.0)
+        """
+        times = number(factor, "factor", "", above=0.0)
+        return Ellipse(self.first_cm * times, self.second_cm * times)
+
     def oblique_girth_cm(self, tilt_deg: ArrayLike, direction_deg: ArrayLike = 0.0) -> Any:
         """Perimeter in cm of the plane cut tilted by tilt_deg, rising towards direction_deg.
 

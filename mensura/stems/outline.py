@@ -135,13 +135,33 @@ class Outline(Section):
         direction_deg: scalar or array; for a single outline any shape, for an array of outlines
         a shape that broadcasts against it.
         """
+        along = self._along(direction_deg)
+        return plain(along.max(axis=-1) - along.min(axis=-1))
+
+    def support_cm(self, direction_deg: ArrayLike) -> Any:
+        """Reach of the points along `direction_deg` from the origin, in cm.
+
+        direction_deg: as for :meth:`width_cm`.
+
+        >>> Outline([[0, 0], [40, 0], [40, 40], [0, 40]]).support_cm([0.0, 180.0]).tolist()
+        [40.0, 0.0]
+        """
+        return plain(self._along(direction_deg).max(axis=-1) + 0.0)
+
+    def _along(self, direction_deg: ArrayLike) -> FloatArray:
         angle = np.radians(number(direction_deg, "direction_deg", "deg"))
         toward = np.stack([np.cos(angle), np.sin(angle)], axis=-1)
         if self.shape:
-            along = (self.points_cm * toward[..., None, :]).sum(axis=-1)
-        else:
-            along = toward @ self._hull.T
-        return plain(along.max(axis=-1) - along.min(axis=-1))
+            return np.asarray((self.points_cm * toward[..., None, :]).sum(axis=-1))
+        return np.asarray(toward @ self._hull.T)
+
+    def scaled(self, factor: ArrayLike) -> Outline:
+        """The same shape about the origin, `factor` times as large.
+
+        factor: one number above 0, no unit.
+        """
+        times = float(number(factor, "factor", "", above=0.0))
+        return Outline(self.points_cm * times)
 
     def oblique_girth_cm(self, tilt_deg: ArrayLike, direction_deg: ArrayLike = 0.0) -> Any:
         """Perimeter in cm of the hull's plane cut tilted by tilt_deg, rising to direction_deg.

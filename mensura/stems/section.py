@@ -44,6 +44,14 @@ class Section(ABC):
         """Distance of the two supporting lines across `direction_deg`, in cm (parallel jaws)."""
 
     @abstractmethod
+    def support_cm(self, direction_deg: ArrayLike) -> Any:
+        """How far the section reaches along `direction_deg` from the origin, in cm."""
+
+    @abstractmethod
+    def scaled(self, factor: ArrayLike) -> Section:
+        """The same shape, `factor` times as large in every direction."""
+
+    @abstractmethod
     def oblique_girth_cm(self, tilt_deg: ArrayLike, direction_deg: ArrayLike = 0.0) -> Any:
         """Length in cm of the taut loop in a plane tilted by tilt_deg, rising to direction_deg."""
 

@@ -23,7 +23,7 @@ from mensura.estimates.out_of_round import (
     tape_over_percent,
     two_readings_over_percent,
 )
-from mensura.instruments.tape import Lay
+from mensura.instruments.lay import Lay
 from mensura.stems.bark import with_bark
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.section import Section

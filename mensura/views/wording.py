@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from mensura.estimates.comparison import PRACTICE_WORDS, Comparison
-from mensura.instruments.tape import LEVEL, Lay
+from mensura.instruments.correction import UNKNOWABLE, CorrectedGirth
+from mensura.instruments.lay import LEVEL, Lay
+from mensura.instruments.tape import Tape
 
 
 def signed(value: float, digits: int = 2) -> str:
@@ -30,7 +32,8 @@ def comparison_lines(
     'True area:  2261.95 cm²'
     """
     tilted = f"Tape, tilted {lay.tilt_deg:g}° towards {lay.tilt_direction_deg:g}°"
-    tape = tilted if lay.tilt_deg else "Tape, level"
+    level = "Tape, level" if set(lay.faults) <= {"height"} else "Tape"
+    tape = tilted if lay.tilt_deg else level
     true = result.true_area_cm2
 
     def errors(area: float, over: float) -> list[str]:
@@ -68,8 +71,93 @@ def comparison_lines(
             f"{_figure(result.classroom_over_percent, '+.4f')} %",
             "for a level tape: an upper bound, not the error itself.",
         ]
-    lines.append("Assumed: sound instruments, steady hand, band held by friction where it lies.")
+    sound = not set(result.breakdown) - {"tilt"} and not result.calipers[0].breakdown
+    known = "sound instruments, steady hand," if sound else "no fault but those below,"
+    lines.append(f"Assumed: {known} band held by friction where it lies.")
     return lines
+
+
+def breakdown_lines(result: Comparison) -> list[str]:
+    """What each fault added to the readings, as plain tables; nothing where nothing was wrong.
+
+    result: of one stem.
+
+    >>> from mensura import Ellipse, Lay, compare
+    >>> print(*breakdown_lines(compare(Ellipse(60, 48), Lay(slack_cm=0.5)))[1:5], sep="\\n")
+    Tape                         cm
+      taut girth           170.1700
+      slack                 +0.5000
+      reading              170.6700
+    """
+    lines: list[str] = []
+    if result.breakdown:
+        rows = [
+            ("taut girth", _figure(result.taut_girth_cm, ".4f")),
+            *((fault, _figure(adds, "+.4f")) for fault, adds in result.breakdown.items()),
+            ("reading", _figure(result.reading_cm, ".4f")),
+        ]
+        lines += ["", *_shares("Tape", rows)]
+    pair = next(one for one in result.calipers if len(one.readings_cm) == 2)
+    if pair.breakdown:
+        for index, direction in enumerate(pair.directions_deg):
+            told = float(pair.readings_cm[index])
+            shares = {fault: float(adds[index]) for fault, adds in pair.breakdown.items()}
+            rows = [
+                ("width", _figure(told - sum(shares.values()), ".4f")),
+                *((fault, _figure(adds, "+.4f")) for fault, adds in shares.items()),
+                ("reading", _figure(told, ".4f")),
+            ]
+            lines += ["", *_shares(f"Calipers at {direction:g}°", rows)]
+    if lines:
+        lines += [
+            "",
+            "Shares depend on the order in which faults are taken (section, height, lay,",
+            "condition, resolution); their sum does not.",
+        ]
+    return lines
+
+
+def correction_lines(reading_cm: float, corrected: CorrectedGirth, tape: Tape) -> list[str]:
+    """A corrected reading, what was undone, and what cannot be.
+
+    reading_cm: as the band told it; corrected: what was made of it; tape: the band's condition.
+
+    >>> from mensura.instruments import correct_girth
+    >>> old = Tape(stretch_percent=2.0)
+    >>> correction_lines(125.0, correct_girth(125.0, old), old)[0]
+    'Reading:  125.00 cm'
+    """
+    girth = float(corrected.girth_cm)
+    lines = [
+        f"Reading:  {_figure(reading_cm)} cm",
+        f"Girth:    {_figure(girth)} cm",
+        f"Diameter: {_figure(float(corrected.diameter_cm))} cm (of the circle with that girth)",
+        f"Area:     {_figure(float(corrected.area_cm2))} cm² (of the same circle)",
+    ]
+    step = float(corrected.half_step_cm)
+    if step:
+        way = "too small by up to" if tape.rounding == "down" else "off either way by up to"
+        lines.append(f"Rounded:  the reading may be {way} {step:g} cm; that cannot be undone.")
+    lines.append("")
+    if corrected.breakdown:
+        rows = [
+            ("girth", _figure(girth, ".4f")),
+            *((name, _figure(float(adds), "+.4f")) for name, adds in corrected.breakdown.items()),
+            ("reading", _figure(reading_cm, ".4f")),
+        ]
+        lines += [*_shares("Undone", rows), ""]
+    else:
+        lines += ["Nothing was undone: the band is taken to be sound.", ""]
+    lines.append("What no correction undoes (sizes for a stem of 125 cm girth):")
+    for one in UNKNOWABLE:
+        side = "reads too much" if one.raises_reading else "reads too little"
+        lines.append(f"  {one.fault.ljust(9)} {side.ljust(16)}  {one.reach}")
+    return lines
+
+
+def _shares(title: str, rows: list[tuple[str, str]]) -> list[str]:
+    """Names on the left, figures on the right, with their unit at the head."""
+    return [f"{title:<21}{'cm':>10}"] + [f"  {name:<19}{figure:>10}" for name, figure in rows]
 
 
 def _figure(value: float, form: str = ".2f") -> str:

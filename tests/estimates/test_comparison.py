@@ -11,11 +11,13 @@ from mensura.checks import MeasureError
 from mensura.estimates import (
     PRACTICE_WORDS,
     PRACTICES,
+    area_from_diameters_cm2,
+    area_from_girth_cm2,
     compare,
     over_percent,
     two_readings_over_percent,
 )
-from mensura.instruments import Lay
+from mensura.instruments import Calipers, Lay, Tape
 from mensura.stems import Ellipse, Outline, RoughBark, circle, reuleaux
 
 
@@ -124,3 +126,70 @@ def test_directions_that_cannot_be(direction):
     """The calipers' direction is checked under its own name."""
     with pytest.raises(MeasureError, match=r"^caliper_direction_deg is"):
         compare(Outline([[0, 0], [9, 0], [0, 9]]), caliper_direction_deg=direction)
+
+
+# instruments with faults
+
+
+def test_faults_are_carried_with_their_shares():
+    """Readings, areas and shares are those of the faulty instruments, part by part."""
+    stem, lay = Ellipse(60, 48), Lay(tilt_deg=8, slack_cm=0.3, climber_cm=1.5)
+    tape = Tape(stretch_percent=2, worn_start_cm=0.4, resolution_cm=0.1)
+    calipers = Calipers(zero_error_cm=0.2, jaw_lean_deg=1.0)
+    result = compare(stem, lay, 15, tape, calipers)
+    read = tape.read(stem, lay)
+    assert result.reading_cm == read.reading_cm
+    assert result.breakdown == read.breakdown
+    assert result.taut_girth_cm == stem.taut_girth_cm
+    assert result.tape_area_cm2 == area_from_girth_cm2(read.reading_cm)
+    assert result.level_over_percent == compare(stem).tape_over_percent
+    for one in result.calipers:
+        told = calipers.reading(stem, one.directions_deg)
+        assert one.readings_cm.tolist() == told.readings_cm.tolist()
+        mean = PRACTICES[one.practice][1]
+        assert one.area_cm2 == area_from_diameters_cm2(told.readings_cm, mean)
+        assert list(one.breakdown) == ["jaw lean", "zero"]
+
+
+def test_sound_instruments_have_nothing_to_show():
+    """No fault, no shares; a tilt alone is one share of the tape and none of the calipers."""
+    assert compare(Ellipse(60, 48)).breakdown == {}
+    tilted = compare(Ellipse(60, 48), Lay(tilt_deg=5))
+    assert list(tilted.breakdown) == ["tilt"]
+    assert all(one.breakdown == {} for one in tilted.calipers)
+
+
+@given(
+    st.floats(0.5, 1),
+    st.floats(-15, 15),
+    st.floats(0, 3),
+    st.floats(-5, 20),
+    st.floats(-1, 1),
+    st.floats(-3, 3),
+)
+def test_shares_sum_in_plain_numbers_too(ratio, tilt, size, stretch, zero, lean):
+    """What goes to JSON sums as well, for the tape and for every reading of the calipers."""
+    result = compare(
+        Ellipse(50, 50 * ratio),
+        Lay(tilt_deg=tilt, wander_cm=size, knot_cm=size, slack_cm=size),
+        0,
+        Tape(stretch_percent=stretch, worn_start_cm=size, resolution_cm=0.1),
+        Calipers(zero_error_cm=zero, jaw_lean_deg=lean, resolution_cm=0.1),
+    )
+    plain = json.loads(json.dumps(result.to_dict(), allow_nan=False))
+    off = plain["reading_cm"] - plain["taut_girth_cm"]
+    assert sum(row["adds_cm"] for row in plain["breakdown"]) == pytest.approx(off, abs=1e-10)
+    widths = Calipers().read(Ellipse(50, 50 * ratio), plain["calipers"][-1]["directions_deg"])
+    last = plain["calipers"][-1]
+    total = np.sum([row["adds_cm"] for row in last["breakdown"]], axis=0)
+    assert np.array(last["readings_cm"]) - widths == pytest.approx(total, abs=1e-10)
+
+
+def test_two_wrongs_may_look_right():
+    """A stretched band on a tilted lay can read the taut girth: shares show what a sum hides."""
+    stem = circle(40)
+    added = Lay(tilt_deg=10).shares_cm(stem)["tilt"]
+    stretch = 100 * added / stem.taut_girth_cm
+    result = compare(stem, Lay(tilt_deg=10), tape=Tape(stretch_percent=stretch))
+    assert result.tape_over_percent == pytest.approx(0, abs=1e-9)
+    assert result.breakdown["tilt"] == pytest.approx(-result.breakdown["stretch"], rel=1e-9)

@@ -122,3 +122,159 @@ def test_directions_that_cannot_be(direction):
     """A direction is a finite number of degrees."""
     with pytest.raises(MeasureError, match=r"^directions_deg "):
         Calipers().read(circle(40), direction)
+
+
+# faults
+
+OVAL = Ellipse(60, 48)
+ELBOW = Outline([[0, 0], [40, 0], [40, 20], [20, 20], [20, 40], [0, 40]])
+SECTIONS = [OVAL, circle(40), RoughBark(OVAL, 28, 1.0, 7), ELBOW]
+
+sections = st.sampled_from(SECTIONS)
+angles = st.floats(-360, 360)
+
+
+def some(least, greatest):
+    """Nothing, or anything between the bounds."""
+    return st.one_of(st.just(0.0), st.floats(least, greatest))
+
+
+faulty = st.builds(
+    Calipers,
+    zero_error_cm=some(-3, 3),
+    jaw_lean_deg=some(-10, 10),
+    beam_slope_deg=some(-30, 30),
+    press_cm=some(0, 1),
+    resolution_cm=st.sampled_from([0.0, 0.1, 0.5, 1.0]),
+    rounding=st.sampled_from(["nearest", "down"]),
+)
+
+
+@given(sections, faulty, st.lists(angles, min_size=1, max_size=4))
+def test_breakdown_sums(section, calipers, directions):
+    """For each reading the shares add up to what it is off the sound one."""
+    told = calipers.reading(section, directions)
+    total = sum(told.breakdown.values(), np.zeros(len(directions)))
+    assert total == pytest.approx(told.readings_cm - told.widths_cm, abs=1e-12 * 100)
+    assert told.widths_cm == pytest.approx(Calipers().read(section, directions), rel=1e-14)
+    assert {adds.shape for adds in told.breakdown.values()} <= {(len(directions),)}
+    order = ["pressing", "jaw lean", "beam slope", "zero", "resolution"]
+    assert list(told.breakdown) == [name for name in order if name in told.breakdown]
+
+
+def test_sound_calipers_have_no_breakdown():
+    """Nothing wrong, nothing added."""
+    told = Calipers().reading(OVAL, [0, 90])
+    assert told.breakdown == {}
+    assert told.readings_cm.tolist() == told.widths_cm.tolist()
+
+
+def test_jaw_lean_on_a_circle_of_forty():
+    """1° of lean at 20 cm from the beam: 0.346 cm too low (the 0.349 of 20·tan 1° less 0.003)."""
+    told = Calipers(jaw_lean_deg=1.0).reading(circle(40), [0, 33])
+    assert told.breakdown["jaw lean"].round(3).tolist() == [-0.346, -0.346]
+
+
+@given(st.floats(5, 150), st.floats(-20, 20), angles)
+def test_jaw_lean_on_any_circle(diameter, lean, direction):
+    """r + r(1 − sin φ)/cos φ, in every direction; leaning inwards reads too much."""
+    r, phi = diameter / 2, np.radians(lean)
+    told = Calipers(jaw_lean_deg=lean).read(circle(diameter), direction)[0]
+    assert told == pytest.approx(r + r * (1 - np.sin(phi)) / np.cos(phi), rel=1e-12)
+    if abs(lean) > 0.01:
+        assert (told < diameter) == (lean > 0)
+
+
+@given(sections, st.floats(0.1, 30), angles)
+def test_jaw_lean_as_lines_on_a_drawing(section, lean, direction):
+    """Beam, fixed jaw and leaning jaw as lines against the points: where they meet is read."""
+    phi = np.radians(lean)
+    turn = np.radians(direction)
+    along = np.array([np.cos(turn), np.sin(turn)])
+    square = np.array([-np.sin(turn), np.cos(turn)])
+    points = section.outline_cm()
+    x, y = points @ along, points @ square
+    beam = y.min()
+    # the jaw rises from its foot (f, beam) towards (sin φ, cos φ); every point lies on its inside
+    foot = (x - (y - beam) * np.tan(phi)).max()
+    told = Calipers(jaw_lean_deg=lean).read(section, direction)[0]
+    assert told == pytest.approx(foot - x.min(), abs=2e-3)
+
+
+@given(sections, st.floats(1, 60), angles)
+def test_beam_slope_reads_high(section, slope, direction):
+    """A sloping beam crosses the stem the longer way, w/cos β, up or down."""
+    up, down = (Calipers(beam_slope_deg=s).reading(section, direction) for s in (slope, -slope))
+    width = up.widths_cm
+    assert up.readings_cm == pytest.approx(width / np.cos(np.radians(slope)), rel=1e-12)
+    assert (up.breakdown["beam slope"] > 0).all()
+    assert down.readings_cm == pytest.approx(up.readings_cm, rel=1e-14)
+
+
+@given(sections, st.floats(0.01, 2), angles)
+def test_pressing_and_zero(section, size, direction):
+    """Two jaws, twice the depth; a zero error goes on top of every reading with its sign."""
+    pressed = Calipers(press_cm=size).reading(section, direction)
+    assert pressed.breakdown["pressing"] == pytest.approx(-2 * size, rel=1e-14)
+    for sign in (1, -1):
+        told = Calipers(zero_error_cm=sign * size).reading(section, direction)
+        assert told.breakdown["zero"].tolist() == [sign * size]
+
+
+def test_opening():
+    """As wide as the stem is wide enough; less is refused, and how wide they must be is told."""
+    assert Calipers(opening_cm=60).read(OVAL, [0, 90]).tolist() == pytest.approx([60, 48])
+    assert Calipers(opening_cm=50).read(OVAL, 90) == pytest.approx([48])
+    with pytest.raises(MeasureError, match=r"^opening_cm is 50 cm; .* that open to 60 cm\.$"):
+        Calipers(opening_cm=50).read(OVAL, [0, 90])
+    with pytest.raises(MeasureError, match=r"that open to 60\.01 cm"):
+        Calipers(opening_cm=60, beam_slope_deg=1).read(OVAL, 0)
+    assert Calipers(opening_cm=60.01, beam_slope_deg=1).read(OVAL, 0) > 60
+    # a zero error moves the figures, not the jaws
+    assert Calipers(opening_cm=60, zero_error_cm=2).read(OVAL, 0) == pytest.approx([62])
+
+
+def test_many_stems_with_faults():
+    """An array of stems in several directions is each stem by itself."""
+    calipers = Calipers(0.2, 2.0, 5.0, 0.1, None, 0.1)
+    stems = Ellipse([60, 50, 40.0], 48)
+    table = calipers.reading(stems, [0, 45, 90])
+    assert table.readings_cm.shape == (3, 3)
+    for index, first in enumerate([60, 50, 40]):
+        single = calipers.reading(Ellipse(first, 48), [0, 45, 90])
+        assert table.readings_cm[index] == pytest.approx(single.readings_cm, rel=1e-12)
+        for fault, adds in single.breakdown.items():
+            assert table.breakdown[fault][index] == pytest.approx(adds, abs=1e-10)
+
+
+def test_rounded_readings():
+    """Half-centimetre marks: to the nearest and downwards."""
+    stem = Ellipse(60.3, 48.2)
+    assert Calipers(resolution_cm=0.5).read(stem, [0, 90]).tolist() == [60.5, 48]
+    assert Calipers(resolution_cm=0.5, rounding="down").read(stem, [0, 90]).tolist() == [60, 48]
+
+
+@pytest.mark.parametrize(
+    ("fault", "said"),
+    [
+        ({"jaw_lean_deg": 90}, "jaw_lean_deg is 90 deg; .*above -90 and below 90 deg"),
+        ({"beam_slope_deg": -90}, "beam_slope_deg is -90 deg; .*above -90 and below 90 deg"),
+        ({"press_cm": -1}, "press_cm is -1 cm; .*at least 0"),
+        ({"zero_error_cm": np.inf}, "zero_error_cm is inf cm"),
+        ({"resolution_cm": -1}, "resolution_cm is -1 cm; .*at least 0"),
+        ({"opening_cm": 0}, "opening_cm is 0 cm; .*above 0"),
+        ({"rounding": "up"}, "rounding is 'up'; expected one of: nearest, down"),
+    ],
+)
+def test_calipers_that_cannot_be(fault, said):
+    """Each refusal names the field and the bound."""
+    with pytest.raises(MeasureError, match=f"^{said}"):
+        Calipers(**fault)
+
+
+def test_readings_that_faults_would_make_impossible():
+    """Pressed through, or below zero: refused and not clipped."""
+    with pytest.raises(MeasureError, match=r"^press_cm is 24 cm; expected less than half the stem"):
+        Calipers(press_cm=24).read(OVAL, 90)
+    with pytest.raises(MeasureError, match=r"^readings_cm is -2 cm; expected readings above 0"):
+        Calipers(zero_error_cm=-50).read(OVAL, 90)

@@ -27,9 +27,26 @@ def girth_of_ellipse(first: float, second: float) -> float:
     return PI * (a + b) * (1 + h / 4 + h**2 / 64 + h**3 / 256 + 25 * h**4 / 16384)
 
 
+def tilted_girth(girth: float, tilt_deg: float) -> float:
+    """Round a round stem: the mean of √(1 + tan²θ·cos²φ) over a turn, by a plain sum."""
+    slope = math.tan(math.radians(tilt_deg))
+    turns = [2 * PI * k / 720 for k in range(720)]
+    return girth * sum(math.hypot(1, slope * math.cos(turn)) for turn in turns) / 720
+
+
+def girth_with_climber(stem: float, climber: float) -> float:
+    """Round two circles that touch: two tangents and two arcs."""
+    big, small = stem / 2, climber / 2
+    lean = math.asin((big - small) / (big + small))
+    arcs = big * (PI + 2 * lean) + small * (PI - 2 * lean)
+    return arcs + 2 * math.sqrt((big + small) ** 2 - (big - small) ** 2)
+
+
 G2 = round(girth_of_ellipse(52, 44), 1)
 TRUE2 = PI / 4 * 52 * 44
 BOARD2 = PI * math.sqrt((52**2 + 44**2) / 2)
+T10 = math.tan(math.radians(10))
+CAUGHT4 = round(girth_with_climber(40, 2), 1)
 
 #: key: (answer, slips in their order), each in the exercise's unit.
 BY_HAND = {
@@ -51,6 +68,46 @@ BY_HAND = {
     ),
     "02-3": (TRUE2, [PI / 4 * 48**2, 52 * 44, PI * 52 * 44]),
     "02-4": (math.degrees(math.asin(math.sqrt(3) / 2)) / 2, [22.5, 60]),
+    "04-1": (
+        tilted_girth(126, 10) - 126,
+        [126 / math.cos(math.radians(10)) - 126, 126 * T10**2, 126 * T10 / 4],
+    ),
+    "04-2": (math.sqrt(120**2 + 6**2) - 120, [6, 36 / 120]),
+    "04-3": (
+        100 * (CAUGHT4**2 - (40 * PI) ** 2) / (40 * PI) ** 2,
+        [100 * (CAUGHT4 / (40 * PI) - 1), 100 * 1**2 / 20**2, 100 * (42**2 - 40**2) / 40**2],
+    ),
+    "04-4": (
+        100 * (36**2 - 35.64**2) / 36**2,
+        [100 * 0.36 / 36, 100 * (36**2 - 35.28**2) / 36**2],
+    ),
+    "05-1": (138.2 / PI - 3.2, [138.2 / PI - 1.6, (138.2 - 3.2) / PI, 138.2 / PI]),
+    "05-2": (40.2 / 44, [42.1 / 44, (40.2 / 44) ** 2, 44 / 40.2]),
+    "05-3": (1.84 * 0.8464, [1.6928, 1.84 * 0.778688, 1.84 * 0.1536]),
+    "05-4": (
+        100 * (43.4**2 - 42**2) / 42**2,
+        [100 * 1.4 / 42, 100 * (43.4**2 - 42**2) / 43.4**2],
+    ),
+    "06-1": (84 / 70 * 100, [84 * 70 / 100, 84 + 30, 84 * 1.3]),
+    "06-2": (105 * 1.04, [110 * 1.04 - 5, 115 * 1.04, 105 / 1.04, 105]),
+    "06-3": (
+        100 * (41.5**2 - 41**2) / 41.5**2,
+        [100 * 0.5 / 41.5, 100 * (41.5**2 - 41**2) / 41**2],
+    ),
+    "06-4": (1800 * 11.6e-6 * 18, [1800 * 11.6e-6 * 38, 180 * 11.6e-6 * 18]),
+    "07-1": (
+        PI / 4 * ((35.8 + 32.6) / 2) ** 2,
+        [PI / 4 * ((a + b) / 2) ** 2 for a, b in ((36.2, 33.0), (36.6, 33.4), (35.8, 33.0))],
+    ),
+    "07-2": (math.degrees(math.atan2(0.6, 36)), [0.6 / 36, math.degrees(math.atan2(0.6, 20))]),
+    "07-3": (
+        25 + 25 * math.tan(math.radians(45 - 1)),  # (1 − sin φ)/cos φ = tan(45° − φ/2)
+        [25 + 25 * math.tan(math.radians(45 + 1)), 50 - 50 * math.tan(math.radians(2))],
+    ),
+    "07-4": (
+        51.1 * math.cos(PI / 15),
+        [51.1 / math.cos(PI / 15), 51.1 / (1 + math.tan(PI / 15) ** 2 / 4)],
+    ),
 }
 
 #: Data that a question's text must state for its answer to follow.
@@ -63,6 +120,22 @@ STATED = {
     "02-2": ["52 and 44 cm"],
     "02-3": ["52 and 44 cm", "product"],
     "02-4": ["right angles", "product"],
+    "04-1": ["10°", "126 cm", "round"],
+    "04-2": ["6 cm", "120 cm"],
+    "04-3": ["40.0 cm", "2 cm thick", f"{CAUGHT4} cm"],
+    "04-4": ["36.0 cm", "1.2 cm", "30 cm too high", "diameter falls"],
+    "05-1": ["138.2 cm", "1.6 cm", "over bark"],
+    "05-2": ["44.0 cm", "1.9 cm", "under bark over diameter over bark"],
+    "05-3": ["1.84 m³", "0.92", "over bark"],
+    "05-4": ["46.0 cm", "2.0 cm", "0.7 cm"],
+    "06-1": ["70", "100 cm", "84.0 cm"],
+    "06-2": ["5 cm", "4 per cent", "110 cm", "zero"],
+    "06-3": ["41.5 cm", "41 cm", "down"],
+    "06-4": ["20 °C", "11.6 millionths", "38 °C", "180.0 cm"],
+    "07-1": ["0.4 cm", "36.2 and 33.0 cm", "arithmetic"],
+    "07-2": ["20.0 cm", "36 cm", "19.4 cm"],
+    "07-3": ["50 cm", "2°", "round", "against"],
+    "07-4": ["12°", "51.1 cm"],
 }
 
 
@@ -136,7 +209,13 @@ def test_replies(key: str) -> None:
 
 @pytest.mark.parametrize(
     ("key", "rounded"),
-    [("01-1", "40.1"), ("01-2", "0.126"), ("01-3", "10.1"), ("01-4", "4.6")],
+    [
+        *(("01-1", "40.1"), ("01-2", "0.126"), ("01-3", "10.1"), ("01-4", "4.6")),
+        *(("04-1", "0.97"), ("04-2", "0.15"), ("04-3", "1.8"), ("04-4", "2.0")),
+        *(("05-1", "40.8"), ("05-2", "0.914"), ("05-3", "1.56"), ("05-4", "6.8")),
+        *(("06-2", "109.2"), ("06-3", "2.40"), ("06-4", "0.38")),
+        *(("07-1", "919"), ("07-2", "0.95"), ("07-3", "49.1"), ("07-4", "50.0")),
+    ],
 )
 def test_a_rounded_answer_counts(key: str, rounded: str) -> None:
     """As many digits as the question asks for are enough, and they stand in the explanation."""
@@ -163,6 +242,20 @@ def test_what_is_right_to_predict() -> None:
     assert f"{100 * (1.01**2 - 1):.2f} per cent" in right["01-predict"].reply
     over = 100 * (girth_of_ellipse(60, 48) ** 2 / (4 * PI) / (PI / 4 * 60 * 48) - 1)
     assert f"{over:.2f} per cent" in right["02-predict"].reply
+    others = [choice.reply for choice in PREDICTIONS["04-predict"].choices if not choice.right]
+    for adds, reply in (
+        (girth_with_climber(40, 2) - 40 * PI, right["04-predict"].reply),
+        (tilted_girth(40 * PI, 5) - 40 * PI, others[0]),
+        (math.hypot(40 * PI, 5) - 40 * PI, others[1]),
+    ):
+        assert f"{adds:.2f} cm" in reply
+        assert f"{adds:.2f} cm" in others[2]
+    assert f"{100 * (1 - 0.9**2):.0f} per cent" in right["05-predict"].text
+    assert f"= {125 / 1.01:.2f}" in right["06-predict"].reply
+    assert f"{125 / 1.01:.1f} cm" in right["06-predict"].text
+    leaning = 20 + 20 * math.tan(math.radians(45 - 0.5))
+    assert f"{leaning:.2f} cm" in right["07-predict"].reply
+    assert f"{leaning:.1f} cm" in right["07-predict"].text
 
 
 @pytest.mark.parametrize("key", ["", "02", "99-1", "01-99", "predict", None, 3])

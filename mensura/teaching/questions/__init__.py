@@ -16,6 +16,10 @@ from mensura.teaching.predict import Prediction
 _HOMES = {
     "01": "mensura.teaching.questions.girth",
     "02": "mensura.teaching.questions.out_of_round",
+    "04": "mensura.teaching.questions.laying",
+    "05": "mensura.teaching.questions.bark",
+    "06": "mensura.teaching.questions.condition",
+    "07": "mensura.teaching.questions.calipers",
 }
 
 

@@ -1,0 +1,282 @@
+"""How a tape lies on a stem, and how long the band is that lies so.
+
+The band is taken in this order, and each step says what it adds: wrong height, bark pressed in, a
+climber caught under it, a knot, a twist, tilt, wander, overlap, slack. Shares depend on the order;
+their sum does not. Tilt, wander and overlap are one curve on the unrolled cylinder over the convex
+hull, and its length is integrated. The band is held where it lies by friction (our assumption).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from typing import Any
+
+import numpy as np
+
+from mensura.checks import FloatArray, MeasureError, number, plain
+from mensura.stems.band_path import band_path
+from mensura.stems.ellipse import Ellipse
+from mensura.stems.section import Section, tilt
+
+#: Stems taken through the integral at a time, so that memory stays small.
+BATCH = 4096
+
+
+@dataclass(frozen=True)
+class Lay:
+    """How a tape lies on a stem. Numbers, or arrays that broadcast against the stems.
+
+    tilt_deg: against the level, above −90 and below 90; tilt_direction_deg: of steepest rise,
+    anticlockwise from the stem's first axis; overlap_offset_cm: how far the two ends miss each
+    other along the stem; wander_cm: from crest to trough; wander_waves: how many, 1 to 50 (one
+    wave is a tilt, on a round stem exactly); slack_cm: band that hangs loose; twist_lift_cm: the
+    stand-off of the band where it is twisted (a twist has no exact model: this a class can
+    measure); knot_cm: height of a knot under the band; climber_cm: diameter of a climber caught
+    under it; climber_direction_deg: where; press_cm: how deep the band is pressed into soft bark;
+    height_off_m: how far above breast height it lies, below 0 for lower; taper_cm_per_m: by how
+    much the diameter falls with each metre of height.
+    Raises MeasureError for what cannot be.
+
+    >>> Lay(tilt_deg=10, tilt_direction_deg=0).faults
+    ('tilt',)
+    """
+
+    tilt_deg: Any = 0.0
+    tilt_direction_deg: Any = 0.0
+    overlap_offset_cm: Any = 0.0
+    wander_cm: Any = 0.0
+    wander_waves: int = 2
+    slack_cm: Any = 0.0
+    twist_lift_cm: Any = 0.0
+    knot_cm: Any = 0.0
+    climber_cm: Any = 0.0
+    climber_direction_deg: Any = 0.0
+    press_cm: Any = 0.0
+    height_off_m: Any = 0.0
+    taper_cm_per_m: Any = 0.0
+
+    def __post_init__(self) -> None:
+        checked: dict[str, Any] = {"tilt_deg": tilt(self.tilt_deg)}
+        for name in ("tilt_direction_deg", "climber_direction_deg"):
+            checked[name] = number(getattr(self, name), name, "deg")
+        for name in ("wander_cm", "slack_cm", "twist_lift_cm", "knot_cm", "climber_cm", "press_cm"):
+            checked[name] = number(getattr(self, name), name, "cm", at_least=0.0, at_most=2000.0)
+        offset = number(
+            self.overlap_offset_cm, "overlap_offset_cm", "cm", at_least=-2000.0, at_most=2000.0
+        )
+        checked["overlap_offset_cm"] = offset
+        waves = number(self.wander_waves, "wander_waves", "", at_least=1.0, at_most=50.0)
+        if np.any(np.asarray(waves) % 1):
+            raise MeasureError("wander_waves", self.wander_waves, "", "a whole number of waves")
+        checked["wander_waves"] = waves if np.ndim(waves) else int(waves)
+        checked["height_off_m"] = number(
+            self.height_off_m, "height_off_m", "m", at_least=-10.0, at_most=100.0
+        )
+        checked["taper_cm_per_m"] = number(
+            self.taper_cm_per_m, "taper_cm_per_m", "cm/m", at_least=-100.0, at_most=100.0
+        )
+        for name, value in checked.items():
+            object.__setattr__(self, name, value)
+
+    @property
+    def shape(self) -> tuple[int, ...]:
+        """Shape of the array of lays; () for a single one."""
+        return np.broadcast_shapes(*(np.shape(getattr(self, name)) for name in LAY_FIELDS))
+
+    @property
+    def faults(self) -> tuple[str, ...]:
+        """Names of the faults that this lay has, in the order in which they are taken."""
+        named = {
+            "height": self.height_off_m * np.asarray(self.taper_cm_per_m),
+            "pressing": self.press_cm,
+            "climber": self.climber_cm,
+            "knot": self.knot_cm,
+            "twist": self.twist_lift_cm,
+            "tilt": self.tilt_deg,
+            "wander": self.wander_cm,
+            "overlap": self.overlap_offset_cm,
+            "slack": self.slack_cm,
+        }
+        return tuple(name for name, value in named.items() if np.any(value))
+
+    def shares_cm(self, section: Section) -> dict[str, Any]:
+        """What each fault of the lay adds to the taut girth, in cm; only those that are there.
+
+        section: any section; arrays of outlines only where the way round need not be integrated.
+        Raises MeasureError where the height and the taper leave nothing of the stem.
+
+        >>> from mensura.stems import circle
+        >>> round(Lay(climber_cm=2.0).shares_cm(circle(40))["climber"], 4)
+        1.1695
+        """
+        faults, shares = self.faults, {}
+        girth = section.taut_girth_cm
+        if (
+            "height" in faults
+            and not isinstance(section, Ellipse)
+            and (self.shape or section.shape)
+        ):
+            return self._each(section, faults)  # an outline is scaled by one number
+        if "height" in faults:
+            factor = self._height_factor(girth)
+            shares["height"] = plain(girth * (factor - 1))
+            section, girth = section.scaled(factor), girth * factor
+        if "pressing" in faults:
+            shares["pressing"] = self._pressed(girth)
+        lengths = self._lengths(section, faults)
+        taut = lengths["climber"] if "climber" in faults else girth
+        if "climber" in faults:
+            shares["climber"] = plain(taut - girth)
+        for name, lift in (("knot", self.knot_cm), ("twist", self.twist_lift_cm)):
+            if name in faults:
+                shares[name] = plain(lift_adds_cm(taut, lift))
+        before = taut
+        for name in ("tilt", "wander", "overlap"):
+            if name in faults:
+                shares[name] = plain(lengths[name] - before)
+                before = lengths[name]
+        if "slack" in faults:
+            shares["slack"] = plain(self.slack_cm + np.zeros(np.shape(girth)))
+        return shares
+
+    def _each(self, section: Section, faults: tuple[str, ...]) -> dict[str, Any]:
+        """Shares of each lay by itself, on a single stem."""
+        _refuse_many(section)
+        rows = np.broadcast_arrays(*(getattr(self, name) for name in LAY_FIELDS))
+        settings: list[dict[str, Any]] = [
+            dict(zip(LAY_FIELDS, map(float, row), strict=True))
+            for row in zip(*(values.ravel() for values in rows), strict=True)
+        ]
+        each = [Lay(**setting).shares_cm(section) for setting in settings]
+        return {
+            fault: np.array([shares.get(fault, 0.0) for shares in each]).reshape(self.shape)
+            for fault in faults
+        }
+
+    def _height_factor(self, girth_cm: Any) -> Any:
+        diameter = girth_cm / np.pi
+        thinner = diameter - self.taper_cm_per_m * np.asarray(self.height_off_m)
+        if np.any(thinner <= 0):
+            raise MeasureError(
+                "height_off_m",
+                float(np.max(self.height_off_m)),
+                "m",
+                "a height at which this taper leaves some stem",
+            )
+        return plain(thinner / diameter)
+
+    def _pressed(self, girth_cm: Any) -> Any:
+        if np.any(2 * np.pi * np.asarray(self.press_cm) >= girth_cm):
+            raise MeasureError(
+                "press_cm", float(np.max(self.press_cm)), "cm", "less than the stem's radius"
+            )
+        return plain(-2 * np.pi * self.press_cm + np.zeros(np.shape(girth_cm)))
+
+    def _lengths(self, section: Section, faults: tuple[str, ...]) -> dict[str, Any]:
+        """Length of the band after the climber, the tilt, the wander, the overlap, in cm."""
+        wanted: list[str] = [
+            name for name in ("climber", "tilt", "wander", "overlap") if name in faults
+        ]
+        if not wanted:
+            return {}
+        if wanted == ["tilt"]:
+            return {"tilt": section.oblique_girth_cm(self.tilt_deg, self.tilt_direction_deg)}
+        names = [
+            "tilt_deg", "tilt_direction_deg", "overlap_offset_cm", "wander_cm", "wander_waves",
+            "climber_cm", "climber_direction_deg",
+        ]  # fmt: skip
+        values = [np.asarray(getattr(self, name), dtype=np.float64) for name in names]
+        shape = np.broadcast_shapes(section.shape, *(value.shape for value in values))
+        if not shape or not isinstance(section, Ellipse):
+            return self._one_by_one(section, names, values, shape, wanted)
+        flat = [np.broadcast_to(value, shape).ravel() for value in values]
+        axes = [
+            np.broadcast_to(axis, shape).ravel() for axis in (section.first_cm, section.second_cm)
+        ]
+        total = int(np.prod(shape))
+        parts: list[dict[str, Any]] = []
+        for start in range(0, total, BATCH):
+            rows = slice(start, start + BATCH)
+            stems = Ellipse(axes[0][rows], axes[1][rows])
+            settings = dict(zip(names, (value[rows] for value in flat), strict=True))
+            parts.append(_integrate(stems, settings, wanted))
+        return {
+            name: np.concatenate([part[name] for part in parts]).reshape(shape) for name in wanted
+        }
+
+    @staticmethod
+    def _one_by_one(
+        section: Section,
+        names: list[str],
+        values: list[FloatArray],
+        shape: tuple[int, ...],
+        wanted: list[str],
+    ) -> dict[str, Any]:
+        """A single stem, under one lay or under many."""
+        _refuse_many(section)
+        flat = [np.broadcast_to(value, shape).ravel() for value in values]
+        results = [
+            _integrate(section, dict(zip(names, map(float, row), strict=True)), wanted)
+            for row in zip(*flat, strict=True)
+        ]
+        return {
+            name: plain(np.array([result[name] for result in results]).reshape(shape))
+            for name in wanted
+        }
+
+
+def _refuse_many(section: Section) -> None:
+    if section.shape:
+        raise MeasureError(
+            "section", str(section.shape), "", "a single outline, or an array of ellipses"
+        )
+
+
+def _integrate(section: Section, lay: dict[str, Any], wanted: list[str]) -> dict[str, Any]:
+    most, steepest = 1, 0.0
+    if "wander" in wanted:
+        most = int(np.max(lay["wander_waves"]))
+        rises = np.pi * lay["wander_cm"] * lay["wander_waves"] / section.taut_girth_cm
+        steepest = float(np.max(rises))
+    path = band_path(section, lay["climber_cm"], lay["climber_direction_deg"], most, steepest)
+    lengths = {"climber": path.length_cm}
+    whole = np.asarray(path.length_cm)[..., None]
+    angle = np.radians(np.asarray(lay["tilt_direction_deg"]))[..., None]
+    slope = np.tan(np.radians(np.asarray(lay["tilt_deg"])))[..., None] * (
+        path.tangent[..., 0] * np.cos(angle) + path.tangent[..., 1] * np.sin(angle)
+    )
+    waves = np.asarray(lay["wander_waves"])[..., None]
+    turn = 2 * np.pi * waves / whole
+    wander = np.asarray(lay["wander_cm"])[..., None] / 2 * turn * np.cos(turn * path.along_cm)
+    overlap = np.asarray(lay["overlap_offset_cm"])[..., None] / whole
+    rise: FloatArray = np.zeros(1)
+    for name, part in (("tilt", slope), ("wander", wander), ("overlap", overlap)):
+        rise = rise + part
+        if name in wanted:
+            # what the slope adds is summed by itself: small tilts keep all their digits
+            added = (path.step_cm * (rise**2 / (1 + np.sqrt(1 + rise**2)))).sum(axis=-1)
+            lengths[name] = path.length_cm + added
+    return lengths
+
+
+def lift_adds_cm(girth_cm: Any, lift_cm: Any) -> Any:
+    """What a point that stands `lift_cm` off the bark adds to a taut band.
+
+    girth_cm: taut girth; lift_cm: stand-off, at least 0; both in cm, broadcast. Returns cm.
+    Approximate: the stem is taken for the circle of that girth. Two tangents from the point, less
+    the arc they skip: 2√(2Re + e²) − 2R·arccos(R/(R + e)).
+
+    >>> round(float(lift_adds_cm(125.66, 0.5)), 4)
+    0.1474
+    """
+    radius = np.asarray(girth_cm) / (2 * np.pi)
+    lift = np.asarray(lift_cm)
+    tangent = np.sqrt(2 * radius * lift + lift**2)
+    return 2 * (tangent - radius * np.arctan2(tangent, radius))
+
+
+#: A tape laid as it should be.
+LEVEL = Lay()
+
+#: Every setting of a lay, in order.
+LAY_FIELDS = tuple(field.name for field in fields(Lay))

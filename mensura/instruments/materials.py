@@ -1,0 +1,103 @@
+"""What bands are made of, and what each resists and suffers; ranges where sources disagree."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from mensura.checks import MeasureError
+
+
+@dataclass(frozen=True)
+class BandMaterial:
+    """A band's material.
+
+    name: as the command takes it; expansion_per_c: used where no other is given, per °C, None if
+    no source gives one; least_per_c, most_per_c: the range in the sources; resists, suffers: in
+    plain words; source: of the expansion.
+    """
+
+    name: str
+    expansion_per_c: float | None
+    least_per_c: float | None
+    most_per_c: float | None
+    resists: str
+    suffers: str
+    source: str
+
+
+_PRACTICE = "common practice, no source"
+
+MATERIALS: dict[str, BandMaterial] = {
+    row.name: row
+    for row in (
+        BandMaterial(
+            "cloth",
+            None,
+            None,
+            None,
+            "light, soft, cheap; does not cut",
+            "stretches with use and pull, shrinks and swells with wet, frays, print wears off",
+            _PRACTICE,
+        ),
+        BandMaterial(
+            "reinforced cloth",
+            None,
+            None,
+            None,
+            "wires or threads woven in hold the length better than plain cloth",
+            "wet, fraying; a broken thread lets it stretch in one place",
+            _PRACTICE,
+        ),
+        BandMaterial(
+            "fibreglass",
+            36e-6,
+            8e-6,
+            36e-6,
+            "wet, rot, small kinks; does not cut; does not carry current when dry",
+            "stretches under pull more than steel; a crushed place breaks; print wears off",
+            "36e-6 for epoxy with glass: property table, unsigned; 8e-6 along the fibres: from "
+            "memory",
+        ),
+        BandMaterial(
+            "plastic",
+            80e-6,
+            50e-6,
+            180e-6,
+            "wet, dirt; does not cut",
+            "warmth and pull lengthen it, cold makes it brittle",
+            "80e-6 for rigid PVC: property table, unsigned; tables of polymers differ tenfold",
+        ),
+        BandMaterial(
+            "steel",
+            11.6e-6,
+            11.5e-6,
+            12e-6,
+            "keeps its length under pull and for years",
+            "rust, kinks, sharp edges; lengthens with warmth, by little",
+            "11.6e-6: surveying examples; 11.5e-6 with ±2e-6: [GUM1995]",
+        ),
+        BandMaterial(
+            "stainless steel",
+            17e-6,
+            10e-6,
+            18e-6,
+            "as steel, and wet",
+            "kinks, sharp edges; lengthens with warmth half as much again as plain steel, or no "
+            "more than it, by its kind",
+            "16 to 18e-6 austenitic, 10 to 12e-6 ferritic: property tables, unsigned",
+        ),
+    )
+}
+
+
+def material(name: str) -> BandMaterial:
+    """A material by name.
+
+    name: one of MATERIALS. Raises MeasureError with the list for another.
+
+    >>> material("steel").expansion_per_c
+    1.16e-05
+    """
+    if name not in MATERIALS:
+        raise MeasureError("material", name, "", "one of: " + ", ".join(MATERIALS))
+    return MATERIALS[name]

@@ -1,0 +1,144 @@
+"""Both games and the panel with all faults in a real browser, played by mouse and by keyboard."""
+
+from __future__ import annotations
+
+import re
+
+import nbformat
+
+from mensura.views.all_faults import ALL_FAULTS_PANEL, CONTROLS, SOUND, numbers, status
+from mensura.views.games import picture_game, wrong_reading_game
+
+NAME = "games.ipynb"
+CELLS = (
+    "from mensura.views.all_faults import ALL_FAULTS_PANEL\n"
+    "from mensura.views.games import picture_game, wrong_reading_game",
+    "wrong_reading_game()",
+    "picture_game()",
+    "ALL_FAULTS_PANEL",
+)
+
+
+def opened(lab, open_workbook):
+    """A small notebook with the two games and the panel, run to its end."""
+    notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(cell) for cell in CELLS])
+    notebook.metadata["kernelspec"] = {
+        "name": "python3",
+        "display_name": "Python 3 (ipykernel)",
+        "language": "python",
+    }
+    nbformat.write(notebook, lab.folder / NAME)
+    book = open_workbook(NAME, height=2600)
+    book.run_all()
+    for kind in ("error", "stderr"):
+        assert book.page.locator(f'[data-mime-type="application/vnd.jupyter.{kind}"]').count() == 0
+    return book.page
+
+
+def split(game, seed: int) -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
+    """(words, key) of the right and of the wrong answers of a round."""
+    choices = game.choices(seed)
+    right = [one for one in choices if game.reply(seed, one[1]).right]
+    return right, [one for one in choices if one not in right]
+
+
+def expect_reply(root, sentence: str) -> None:
+    """Waits until the game says this, where a screen reader hears it."""
+    root.get_by_role("status").filter(has_text=sentence).wait_for(timeout=15000)
+
+
+def play(page, root, game) -> None:
+    """Two rounds: wrong, then right; the second by keyboard alone."""
+    seed = game.seed
+    root.wait_for(timeout=30000)
+    root.scroll_into_view_if_needed()
+    root.get_by_role("button", name="Answer").click()
+    root.get_by_role("status").filter(has_text="Choose ").wait_for(timeout=15000)
+    right, wrong = split(game, seed)
+    for (words, key), count in ((wrong[0], 0), (right[0], 1)):
+        root.get_by_role("radio", name=words, exact=True).check()
+        root.get_by_role("button", name="Answer").click()
+        sentence = game.reply(seed, key).sentence
+        assert re.search(r"\d", sentence)
+        expect_reply(root, sentence)
+        root.get_by_text(f"Right: {count} of 1 round", exact=True).wait_for(timeout=15000)
+    # by keyboard: on to the next round, choose, answer
+    root.get_by_role("button", name="Next round").focus()
+    page.keyboard.press("Enter")
+    expect_reply(root, "Round 2.")
+    right, wrong = split(game, seed + 1)
+    radios = root.get_by_role("radio")
+    words = [choice for choice, _ in game.choices(seed + 1)]
+    root.get_by_role("radio", name=words[-1], exact=True).wait_for(timeout=15000)
+    assert radios.count() == len(words)
+    assert not any(radios.nth(k).is_checked() for k in range(len(words)))
+    # each answer is a stop of the Tab key, and the space bar takes it
+    radios.first.focus()
+    for _ in range(words.index(right[0][0])):
+        page.keyboard.press("Tab")
+    page.keyboard.press("Space")
+    assert root.get_by_role("radio", name=right[0][0], exact=True).is_checked()
+    for _ in range(len(words) - words.index(right[0][0])):
+        page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    expect_reply(root, game.reply(seed + 1, right[0][1]).sentence)
+    root.get_by_text("Right: 2 of 2 rounds", exact=True).wait_for(timeout=15000)
+
+
+def test_both_games_are_played(lab, open_workbook) -> None:
+    """A wrong and a right answer get their reasons; the count and the picture go on."""
+    page = opened(lab, open_workbook)
+    games = page.locator(".mensura-game")
+    assert games.count() == 2
+    reading = wrong_reading_game()
+    play(page, games.first, reading)
+    for line in reading.facts(reading.seed + 1):
+        assert games.first.get_by_text(line, exact=True).count() == 1
+    pictures = picture_game()
+    image = games.last.locator('img[src^="data:image/png"]')
+    first = pictures.picture(pictures.seed)
+    assert first is not None
+    assert image.get_attribute("alt") == first.alt
+    play(page, games.last, pictures)
+    second = pictures.picture(pictures.seed + 1)
+    assert second is not None
+    assert image.get_attribute("alt") == second.alt
+    width = image.evaluate("image => image.getBoundingClientRect().width")
+    assert width == second.width_px
+
+
+def test_the_panel_with_all_faults(lab, open_workbook) -> None:
+    """Fourteen sliders, named; keys and buttons move it; its controls fit beside the picture."""
+    page = opened(lab, open_workbook)
+    root = page.locator(".mensura-panel")
+    root.scroll_into_view_if_needed()
+    labels = [f"{c.label}, {c.unit}" for c in CONTROLS]
+    for label in labels:
+        root.get_by_role("slider", name=label, exact=True).wait_for(timeout=15000)
+    assert root.get_by_role("slider").count() == len(CONTROLS)
+    state = ALL_FAULTS_PANEL.start()
+    expect_reply(root, status(numbers(state)))
+    for control, label in zip(CONTROLS, labels, strict=True):
+        root.get_by_role("slider", name=label, exact=True).focus()
+        page.keyboard.press("ArrowLeft")
+        state[control.name] = round(control.start - control.step, 6)
+        expect_reply(root, status(numbers(state)))
+    root.get_by_role("button", name="All sound", exact=True).click()
+    expect_reply(root, status(numbers(SOUND)))
+    alt = root.locator('img[src^="data:image/png"]').get_attribute("alt")
+    assert "climber 0.00" in alt
+    boxes = root.evaluate(
+        """root => {
+          const rows = [...root.querySelectorAll('.mensura-row')];
+          const tops = rows.map(row => row.getBoundingClientRect().top);
+          const box = rows[rows.length - 1].getBoundingClientRect();
+          const image = root.querySelector('img[src^="data:image/png"]').getBoundingClientRect();
+          const cut = [...root.querySelectorAll('.mensura-row .widget-label')]
+            .filter(label => label.scrollWidth > label.clientWidth + 1).length;
+          return {high: box.bottom - tops[0], right: box.right, left: image.left, cut};
+        }"""
+    )
+    # all fourteen within the height of a class's screen, beside the picture, no label cut short
+    assert boxes["high"] < 720
+    assert boxes["right"] <= boxes["left"]
+    assert boxes["cut"] == 0
