@@ -339,8 +339,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
                 Line2D([], [], color=look.CALIPERS, lw=1.6, ls=style, marker=mark, ms=7, mec=edge)
             )
             words.append(short[practice])
-        hollow = {"mfc": "white", "mec": look.QUIET, "mew": 1}
-        entries.append(Line2D([], [], ls="", marker="o", ms=7, **hollow))
+        entries.append(Line2D([], [], ls="", marker="o", ms=7, mfc="white", mec=look.QUIET, mew=1))
         words.append("beyond the chart")
         order = [0, 1, 2, 6, 3, 4, 5, 7]
         figure.legend(
