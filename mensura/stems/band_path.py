@@ -20,7 +20,7 @@ from mensura.stems.ellipse import Ellipse
 from mensura.stems.hulls import hull_points_cm
 from mensura.stems.section import Section
 
-#: Nodes in one panel of a smooth piece, and the most panels that a piece is cut into.
+#: Most nodes in one panel of a smooth piece, and the most panels that a piece is cut into.
 PANEL = 64
 PANELS = 32
 
@@ -94,15 +94,21 @@ def _elliptic_piece(
     if steepness:
         crowded = waves * 2 / (1 + flat)
         reach = min(reach, np.arcsinh(1 / steepness) / (np.pi * crowded))
-    node, weight, panels = _panelled(reach, 32 + 8 * waves)
+    node, weight, panels = _panelled(reach, 24 + 6 * waves)
     turn = start + (end - start) * node
-    ahead = np.stack([-a * np.sin(turn), b * np.cos(turn)], axis=-1)
-    speed = np.hypot(ahead[..., 0], ahead[..., 1])
+    across, up = np.sin(turn), np.cos(turn)
+    across *= -a
+    up *= b
+    speed = across * across
+    speed += up * up
+    np.sqrt(speed, out=speed)
     step = speed * (end - start)
     parts = step.reshape(*step.shape[:-1], panels, -1)
     inside = parts @ _summing(parts.shape[-1]) / panels
-    ahead /= speed[..., None]
-    step = step * weight
+    across /= speed
+    up /= speed
+    ahead = _pairs(across, up)
+    step *= weight
     whole = step.reshape(parts.shape).sum(axis=-1)
     before = np.cumsum(whole, axis=-1) - whole
     along = (before[..., None] + inside).reshape(step.shape)
@@ -121,7 +127,8 @@ def _panelled(reach: float, least: int) -> tuple[FloatArray, FloatArray, int]:
         return node, weight, 1
     widest = np.sinh(15 / PANEL) / reach
     panels = int(np.clip(np.ceil(max(widest, least / PANEL)), 1, PANELS))
-    node, weight = _gauss(PANEL)
+    needed = max(int(np.ceil(15 / np.arcsinh(reach * panels))), -(-least // panels))
+    node, weight = _gauss(min(needed, PANEL))
     at = (np.arange(panels)[:, None] + node) / panels
     return at.ravel(), np.tile(weight / panels, panels), panels
 
@@ -137,8 +144,9 @@ def _round_ellipse_and_climber(
     middle = touch + radius[..., None] * _unit(normal)
 
     def gap(angle: FloatArray) -> FloatArray:
-        reach = (middle * _unit(angle)).sum(axis=-1) + radius
-        return np.asarray(reach - np.hypot(a * np.cos(angle), b * np.sin(angle)))
+        cosine, sine = np.cos(angle), np.sin(angle)
+        reach = middle[..., 0] * cosine + middle[..., 1] * sine + radius
+        return np.asarray(reach - np.sqrt((a * cosine) ** 2 + (b * sine) ** 2))
 
     left, right = _root(gap, normal, 1.0), _root(gap, normal, -1.0)
     # anticlockwise: the free arc of the ellipse, on to the climber, round it, and back
@@ -147,7 +155,6 @@ def _round_ellipse_and_climber(
     end = start + np.mod(end - start, 2 * np.pi)
     free = _elliptic_piece(a, b, start, end, waves, steepness)
     free_length = free.step_cm.sum(axis=-1, keepdims=True)
-    node, weight = _gauss(24)
     near = _touching(a, b, right), middle + radius[..., None] * _unit(right)
     far = middle + radius[..., None] * _unit(left), _touching(a, b, left)
     steps, tangents, alongs = [free.step_cm], [free.tangent], [free.along_cm]
@@ -157,10 +164,12 @@ def _round_ellipse_and_climber(
             way = piece[1] - piece[0]
             length = np.hypot(way[..., 0], way[..., 1])
             heading = way / np.where(length > 0, length, 1)[..., None]
+            node, weight = _gauss(_straight(float(np.max(length / free_length)), waves, steepness))
             tangent = np.broadcast_to(heading, (*length.shape[:-1], node.size, 2))
         else:
             swing = np.mod(piece[1] - piece[0], 2 * np.pi)
             length = radius * swing
+            node, weight = _gauss(24 if waves < 4 else 64)
             tangent = _unit(piece[0] + swing * node + np.pi / 2)
         steps.append(length * weight)
         tangents.append(tangent)
@@ -180,11 +189,7 @@ def _round_polygon(points_cm: FloatArray, waves: int, steepness: float) -> BandP
     corners = np.roll(points_cm, -first, axis=0)
     way = np.roll(corners, -1, axis=0) - corners
     length = np.hypot(way[:, 0], way[:, 1])
-    crowded = waves * length.max() / length.sum()
-    needed = 4 + 10 * crowded
-    if steepness:
-        needed = max(needed, 15 / np.arcsinh(np.arcsinh(1 / steepness) / (np.pi * crowded)))
-    node, weight = _gauss(int(min(np.ceil(needed), 400)))
+    node, weight = _gauss(_straight(length.max() / length.sum(), waves, steepness))
     before = np.concatenate([[0.0], np.cumsum(length)[:-1]])
     heading = way / length[:, None]
     return BandPath(
@@ -193,6 +198,15 @@ def _round_polygon(points_cm: FloatArray, waves: int, steepness: float) -> BandP
         (before[:, None] + length[:, None] * node).ravel(),
         np.float64(length.sum()),
     )
+
+
+def _straight(share: float, waves: int, steepness: float) -> int:
+    """How many nodes a straight part takes that is this share of the whole way."""
+    crowded = waves * max(share, 1e-6)
+    needed = 4 + 10 * crowded
+    if steepness:
+        needed = max(needed, 15 / np.arcsinh(np.arcsinh(1 / steepness) / (np.pi * crowded)))
+    return int(min(np.ceil(needed), 400))
 
 
 def _with_climber(section: Section, climber_cm: float, direction_deg: float) -> FloatArray:
@@ -228,7 +242,12 @@ def _touching(a: FloatArray, b: FloatArray, normal: FloatArray) -> FloatArray:
 
 
 def _unit(angle: Any) -> FloatArray:
-    return np.stack([np.cos(angle), np.sin(angle)], axis=-1)
+    return _pairs(np.cos(angle), np.sin(angle))
+
+
+def _pairs(x: FloatArray, y: FloatArray) -> FloatArray:
+    """Shape (..., 2), with each coordinate in one piece of memory: sums run twice as fast."""
+    return np.moveaxis(np.stack([x, y]), 0, -1)
 
 
 def _root(gap: Any, start: FloatArray, side: float) -> FloatArray:
@@ -242,7 +261,7 @@ def _root(gap: Any, start: FloatArray, side: float) -> FloatArray:
     return np.asarray(start + side * (low + high) / 2)
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=128)
 def _summing(count: int) -> FloatArray:
     """Matrix that turns values at the Gauss nodes of [0, 1] into integrals up to each node."""
     node, weight = np.polynomial.legendre.leggauss(count)
@@ -257,7 +276,7 @@ def _summing(count: int) -> FloatArray:
     return matrix
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=128)
 def _gauss(count: int) -> tuple[FloatArray, FloatArray]:
     node, weight = np.polynomial.legendre.leggauss(count)
     return (node + 1) / 2, weight / 2
