@@ -270,6 +270,10 @@ def _stem(
     depth = parsed_number("--furrow-depth-cm", furrow_depth_cm, "cm", "a number at least 0")
     bark_seed = parsed_whole("--seed", seed, at_least=0, at_most=10**12)
     count = parsed_whole("--ridges", ridges, at_least=0, at_most=2000)
+    if count in (1, 2):
+        raise MeasureError("--ridges", count, "", "0 or a whole number from 3 to 2000")
+    if depth < 0:
+        raise MeasureError("--furrow-depth-cm", depth, "cm", "a number at least 0")
     if count and not depth:
         raise click.UsageError(
             f"--furrow-depth-cm is missing; expected a depth above 0 cm beside --ridges {count}."
@@ -308,7 +312,10 @@ def _told(laid: LaidOut) -> list[str]:
         elif not (laid.new or laid.renewed or laid.notes):
             lines.append("All are there already; nothing was laid out.")
         lines.extend(laid.notes)
-    lines.append("JupyterLab starts now. To stop it, press Ctrl-C here and answer y.")
+    lines += [
+        "JupyterLab starts now. In the browser choose the menu Run, Run All Cells.",
+        "To stop it, press Ctrl-C here and answer y.",
+    ]
     return lines
 
 
@@ -327,6 +334,8 @@ def _axes(text: str) -> tuple[float, float]:
 def _outline(name: str) -> Outline:
     from mensura.stems import read_outline
 
+    if not name.strip():
+        raise click.UsageError("--outline is nothing; expected the name of a CSV file.")
     path = Path(name)
     if path.exists() and not (path.is_file() or path.is_dir()):
         raise click.UsageError(f"--outline {shown(name)} is no file; expected a CSV file.")
@@ -360,7 +369,13 @@ def _plain(error: click.ClickException) -> str:
             names = [name for name in error.possibilities or () if name != "--help"]
         known = "one of " + ", ".join([*names, "--help"]) if names else "one that --help lists"
         return f"there is no option {shown(error.option_name)} here; expected {known}."
-    return error.format_message()
+    if isinstance(error, click.BadOptionUsage):
+        return f"{error.option_name} is nothing; expected a value after it."
+    message = error.format_message()
+    if message.startswith("Got unexpected extra argument"):
+        extra = shown(message.partition("(")[2].rstrip(")"))
+        return f"{extra} was not understood; expected options only, as in --axes 60x48."
+    return message
 
 
 def _leave(message: str, code: int) -> NoReturn:

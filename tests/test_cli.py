@@ -258,11 +258,16 @@ def test_an_outline_is_refused_with_file_row_and_column(
 
 def test_an_outline_file_that_is_none(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
-    missing = "--outline: the file 'no.csv' was not read: no such file or directory."
+    missing = (
+        "--outline: the file 'no.csv' was not read: no such file or directory; expected a CSV file."
+    )
     assert refused("compare", "--outline", "no.csv") == missing
-    assert refused("compare", "--outline", ".").endswith("was not read: is a directory.")
+    assert refused("compare", "--outline", ".").endswith(
+        "was not read: is a directory; expected a CSV file."
+    )
     assert refused("compare", "--outline", "\x1b[2J") == (
-        r"--outline: the file '\x1b[2J' was not read: no such file or directory."
+        r"--outline: the file '\x1b[2J' was not read: no such file or directory; "
+        "expected a CSV file."
     )
     os.mkfifo("pipe")  # would be waited for, for ever
     assert refused("compare", "--outline", "pipe") == (

@@ -300,12 +300,12 @@ def test_an_unknown_option_is_shown_those_spelt_like_it() -> None:
 def test_a_stretched_band_is_corrected() -> None:
     """70 marks that span 100 cm: girth, circle and area by hand."""
     found = answer("correct", "--reading-cm", "70", "--stretch-percent", repr(100 * 30 / 70))
-    assert list(found) == ["girth_cm", "diameter_cm", "area_cm2", "breakdown", "half_step_cm"]
+    assert list(found) == ["girth_cm", "diameter_cm", "area_cm2", "breakdown", "rounding_cm"]
     assert found["girth_cm"] == pytest.approx(100, rel=1e-14)
     assert found["diameter_cm"] == pytest.approx(100 / math.pi, rel=1e-14)
     assert found["area_cm2"] == pytest.approx(1e4 / (4 * math.pi), rel=1e-14)
     assert shares(found)["stretch"] == pytest.approx(-30, rel=1e-13)
-    assert found["half_step_cm"] == 0
+    assert found["rounding_cm"] == 0
 
 
 def test_correct_undoes_what_compare_did() -> None:
@@ -330,7 +330,7 @@ def test_rounding_cannot_be_undone(words, half, said) -> None:
     """It is told how far it reaches, and the girth stays the reading."""
     words = ("correct", "--reading-cm", "125.6", "--resolution-cm", "0.1", *words)
     found = answer(*words)
-    assert (found["girth_cm"], found["half_step_cm"]) == (125.6, half)
+    assert (found["girth_cm"], found["rounding_cm"]) == (125.6, half)
     assert said in run(*words).stdout
 
 

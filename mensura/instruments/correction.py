@@ -38,7 +38,8 @@ UNKNOWABLE: tuple[Unknowable, ...] = (
     Unknowable("knot", True, "0.4 cm for a knot 1 cm high"),
     Unknowable("climber", True, "1.2 cm for a climber as thick as a thumb (2 cm)"),
     Unknowable("pressing", False, "0.6 cm for every millimetre"),
-    Unknowable("height", False, "3 cm for every cm of diameter that the taper takes"),
+    Unknowable("height, too high", False, "3 cm for every cm of diameter that the taper takes"),
+    Unknowable("height, too low", True, "3 cm for every cm of diameter that the taper adds"),
 )
 
 
@@ -47,7 +48,7 @@ class CorrectedGirth:
     """A girth brought back from a reading.
 
     girth_cm: of the way along the bark; diameter_cm, area_cm2: of the circle with that girth;
-    breakdown: what each part of the band's condition had added, in cm; half_step_cm: how far the
+    breakdown: what each part of the band's condition had added, in cm; rounding_cm: how far the
     rounding may still be off.
     """
 
@@ -55,7 +56,7 @@ class CorrectedGirth:
     diameter_cm: Any
     area_cm2: Any
     breakdown: dict[str, Any]
-    half_step_cm: Any
+    rounding_cm: Any
 
 
 def correct_girth(reading_cm: Any, tape: Tape) -> CorrectedGirth:

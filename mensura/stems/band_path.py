@@ -68,7 +68,7 @@ def band_path(
     points = section.hull_cm
     if np.any(climber_cm):
         points = _with_climber(section, float(climber_cm), float(climber_direction_deg))
-    return _round_polygon(points, waves, steepness)
+    return _round_polygon(_from_the_tab(points, section.hull_cm), waves, steepness)
 
 
 def _round_ellipse(stem: Ellipse, waves: int, steepness: float) -> BandPath:
@@ -185,9 +185,7 @@ def _round_ellipse_and_climber(
 
 
 def _round_polygon(points_cm: FloatArray, waves: int, steepness: float) -> BandPath:
-    first = int(np.argmax(points_cm[:, 0]))
-    corners = np.roll(points_cm, -first, axis=0)
-    way = np.roll(corners, -1, axis=0) - corners
+    way = np.roll(points_cm, -1, axis=0) - points_cm
     length = np.hypot(way[:, 0], way[:, 1])
     node, weight = _gauss(_straight(length.max() / length.sum(), waves, steepness))
     before = np.concatenate([[0.0], np.cumsum(length)[:-1]])
@@ -198,6 +196,17 @@ def _round_polygon(points_cm: FloatArray, waves: int, steepness: float) -> BandP
         (before[:, None] + length[:, None] * node).ravel(),
         np.float64(length.sum()),
     )
+
+
+def _from_the_tab(points_cm: FloatArray, stem_cm: FloatArray) -> FloatArray:
+    """A path's corners, those at the tab first: on the first axis, or where a climber begins."""
+    stem = {tuple(point) for point in stem_cm.tolist()}
+    own = np.array([tuple(point) in stem for point in points_cm.tolist()])
+    tab = stem_cm[np.argmax(stem_cm[:, 0])]
+    at = np.flatnonzero((points_cm == tab).all(axis=1))
+    if not at.size:  # the climber stands there: the free way's end, as for ellipses
+        at = np.flatnonzero(own & ~np.roll(own, -1))
+    return np.roll(points_cm, -int(at[0]), axis=0)
 
 
 def _straight(share: float, waves: int, steepness: float) -> int:

@@ -10,7 +10,7 @@ from functools import cached_property
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from mensura.checks import LARGEST_CM, FloatArray, MeasureError, OutlineError, number, plain
 from mensura.stems.hulls import (
@@ -52,7 +52,7 @@ class Outline(Section):
         area = np.asarray(enclosed_area_cm2(points))
         turned = np.where((area < 0)[..., None, None], points[..., ::-1, :], points)
         object.__setattr__(self, "points_cm", turned)
-        self._check_edge()
+        self._check_edge(area < 0)
 
     @staticmethod
     def _check_size(points: FloatArray) -> None:
@@ -62,7 +62,7 @@ class Outline(Section):
                 f"the outline is {size:.4g} cm wide; expected at most {LARGEST_CM:g} cm (20 m)."
             )
 
-    def _check_edge(self) -> None:
+    def _check_edge(self, turned: NDArray[np.bool_]) -> None:
         import shapely
 
         polygons = shapely.polygons(self.points_cm)
@@ -71,7 +71,10 @@ class Outline(Section):
             return
         place = tuple(int(i) for i in np.argwhere(~good)[0]) if good.ndim else ()
         which = f" number {place[0] + 1}" if place else ""
-        raise OutlineError(f"the outline{which} {self._fault(self.points_cm[place])}.")
+        edge = self.points_cm[place]
+        # points are told in the order in which they were given
+        given = edge[::-1] if turned[place] else edge
+        raise OutlineError(f"the outline{which} {self._fault(given)}.")
 
     @staticmethod
     def _fault(points: FloatArray) -> str:
@@ -82,8 +85,8 @@ class Outline(Section):
         if not lengths.all():
             twice = int(np.argmin(lengths))
             x, y = points[twice]
-            return f"has the same point twice, ({x:g}, {y:g}), as points {twice + 1} and " + (
-                f"{(twice + 1) % len(points) + 1}; expected each point once"
+            return f"has the same point twice, ({x:g}, {y:g}), as point {twice + 1} and " + (
+                f"point {(twice + 1) % len(points) + 1}; expected each point once"
             )
         lines = shapely.linestrings(edges)
         first, second = shapely.STRtree(lines).query(lines, predicate="intersects")
@@ -92,8 +95,8 @@ class Outline(Section):
         if crossing.size:
             i, j = int(first[crossing[0]]), int(second[crossing[0]])
             return (
-                f"crosses or touches itself: the edge from point {i + 1} to {i + 2} meets the edge "
-                f"from point {j + 1} to {(j + 1) % len(points) + 1}; "
+                f"crosses or touches itself: the edge from point {i + 1} to point {i + 2} "
+                f"meets the edge from point {j + 1} to point {(j + 1) % len(points) + 1}; "
                 "expected one closed edge in order"
             )
         return "turns back on itself or encloses no area; expected one closed edge in order"

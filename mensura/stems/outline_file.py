@@ -44,7 +44,9 @@ def read_outline(path: str | Path) -> Outline:
         if isinstance(error, OutlineError):
             raise
         reason = getattr(error, "strerror", None) or "it cannot be read"
-        raise OutlineError(f"the file {shown(str(path))} was not read: {reason.lower()}.") from None
+        raise OutlineError(
+            f"the file {shown(str(path))} was not read: {reason.lower()}; expected a CSV file."
+        ) from None
     return parse_outline(_text(raw))
 
 
@@ -81,10 +83,13 @@ def parse_outline(text: str) -> Outline:
     try:
         return _build(layout, values, file_rows)
     except OutlineError as error:
-        if "point" not in error.message:
-            raise
-        message = error.message.removesuffix(".")
-        raise OutlineError(f"{message} (point 1 stands in row {file_rows[0]}).") from None
+        # points in order are told by the rows in which they stand
+        message = error.message
+        if layout == ("x_cm", "y_cm"):
+            message = re.sub(
+                r"\bpoint (\d+)", lambda found: f"row {file_rows[int(found[1]) - 1]}", message
+            )
+        raise OutlineError(message) from None
     except MeasureError as error:
         raise OutlineError(str(error)) from None
 

@@ -334,7 +334,7 @@ def readout(n: ConditionShown) -> str:
         undone = (
             "The way back undoes thickness, temperature, pull, stretch and worn start exactly. "
             "What was rounded away is gone: up to "
-            f"{n.back.half_step_cm:g} cm of the reading, always downwards."
+            f"{n.back.rounding_cm:g} cm of the reading, always downwards."
         )
     else:
         undone = "The way back undoes every part of the band's condition exactly."

@@ -134,7 +134,7 @@ def correction_lines(reading_cm: float, corrected: CorrectedGirth, tape: Tape) -
         f"Diameter: {_figure(float(corrected.diameter_cm))} cm (of the circle with that girth)",
         f"Area:     {_figure(float(corrected.area_cm2))} cm² (of the same circle)",
     ]
-    step = float(corrected.half_step_cm)
+    step = float(corrected.rounding_cm)
     if step:
         way = "too small by up to" if tape.rounding == "down" else "off either way by up to"
         lines.append(f"Rounded:  the reading may be {way} {step:g} cm; that cannot be undone.")

@@ -192,7 +192,7 @@ def test_bark_that_cannot_be(thickness, said):
         ([[0, 0], [10, 10], [10, 0], [0, 10]], "crosses or touches itself: the edge from point 1"),
         ([[0, 0], [4, 0], [2, 0], [2, 4]], "turns back on itself|crosses or touches"),
         ([[0, 0], [10, 0], [20, 0]], "encloses no area"),
-        ([[0, 0], [0, 0], [0, 0]], r"the same point twice, \(0, 0\), as points 1 and 2"),
+        ([[0, 0], [0, 0], [0, 0]], r"the same point twice, \(0, 0\), as point 1 and point 2"),
         ([[0, 0], [1, 1]], "at least 3 different points; got 2"),
         ([[0, 0], [9, 0], [9, 9], [5, 0], [0, 9]], "touches itself"),
         ([[0, 0]], "at least 3"),

@@ -131,10 +131,9 @@ def test_texts_that_are_refused(text, said):
 
 
 def test_crossing_outline_says_where_its_points_stand():
-    """Points are counted from 1; the sentence says in which row point 1 stands."""
+    """The sentence names the rows of the points."""
     message = refused("# a note\n\nx_cm,y_cm\n0,0\n10,10\n10,0\n0,10")
-    assert "the edge from point 1 to 2 meets the edge from point 3 to 4" in message
-    assert message.endswith("(point 1 stands in row 4).")
+    assert "the edge from row 4 to row 5 meets the edge from row 6 to row 7" in message
 
 
 def test_too_many_points_are_refused(monkeypatch):

@@ -108,7 +108,7 @@ def test_the_way_back(state: dict) -> None:
     shown = numbers(state)
     left = shown.girth_cm - shown.back.girth_cm
     if state["down"]:
-        longest = 1.03 * shown.back.half_step_cm
+        longest = 1.03 * shown.back.rounding_cm
         assert -1e-9 <= left <= longest
         assert "up to 1 cm" in readout(shown)
     else:
