@@ -31,7 +31,8 @@ class BandPath:
 
     step_cm: share of the arc length at each node, shape (..., k); tangent: unit direction of the
     hull there, shape (..., k, 2); along_cm: arc length from the tab (the point on the first axis,
-    or the nearest free one) to the node, shape (..., k); length_cm: of the whole, shape (...).
+    or the last free one before a climber that stands there) to the node, shape (..., k);
+    length_cm: of the whole, shape (...).
     """
 
     step_cm: FloatArray
@@ -68,7 +69,7 @@ def band_path(
     points = section.hull_cm
     if np.any(climber_cm):
         points = _with_climber(section, float(climber_cm), float(climber_direction_deg))
-    return _round_polygon(points, waves, steepness)
+    return _round_polygon(_from_the_tab(points, section.hull_cm), waves, steepness)
 
 
 def _round_ellipse(stem: Ellipse, waves: int, steepness: float) -> BandPath:
@@ -175,7 +176,7 @@ def _round_ellipse_and_climber(
         tangents.append(tangent)
         alongs.append(done + length * node)
         done = done + length
-    # the tab lies on the first axis; if the climber is there, at the nearest free point
+    # the tab lies on the first axis; if the climber is there, at the last free point before it
     first_axis = np.ceil(start / (2 * np.pi)) * 2 * np.pi
     tab = np.clip(_arc(a, b, first_axis) - _arc(a, b, start), 0, free_length)
     along = np.concatenate(alongs, axis=-1) - tab
@@ -184,9 +185,16 @@ def _round_ellipse_and_climber(
     )
 
 
-def _round_polygon(points_cm: FloatArray, waves: int, steepness: float) -> BandPath:
-    first = int(np.argmax(points_cm[:, 0]))
-    corners = np.roll(points_cm, -first, axis=0)
+def _from_the_tab(points_cm: FloatArray, stem_cm: FloatArray) -> FloatArray:
+    """Corners of a way from the stem's own first-axis corner, or from the last one before a rod."""
+    tab = (points_cm == stem_cm[np.argmax(stem_cm[:, 0])]).all(axis=1)
+    if not tab.any():
+        own = (points_cm[:, None] == stem_cm).all(axis=2).any(axis=1)
+        tab = own & ~np.roll(own, -1)
+    return np.roll(points_cm, -int(np.argmax(tab)), axis=0)
+
+
+def _round_polygon(corners: FloatArray, waves: int, steepness: float) -> BandPath:
     way = np.roll(corners, -1, axis=0) - corners
     length = np.hypot(way[:, 0], way[:, 1])
     node, weight = _gauss(_straight(length.max() / length.sum(), waves, steepness))
