@@ -42,9 +42,7 @@ class MeasureError(ValueError):
         """The message, with the field called by field_name (a command's option, say)."""
         tail = f" {self.unit}" if self.unit else ""
         place = f" ({self.where})" if self.where else ""
-        # words that were typed for a number have no unit of their own
-        unit = "" if isinstance(self.value, str) else tail
-        value = "nothing" if self.value in ("", None) else f"{shown(self.value)}{unit}"
+        value = "nothing" if self.value in ("", None) else f"{shown(self.value)}{tail}"
         wanted = self.expectation + (tail if self.expectation[-1:].isdigit() else "")
         return f"{field_name}{place} is {value}; expected {wanted}."
 

@@ -273,7 +273,7 @@ def _stem(
     if count in (1, 2):
         raise MeasureError("--ridges", count, "", "0 or a whole number from 3 to 2000")
     if depth < 0:
-        raise MeasureError("--furrow-depth-cm", depth, "cm", "a number at least 0")
+        raise MeasureError("--furrow-depth-cm", depth, "cm", "a finite number at least 0")
     if count and not depth:
         raise click.UsageError(
             f"--furrow-depth-cm is missing; expected a depth above 0 cm beside --ridges {count}."

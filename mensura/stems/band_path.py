@@ -31,7 +31,8 @@ class BandPath:
 
     step_cm: share of the arc length at each node, shape (..., k); tangent: unit direction of the
     hull there, shape (..., k, 2); along_cm: arc length from the tab (the point on the first axis,
-    or the nearest free one) to the node, shape (..., k); length_cm: of the whole, shape (...).
+    or the last free one before a climber that stands there) to the node, shape (..., k);
+    length_cm: of the whole, shape (...).
     """
 
     step_cm: FloatArray
@@ -175,7 +176,7 @@ def _round_ellipse_and_climber(
         tangents.append(tangent)
         alongs.append(done + length * node)
         done = done + length
-    # the tab lies on the first axis; if the climber is there, at the nearest free point
+    # the tab lies on the first axis; if the climber is there, at the last free point before it
     first_axis = np.ceil(start / (2 * np.pi)) * 2 * np.pi
     tab = np.clip(_arc(a, b, first_axis) - _arc(a, b, start), 0, free_length)
     along = np.concatenate(alongs, axis=-1) - tab
@@ -184,8 +185,17 @@ def _round_ellipse_and_climber(
     )
 
 
-def _round_polygon(points_cm: FloatArray, waves: int, steepness: float) -> BandPath:
-    way = np.roll(points_cm, -1, axis=0) - points_cm
+def _from_the_tab(points_cm: FloatArray, stem_cm: FloatArray) -> FloatArray:
+    """Corners of a way from the stem's own first-axis corner, or from the last one before a rod."""
+    tab = (points_cm == stem_cm[np.argmax(stem_cm[:, 0])]).all(axis=1)
+    if not tab.any():
+        own = (points_cm[:, None] == stem_cm).all(axis=2).any(axis=1)
+        tab = own & ~np.roll(own, -1)
+    return np.roll(points_cm, -int(np.argmax(tab)), axis=0)
+
+
+def _round_polygon(corners: FloatArray, waves: int, steepness: float) -> BandPath:
+    way = np.roll(corners, -1, axis=0) - corners
     length = np.hypot(way[:, 0], way[:, 1])
     node, weight = _gauss(_straight(length.max() / length.sum(), waves, steepness))
     before = np.concatenate([[0.0], np.cumsum(length)[:-1]])
@@ -196,17 +206,6 @@ def _round_polygon(points_cm: FloatArray, waves: int, steepness: float) -> BandP
         (before[:, None] + length[:, None] * node).ravel(),
         np.float64(length.sum()),
     )
-
-
-def _from_the_tab(points_cm: FloatArray, stem_cm: FloatArray) -> FloatArray:
-    """A path's corners, those at the tab first: on the first axis, or where a climber begins."""
-    stem = {tuple(point) for point in stem_cm.tolist()}
-    own = np.array([tuple(point) in stem for point in points_cm.tolist()])
-    tab = stem_cm[np.argmax(stem_cm[:, 0])]
-    at = np.flatnonzero((points_cm == tab).all(axis=1))
-    if not at.size:  # the climber stands there: the free way's end, as for ellipses
-        at = np.flatnonzero(own & ~np.roll(own, -1))
-    return np.roll(points_cm, -int(at[0]), axis=0)
 
 
 def _straight(share: float, waves: int, steepness: float) -> int:

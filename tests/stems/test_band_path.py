@@ -149,3 +149,17 @@ def test_furrows_do_not_lengthen_the_way():
     """Rough bark below its ridges is not on the way: only the hull is."""
     rough = RoughBark(OVAL, 28, 1.0, 7)
     assert float(band_path(rough).length_cm) == pytest.approx(rough.taut_girth_cm, rel=1e-13)
+
+
+@pytest.mark.parametrize("direction", [0, 3, -4, 40, 180])
+@pytest.mark.parametrize("ratio", [1, 0.8, 0.5])
+def test_tab_of_an_ellipse_and_of_its_outline(ratio, direction):
+    """On the first axis, or where the band leaves the stem for a climber that stands there."""
+    smooth = Ellipse(40, 40 * ratio)
+    drawn = Outline(smooth.outline_cm(7200))
+    tilts = []
+    for section in (smooth, drawn):
+        path = band_path(section, 2.0, direction)
+        wave = np.cos(2 * np.pi * path.along_cm / float(path.length_cm))
+        tilts.append((path.step_cm[:, None] * path.tangent * wave[:, None]).sum(axis=0))
+    assert tilts[1] == pytest.approx(tilts[0], abs=0.02)
