@@ -374,7 +374,7 @@ def _plain(error: click.ClickException) -> str:
     message = error.format_message()
     if message.startswith("Got unexpected extra argument"):
         extra = shown(message.partition("(")[2].rstrip(")"))
-        return f"{extra} was not understood; expected options only, as in --axes 60x48."
+        return f"{extra} was not understood; expected options only, like --json."
     return message
 
 

@@ -230,7 +230,10 @@ def test_the_blackboard_formula_is_named_for_smooth_ellipses_only() -> None:
         (["--axes", "1e-200x2000"], "the tape's reading on this stem, laid like this, is inf"),
         (["--axes", "60x48", "--tlit-deg", "3"], "there is no option '--tlit-deg' here; expected"),
         (["--axes"], "--axes is nothing; expected a value after it."),
-        (["--axes", "60x48", "more"], "'more' was not understood; expected options only, as in --axes 60x48."),
+        (
+            ["--axes", "60x48", "more"],
+            "'more' was not understood; expected options only, like --json.",
+        ),
     ],
 )
 def test_compare_refuses_in_one_sentence(words: list[str], sentence: str) -> None:
@@ -396,7 +399,7 @@ def test_the_shipped_folder_is_opened_where_it_lies(shelf: Path, started: list[l
         (["taken"], "is a file; expected a folder."),
         (["taken/below"], "not a directory."),
         ([""], "FOLDER is nothing; expected the name of a folder."),
-        (["a", "b"], "'b' was not understood; expected options only, as in --axes 60x48."),
+        (["a", "b"], "'b' was not understood; expected options only, like --json."),
         (["--port", "65536"], "--port is 65536; expected a whole number from 0 to 65535."),
         (["--port", "-1"], "--port is -1; expected a whole number from 0 to 65535."),
         (["--port", "8_8"], "--port is '8_8'; expected a whole number from 0 to 65535."),

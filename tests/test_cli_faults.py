@@ -360,7 +360,10 @@ def test_the_text_tells_what_cannot_be_undone() -> None:
         ("--reading-cm 5 --temperature-c 3", "--material is nothing; expected a material, or"),
         ("--reading-cm 5 --stretch-percent -200", "--stretch-percent is -200 %; expected a finite"),
         ("--reading-cm 5 --slack-cm 1", "there is no option '--slack-cm' here; expected"),
-        ("--reading-cm 5 more", "Got unexpected extra argument (more)."),
+        (
+            "--reading-cm 5 more",
+            "'more' was not understood; expected options only, like --json.",
+        ),
     ],
 )
 def test_correct_refuses_in_one_sentence(words: str, sentence: str) -> None:

@@ -66,7 +66,7 @@ class Game(ABC):
             return data, {}
         asked = "".join(f"<p>{html.escape(line)}</p>" for line in repr(self).splitlines())
         data |= {"image/png": still.png, "text/html": still.html + asked}
-        data["text/plain"] = f"{repr(self)}\n{still.alt}"
+        data["text/plain"] = f"{self!r}\n{still.alt}"
         return data, {"image/png": still.metadata}
 
 
