@@ -30,8 +30,8 @@ LIVE_VIEW = "application/vnd.jupyter.widget-view+json"
 LEAST_PRINTED = {
     "01-girth-diameter-area.ipynb": 8,
     "02-out-of-round.ipynb": 10,
-    "04-laying-the-tape.ipynb": 12,
-    "05-bark.ipynb": 12,
+    "04-laying-the-tape.ipynb": 11,
+    "05-bark.ipynb": 11,
     "06-condition-of-the-tape.ipynb": 12,
     "07-calipers.ipynb": 9,
 }

@@ -239,7 +239,7 @@ def test_a_live_panel_answers() -> None:
     """Setting a control sends another picture, other words and the compact rows."""
     panel = LivePanel(ALL_FAULTS_PANEL)
     before = panel.image.value
-    panel.boxes["slack_cm"].value = 1.6
+    panel.boxes["slack_cm"].value = "1.6"
     assert panel.image.value != before
     assert "slack +1.60" in panel.image.value
     assert "mensura-all-faults" in panel.words.value

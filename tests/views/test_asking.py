@@ -56,7 +56,8 @@ def test_a_prediction_without_a_kernel(key: str) -> None:
 def test_an_exercise_without_a_kernel(key: str) -> None:
     """The text holds the question and the unit, and neither the answer's reason nor a slip's."""
     text, item = repr(ask(key)), question(key)
-    assert text == f"Check yourself {key[3:]}: {item.text} (answer in {item.unit})"
+    unit = f" (answer in {item.unit})" if item.unit else ""
+    assert text == f"Check yourself {key[3:]}: {item.text}{unit}"
     assert item.because not in text
     assert not [slip.says for slip in item.slips if slip.says in text]
 
@@ -96,7 +97,7 @@ def test_an_exercise_replies(key: str) -> None:
     item = question(key)
     box = ask(key).build()
     (field,), (button,) = parts(box, w.Text), parts(box, w.Button)
-    assert field.description == f"Answer, {item.unit}"
+    assert field.description == (f"Answer, {item.unit}" if item.unit else "Answer")
     button.click()
     assert said(box) == f"Type a number in {item.unit} first."
     field.value = f"{item.answer:.6g}"

@@ -97,7 +97,8 @@ def test_without_a_kernel(make) -> None:
     """Text, and for the picture game a PNG with words, stand beside the live view."""
     game = make()
     data, metadata = game._repr_mimebundle_()
-    assert data["text/plain"] == repr(game) == repr(make())
+    assert data["text/plain"].startswith(repr(game))
+    assert repr(game) == repr(make())
     assert "application/vnd.jupyter.widget-view+json" in data
     for words, key in game.choices(game.seed):
         assert f"  - {words}" in data["text/plain"]
@@ -106,7 +107,7 @@ def test_without_a_kernel(make) -> None:
         alt = metadata["image/png"]["alt"]
         assert data["image/png"].startswith(b"\x89PNG")
         assert html.escape(alt) in data["text/html"]
-        assert alt not in data["text/plain"]
+        assert data["text/plain"].endswith(alt)
     else:
         assert "image/png" not in data
 

@@ -100,7 +100,8 @@ def test_it_says_where_the_workbooks_are_before_it_starts(running: Running) -> N
     said = running.said.read_text("utf-8").splitlines()
     assert said[0] == f"Workbooks: {running.folder.resolve()}"
     assert said[1].startswith("Laid out: ")
-    assert len(said) == 3
+    assert "Run All Cells" in said[2]
+    assert len(said) == 4
 
 
 def test_the_first_workbook_is_on_show(running: Running) -> None:
