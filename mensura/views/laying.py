@@ -37,7 +37,7 @@ CONTROLS = (
     Control("wander_waves", "waves", "", 1, 3, 1, 2, _BAND, whole=True),
     Control("overlap_offset_cm", "ends miss by", "cm", 0, 8, 0.5, 4, _BAND),
     Control("slack_cm", "slack", "cm", 0, 4, 0.1, 0.8, _BAND),
-    Control("climber_cm", "climber, diameter", "cm", 0, 4, 0.1, 1.5, _UNDER),
+    Control("climber_cm", "climber across", "cm", 0, 4, 0.1, 1.5, _UNDER),
     Control("climber_direction_deg", "climber stands at", "°", 0, 180, 5, 60, _UNDER),
     Control("twist_lift_cm", "twist, stand-off", "cm", 0, 2, 0.1, 0.6, _UNDER),
 )
