@@ -151,7 +151,7 @@ def correction_lines(reading_cm: float, corrected: CorrectedGirth, tape: Tape) -
     lines.append("What no correction undoes (sizes for a stem of 125 cm girth):")
     for one in UNKNOWABLE:
         side = "reads too much" if one.raises_reading else "reads too little"
-        lines.append(f"  {one.fault.ljust(9)} {side.ljust(16)}  {one.reach}")
+        lines.append(f"  {one.fault.ljust(16)}  {side.ljust(16)}  {one.reach}")
     return lines
 
 
