@@ -339,7 +339,7 @@ def test_the_text_tells_what_cannot_be_undone() -> None:
     text = run("correct", "--reading-cm", "125.6", "--stretch-percent", "2").stdout
     for one in UNKNOWABLE:
         side = "much" if one.raises_reading else "little"
-        assert re.search(rf"^  {one.fault} +reads too {side} +{re.escape(one.reach)}$", text, re.M)
+        assert re.search(rf"^  {one.fault} +too {side} +{re.escape(one.reach)}$", text, re.M)
     rows = [line.split() for line in text.splitlines()]
     assert ["stretch", "-2.5120"] in rows
     assert ["Girth:", "128.11", "cm"] in rows

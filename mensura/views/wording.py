@@ -148,10 +148,10 @@ def correction_lines(reading_cm: float, corrected: CorrectedGirth, tape: Tape) -
         lines += [*_shares("Undone", rows), ""]
     else:
         lines += ["Nothing was undone: the band is taken to be sound.", ""]
-    lines.append("What no correction undoes (sizes for a stem of 125 cm girth):")
+    lines.append("What no correction undoes, and how a tape then reads (girth 125 cm):")
     for one in UNKNOWABLE:
-        side = "reads too much" if one.raises_reading else "reads too little"
-        lines.append(f"  {one.fault.ljust(16)}  {side.ljust(16)}  {one.reach}")
+        side = "too much" if one.raises_reading else "too little"
+        lines.append(f"  {one.fault.ljust(16)}  {side.ljust(10)}  {one.reach}")
     return lines
 
 
