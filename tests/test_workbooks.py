@@ -81,7 +81,7 @@ PRINTED = {
         "stretch 42.86 %",  # 100/70
         "reads  70.00 cm",
         "-0.50 cm on average",  # [CFMP1999]
-        "20.5 cm written as 20 cm: area -4.82 %",
+        "20.5 cm rounded down: area -4.82 %",
         "II          0.5     0.7   0.9            0.9",  # 0.3 + 0.2 L, 0.2 for a hook [UKSI2016]
         "0.4 mm: +0.126 cm",  # 0.04π
     ],

@@ -38,8 +38,8 @@ UNKNOWABLE: tuple[Unknowable, ...] = (
     Unknowable("knot", True, "0.4 cm for a knot 1 cm high"),
     Unknowable("climber", True, "1.2 cm for a climber as thick as a thumb (2 cm)"),
     Unknowable("pressing", False, "0.6 cm for every millimetre"),
-    Unknowable("height, too high", False, "3 cm for every cm of taper"),
-    Unknowable("height, too low", True, "3 cm for every cm of taper"),
+    Unknowable("height, too high", False, "3 cm for every cm that it is thinner there"),
+    Unknowable("height, too low", True, "3 cm for every cm that it is thicker there"),
 )
 
 

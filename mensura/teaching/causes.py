@@ -99,19 +99,19 @@ class Evidence:
             ),
             f"Air: {plain_words(self.temperature_c)} °C"
             + (
-                "; the band had come from a room at 20 °C shortly before."
+                "; the band had lain out in it for an hour."
                 if abs(self.temperature_c - REFERENCE_C) > MILD_C
                 else "."
             ),
             "Hands: "
             + (
-                "one alone, and nobody felt whether it lay close at the far side."
+                "one alone, who drew it taut only once."
                 if self.unfelt
-                else "two drew it taut, and felt it lie close all the way round."
+                else "two drew it taut twice, and both readings agreed."
             ),
             "Lay: " + " ".join(self._lay()),
             f"Stem: {'soft, wet' if self.soft_bark else 'firm'} bark"
-            + (", and this hand pulls hard" if self.soft_bark else "")
+            + (", and this hand often pulls hard" if self.soft_bark else "")
             + f"; it loses {self.taper_cm_per_m:g} cm of diameter with each metre of height. "
             + " ".join(self._beside()),
         )
@@ -263,8 +263,8 @@ CAUSES: dict[str, Cause] = {
         Cause(
             "climber",
             "A climber was caught under the band.",
-            "The band bridges the gap on either side of it. Ease it off with gloved hands: thorns "
-            "and insects live in it.",
+            "The band bridges the gap on either side of it. Ease it off with gloved hands: it "
+            "may have thorns and hide insects.",
             lambda e: f"A climber {e.climber_cm:g} cm thick under the band",
             "No climber is near",
             lambda e: _about(e.climber_cm),

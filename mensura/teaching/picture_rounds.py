@@ -82,7 +82,7 @@ FAULTS: dict[str, Fault] = {
             "The band is twisted.",
             "A twisted band shows its back, without marks, between two crossings",
             _SIDE,
-            "At the twist it stands off the bark and goes the long way.",
+            "The band leaves the bark on either side of the twist.",
         ),
         Fault(
             "climber",
@@ -90,8 +90,8 @@ FAULTS: dict[str, Fault] = {
             "A climber is caught under the band.",
             "A climber runs up the stem and holds the band off like a round rod",
             _ABOVE,
-            "The band bridges the gap on either side of it. Ease it off with gloved hands: thorns "
-            "and insects live in it.",
+            "The band bridges the gap on either side of it. Ease it off with gloved hands: it "
+            "may have thorns and hide insects.",
         ),
         Fault(
             "knot",
@@ -124,8 +124,8 @@ FAULTS: dict[str, Fault] = {
             "The sliding jaw leans.",
             "A leaning jaw is not parallel to the other",
             _ABOVE,
-            "Its tips stand off, and its foot, which is read, comes in further than the stem is "
-            "wide.",
+            "Its tips stand off, and its foot, which is read, stands nearer to the other jaw than "
+            "the stem is wide.",
         ),
     )
 }

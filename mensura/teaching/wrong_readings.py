@@ -79,9 +79,13 @@ class Round:
         e, cause = self.evidence, CAUSES[choice]
         others = [CAUSES[key].text for key in self.accepted if key != choice]
         also = f" The evidence allows one more: {' '.join(others)}" if others else ""
+        reach = cause.reach_cm(e)
+        near = ""
+        if reach is not None and not min(reach) <= e.off_cm <= max(reach):
+            near = " That is as near as two readings and a steady hand can tell."
         return (
-            f"Yes. {cause.seen(e)} adds {_between(cause.reach_cm(e))} cm here, and "
-            f"{_signed(e.off_cm)} cm is to be explained. {cause.why}{also}"
+            f"Yes. {cause.seen(e)} adds {_between(reach)} cm here, and "
+            f"{_signed(e.off_cm)} cm is to be explained.{near} {cause.why}{also}"
         )
 
     def _objection(self, choice: str) -> str:
@@ -98,8 +102,8 @@ class Round:
         little = most < abs(off)
         factor = abs(off) / most if little else least / abs(off)
         return (
-            f"{cause.seen(e)} adds {_between(reach)} cm here: at least "
-            f"{factor:.{0 if factor >= 10 else 1}f} times too {'little' if little else 'much'} "
+            f"{cause.seen(e)} adds {_between(reach)} cm here: "
+            f"{_times(factor)} times too {'little' if little else 'much'} "
             f"for {_signed(off)} cm."
         )
 
@@ -194,6 +198,12 @@ def _side(off_cm: float) -> str:
 
 def _size(off_cm: float) -> str:
     return f"{abs(off_cm):.1f}"
+
+
+def _times(factor: float) -> str:
+    if factor > 100:
+        return "more than a hundred"
+    return f"at least {factor:.{0 if factor >= 10 else 1}f}"
 
 
 def _signed(off_cm: float) -> str:

@@ -104,7 +104,8 @@ def test_both_games_are_played(lab, open_workbook) -> None:
     assert second is not None
     assert image.get_attribute("alt") == second.alt
     width = image.evaluate("image => image.getBoundingClientRect().width")
-    assert width == second.width_px
+    # it takes the width there is, up to a third more than its own
+    assert 0.8 * second.width_px <= width <= second.width_px * 4 // 3
 
 
 def test_the_panel_with_all_faults(lab, open_workbook) -> None:

@@ -208,14 +208,14 @@ def test_objections(cause: str, seen: dict[str, object], off_cm: float, words: s
 
 
 def test_a_steel_band_in_the_cold_by_hand() -> None:
-    """25 °C below, 11.5 to 12e-6 per °C, 125.7 cm: 0.036 to 0.038 cm, 27 times less than 1 cm."""
+    """25 °C below, 9.5 to 13.5e-6 per °C, 125.7 cm: 0.030 to 0.042 cm, 24 times less than 1 cm."""
     evidence = Evidence(125.7, 126.7, temperature_c=-5.0)
     low, high = CAUSES["temperature"].reach_cm(evidence) or (0.0, 0.0)
-    assert low == pytest.approx(125.7 * 25 * 11.5e-6, rel=1e-3)
-    assert high == pytest.approx(125.7 * 25 * 12e-6, rel=1e-3)
+    assert low == pytest.approx(125.7 * 25 * 9.5e-6, rel=1e-3)
+    assert high == pytest.approx(125.7 * 25 * 13.5e-6, rel=1e-3)
     one = Round(0, "Oak", evidence, ("temperature",), "temperature")
     assert (
-        "+0.036 to +0.038 cm here: at least 27 times too little"
+        "+0.030 to +0.042 cm here: at least 24 times too little"
         in one.reply("temperature").sentence
     )
 

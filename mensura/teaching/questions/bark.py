@@ -39,7 +39,7 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
             ),
             Choice(
                 "19 per cent.",
-                "The wood keeps 0.9 × 0.9 = 0.81 of the area, so 19 per cent are bark.",
+                "The wood keeps 0.9 × 0.9 = 0.81 of the area, so 19 per cent is bark.",
                 right=True,
             ),
             Choice(

@@ -50,7 +50,7 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
                 right=True,
             ),
             Choice(
-                "39.3 cm: 40 cm times the tangent of 1°.",
+                "39.3 cm: 40 cm, less 40 cm times the tangent of 1°.",
                 "Only half the diameter counts: the stem touches the jaw at half its height.",
             ),
         ],

@@ -48,7 +48,7 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
                 right=True,
             ),
             Choice(
-                "That hangs on where the tape has stretched.",
+                "That depends on where the tape has stretched.",
                 "If all of it has stretched alike, as assumed here, only the share counts. A tape "
                 "that has given way in one place cannot be corrected by one number: throw it out.",
             ),
@@ -87,7 +87,7 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         [
             Slip(
                 _TOLD_CM * _FACTOR - _WORN_CM,
-                "The lost marks never lay on the stem: take them off before you stretch.",
+                "The lost marks never lay on the stem: take them off before you multiply.",
             ),
             Slip((_TOLD_CM + _WORN_CM) * _FACTOR, "A lost start makes readings too long."),
             Slip((_TOLD_CM - _WORN_CM) / _FACTOR, "A stretched band reads too short: multiply."),

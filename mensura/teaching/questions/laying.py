@@ -30,7 +30,7 @@ _SHORT_PERCENT = 100 * (1 - (_HIGHER_CM / _AT_HEIGHT_CM) ** 2)
 
 QUESTIONS: dict[str, Prediction | Exercise] = {
     "04-predict": Prediction(
-        "A round stem is 40 cm across. Which of these makes the tape read most too much?",
+        "A round stem is 40 cm across. Which of these adds most to the reading?",
         [
             Choice(
                 "The tape lies 5° off the level.",
@@ -64,8 +64,8 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         [
             Slip(
                 _GIRTH_CM * (1 / math.cos(math.radians(_TILT_DEG)) - 1),
-                "That is the shortcut 1/cos θ: about twice too large, since only part of the way "
-                "climbs.",
+                "That is the shortcut 1/cos θ: about twice as large as the truth, since "
+                "only part of the way climbs.",
             ),
             Slip(_GIRTH_CM * _SLOPE**2, "Divide tan² θ by 4."),
             Slip(
