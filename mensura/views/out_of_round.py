@@ -7,42 +7,18 @@ below, how the calipers' error, as a share of the tape's, grows as they are turn
 
 from __future__ import annotations
 
-import html
-from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any
 
 import numpy as np
 
 from mensura.checks import FloatArray
-from mensura.estimates.areas import area_from_diameters_cm2, over_percent
-from mensura.estimates.comparison import PRACTICE_WORDS, Comparison, compare, first_turn_deg
-from mensura.estimates.out_of_round import (
-    classroom_over_percent,
-    one_reading_over_percent,
-    tape_over_percent,
-    two_readings_over_percent,
-)
-from mensura.instruments.lay import Lay
-from mensura.stems.bark import with_bark
-from mensura.stems.ellipse import Ellipse
-from mensura.stems.section import Section
+from mensura.estimates.out_of_round import classroom_over_percent, tape_over_percent
 from mensura.views import look
 from mensura.views.live import Picture
-from mensura.views.panel import Control, Panel, State, Switch
+from mensura.views.out_of_round_numbers import CURVES, MEANS, RATIOS, TURNS_DEG, OutOfRound, numbers
+from mensura.views.out_of_round_words import readout, status
+from mensura.views.panel import Control, Panel, Switch
 from mensura.views.wording import signed
-
-#: Axis ratios of the curves, and turns of the calipers: enough points for a smooth line.
-RATIOS = np.linspace(0.5, 1.0, 61)
-TURNS_DEG = np.linspace(0.0, 90.0, 181)
-
-#: Practices whose curve against the axis ratio moves with the calipers' direction.
-CURVES = ("one", "two-arithmetic", "two-geometric")
-
-MEANS = {"two-arithmetic": "arithmetic", "two-geometric": "geometric", "two-quadratic": "quadratic"}
-
-#: The bark's pattern: drawn once for all from this seed.
-BARK_SEED = 7
 
 CONTROLS = (
     Control("first_cm", "first diameter", "cm", 35, 70, 0.5, 60, "Stem"),
@@ -57,113 +33,8 @@ CONTROLS = (
 SMOOTH = {"ridges": 0, "furrow_depth_cm": 0.0, "tilt_deg": 0.0}
 
 
-@dataclass(frozen=True, eq=False)
-class OutOfRound:
-    """All that the panel shows of one stem.
-
-    first_cm, second_cm, axis_ratio: of the smooth outline; edge_cm, hull_cm: points; result: the
-    comparison; lay: the tape's; caliper_direction_deg: of the first width; smooth_exact_percent,
-    smooth_classroom_percent: a level tape on the smooth outline, exactly and by the blackboard's
-    formula; curves_percent: overestimation at RATIOS, by practice; shares: calipers' error over
-    the tape's at TURNS_DEG, by practice; limits_deg: turn at which the tape becomes nearer, by
-    practice, None for never; marked: whether the limits are shown.
-    """
-
-    first_cm: float
-    second_cm: float
-    axis_ratio: float
-    edge_cm: FloatArray
-    hull_cm: FloatArray
-    result: Comparison
-    lay: Lay
-    caliper_direction_deg: float
-    smooth_exact_percent: float
-    smooth_classroom_percent: float
-    curves_percent: dict[str, FloatArray]
-    shares: dict[str, FloatArray]
-    limits_deg: dict[str, float | None]
-    marked: bool
-
-
-def numbers(state: State) -> OutOfRound:
-    """What the panel shows for a state of its controls.
-
-    state: values of CONTROLS by name, and `marked`.
-
-    >>> shown = numbers(PANEL.start() | SMOOTH)
-    >>> round(shown.result.tape_over_percent, 4), round(shown.smooth_classroom_percent, 4)
-    (1.8764, 2.5)
-    """
-    first, second = float(state["first_cm"]), float(state["second_cm"])
-    lay = Lay(state["tilt_deg"], state["tilt_direction_deg"])
-    turn = float(state["caliper_direction_deg"])
-    stem = _stem(first, second, int(state["ridges"]), float(state["furrow_depth_cm"]))
-    result = compare(stem, lay, turn)
-    shares = _shares(stem, result.true_area_cm2, result.tape_area_cm2)
-    half = TURNS_DEG <= 45
-    limits = {
-        practice: None
-        if np.isnan(share).any()
-        else first_turn_deg(TURNS_DEG[half], share[half] - 1)
-        for practice, share in shares.items()
-    }
-    ratio = min(first, second) / max(first, second)
-    return OutOfRound(
-        first_cm=first,
-        second_cm=second,
-        axis_ratio=ratio,
-        edge_cm=stem.outline_cm(),
-        hull_cm=stem.hull_cm,
-        result=result,
-        lay=lay,
-        caliper_direction_deg=turn,
-        smooth_exact_percent=float(tape_over_percent(ratio)),
-        smooth_classroom_percent=float(classroom_over_percent(ratio)),
-        curves_percent=_curves(turn if first >= second else 90 - turn),
-        shares=shares,
-        limits_deg=limits,
-        marked=bool(state["marked"]),
-    )
-
-
-# What hangs on the stem alone is kept: turning the calipers does not measure it anew.
-
-
-@lru_cache(maxsize=32)
-def _stem(first_cm: float, second_cm: float, ridges: int, furrow_depth_cm: float) -> Section:
-    return with_bark(Ellipse(first_cm, second_cm), ridges, furrow_depth_cm, BARK_SEED)
-
-
-@lru_cache(maxsize=32)
-def _widths(stem: Section) -> FloatArray:
-    """Both widths of a pair at right angles, at each of TURNS_DEG: shape (k, 2), cm."""
-    widths = np.asarray(stem.width_cm(np.concatenate([TURNS_DEG, TURNS_DEG[1:] + 90])))
-    last = len(TURNS_DEG) - 1
-    return np.stack([widths[: last + 1], widths[last:]], axis=-1)
-
-
-def _shares(stem: Section, true_cm2: float, tape_cm2: float) -> dict[str, FloatArray]:
-    readings = _widths(stem)
-    tape_error = abs(tape_cm2 - true_cm2)
-    shares = {}
-    for practice, mean in MEANS.items():
-        error = np.abs(area_from_diameters_cm2(readings, mean) - true_cm2)
-        # on a smooth circle neither errs: a share of nothing is not drawn
-        nothing = tape_error < 1e-9 * true_cm2
-        shares[practice] = np.full_like(error, np.nan) if nothing else error / tape_error
-    return shares
-
-
 def _line(across: FloatArray, up: FloatArray) -> FloatArray:
     return np.stack([across, up], axis=-1)
-
-
-@lru_cache(maxsize=256)
-def _curves(off_longer_deg: float) -> dict[str, FloatArray]:
-    curves = {"one": one_reading_over_percent(RATIOS, off_longer_deg)}
-    for practice, mean in MEANS.items():
-        curves[practice] = two_readings_over_percent(RATIOS, off_longer_deg, mean)
-    return curves
 
 
 class OutOfRoundPicture(Picture[OutOfRound]):
@@ -458,97 +329,6 @@ class OutOfRoundPicture(Picture[OutOfRound]):
             f"{signed(two.over_percent)} %. Charts: error of area against the axis ratio; error "
             "of calipers over error of tape against their turn."
         )
-
-
-def status(n: OutOfRound) -> str:
-    """One sentence that says which instrument is nearer now.
-
-    n: what the panel shows.
-    """
-    two = n.result.calipers[1]
-    tape, calipers = abs(n.result.tape_over_percent), abs(two.over_percent)
-    if abs(tape - calipers) < 0.005:
-        verdict = "equally near"
-    else:
-        verdict = "the calipers are nearer" if calipers < tape else "the tape is nearer"
-    return (
-        f"Calipers at {n.caliper_direction_deg:g}°, two readings, arithmetic mean: "
-        f"{signed(two.over_percent)} %. Tape: {signed(n.result.tape_over_percent)} %. "
-        f"Now {verdict}."
-    )
-
-
-def readout(n: OutOfRound) -> str:
-    """The table below the picture: true area, every estimate and its error.
-
-    n: what the panel shows.
-    """
-    result = n.result
-    rows = [
-        ("True area, wood and bark", "", result.true_area_cm2, None),
-        ("Tape as it lies", f"{result.reading_cm:.2f}", result.tape_area_cm2, "tape"),
-        ("Tape, level", f"{result.taut_girth_cm:.2f}", result.level_area_cm2, "level"),
-    ]
-    body = "".join(_row(name, reading, area, result, key) for name, reading, area, key in rows)
-    for one in result.calipers:
-        reading = (
-            " and ".join(f"{r:.2f}" for r in one.readings_cm)
-            if len(one.readings_cm) < 3
-            else f"{one.readings_cm.mean():.2f} (mean)"
-        )
-        words = "Calipers, " + PRACTICE_WORDS[one.practice]
-        body += _row(words, reading, one.area_cm2, result, one.practice)
-    head = "".join(
-        f"<th scope='col'>{name}</th>"
-        for name in ("Estimate", "Reading, cm", "Area, cm²", "Error, cm²", "Error, %")
-    )
-    exact, claim = n.smooth_exact_percent, n.smooth_classroom_percent
-    smooth = (
-        f"<p>Smooth outline, level tape: exactly {signed(exact, 3)} %. The blackboard formula "
-        f"2π√((a² + b²)/2) would claim {signed(claim, 3)} %: an upper bound, never the girth "
-        "itself (unless the stem is round).</p>"
-    )
-    return (
-        f"<table class='mensura-table'><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
-        + smooth
-        + (f"<p>{html.escape(limits_sentence(n))}</p>" if n.marked else "")
-        + "<p>Assumed: sound instruments, a taut band held by friction where it lies; the bark is "
-        "a made-up pattern.</p>"
-    )
-
-
-def limits_sentence(n: OutOfRound) -> str:
-    """How far off the axes the calipers may be turned on this stem before the tape is nearer.
-
-    n: what the panel shows.
-    """
-
-    def words(practice: str) -> str:
-        limit = n.limits_deg[practice]
-        if limit is None:
-            return "at every turn"
-        return f"up to {limit:.1f}°" if limit > 0 else "never"
-
-    if np.isnan(n.shares["two-arithmetic"]).all():
-        return "This stem is round and smooth: tape and calipers are both exact."
-    return (
-        "Two calipers at right angles are nearer than this tape: with the arithmetic mean "
-        f"{words('two-arithmetic')} off the axes, with the product {words('two-geometric')}, "
-        f"with the quadratic mean {words('two-quadratic')}."
-    )
-
-
-def _row(name: str, reading: str, area: float, result: Comparison, key: str | None) -> str:
-    if key is None:
-        errors = "<td></td><td></td>"
-    else:
-        percent = float(over_percent(area, result.true_area_cm2))
-        error = signed(area - result.true_area_cm2, 1)
-        errors = f"<td>{error}</td><td data-over='{key}'>{signed(percent)}</td>"
-    return (
-        f"<tr><th scope='row'>{html.escape(name)}</th><td>{reading}</td>"
-        f"<td>{area:.1f}</td>{errors}</tr>"
-    )
 
 
 PANEL: Panel[OutOfRound] = Panel(

@@ -20,7 +20,8 @@ import matplotlib.pyplot as plt
 %config InlineBackend.figure_format = 'retina'
 %config InlineBackend.print_figure_kwargs = {'bbox_inches': None}
 from mensura.views import live
-from mensura.views.out_of_round import PANEL, OutOfRoundPicture, numbers
+from mensura.views.out_of_round import PANEL, OutOfRoundPicture
+from mensura.views.out_of_round_numbers import numbers
 from mensura.views.panel import LivePanel
 
 def redraw(turn):

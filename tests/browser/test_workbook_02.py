@@ -12,7 +12,8 @@ import numpy as np
 import pytest
 
 from mensura.teaching.questions import question
-from mensura.views.out_of_round import CONTROLS, PANEL, SMOOTH, limits_sentence
+from mensura.views.out_of_round import CONTROLS, PANEL, SMOOTH
+from mensura.views.out_of_round_words import limits_sentence
 
 NAME = "02-out-of-round.ipynb"
 

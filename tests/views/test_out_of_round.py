@@ -24,18 +24,12 @@ from mensura.views import look
 from mensura.views.live import Live
 from mensura.views.out_of_round import (
     CONTROLS,
-    CURVES,
-    MEANS,
     PANEL,
-    RATIOS,
     SMOOTH,
-    TURNS_DEG,
     OutOfRoundPicture,
-    limits_sentence,
-    numbers,
-    readout,
-    status,
 )
+from mensura.views.out_of_round_numbers import CURVES, MEANS, RATIOS, TURNS_DEG, numbers
+from mensura.views.out_of_round_words import limits_sentence, readout, status
 from mensura.views.wording import signed
 
 START = PANEL.start()
