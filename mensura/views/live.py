@@ -124,7 +124,12 @@ def draw_still(picture: Picture[N], numbers: N) -> Still:
 
     picture: what to draw; numbers: what it shows.
     """
-    return Live(picture).still(numbers)
+    import gc
+
+    still = Live(picture).still(numbers)
+    # a figure is a web of cycles around two large buffers: they are given back at once
+    gc.collect()
+    return still
 
 
 def image_tag(png: bytes, alt: str, width_px: int, height_px: int) -> str:
