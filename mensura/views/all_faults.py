@@ -22,7 +22,7 @@ from mensura.stems.ellipse import Ellipse
 from mensura.views import look
 from mensura.views.live import Picture
 from mensura.views.panel import Control, Panel, State
-from mensura.views.wording import signed
+from mensura.views.wording import signed, table_html
 
 #: The one stem of this panel (invented): its two diameters, how it tapers, where the calipers go.
 FIRST_CM, SECOND_CM = 42.0, 38.0
@@ -362,17 +362,13 @@ def readout(n: AllFaults) -> str:
 
 
 def _table(head: tuple[str, ...], rows: list[list[str]], also: str = "") -> str:
-    top = "".join(f"<th scope='col'>{html.escape(name)}</th>" for name in head)
     body = "".join(
         f"<tr><th scope='row'>{html.escape(name)}</th>"
         + "".join(f"<td>{cell}</td>" for cell in cells)
         + "</tr>"
         for name, *cells in rows
     )
-    return (
-        f"<table class='mensura-table{also}'><thead><tr>{top}</tr></thead>"
-        f"<tbody>{body}</tbody></table>"
-    )
+    return table_html(head, body, also)
 
 
 # fourteen controls: their rows stand closer than in other panels, so that all are seen at once

@@ -31,7 +31,7 @@ from mensura.stems.section import Section
 from mensura.views import look
 from mensura.views.live import Picture
 from mensura.views.panel import Control, Panel, State
-from mensura.views.wording import signed
+from mensura.views.wording import signed, table_html
 
 #: The bark's pattern: drawn once for all from this seed.
 SEED = 11
@@ -321,9 +321,7 @@ def readout(n: BarkShown) -> str:
         ("Area, wood and bark, cm²", n.claimed_cm2, n.true_cm2, 1),
         ("Area, wood, cm²", found_cm2, n.wood_cm2, 1),
     )
-    head = "".join(
-        f"<th scope='col'>{name}</th>" for name in ("", "Found", "True", "Off by", "Off by, %")
-    )
+    names = ("", "Found", "True", "Off by", "Off by, %")
     body = "".join(
         f"<tr><th scope='row'>{html.escape(name)}</th><td>{found:.{digits}f}</td>"
         f"<td>{true:.{digits}f}</td><td>{signed(found - true, digits)}</td>"
@@ -333,9 +331,9 @@ def readout(n: BarkShown) -> str:
     sold = float(over_percent(n.claimed_cm2, n.wood_cm2))
     factor = float(bark_factor(max(n.over_cm, n.under_cm), n.under_cm))
     return (
-        f"<table class='mensura-table'><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
-        f"<p>The tape touches {n.touched_percent:.1f} % of the bark's edge (furrow walls count as "
-        f"edge), and {n.on_bark_percent:.1f} % of the tape lies on bark; calipers touch two "
+        table_html(names, body)
+        + f"<p>The tape touches {n.touched_percent:.1f} % of the bark's edge (furrow walls count "
+        f"as edge), and {n.on_bark_percent:.1f} % of the tape lies on bark; calipers touch two "
         f"points. Bark factor as found {factor:.4f}. Who takes the area over bark for wood claims "
         f"{signed(sold)} %.</p>"
         "<p>True diameters are those of a tape on the smooth line through the ridge tops, and on "

@@ -24,7 +24,7 @@ from mensura.views.numerals import Numerals
 from mensura.views.panel import Control, Panel, State, Switch
 from mensura.views.share_bars import ShareBars
 from mensura.views.sketch import BAND_FILL
-from mensura.views.wording import signed
+from mensura.views.wording import signed, table_html
 
 CONTROLS = (
     Control("girth_cm", "true girth", "cm", 60, 220, 0.1, 125, "Stem"),
@@ -322,7 +322,6 @@ def readout(n: ConditionShown) -> str:
         ("Area, cm²", n.area_cm2, n.read_area_cm2, float(n.back.area_cm2), 1),
     )
     names = ("", "True", "As read", "Error", "Error, %", "Corrected", "Left over")
-    head = "".join(f"<th scope='col'>{name}</th>" for name in names)
     body = "".join(
         f"<tr><th scope='row'>{html.escape(name)}</th><td>{true:.{digits}f}</td>"
         f"<td>{read:.{digits}f}</td><td>{signed(read - true, digits)}</td>"
@@ -340,8 +339,7 @@ def readout(n: ConditionShown) -> str:
         undone = "The way back undoes every part of the band's condition exactly."
     material = n.tape.material
     return (
-        f"<table class='mensura-table'><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
-        f"<p>{undone}</p>"
+        table_html(names, body) + f"<p>{undone}</p>"
         f"<p>Assumed: a round stem, a level band; {material} with "
         f"{n.tape.expansion_per_c * 1e6:g} millionths per °C and EA = {n.tape.stiffness_n:.0f} N"
         f"{' (our assumption)' if material == 'fibreglass' else ''}; true at {REFERENCE_C:g} °C "

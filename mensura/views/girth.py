@@ -19,7 +19,7 @@ from mensura.views import look
 from mensura.views.live import Picture
 from mensura.views.panel import Control, Panel, State
 from mensura.views.sketch import BAND_FILL
-from mensura.views.wording import signed
+from mensura.views.wording import signed, table_html
 
 CONTROLS = (
     Control("girth_cm", "girth of the stem", "cm", 60, 220, 0.5, 126, "Stem"),
@@ -239,9 +239,7 @@ def readout(n: GirthShown) -> str:
         ("Area, m²", n.area_cm2 / CM2_PER_M2, n.read_area_cm2 / CM2_PER_M2, 5),
         ("Area, ft²", n.area_cm2 / CM2_PER_FT2, n.read_area_cm2 / CM2_PER_FT2, 4),
     )
-    head = "".join(
-        f"<th scope='col'>{name}</th>" for name in ("", "True", "As read", "Off by", "Off by, %")
-    )
+    names = ("", "True", "As read", "Off by", "Off by, %")
     body = "".join(
         f"<tr><th scope='row'>{html.escape(name)}</th><td>{true:.{digits}f}</td>"
         f"<td>{read:.{digits}f}</td><td>{signed(read - true, digits)}</td>"
@@ -249,9 +247,9 @@ def readout(n: GirthShown) -> str:
         for name, true, read, digits in rows
     )
     return (
-        f"<table class='mensura-table'><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
-        f"<p>Take the diameter scale's {n.diameter_cm:.1f} for a girth, and the area comes out as "
-        f"{area_from_girth_cm2(n.diameter_cm):.0f} cm²: π² = 9.87 times too small.</p>"
+        table_html(names, body)
+        + f"<p>Take the diameter scale's {n.diameter_cm:.1f} for a girth, and the area comes out "
+        f"as {area_from_girth_cm2(n.diameter_cm):.0f} cm²: π² = 9.87 times too small.</p>"
         "<p>Assumed: the stem is round and the tape lies level. Workbook 02 lifts the first.</p>"
     )
 

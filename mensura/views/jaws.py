@@ -23,7 +23,7 @@ from mensura.views.numerals import Numerals
 from mensura.views.panel import Control, Panel, State, Switch
 from mensura.views.share_bars import ShareBars
 from mensura.views.sketch import BEAM_FILL
-from mensura.views.wording import signed
+from mensura.views.wording import signed, table_html
 
 CONTROLS = (
     Control("first_cm", "first diameter", "cm", 25, 60, 0.5, 46, "Stem"),
@@ -315,7 +315,6 @@ def readout(n: JawsShown) -> str:
         ("Sound tape, level", f"{n.girth_cm:.2f}", n.tape_area_cm2),
     )
     names = ("", "Reading, cm", "Area, cm²", "Error, cm²", "Error, %")
-    head = "".join(f"<th scope='col'>{name}</th>" for name in names)
     body = ""
     for name, reading, area in rows:
         errors = (
@@ -329,9 +328,9 @@ def readout(n: JawsShown) -> str:
             f"<td>{area:.1f}</td>{errors}</tr>"
         )
     return (
-        f"<table class='mensura-table'><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
-        "<p>Assumed: a smooth stem, an ellipse; the beam lies against it; the sliding jaw leans as "
-        "far as its play lets it, and bark gives way alike under both jaws.</p>"
+        table_html(names, body)
+        + "<p>Assumed: a smooth stem, an ellipse; the beam lies against it; the sliding jaw leans "
+        "as far as its play lets it, and bark gives way alike under both jaws.</p>"
     )
 
 

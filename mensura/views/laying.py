@@ -23,7 +23,7 @@ from mensura.views import look
 from mensura.views.live import Picture
 from mensura.views.panel import Control, Panel, State
 from mensura.views.share_bars import ShareBars
-from mensura.views.wording import signed
+from mensura.views.wording import signed, table_html
 
 #: The stem of the panel, invented: an oval of Quillmere Practice Wood.
 STEM = Ellipse(44, 40)
@@ -319,9 +319,7 @@ def readout(n: Laying) -> str:
     result, girth = n.result, n.result.taut_girth_cm
     level_cm, read_cm = (float(diameter_from_girth_cm(one)) for one in (girth, result.reading_cm))
     more = float(over_percent(result.tape_area_cm2, result.level_area_cm2))
-    head = "".join(
-        f"<th scope='col'>{name}</th>" for name in ("Fault", "Adds, cm", "Adds, % of girth")
-    )
+    names = ("Fault", "Adds, cm", "Adds, % of girth")
     rows = [(WORDS[name], result.breakdown.get(name, 0.0)) for name in FAULTS]
     body = "".join(
         f"<tr><th scope='row'>{html.escape(name)}</th><td>{signed(adds, 3)}</td>"
@@ -329,8 +327,8 @@ def readout(n: Laying) -> str:
         for name, adds in [*rows, ("All together", n.adds_cm)]
     )
     return (
-        f"<table class='mensura-table'><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
-        f"<p>Taut, level girth {girth:.2f} cm, as read {result.reading_cm:.2f} cm. Diameter "
+        table_html(names, body)
+        + f"<p>Taut, level girth {girth:.2f} cm, as read {result.reading_cm:.2f} cm. Diameter "
         f"{level_cm:.2f} became {read_cm:.2f} cm ({signed(read_cm - level_cm)} cm), and the area "
         f"{signed(more)} %. Against the true area of the oval: {signed(result.tape_over_percent)} "
         f"%, of which {signed(result.level_over_percent)} % are not the hand's fault.</p>"

@@ -9,7 +9,7 @@ import numpy as np
 from mensura.estimates.areas import over_percent
 from mensura.estimates.comparison import PRACTICE_WORDS, Comparison
 from mensura.views.out_of_round_numbers import OutOfRound
-from mensura.views.wording import signed
+from mensura.views.wording import signed, table_html
 
 
 def status(n: OutOfRound) -> str:
@@ -50,10 +50,7 @@ def readout(n: OutOfRound) -> str:
         )
         words = "Calipers, " + PRACTICE_WORDS[one.practice]
         body += _row(words, reading, one.area_cm2, result, one.practice)
-    head = "".join(
-        f"<th scope='col'>{name}</th>"
-        for name in ("Estimate", "Reading, cm", "Area, cm²", "Error, cm²", "Error, %")
-    )
+    names = ("Estimate", "Reading, cm", "Area, cm²", "Error, cm²", "Error, %")
     exact, claim = n.smooth_exact_percent, n.smooth_classroom_percent
     smooth = (
         f"<p>Smooth outline, level tape: exactly {signed(exact, 3)} %. The blackboard formula "
@@ -61,7 +58,7 @@ def readout(n: OutOfRound) -> str:
         "itself (unless the stem is round).</p>"
     )
     return (
-        f"<table class='mensura-table'><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+        table_html(names, body)
         + smooth
         + (f"<p>{html.escape(limits_sentence(n))}</p>" if n.marked else "")
         + "<p>Assumed: sound instruments, a taut band held by friction where it lies; the bark is "

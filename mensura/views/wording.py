@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import html
+from collections.abc import Sequence
+
 from mensura.estimates.comparison import PRACTICE_WORDS, Comparison
 from mensura.instruments.correction import UNKNOWABLE, CorrectedGirth
 from mensura.instruments.lay import LEVEL, Lay
@@ -18,6 +21,21 @@ def signed(value: float, digits: int = 2) -> str:
     """
     text = f"{value:+.{digits}f}"
     return f"{0:.{digits}f}" if float(text) == 0 else text.replace("-", "−")
+
+
+def table_html(names: Sequence[str], body: str, also: str = "") -> str:
+    """A panel's table: its column heads and the rows that are given.
+
+    names: of the columns; body: the rows as HTML; also: a further class, a blank before it.
+
+    >>> "<th scope='col'>Girth, cm</th>" in table_html(["Girth, cm"], "")
+    True
+    """
+    head = "".join(f"<th scope='col'>{html.escape(name)}</th>" for name in names)
+    return (
+        f"<table class='mensura-table{also}'><thead><tr>{head}</tr></thead>"
+        f"<tbody>{body}</tbody></table>"
+    )
 
 
 def comparison_lines(
