@@ -1,0 +1,39 @@
+"""The four roads by name: the classroom's, the exact ellipse, any outline, and the calipers' side."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from mensura.checks import MeasureError
+from mensura.teaching.proof.steps import Road
+
+#: Names of the roads, in the order in which a class goes them.
+ROADS = ("classroom", "ellipse", "outline", "calipers")
+
+
+@cache
+def road(name: str) -> Road:
+    """A road by its name.
+
+    name: one of ROADS. Raises MeasureError for another.
+
+    >>> road("classroom").steps[6].line
+    '(a − b)² > 0'
+    """
+    if name == "classroom":
+        from mensura.teaching.proof.road_classroom import classroom
+
+        return classroom()
+    if name == "ellipse":
+        from mensura.teaching.proof.road_ellipse import ellipse
+
+        return ellipse()
+    if name == "outline":
+        from mensura.teaching.proof.road_outline import outline
+
+        return outline()
+    if name == "calipers":
+        from mensura.teaching.proof.road_calipers import calipers
+
+        return calipers()
+    raise MeasureError("road", name, "", "one of: " + ", ".join(ROADS))
