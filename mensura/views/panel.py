@@ -15,6 +15,7 @@ from typing import Any, Generic, TypeVar
 
 from mensura.checks import MeasureError, number, shown
 from mensura.views.live import Live, Picture, Still, image_tag
+from mensura.views.stepping import StepButtons, Stepper
 
 N = TypeVar("N")
 
@@ -73,13 +74,33 @@ class Switch:
 
 
 @dataclass(frozen=True)
+class Choice:
+    """A list to choose one of.
+
+    name: key in the state; label: as read; group: heading it stands under; options: as read; the
+    panel starts with the first.
+    """
+
+    name: str
+    label: str
+    group: str
+    options: tuple[str, ...]
+
+    def check(self, value: Any) -> str:
+        """The value, if it is one of the options; else a MeasureError that names them."""
+        if value not in self.options:
+            raise MeasureError(self.name, value, "", "one of: " + ", ".join(self.options))
+        return str(value)
+
+
+@dataclass(frozen=True)
 class Panel(Generic[N]):
     """A live picture with its controls.
 
-    title: what the panel is called; controls, switches: what moves it; numbers: plain function
-    from the state to what is shown; picture: makes the picture; readout: HTML of the numbers;
-    status: one sentence that is announced after a change; presets: named sets of values, one
-    button each.
+    title: what the panel is called; controls, switches, choices: what moves it; numbers: plain
+    function from the state to what is shown; picture: makes the picture; readout: HTML of the
+    numbers; status: one sentence that is announced after a change; presets: named sets of values,
+    one button each; stepper: what is gone through step by step, or None.
     """
 
     title: str
@@ -90,11 +111,15 @@ class Panel(Generic[N]):
     status: Callable[[N], str]
     switches: Sequence[Switch] = ()
     presets: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    choices: Sequence[Choice] = ()
+    stepper: Stepper | None = None
 
     def start(self) -> State:
         """The state in which the panel opens."""
         state: State = {control.name: control.start for control in self.controls}
-        return state | {switch.name: switch.start for switch in self.switches}
+        state |= {switch.name: switch.start for switch in self.switches}
+        state |= {choice.name: choice.options[0] for choice in self.choices}
+        return state | ({self.stepper.name: 1} if self.stepper else {})
 
     def still(self, **changes: Any) -> Still:
         """The panel's picture without controls, with some values changed.
@@ -105,17 +130,31 @@ class Panel(Generic[N]):
 
     def _checked(self, changes: Mapping[str, Any]) -> State:
         state = self.start()
-        known = {control.name: control for control in self.controls}
         for name, value in changes.items():
             if name not in state:
                 raise MeasureError(name, value, "", "one of: " + ", ".join(state))
-            state[name] = known[name].check(value) if name in known else bool(value)
+            state[name] = self.check(name, value)
         return state
+
+    def check(self, name: str, value: Any) -> Any:
+        """The value as its control, choice, stepper or switch takes it, or a MeasureError.
+
+        name: key in the state; value: what it is to be set to.
+        """
+        steps = (self.stepper,) if self.stepper else ()
+        for one in (*self.controls, *self.choices, *steps):
+            if one.name == name:
+                return one.check(value)
+        return bool(value)
+
+    def at_work(self) -> LivePanel[N]:
+        """The panel with widgets of its own."""
+        return LivePanel(self)
 
     def _repr_mimebundle_(
         self, include: Any = None, exclude: Any = None
     ) -> tuple[dict[str, Any], dict[str, Any]]:
-        live = LivePanel(self)
+        live = self.at_work()
         still = live.still()
         data = dict(live.widget._repr_mimebundle_())
         data |= {"image/png": still.png, "text/html": still.html}
@@ -162,10 +201,7 @@ class LivePanel(Generic[N]):
 
         values: names with their values; all are checked before any is set.
         """
-        checked = {}
-        for name, value in values.items():
-            control = self._control.get(name)
-            checked[name] = control.check(value) if control else bool(value)
+        checked = {name: self.panel.check(name, value) for name, value in values.items()}
         self.state |= checked
         self.draw()
         self._follow(checked)
@@ -182,8 +218,10 @@ class LivePanel(Generic[N]):
                         self.sliders[name].value = value
                     self.boxes[name].value = _written(value)
                     self.notes[name].value = ""
-                else:
+                elif name in self.ticks:
                     self.ticks[name].value = value
+                elif self.steps:
+                    self.steps.show(value)
         finally:
             self._setting = False
 
@@ -241,21 +279,52 @@ class LivePanel(Generic[N]):
             tick.observe(lambda change, n=switch.name: self._moved(n, change["new"]), "value")
             self.ticks[switch.name] = tick
             groups.setdefault(switch.group, []).append(tick)
+        for choice in panel.choices:
+            groups.setdefault(choice.group, []).append(self._choice(w, choice))
         for name, values in {**panel.presets, "As at the start": panel.start()}.items():
             button = w.Button(description=name, layout=w.Layout(width="auto"))
             button.on_click(lambda _, v=dict(values): self.set(**v))
             self.buttons[name] = button
-        column: list[Any] = [w.HTML(_STYLE)]
+        self.steps = StepButtons(panel.stepper, self.step) if panel.stepper else None
+        if panel.stepper and self.steps:
+            self.steps.show(self.state[panel.stepper.name])
+        self.widget = self._arrange(w, groups)
+        self.widget.add_class("mensura-panel")
+
+    def step(self, by: int) -> None:
+        """Go to another step; at either end nothing moves, and the status says where one is.
+
+        by: +1 or −1.
+        """
+        stepper = self.panel.stepper
+        if stepper:
+            self.set(**{stepper.name: stepper.after(self.state[stepper.name], by)})
+
+    def _arrange(self, w: Any, groups: Mapping[str, Sequence[Any]]) -> Any:
+        """The widgets on the page: controls beside the picture, the readout beneath it."""
+        column: list[Any] = [w.HTML(STYLE)]
+        if self.steps:
+            column.append(self.steps.widget)
         for heading, rows in groups.items():
             column += [w.HTML(f'<b class="mensura-group">{html.escape(heading)}</b>'), *rows]
         column.append(w.HBox(list(self.buttons.values()), layout=w.Layout(flex_flow="row wrap")))
-        column.append(w.HTML(_NAMES_SCRIPT))
+        column.append(w.HTML(NAMES_SCRIPT))
         controls = w.VBox(column, layout=w.Layout(width="244px", flex="0 0 auto"))
         # the picture takes the width there is: on a narrow page the controls go above it
         side = w.Layout(flex="1 1 580px", min_width="0", overflow="visible")
         shown_box = w.VBox([self.image, self.words], layout=side)
-        self.widget = w.HBox([controls, shown_box], layout=w.Layout(flex_flow="row wrap"))
-        self.widget.add_class("mensura-panel")
+        return w.HBox([controls, shown_box], layout=w.Layout(flex_flow="row wrap"))
+
+    def _choice(self, w: Any, choice: Choice) -> Any:
+        box = w.Dropdown(
+            options=choice.options,
+            description=choice.label,
+            layout=w.Layout(width="234px"),
+            style={"description_width": "auto"},
+        )
+        box.observe(lambda change: self._moved(choice.name, change["new"]), "value")
+        self.ticks[choice.name] = box
+        return box
 
     def _row(self, w: Any, control: Control) -> Any:
         label = f"{control.label}, {control.unit}" if control.unit else control.label
@@ -292,7 +361,7 @@ def _written(value: float) -> str:
 
 _NUMBER = re.compile(r"[+-]?(\d{1,15}([.,]\d{0,15})?|[.,]\d{1,15})", re.ASCII)
 
-_STYLE = """<style>
+STYLE = """<style>
 .mensura-panel .widget-label, .mensura-panel .widget-text input, .mensura-panel .widget-checkbox,
 .mensura-panel button, .mensura-panel p, .mensura-panel table { font-size: 15px; }
 .mensura-panel .widget-label { text-align: left; justify-content: flex-start; }
@@ -312,7 +381,7 @@ _STYLE = """<style>
 
 # A slider's handle has no accessible name of its own: it takes the name of the box beside it. And
 # what it says of its value carries binary dust, 29.999999999999986 for 30: that is rounded.
-_NAMES_SCRIPT = (
+NAMES_SCRIPT = (
     '<img alt="" width="1" height="1" src="data:image/gif;base64,'
     'R0lGODlhAQABAIAAAAAAAP///yH5BAEAAAAALAAAAAABAAEAAAIBRAA7" onload="'
     "(function(mark){var tries=0;function say(grip){"
