@@ -166,7 +166,7 @@ class Bound:
         wanted = ">" if ">" in kinds or sign == 1 else "≥"
         demand(kind_of(step.relation()) == wanted, step, f"expected {wanted}")
         sort = "above 0" if sign else "never below 0"
-        return f"bound: left less right is {told} plus {plain_letters(rest)}, which is {sort}"
+        return f"bound: left less right is {told} plus {in_letters(rest)}, which is {sort}"
 
 
 @dataclass(frozen=True)
@@ -193,7 +193,7 @@ class Square:
         demand(is_zero(difference(before) - constant * of**2), step, "no such square")
         demand(sign_of(constant) == 1, step, "the constant is not certainly positive")
         demand(sign_of(of**2, unequal=True) == 1, step, "the square may be 0 though a ≠ b")
-        return f"square: the line before it says {plain_letters(constant * of**2)} > 0, 0 only for a = b"
+        return f"square: the line before it says {in_letters(constant * of**2)} > 0, 0 only for a = b"
 
 
 @dataclass(frozen=True)
@@ -222,7 +222,7 @@ class MonotoneMap:
             demand(is_zero(now - self.image(s, earlier)), step, "its sides are not the mapped ones")
         slope = sp.diff(self.image(s, x), x)
         demand(sign_of(slope) == 1, step, "the map does not certainly rise")
-        return f"monotone map: x ↦ {plain_letters(self.image(s, x))} on both sides; slope {plain_letters(slope)}"
+        return f"monotone map: x ↦ {in_letters(self.image(s, x))} on both sides; slope {in_letters(slope)}"
 
 
 @dataclass(frozen=True)
@@ -250,7 +250,7 @@ class DerivativeSign:
         demand(is_zero(sp.diff(function, s.theta) - slope), step, "the slope is another one")
         demand(rises(slope, self.upper(s), self.unequal), step, "the slope's sign is not certain")
         demand(not self.unequal or "a ≠ b" in step.assumption, step, "a ≠ b is used but not said")
-        return f"derivative sign: the slope is {plain_letters(slope)}, above 0 for 0 < θ < {self.upper(s)}"
+        return f"derivative sign: the slope is {in_letters(slope)}, above 0 for 0 < θ < {self.upper(s)}"
 
 
 @dataclass(frozen=True)
@@ -278,7 +278,7 @@ class Crossing:
         demand(is_zero(sp.diff(function, s.theta) - self.slope(s)), step, "another slope")
         demand(rises(self.slope(s), self.upper(s)), step, "the slope's sign is not certain")
         demand(step.direction == THEREFORE, step, "it follows forwards only")
-        return f"derivative sign: exact there, and it rises by {plain_letters(self.slope(s))} up to 45°"
+        return f"derivative sign: exact there, and it rises by {in_letters(self.slope(s))} up to 45°"
 
 
 def rises(slope: Any, upper: Any, unequal: bool = False) -> bool:
@@ -328,17 +328,17 @@ def _combined(step: Step, factors: tuple[Any, ...]) -> tuple[str, Any, set[str]]
         remains -= made * unfolded(difference(line), definitions)
         kinds.add(kind)
         told.append(
-            f"({plain_letters(made)}) times that of {name}" if made != 1 else f"that of {name}"
+            f"({in_letters(made)}) times that of {name}" if made != 1 else f"that of {name}"
         )
     return " plus ".join(told) or "0", remains, kinds
 
 
-def plain_letters(expression: Any) -> str:
+def in_letters(expression: Any) -> str:
     """An expression in the letters of the board.
 
     expression: of sympy.
 
-    >>> plain_letters(letters().pi * letters().a ** 2)
+    >>> in_letters(letters().pi * letters().a ** 2)
     'π·a²'
     """
     import sympy as sp

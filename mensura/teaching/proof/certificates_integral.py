@@ -16,7 +16,7 @@ from mensura.teaching.proof.certificates import (
     difference,
     is_zero,
     kind_of,
-    plain_letters,
+    in_letters,
     sign_of,
     unfolded,
 )
@@ -43,7 +43,7 @@ class RootBound:
         demand(sign_of(rest) is not None, step, f"the sign of {rest} is not certain")
         demand(sign_of(relation.rhs) is not None, step, "the right side may be negative")
         demand(is_zero(root.base - relation.rhs**2 - rest), step, "the squares differ otherwise")
-        return f"bound: the squares of both sides differ by {plain_letters(rest)}, never below 0"
+        return f"bound: the squares of both sides differ by {in_letters(rest)}, never below 0"
 
 
 @dataclass(frozen=True)
@@ -64,7 +64,7 @@ class IntegralBound:
         demand(whole.rhs == s.turn(bound.lhs, s.t), step, "another function is bounded")
         value = s.turn(bound.rhs, s.t).doit()
         demand(is_zero(difference(relation) - (whole.lhs - value)), step, f"not the bound {value}")
-        return f"bound: f ≥ g for each t, and the integral of g is {plain_letters(value)}, exactly"
+        return f"bound: f ≥ g for each t, and the integral of g is {in_letters(value)}, exactly"
 
 
 @dataclass(frozen=True)
@@ -91,15 +91,15 @@ class MeanSquare:
         # ∫(f − m)² = ∫f² − 2m∫f + 2πm², with ∫f = P: a square's integral, so at least 0
         square = squares - 2 * mean * letter + 2 * s.pi * mean**2
         demand(is_zero(difference(relation) - 2 * s.pi * square), step, "not Cauchy and Schwarz's")
-        return f"square: 2π∫(f − P/2π)² dt is left over, and ∫f² dt is {plain_letters(squares)}"
+        return f"square: 2π∫(f − P/2π)² dt is left over, and ∫f² dt is {in_letters(squares)}"
 
 
 @dataclass(frozen=True)
 class Series:
     """The perimeter's series in h = ((a − b)/(a + b))², coefficient by coefficient.
 
-    The premise: P is the integral. With a = m(1 + x), b = m(1 − x) the integrand is smooth in x near
-    0 for every t at once, so it may be developed under the integral; x² = h.
+    The premise: P is the integral. With a = m(1 + x), b = m(1 − x) the integrand is smooth in x
+    near 0 for all t at once, so it may be developed under the integral; x² = h.
     """
 
     def check(self, step: Step) -> str:
@@ -168,7 +168,7 @@ class LeadingTerm:
         if mean:
             value = s.turn(sp.expand(sp.expand_trig(value)), s.theta).doit() / (2 * s.pi)
         demand(is_zero(value - relation.rhs), step, f"the limit is {value}")
-        return f"limit: both developed exactly up to ((a − b)/(a + b))²; {plain_letters(value)}"
+        return f"limit: both developed exactly up to ((a − b)/(a + b))²; {in_letters(value)}"
 
 
 @dataclass(frozen=True)
@@ -281,7 +281,7 @@ class Parseval:
             is_zero(rest.coeff(mark, 1) * total.function - ripple), step, f"a ripple is {ripple}"
         )
         return (
-            f"orthogonality: ripple n gives {plain_letters(sp.factor(ripple))}, exactly, no mixed"
+            f"orthogonality: ripple n gives {in_letters(sp.factor(ripple))}, exactly, no mixed"
         )
 
 
@@ -391,7 +391,9 @@ def _second_order(expression: Any, x: Any, step: Step) -> Any:
     import sympy as sp
 
     s = letters()
-    turned = expression.removeO() if expression.has(sp.Order) else expression
+    for order in expression.atoms(sp.Order):
+        demand(sp.degree(order.expr, s.h) >= 2, step, "the series breaks off too early")
+    turned = expression.replace(sp.Order, lambda *_: sp.Integer(0))  # O(h²) is O(x⁴)
     turned = turned.subs(s.h, ((s.a - s.b) / (s.a + s.b)) ** 2).subs(s.b, s.a * (1 - x) / (1 + x))
     turned = sp.powsimp(sp.powdenest(turned, force=False))
     found = [sp.diff(turned, x, n).subs(x, 0) for n in range(3)]
