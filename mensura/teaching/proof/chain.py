@@ -1,0 +1,395 @@
+"""A student's own proof: lines from below, lines from above, and the gap between them.
+
+From below the student starts with what is given, a ≠ b, and writes what follows (⇒). From above the
+student starts with the theorem and writes what is enough to show (⇐). Every line is judged by the
+one it is joined to. The proof is done when both parts meet in the same line, or when the part from
+above comes down to a line that shows at sight that it holds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from mensura.checks import MeasureError
+from mensura.teaching.proof.algebra import ANY, Algebra, TooInvolved, Undefined
+from mensura.teaching.proof.judge import (
+    EQUIVALENT,
+    LONGER,
+    STRONGER,
+    UNREADABLE,
+    UNRELATED,
+    WEAKER,
+    Verdict,
+    judge,
+    shows_square,
+)
+from mensura.teaching.proof.notation import Line as Relation
+from mensura.teaching.proof.notation import Unreadable, read_line
+
+THEREFORE, ENOUGH = "therefore", "enough"
+SIGNS = {THEREFORE: "⇒", ENOUGH: "⇐"}
+
+THEOREM = "A_tape > A_cal"
+GIVEN = "a ≠ b"
+
+#: A proof that a lecturer might write, from what is given to the theorem. With each line the move
+#: that makes it from the line below, and the move that leads to it from the line above: of what
+#: kind it is, and where to look. Used for hints, never for a verdict.
+_EXPECTED: tuple[tuple[str, tuple[str, str], tuple[str, str]], ...] = (
+    (GIVEN, ("", ""), ("", "")),
+    (
+        "(a - b)² > 0",
+        (
+            "turn a ≠ b into a statement about something that is never negative.",
+            "What do you know about the square of a number that is not zero? Take a − b.",
+        ),
+        (
+            "three terms stand on one side: do they make a square?",
+            "Compare a² − 2ab + b² with (a − b)(a − b).",
+        ),
+    ),
+    (
+        "a² - 2ab + b² > 0",
+        ("multiply the square out.", "(a − b)² has three terms; the middle one is −2ab."),
+        ("bring everything to one side.", "Take 2ab from both sides."),
+    ),
+    (
+        "a² + b² > 2ab",
+        ("move a term to the other side.", "Bring the term with the minus sign over."),
+        ("divide both sides by something positive.", "Both sides hold π and a half: times 2/π."),
+    ),
+    (
+        "π(a² + b²)/2 > πab",
+        (
+            "multiply both sides by something positive.",
+            "Both areas hold the factor π; the tape's is divided by 2. So: times π/2.",
+        ),
+        (
+            "write both areas out.",
+            "The tape's girth is G = 2π√((a² + b²)/2), its area G²/(4π); the calipers' is πab.",
+        ),
+    ),
+    (
+        THEOREM,
+        ("give both sides their names.", "Which area is π(a² + b²)/2, and which is πab?"),
+        ("", ""),
+    ),
+)
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line that was accepted.
+
+    text: as typed; read_as: as understood; direction: THEREFORE or ENOUGH; verdict: what was said
+    to it; cites_unequal: whether a ≠ b was cited.
+    """
+
+    text: str
+    read_as: str
+    direction: str
+    verdict: Verdict
+    cites_unequal: bool = False
+
+
+@dataclass(frozen=True)
+class Reply:
+    """What is said to a line that was written.
+
+    accepted: whether it now stands in the proof; sentence: plain words; verdict: the judgement.
+    """
+
+    accepted: bool
+    sentence: str
+    verdict: Verdict
+
+
+class Chain:
+    """One student's proof of one theorem.
+
+    theorem: the line to be shown; given: what is known to begin with; longer_axis: whether the
+    proof begins with "let a be the longer half-axis".
+
+    >>> mine = Chain()
+    >>> [mine.write(text, "therefore").accepted
+    ...     for text in ("(a-b)^2 > 0", "a^2 + b^2 > 2ab", "π/2 (a²+b²) > πab")]
+    [True, True, True]
+    >>> mine.proved
+    True
+    """
+
+    def __init__(self, theorem: str = THEOREM, given: str = GIVEN, longer_axis: bool = False):
+        for text in (theorem, given):
+            read_line(text)
+        self.theorem, self.given = theorem, given
+        self._longer_axis = longer_axis
+        self.forwards: list[Line] = []
+        self.backwards: list[Line] = []
+        self._order: list[str] = []
+        self._asked = 0
+        self._asked_at: tuple[str, ...] = ()
+
+    # ---- state ---------------------------------------------------------------------------------
+
+    @property
+    def longer_axis(self) -> bool:
+        """Whether "let a be the longer half-axis" was said."""
+        return self._longer_axis
+
+    @longer_axis.setter
+    def longer_axis(self, said: bool) -> None:
+        if self._longer_axis and not said:
+            texts = [self.given, *(line.text for line in self.forwards)]
+            others = [self.theorem, *(line.text for line in self.backwards)]
+            for part in (texts, others):
+                for text in part[1:]:
+                    if judge(text, part[0]).verdict == "false":
+                        raise MeasureError(
+                            "longer_axis", False, "", f"it to stay, since {text} needs it"
+                        )
+        self._longer_axis = bool(said)
+
+    @property
+    def gap(self) -> tuple[str, str]:
+        """The last line from below and the last one from above."""
+        below = self.forwards[-1].read_as if self.forwards else self._start
+        above = self.backwards[-1].read_as if self.backwards else self.theorem
+        return below, above
+
+    @property
+    def _start(self) -> str:
+        return "a > b" if self._longer_axis else self.given
+
+    @property
+    def proved(self) -> bool:
+        """Whether the proof runs from what is given to the theorem without a gap."""
+        below, above = self.gap
+        if self.forwards and _same(below, above, self._region):
+            return True
+        if not self.backwards:
+            return False
+        if _same(above, self.given, self._region) or (
+            self._longer_axis and _same(above, "a > b", self._region)
+        ):
+            return True
+        line = read_line(above)
+        return shows_square(line) and judge(above, self.given, self._assumed(True)).forwards
+
+    @property
+    def _region(self) -> str:
+        return "a > b" if self._longer_axis else ANY
+
+    def _assumed(self, cites: bool) -> list[str]:
+        return (["a > b"] if self._longer_axis else []) + (["a ≠ b"] if cites else [])
+
+    # ---- writing -------------------------------------------------------------------------------
+
+    def write(self, text: str, direction: str, cites_unequal: bool = False) -> Reply:
+        """Put a line to the proof; it stands there only if it is a step.
+
+        text: as typed; direction: THEREFORE (it follows from the last line from below) or ENOUGH
+        (it is enough to show the last line from above); cites_unequal: whether a ≠ b is cited.
+        Raises MeasureError for another direction.
+        """
+        if direction not in SIGNS:
+            raise MeasureError("direction", direction, "", f"{THEREFORE} or {ENOUGH}")
+        part = self.forwards if direction == THEREFORE else self.backwards
+        below, above = self.gap
+        before = below if direction == THEREFORE else above
+        # the very first line is joined to what is given, where a ≠ b counts as cited
+        cited = cites_unequal or (direction == THEREFORE and not self.forwards)
+        verdict = judge(text, before, self._assumed(cited))
+        if direction == THEREFORE and not part and not verdict.forwards:
+            # a sentence said first: both a > b and a ≠ b are at hand to begin with
+            other = judge(text, self.given, self._assumed(True))
+            verdict = other if other.forwards else verdict
+        ok = verdict.forwards if direction == THEREFORE else verdict.backwards
+        if not ok:
+            return Reply(False, self._refusal(verdict, direction), verdict)
+        part.append(Line(text, verdict.read_as, direction, verdict, cites_unequal))
+        self._order.append(direction)
+        self._asked = 0
+        return Reply(True, self._welcome(verdict), verdict)
+
+    def undo(self) -> Line | None:
+        """Take the last line back; returns it, or None if there is none."""
+        if not self._order:
+            return None
+        direction = self._order.pop()
+        self._asked = 0
+        return (self.forwards if direction == THEREFORE else self.backwards).pop()
+
+    def _welcome(self, verdict: Verdict) -> str:
+        words = [f"{verdict.verdict.capitalize()}. {verdict.why}"]
+        if verdict.remark:
+            words.append(verdict.remark)
+        if self.proved:
+            words.append("Proved: the lines run from what is given to the theorem without a gap.")
+        elif self.forwards and verdict.verdict == WEAKER:
+            words.append("Mind that a weaker line may be too weak for the theorem.")
+        return " ".join(words)
+
+    def _refusal(self, verdict: Verdict, direction: str) -> str:
+        if verdict.verdict == UNREADABLE:
+            return f"Not read. {verdict.why}"
+        words = [f"{verdict.verdict.capitalize()}. {verdict.why}"]
+        if verdict.remark:
+            words.append(verdict.remark)
+        if verdict.verdict == STRONGER and direction == THEREFORE:
+            words.append("It was written with ⇒, which it cannot carry.")
+        elif verdict.verdict == WEAKER and direction == ENOUGH:
+            words.append("It was written with ⇐, which it cannot carry.")
+        return " ".join(words)
+
+    # ---- help ----------------------------------------------------------------------------------
+
+    def hint(self) -> str:
+        """A hint towards a next line; asked again at the same place, a stronger one.
+
+        It goes on from where the last line was written. First the kind of move, then where to
+        look, then the line with a gap in it.
+        """
+        if self.proved:
+            return "The proof is done; there is nothing left to write."
+        if self.gap != self._asked_at:
+            self._asked, self._asked_at = 0, self.gap
+        level, self._asked = self._asked, min(self._asked + 1, 2)
+        down = bool(self._order) and self._order[-1] == ENOUGH
+        line, upwards, downwards = _EXPECTED[self._next(down)]
+        kind, look = downwards if down else upwards
+        if level == 0:
+            return f"To show {self.gap[1]}: {kind}" if down else f"From {self.gap[0]}: {kind}"
+        if level == 1:
+            return look
+        left, sign, _ = _three(read_line(line))
+        return f"It begins with {left} {sign} … ; what stands on the other side?"
+
+    def expected(self, direction: str | None = None) -> str:
+        """A next line in ordinary notation; the student asked to see it.
+
+        direction: THEREFORE, ENOUGH, or None for that of the line written last.
+        """
+        down = direction == ENOUGH
+        if direction is None:
+            down = bool(self._order) and self._order[-1] == ENOUGH
+        return read_line(_EXPECTED[self._next(down)][0]).read_as
+
+    def _next(self, down: bool) -> int:
+        """Which of the expected lines would come next, from below or (down) from above."""
+        below, above = self.gap
+        if down:
+            return max(self._standing(above, True) - 1, 1)
+        return min(self._standing(below, False) + 1, len(_EXPECTED) - 1)
+
+    def _standing(self, text: str, down: bool) -> int:
+        """The expected line that a line amounts to: the same sides, or the nearest in form."""
+        found = [
+            index for index, (line, _, _) in enumerate(_EXPECTED) if _same(text, line, self._region)
+        ]
+        if found:
+            return found[-1] if down or len(found) == 1 else found[0]
+        line = read_line(text)
+        if line.sign == "≠" or (self._longer_axis and judge(text, "a > b", ["a > b"]).forwards
+                                and not judge(text, "(a - b)² > 0").forwards):  # fmt: skip
+            return 0
+        if shows_square(line):
+            return 1
+        smaller = line.left if line.sign in "<≤" else line.right
+        zero = smaller.kind == "number" and smaller.value == 0
+        scaled = judge(text, "a² + b² > 2ab", self._assumed(False))
+        times_pi = "π" in text or "A_" in text
+        if zero:
+            return 3 if down and times_pi else 2
+        return 4 if down and times_pi and scaled.verdict == EQUIVALENT else 3
+
+    # ---- telling -------------------------------------------------------------------------------
+
+    def lines(self) -> list[tuple[str, str, str]]:
+        """The proof from what is given to the theorem: sign, line, reason.
+
+        The sign tells how a line hangs on the one before it; lines from above are turned round, so
+        that all of them read ⇒. Where the two parts have not met, a row says so.
+        """
+        rows = [("", self.given, "given")]
+        if self._longer_axis:
+            rows.append(("", "a > b", f"{LONGER}; else change their names"))
+        rows += [
+            ("⇒", line.read_as, _reason(line.verdict, line.cites_unequal)) for line in self.forwards
+        ]
+        below = list(reversed(self.backwards))
+        if not self.proved:
+            rows.append(("", "…", "a gap: this is still to be shown"))
+        elif self.forwards and below and _same(self.gap[0], self.gap[1], self._region):
+            below_first, below = below[0], below[1:]
+            rows += self._turned(below_first, below)
+            return rows
+        elif below:
+            rows.append(("⇒", below[0].read_as, "a square is above zero, since a ≠ b"))
+            rows += self._turned(below[0], below[1:])
+            return rows
+        elif self.forwards:
+            if rows[-1][1] != read_line(self.theorem).read_as:
+                rows.append(("⇒", self.theorem, "the same two areas by their names"))
+            return rows
+        if below:
+            rows.append(("", below[0].read_as, "enough to show the next line"))
+            rows += self._turned(below[0], below[1:])
+        else:
+            rows.append(("", self.theorem, "the theorem"))
+        return rows
+
+    def _turned(self, first: Line, others: Sequence[Line]) -> list[tuple[str, str, str]]:
+        """Lines from above, read downwards: each is judged anew by the one that was enough."""
+        rows = []
+        for lower, upper in zip([first, *others], [*others, None], strict=True):
+            text = upper.read_as if upper else self.theorem
+            verdict = judge(text, lower.read_as, self._assumed(lower.cites_unequal))
+            rows.append(("⇒", text, _reason(verdict, lower.cites_unequal)))
+        return rows
+
+    def to_dict(self) -> dict[str, Any]:
+        """The proof as plain data: what was said, the lines of both parts, whether it is done."""
+        return {
+            "theorem": self.theorem,
+            "given": self.given,
+            "longer_axis": self._longer_axis,
+            "forwards": [line.text for line in self.forwards],
+            "backwards": [line.text for line in self.backwards],
+            "proved": self.proved,
+        }
+
+
+def _same(first: str, second: str, region: str) -> bool:
+    """Whether two lines have the same two sides and the same sign between them."""
+    try:
+        algebra = Algebra(region)
+        one, other = read_line(first), read_line(second)
+        if one.read_as == other.read_as:
+            return True
+        sides = []
+        for line in (one, other):
+            left, right = algebra.of(line.left), algebra.of(line.right)
+            turned = line.sign in "<≤"
+            sign = {"<": ">", "≤": "≥"}.get(line.sign, line.sign)
+            sides.append((right, left, sign) if turned else (left, right, sign))
+    except (Unreadable, TooInvolved, Undefined):
+        return False
+    return sides[0] == sides[1]
+
+
+def _three(line: Relation) -> tuple[str, str, str]:
+    left, _, right = line.read_as.partition(f" {line.sign} ")
+    return left, line.sign, right
+
+
+def _reason(verdict: Verdict, cites: bool) -> str:
+    first = verdict.why.split(". ")[0].rstrip(".")
+    words = f"{first[:1].lower()}{first[1:]}" if not first.startswith("A ") else first
+    return f"{words}; a ≠ b is used" if cites and "cite" not in verdict.why else words
+
+
+__all__ = [
+    "ENOUGH", "GIVEN", "SIGNS", "THEOREM", "THEREFORE", "UNRELATED", "Chain", "Line", "Reply",
+]  # fmt: skip

@@ -1,0 +1,165 @@
+"""Numbers with which a line fails: a and b plugged in on both sides.
+
+The tree of the line is worked out directly with many digits; nothing of the algebra that judges
+lines is used, so that a counterexample stands on its own.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from mensura.teaching.proof.notation import Line, Node
+from mensura.teaching.proof.signs import Signs
+
+#: Half-axes tried first: small ones that a student can work out, then some near each other and far.
+_TRIED = (
+    (2, 1), (1, 2), (3, 2), (2, 3), (3, 1), (1, 3), (4, 1), (1, 4), (5, 4), (4, 5), (9, 4), (4, 9),
+    (10, 1), (1, 10), (11, 10), (10, 11), (100, 1), (1, 100), (101, 100), (100, 101),
+    (Fraction(1, 2), Fraction(1, 4)), (Fraction(1, 4), Fraction(1, 2)),
+    (Fraction(1, 10), Fraction(1, 20)), (Fraction(1, 20), Fraction(1, 10)), (20, 10), (10, 20),
+    (1000, 1), (1, 1000), (1, Fraction(1, 1000)), (Fraction(1, 1000), 1), (30, 24), (24, 30),
+)  # fmt: skip
+
+_DIGITS = 50
+
+
+def counterexample(
+    line: Line, region: str, signs: Signs | None = None
+) -> tuple[Fraction, Fraction] | None:
+    """Half-axes a ≠ b of the region with which a line fails, or None if none was found.
+
+    line: as read; region: "a ≠ b", "a > b" or "b > a"; signs: of its difference of sides, which
+    tell where to look if the usual numbers do not make it fail.
+    """
+    pairs = [(Fraction(a), Fraction(b)) for a, b in _TRIED]
+    if signs is not None:
+        cells = sorted(signs.cells, key=lambda cell: (cell.point, cell.ratio.denominator))
+        for cell in cells:
+            ratio = cell.ratio
+            small = ratio.denominator < 10**6
+            pairs.append(
+                (Fraction(ratio.numerator), Fraction(ratio.denominator))
+                if small
+                else (ratio, Fraction(1))
+            )
+    for a, b in pairs:
+        inside = {"a > b": a > b, "b > a": b > a}.get(region, True)
+        if inside and holds(line, a, b) is not True:
+            return a, b
+    return None
+
+
+def holds(line: Line, a: Fraction, b: Fraction) -> bool | None:
+    """Whether a line holds with these half-axes; None if a side has no value.
+
+    line: as read; a, b: above 0.
+
+    >>> from mensura.teaching.proof.notation import read_line
+    >>> holds(read_line("a^2 > b"), Fraction(1), Fraction(2))
+    False
+    """
+    sides = values(line, a, b)
+    if sides is None:
+        return None
+    left, right, equal = sides
+    return {
+        ">": left > right and not equal,
+        "<": left < right and not equal,
+        "≥": left > right or equal,
+        "≤": left < right or equal,
+        "=": equal,
+        "≠": not equal,
+    }[line.sign]
+
+
+def values(line: Line, a: Fraction, b: Fraction) -> tuple[Any, Any, bool] | None:
+    """Both sides with these half-axes, and whether they are equal; None if one has no value.
+
+    line: as read; a, b: above 0.
+    """
+    from mpmath import mp, mpf
+
+    with mp.workdps(_DIGITS):
+        numbers = {"a": mpf(a.numerator) / a.denominator, "b": mpf(b.numerator) / b.denominator}
+        left, right = _value(line.left, numbers), _value(line.right, numbers)
+        if left is None or right is None:
+            return None
+        near = mpf(10) ** -(_DIGITS - 15) * max(abs(left), abs(right), mpf(10) ** -30)
+        return left, right, bool(abs(left - right) <= near)
+
+
+def sides_at(line: Line, a: Fraction, b: Fraction) -> str:
+    """A sentence that plugs the half-axes in and says what is not so.
+
+    line: as read; a, b: with which it fails.
+    """
+    where = f"With a = {_shown(a)} and b = {_shown(b)}"
+    sides = values(line, a, b)
+    if sides is None:
+        return f"{where} a side has no value: a root of something negative, or a division by 0."
+    left, right, equal = sides
+    words = {
+        ">": "greater than", "<": "less than", "≥": "at least", "≤": "at most", "=": "equal to",
+        "≠": "different from",
+    }[line.sign]  # fmt: skip
+    one, other = _told(left), _told(right)
+    if one == other and not equal:
+        from mpmath import mp
+
+        one, other = mp.nstr(left, 12), mp.nstr(right, 12)
+    return (
+        f"{where} the left side is {one} and the right side {other}; {one} is not {words} {other}."
+    )
+
+
+def _value(node: Node, numbers: dict[str, Any]) -> Any:
+    from mpmath import mp, mpf
+
+    kind = node.kind
+    if kind == "number":
+        value = node.value
+        assert isinstance(value, Fraction)
+        return mpf(value.numerator) / value.denominator
+    if kind == "name":
+        a, b = numbers["a"], numbers["b"]
+        return {
+            "a": a,
+            "b": b,
+            "π": +mp.pi,
+            "A_tape": mp.pi * (a * a + b * b) / 2,
+            "A_cal": mp.pi * a * b,
+            "G": 2 * mp.pi * mp.sqrt((a * a + b * b) / 2),
+        }[str(node.value)]
+    parts = [_value(part, numbers) for part in node.parts]
+    if any(part is None for part in parts):
+        return None
+    first = parts[0]
+    if kind == "minus":
+        return -first
+    if kind == "| |":
+        return abs(first)
+    if kind == "√" or kind == "^":
+        power = Fraction(1, 2) if kind == "√" else node.value
+        assert isinstance(power, Fraction)
+        if (power.denominator == 2 and first < 0) or (power < 0 and not first):
+            return None
+        return mp.sqrt(first) ** power.numerator if power.denominator == 2 else first ** int(power)
+    second = parts[1]
+    if kind == "+":
+        return first + second
+    if kind == "-":
+        # what cancels to the last digits is zero
+        rest = first - second
+        return rest if abs(rest) > abs(first) * mpf(10) ** -(_DIGITS - 10) else mpf(0)
+    if kind == "*":
+        return first * second
+    return first / second if second else None
+
+
+def _shown(number: Fraction) -> str:
+    return str(number) if number.denominator == 1 else f"{float(number):.10g}"
+
+
+def _told(value: Any) -> str:
+    return f"{float(value):.6g}".replace("-", "−")

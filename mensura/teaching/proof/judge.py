@@ -1,0 +1,503 @@
+"""Is a student's line a step from the line before it? Six verdicts, each with its reason.
+
+A line counts as a step only if its *difference of sides* hangs together with the last one's: a
+positive multiple of it (equivalent), such a multiple with something not negative added (weaker), or
+the other way round (stronger). That both lines are true is not enough: since a ≠ b makes all of
+them true, bare logic would call any true line a step.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from mensura.checks import MeasureError
+from mensura.teaching.proof.algebra import (
+    A_LONGER,
+    ANY,
+    B_LONGER,
+    MIXED,
+    Algebra,
+    TooInvolved,
+    Undefined,
+    dimension,
+)
+from mensura.teaching.proof.examples import counterexample, sides_at
+from mensura.teaching.proof.formula import formula
+from mensura.teaching.proof.notation import Line, Node, Unreadable, read_line
+from mensura.teaching.proof.remainder import Remainder, find_remainder
+from mensura.teaching.proof.signs import Signs, order_at, signs_of
+
+EQUIVALENT, WEAKER, STRONGER = "equivalent", "weaker", "stronger"
+UNRELATED, FALSE, UNREADABLE = "unrelated", "false", "unreadable"
+VERDICTS = (EQUIVALENT, WEAKER, STRONGER, UNRELATED, FALSE, UNREADABLE)
+
+#: The sentences that may be said first, and how they may be written.
+LONGER = "let a be the longer half-axis"
+UNEQUAL = "a ≠ b"
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What is said to a line.
+
+    verdict: one of VERDICTS; why: plain sentences; counterexample: half-axes with which a false
+    line fails, or None; remark: something odd about the line, or ""; read_as: the line as it was
+    understood; place: the character that an unreadable line stumbles at, from 1, or None.
+    """
+
+    verdict: str
+    why: str
+    counterexample: dict[str, float] | None = None
+    remark: str = ""
+    read_as: str = ""
+    place: int | None = None
+
+    @property
+    def forwards(self) -> bool:
+        """Whether the line follows from the one before it (⇒)."""
+        return self.verdict in (EQUIVALENT, WEAKER)
+
+    @property
+    def backwards(self) -> bool:
+        """Whether the line is enough to show the one before it (⇐)."""
+        return self.verdict in (EQUIVALENT, STRONGER)
+
+
+@dataclass(frozen=True)
+class Claim:
+    """A line in one form: difference > 0, ≥ 0, = 0 or ≠ 0.
+
+    line: as read; difference: greater side less smaller side; sign: one of > ≥ = ≠.
+    """
+
+    line: Line
+    difference: Any
+    sign: str
+
+    @property
+    def strict(self) -> bool:
+        """Whether it says more than ≥."""
+        return self.sign == ">"
+
+
+def judge(line: str, after: str, assume: Sequence[str] = ()) -> Verdict:
+    """The verdict on a line that stands after another one, for a > 0, b > 0, a ≠ b.
+
+    line, after: as they were typed; assume: what was said first: "a > b" or "b > a" (which
+    half-axis is the longer), "a ≠ b" (its use is cited, so that ≥ may become >).
+    Raises MeasureError for another assumption; a line that cannot be read is a verdict.
+
+    >>> judge("a^2 + b^2 > 2ab", "(a-b)^2 > 0").verdict
+    'equivalent'
+    >>> judge("a > b", "(a-b)^2 > 0").counterexample
+    {'a': 1.0, 'b': 2.0}
+    """
+    region, cited = read_assumptions(assume)
+    try:
+        last = read_line(after)
+    except Unreadable as error:
+        return Verdict(UNREADABLE, f"The line before cannot be read. {_sentence(error)}")
+    try:
+        new = read_line(line)
+    except Unreadable as error:
+        return Verdict(UNREADABLE, _sentence(error), place=error.place)
+    remark = _remark(new)
+    try:
+        found = _judged(last, new, region, cited)
+        if found.verdict == WEAKER and counterexample(last, region) is not None:
+            remark = f"{remark} Mind that the line before is itself not true.".strip()
+    except TooInvolved as error:
+        found = Verdict(UNREADABLE, f"Place 1: the line is too involved: {error.says}", place=1)
+    return Verdict(found.verdict, found.why, found.counterexample, remark, new.read_as, found.place)
+
+
+def read_assumptions(assume: Sequence[str]) -> tuple[str, bool]:
+    """Where the lines are meant to hold, and whether a ≠ b is cited.
+
+    assume: the assumptions as typed. Raises MeasureError for one that is not known.
+
+    >>> read_assumptions(["b < a", "a != b"])
+    ('a > b', True)
+    """
+    region, cited = ANY, False
+    for text in assume:
+        try:
+            line = read_line(text)
+        except Unreadable:
+            line = None
+        sides = (line.left.value, line.sign, line.right.value) if line else ()
+        if sides in (("a", ">", "b"), ("b", "<", "a")):
+            this = A_LONGER
+        elif sides in (("b", ">", "a"), ("a", "<", "b")):
+            this = B_LONGER
+        elif sides in (("a", "≠", "b"), ("b", "≠", "a")):
+            cited = True
+            continue
+        elif sides in (("a", ">", None), ("b", ">", None)) and line and line.right.value == 0:
+            continue
+        else:
+            raise MeasureError("assume", text, "", "one of: a > b, b > a, a ≠ b")
+        if region not in (ANY, this):
+            raise MeasureError("assume", text, "", "one longer half-axis, not both")
+        region = this
+    return region, cited
+
+
+# ---- one line after another ----------------------------------------------------------------------
+
+
+def _judged(last: Line, new: Line, region: str, cited: bool) -> Verdict:
+    wrong = _found_false(new, region)
+    if wrong:
+        return wrong
+    algebra = Algebra(region)
+    try:
+        claim = _claim(algebra, new)
+    except Undefined as error:
+        return Verdict(FALSE, f"The line has no value: {error.says}", {"a": 2.0, "b": 1.0})
+    try:
+        before = _claim(algebra, last)
+    except Undefined as error:
+        return Verdict(UNRELATED, f"The line before has no value: {error.says}")
+    true = _true(algebra, claim)
+    if true is False:
+        wrong = _found_false(new, region, signs_of(algebra, claim.difference))
+        if wrong:
+            return wrong
+    if claim.sign == "=":
+        return Verdict(
+            UNRELATED,
+            "Both sides are the same for all a and b. Such an identity helps to rewrite a line; it "
+            "is no step of its own. What is missing: the line above, rewritten with it.",
+        )
+    if not claim.difference:
+        return Verdict(UNRELATED, "Both sides are the same, so the line says nothing.")
+    if before.sign == "=" or not before.difference:
+        return Verdict(
+            UNRELATED,
+            "The line before says nothing about which side is the greater, so nothing follows "
+            "from it. What is missing: a line with > to start from.",
+        )
+    if "≠" in (claim.sign, before.sign):
+        return _with_unequal(algebra, before, claim, region)
+    return _compared(algebra, before, claim, true, cited)
+
+
+def _claim(algebra: Algebra, line: Line) -> Claim:
+    left, right = algebra.of(line.left), algebra.of(line.right)
+    if line.sign in "<≤":
+        left, right = right, left
+    sign = {"<": ">", "≤": "≥"}.get(line.sign, line.sign)
+    return Claim(line, algebra.tidy(left - right), sign)
+
+
+def _true(algebra: Algebra, claim: Claim) -> bool | None:
+    """Whether a claim holds wherever it should; None if that could not be decided."""
+    signs = signs_of(algebra, claim.difference)
+    if signs is None:
+        return None
+    if claim.sign == "=":
+        return signs.taken == {0}
+    allowed = {">": {1}, "≥": {0, 1}, "≠": {-1, 1}}[claim.sign]
+    if signs.taken <= allowed:
+        return True
+    return False if signs.cells else None
+
+
+def _found_false(line: Line, region: str, signs: Signs | None = None) -> Verdict | None:
+    """The verdict on a line that fails, with numbers, or None if no numbers were found."""
+    pair = counterexample(line, region, signs)
+    if pair is None:
+        return None
+    why = sides_at(line, *pair)
+    if region == ANY:
+        for other, sentence in ((A_LONGER, LONGER), (B_LONGER, "let b be the longer half-axis")):
+            if counterexample(line, other) is None and _holds(line, other):
+                why += (
+                    f" It would hold after the sentence ‘{sentence}’ ({other}), which is missing: "
+                    "say it first."
+                )
+                break
+        else:
+            if line.sign in "<>" and _holds(_with_sign(line, "≤" if line.sign == "<" else "≥")):
+                why += " With ≥ in place of > it would hold."
+    return Verdict(FALSE, why, {"a": float(pair[0]), "b": float(pair[1])})
+
+
+def _holds(line: Line, region: str = ANY) -> bool:
+    try:
+        algebra = Algebra(region)
+        return _true(algebra, _claim(algebra, line)) is True
+    except (TooInvolved, Undefined):
+        return False
+
+
+def _with_sign(line: Line, sign: str) -> Line:
+    return Line(line.left, sign, line.right)
+
+
+def _compared(
+    algebra: Algebra, before: Claim, claim: Claim, true: bool | None, cited: bool
+) -> Verdict:
+    """Both lines say > or ≥."""
+    share = _share(algebra, before.difference, claim.difference)
+    if share is not None:
+        return _same(algebra, before, claim, share, cited)
+    added = find_remainder(algebra, before.difference, claim.difference)
+    if added is not None and _carries(algebra, before, claim, added, cited):
+        return Verdict(
+            WEAKER,
+            f"The difference of the sides is {_times(added)}the last line's, plus "
+            f"{added.words}, which is never negative. So it follows from the last line; but it "
+            "says less, and is not enough to show it.",
+        )
+    taken = find_remainder(algebra, claim.difference, before.difference)
+    if taken is not None and true and _carries(algebra, claim, before, taken, False):
+        return Verdict(
+            STRONGER,
+            f"The last line's difference of sides is {_times(taken)}this one's, plus "
+            f"{taken.words}, which is never negative. So it is enough to show the last line; but "
+            "it says more, and does not follow from it.",
+        )
+    return Verdict(UNRELATED, _missing(algebra, before, claim, true))
+
+
+def _share(algebra: Algebra, before: Any, after: Any) -> Any:
+    """after / before if that is certainly positive, and both vanish alike where a = b."""
+    share = algebra.over(after, before)
+    signs = signs_of(algebra, share)
+    if signs is None or not signs.positive:
+        return None
+    return share if _vanish_alike(algebra, before, after) else None
+
+
+def _vanish_alike(algebra: Algebra, before: Any, after: Any) -> bool:
+    """Whether neither difference is zero where a = b, or both are."""
+    first, second = (order_at(algebra, one, "equal") for one in (before, after))
+    return first == second or bool(first and second and first > 0 and second > 0)
+
+
+def _same(algebra: Algebra, before: Claim, claim: Claim, share: Any, cited: bool) -> Verdict:
+    how = _how(algebra, before, claim, share)
+    if before.strict == claim.strict:
+        return Verdict(EQUIVALENT, how)
+    if before.strict:
+        return Verdict(
+            WEAKER,
+            f"{how} But > became ≥: that follows, and says less, since it allows equality.",
+        )
+    if cited:
+        return Verdict(EQUIVALENT, f"{how} The sides are equal only where a = b; you cite a ≠ b.")
+    return Verdict(
+        STRONGER,
+        f"{how} But ≥ became >: that needs a ≠ b. Cite it, and the line follows; without it the "
+        "line is only enough to show the last one.",
+    )
+
+
+def _how(algebra: Algebra, before: Claim, claim: Claim, share: Any) -> str:
+    """How a line came from the one before it, in words."""
+    if share == algebra.field.one:
+        same = _sides(claim.line) == _sides(before.line)
+        if same:
+            return "It is the last line again."
+        return "Both lines have the same difference of sides: it was rearranged."
+    power = _power_between(algebra, before.line, claim.line)
+    if power is not None:
+        name = {
+            Fraction(2): "squared", Fraction(1, 2): "replaced by their square roots",
+        }.get(power, f"raised to the power {power}")  # fmt: skip
+        return (
+            f"Both sides were {name}; neither is negative, and then the greater side stays the "
+            "greater."
+        )
+    text = formula(algebra, share)
+    if text is None:
+        return (
+            "The difference of the sides is the last line's times a quantity that is positive for "
+            "all a and b."
+        )
+    return f"The difference of the sides is {text} times the last line's, and {text} is positive."
+
+
+def _sides(line: Line) -> tuple[str, ...]:
+    text = line.read_as
+    return tuple(text.split(f" {line.sign} "))
+
+
+def _power_between(algebra: Algebra, last: Line, new: Line) -> Fraction | None:
+    """The power p, other than 1, with new sides = factor · (last sides)^p, if there is one."""
+    ordered = []
+    for line in (last, new):
+        sides = [algebra.of(line.left), algebra.of(line.right)]
+        ordered.append(sides if line.sign in ">≥" else sides[::-1])
+    (great, small), (greater, smaller) = ordered
+    if not (great and greater):
+        return None
+    for power in (Fraction(2), Fraction(1, 2), Fraction(3), Fraction(4), Fraction(1, 4)):
+        up, root = power.numerator, power.denominator
+        if not small and not smaller:
+            ratio = algebra.over(algebra.power(greater, root), algebra.power(great, up))
+            if not algebra.letters(ratio.numer) | algebra.letters(ratio.denom):
+                return power
+        elif small and smaller:
+            first = algebra.power(algebra.over(greater, smaller), root)
+            if first == algebra.power(algebra.over(great, small), up):
+                return power
+    return None
+
+
+def _carries(
+    algebra: Algebra, from_line: Claim, to_line: Claim, rest: Remainder, cited: bool
+) -> bool:
+    """Whether from_line gives to_line when its multiple and a remainder make it up."""
+    if from_line.strict or not to_line.strict:
+        return True
+    # from ≥ to >: the remainder must be above 0 itself, or a ≠ b must be cited
+    return cited or rest.positive
+
+
+def _times(rest: Remainder) -> str:
+    return "" if rest.factor == "1" else f"{rest.factor} times "
+
+
+# ---- ≠ -------------------------------------------------------------------------------------------
+
+
+def _with_unequal(algebra: Algebra, before: Claim, claim: Claim, region: str) -> Verdict:
+    """One of the lines says ≠."""
+    ratio = algebra.over(claim.difference, before.difference)
+    signs = signs_of(algebra, ratio)
+    if before.sign == claim.sign:
+        if (
+            signs is not None
+            and not signs.taken & {0, 2}
+            and _vanish_alike(algebra, before.difference, claim.difference)
+        ):
+            return Verdict(EQUIVALENT, "One difference is zero exactly where the other is.")
+        return Verdict(UNRELATED, "It does not say of the same things that they differ.")
+    if claim.sign == "≠":
+        squared = algebra.over(before.difference, algebra.power(claim.difference, 2))
+        square_signs = signs_of(algebra, squared)
+        if before.strict and square_signs is not None and square_signs.positive:
+            if not shows_square(before.line):
+                return Verdict(
+                    UNRELATED,
+                    "True; but a reader cannot see it from the line above. What is missing: that "
+                    "line written as a square, like (a − b)² > 0.",
+                )
+            return Verdict(EQUIVALENT, "A square is above zero exactly where its root is not zero.")
+        apart = signs is not None and signs.taken <= {1, -1}
+        if before.strict and apart and _vanish_alike(algebra, before.difference, claim.difference):
+            return Verdict(WEAKER, "What is above zero is not zero. It says less: no side.")
+        return Verdict(UNRELATED, "That they differ does not come from the line above.")
+    if region != ANY and algebra.over(claim.difference, _axes(algebra, region)).numer.is_ground:
+        return Verdict(EQUIVALENT, f"It is what was said first: {region}.")
+    squared = algebra.over(claim.difference, algebra.power(before.difference, 2))
+    square_signs = signs_of(algebra, squared)
+    first, second = (order_at(algebra, c.difference, "equal") for c in (before, claim))
+    if square_signs is not None and square_signs.positive and first and second:
+        if not shows_square(claim.line):
+            return Verdict(
+                UNRELATED,
+                "True; but a reader cannot see it from a ≠ b. What is missing: write it as a "
+                "square first, like (a − b)² > 0.",
+            )
+        if claim.strict:
+            return Verdict(EQUIVALENT, "The square of what is not zero is above zero.")
+        return Verdict(WEAKER, "A square is never negative; since a ≠ b it is even above zero.")
+    return Verdict(
+        UNRELATED,
+        "True, but it does not use that the half-axes differ. What is missing: a line that is a "
+        "square, like (a − b)² > 0.",
+    )
+
+
+def _axes(algebra: Algebra, region: str) -> Any:
+    longer = algebra.x**2 - algebra.y**2
+    return longer if region == A_LONGER else -longer
+
+
+def shows_square(line: Line) -> bool:
+    """Whether a line shows at sight that it holds: a square, or a size, above (or at least) zero.
+
+    line: as read.
+
+    >>> shows_square(read_line("0 < 2(a - b)^2")), shows_square(read_line("a² + b² > 2ab"))
+    (True, False)
+    """
+    left, sign, right = line.left, line.sign, line.right
+    if sign in "<≤":
+        left, right = right, left
+    if right.kind != "number" or right.value != 0 or sign in "=≠":
+        return False
+    return _even(left)
+
+
+def _even(node: Node) -> bool:
+    """A product of squares, sizes and what is positive at sight, at least one of the first two."""
+    if node.kind == "| |":
+        return True
+    if node.kind == "^":
+        value = node.value
+        assert isinstance(value, Fraction)
+        return value.denominator == 1 and value % 2 == 0 and value > 0 and not node.constant
+    if node.kind in ("*", "/"):
+        return any(_even(part) for part in node.parts) and all(
+            _even(part) or _plainly_positive(part) for part in node.parts
+        )
+    return False
+
+
+def _plainly_positive(node: Node) -> bool:
+    return all(
+        each.kind not in ("-", "minus") and not (each.kind == "number" and not each.value)
+        for each in node.walk()
+    )
+
+
+# ---- words ---------------------------------------------------------------------------------------
+
+
+def _sentence(error: Unreadable) -> str:
+    return f"Place {error.place}: {error.says}" if error.place else error.says
+
+
+def _remark(line: Line) -> str:
+    first, second = dimension(line.left), dimension(line.right)
+    odd = MIXED in (first, second) or (None not in (first, second) and first != second)
+    if not odd:
+        return ""
+    return (
+        "The terms have different dimensions (a length, an area, a plain number): odd for a line "
+        "about areas, since it would change with the unit."
+    )
+
+
+def _missing(algebra: Algebra, before: Claim, claim: Claim, true: bool | None) -> str:
+    """What an unrelated line lacks."""
+    if true is None:
+        return (
+            "No numbers were found with which it fails, but it could not be shown to hold for all "
+            "a and b either, nor to come from the last line. What is missing: a line whose "
+            "terms have one dimension, made from the last line by one move."
+        )
+    first, second = (order_at(algebra, one.difference, "equal") for one in (before, claim))
+    if first and second == 0:
+        return (
+            "True, but true where a = b as well: it does not carry what the last line says. What "
+            "is missing: a move from the last line to this one (both sides times something "
+            "positive, the same added to both, roots or squares of both)."
+        )
+    if second and first == 0:
+        return (
+            "True, but it needs that a and b differ, and the last line does not say so. What is "
+            "missing: where a ≠ b comes in."
+        )
+    return (
+        "True, but its difference of sides is no positive multiple of the last line's, with or "
+        "without something positive added. What is missing: the steps between."
+    )

@@ -1,0 +1,526 @@
+"""A line as a student writes it, read into a tree. Text is parsed here and never evaluated.
+
+Read are: numbers (3, 0.5, 0,5, ½), the half-axes a and b, π or pi, the classroom's areas A_tape and
+A_cal and its girth G; + − × ÷ and their keyboard forms; products without a sign (2ab, (a−b)(a+b));
+powers with ^ or ², whole or half; √( ) or sqrt( ); |a−b|; brackets of three kinds; and one of
+> < ≥ ≤ = ≠. What cannot be read raises :class:`Unreadable`, which names the place.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+#: Bounds that keep every answer quick. A line of a proof needs far less.
+LONGEST = 200
+DEEPEST = 20
+GREATEST_POWER = 12
+MOST_DIGITS = 12
+
+NAMES = ("a", "b", "π", "A_tape", "A_cal", "G")
+KNOWN = "a, b, π, A_tape, A_cal, G, numbers, + − × ÷ ^ √ | | and brackets"
+
+_RELATIONS = {
+    ">=": "≥", "≥": "≥", "⩾": "≥", "≧": "≥", "<=": "≤", "≤": "≤", "⩽": "≤", "≦": "≤",
+    "!=": "≠", "<>": "≠", "≠": "≠", "==": "=", "=": "=", ">": ">", "<": "<",
+}  # fmt: skip
+_ARROWS = ("<=>", "=>", "=<", "⇒", "⇐", "⇔", "→", "->", "<-")
+_OPERATORS = {
+    "+": "+", "-": "-", "−": "-", "–": "-", "*": "*", "·": "*", "⋅": "*", "×": "*", "∙": "*",
+    "/": "/", "÷": "/", "∕": "/", "⁄": "/", ":": "/",
+}  # fmt: skip
+_SUPERSCRIPTS = {char: str(digit) for digit, char in enumerate("⁰¹²³⁴⁵⁶⁷⁸⁹")}
+_PARTS = {"½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4)}
+_BRACKETS = {"(": ")", "[": "]", "{": "}"}
+_SPACES = " \t\u00a0\u2009\u202f\u2002\u2003"
+_NUMBER = re.compile(r"\d+(?:[.,]\d+)?|[.,]\d+", re.ASCII)
+_WORDS = re.compile(r"A_tape|A_cal|A_\{tape\}|A_\{cal\}|sqrt|abs(?=\s*[(\[{|])|pi|[abGπ]", re.I)
+
+
+class Unreadable(Exception):
+    """A line that cannot be read.
+
+    says: one sentence; place: the character it points at, counted from 1, or None.
+    """
+
+    def __init__(self, says: str, place: int | None = None) -> None:
+        self.says, self.place = says, place
+        super().__init__(f"Place {place}: {says}" if place else says)
+
+
+@dataclass(frozen=True)
+class Node:
+    """A piece of a line.
+
+    kind: "number", "name", "+", "-", "*", "/", "^", "minus", "√" or "| |"; parts: what it is made
+    of; value: a number's or exponent's value, or a name; place: where it begins, from 1; bracketed:
+    whether brackets stand round it.
+    """
+
+    kind: str
+    parts: tuple[Node, ...] = ()
+    value: Fraction | str | None = None
+    place: int = 0
+    bracketed: bool = False
+
+    def walk(self) -> Iterator[Node]:
+        """This piece and every piece in it."""
+        yield self
+        for part in self.parts:
+            yield from part.walk()
+
+    @property
+    def constant(self) -> bool:
+        """Whether neither a nor b is in it."""
+        return all(n.kind != "name" or n.value == "π" for n in self.walk())
+
+
+@dataclass(frozen=True)
+class Line:
+    """A relation: left sign right, the sign being one of > < ≥ ≤ = ≠."""
+
+    left: Node
+    sign: str
+    right: Node
+
+    @property
+    def read_as(self) -> str:
+        """The line as it was understood, in one notation."""
+        return f"{written(self.left)} {self.sign} {written(self.right)}"
+
+
+def read_line(text: str) -> Line:
+    """A line, read.
+
+    text: as it was typed. Raises Unreadable, with the place.
+
+    >>> read_line("2 ab <= a^2+b²").read_as
+    '2ab ≤ a² + b²'
+    """
+    return _Reader(text).line()
+
+
+# ---- tokens ------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class _Token:
+    kind: str  # number name word relation operator power open close bar root end
+    text: str
+    place: int
+    value: Fraction | str | None = None
+
+
+def _tokens(text: str) -> list[_Token]:
+    if len(text) > LONGEST:
+        raise Unreadable(
+            f"the line has {len(text)} characters; expected at most {LONGEST}.", LONGEST + 1
+        )
+    found: list[_Token] = []
+    at = 0
+    while at < len(text):
+        char, place = text[at], at + 1
+        if char in _SPACES:
+            at += 1
+            continue
+        arrow = next((one for one in _ARROWS if text.startswith(one, at)), None)
+        if arrow is not None:
+            raise Unreadable(
+                f"‘{arrow}’ is no relation sign; expected one of > < ≥ ≤ = ≠ (typed >= and <=).",
+                place,
+            )
+        sign = next((one for one in _RELATIONS if text.startswith(one, at)), None)
+        if sign is not None:
+            found.append(_Token("relation", sign, place, _RELATIONS[sign]))
+            at += len(sign)
+            continue
+        if text.startswith("**", at):
+            found.append(_Token("power", "^", place))
+            at += 2
+            continue
+        match = _NUMBER.match(text, at)
+        if match is not None:
+            found.append(_Token("number", match.group(), place, _read_number(match.group(), place)))
+            at = match.end()
+            continue
+        word = _WORDS.match(text, at)
+        name = _name_of(word.group()) if word is not None else None
+        if word is not None and name is not None:
+            kind = {"sqrt": "root", "abs": "abs"}.get(name, "name")
+            found.append(_Token(kind, word.group(), place, name))
+            at = word.end()
+            continue
+        end = at + 1
+        if char in _OPERATORS:
+            found.append(_Token("operator", char, place, _OPERATORS[char]))
+        elif char == "^":
+            found.append(_Token("power", char, place))
+        elif char in _SUPERSCRIPTS or char == "⁻":
+            while end < len(text) and text[end] in _SUPERSCRIPTS:
+                end += 1
+            digits = "".join(_SUPERSCRIPTS.get(each, "") for each in text[at:end])
+            if not digits:
+                raise Unreadable("a raised minus needs a number after it.", place)
+            size = _read_number(digits, place)
+            found.append(_Token("raised", text[at:end], place, -size if char == "⁻" else size))
+        elif char in _PARTS:
+            found.append(_Token("number", char, place, _PARTS[char]))
+        elif char == "√":
+            found.append(_Token("root", char, place))
+        elif char in _BRACKETS:
+            found.append(_Token("open", char, place))
+        elif char in _BRACKETS.values():
+            found.append(_Token("close", char, place))
+        elif char in "|∣":
+            found.append(_Token("bar", char, place))
+        else:
+            raise Unreadable(_unknown(text, at), place)
+        at = end
+    found.append(_Token("end", "", len(text) + 1))
+    return found
+
+
+def _read_number(digits: str, place: int) -> Fraction:
+    if len(digits) > MOST_DIGITS + 1:
+        raise Unreadable(
+            f"a number of {len(digits)} characters; expected at most {MOST_DIGITS} digits.", place
+        )
+    return Fraction(digits.replace(",", "."))
+
+
+def _name_of(word: str) -> str | None:
+    """The name a word stands for; capital A, B and small g stand for none."""
+    small = word.lower()
+    if small in ("pi", "π"):
+        return "π" if word != "Π" else None
+    if small in ("sqrt", "abs"):
+        return small
+    plain = word.replace("{", "").replace("}", "")
+    return plain if plain in NAMES else None
+
+
+def _unknown(text: str, at: int) -> str:
+    char = text[at]
+    if char in ".,":
+        return f"the ‘{char}’ stands in no number; expected one like 0.5."
+    if not char.isprintable() or char.isspace():
+        return f"an invisible character (U+{ord(char):04X}) stands here; take it out."
+    if not char.isascii():
+        from unicodedata import name
+
+        told = name(char, "no name").lower()
+        alike = " It only looks like a letter of this page." if char.isalpha() else ""
+        return f"‘{char}’ (U+{ord(char):04X}, {told}) is not known here.{alike} Known are: {KNOWN}."
+    match = re.match(r"[A-Za-z_]+", text[at:])
+    word = match.group() if match else char
+    word = word if len(word) <= 20 else word[:19] + "…"
+    return f"‘{word}’ is not known here; known are: {KNOWN}."
+
+
+# ---- the reader --------------------------------------------------------------------------------
+
+
+class _Reader:
+    """Recursive descent, one method for each level of binding."""
+
+    def __init__(self, text: str) -> None:
+        self.tokens = _tokens(text)
+        self.text = text
+        self.at = 0
+        self.depth = 0
+        self.bars = 0
+
+    @property
+    def now(self) -> _Token:
+        return self.tokens[self.at]
+
+    def take(self) -> _Token:
+        self.at += 1
+        return self.tokens[self.at - 1]
+
+    def line(self) -> Line:
+        if self.now.kind == "end":
+            raise Unreadable("the line is empty; expected two sides and a sign, like a² > b².", 1)
+        left = self.sum()
+        if self.now.kind == "end":
+            raise Unreadable(
+                "the line has no relation sign; expected one of > < ≥ ≤ = ≠.", self.now.place
+            )
+        sign = self.take()
+        if sign.kind != "relation":
+            self.stuck(sign)
+        right = self.sum()
+        if self.now.kind == "relation":
+            raise Unreadable(
+                "a second relation sign; write one relation in a line.", self.now.place
+            )
+        if self.now.kind != "end":
+            self.stuck(self.now)
+        return Line(left, str(sign.value), right)
+
+    def stuck(self, token: _Token) -> None:
+        if token.kind == "close":
+            raise Unreadable(f"the bracket ‘{token.text}’ was never opened.", token.place)
+        if token.kind == "number":
+            raise Unreadable(
+                f"the number {token.text} stands behind a factor; write it in front, or a power "
+                "with ^, like a^2.",
+                token.place,
+            )
+        raise Unreadable(f"‘{token.text}’ does not fit here.", token.place)
+
+    def sum(self) -> Node:
+        self.depth += 1
+        if self.depth > DEEPEST:
+            raise Unreadable(f"more than {DEEPEST} brackets in each other.", self.now.place)
+        left = self.product()
+        while self.now.kind == "operator" and self.now.value in ("+", "-"):
+            sign = self.take()
+            left = Node(str(sign.value), (left, self.product()), None, left.place)
+        self.depth -= 1
+        return left
+
+    def product(self) -> Node:
+        if self.now.kind == "operator" and self.now.value in ("+", "-"):
+            sign = self.take()
+            self.depth += 1
+            if self.depth > DEEPEST:
+                raise Unreadable("too many signs in a row.", sign.place)
+            inner = self.product()
+            self.depth -= 1
+            return inner if sign.value == "+" else Node("minus", (inner,), None, sign.place)
+        left = _multiplied(self.run())
+        while self.now.kind == "operator" and self.now.value in ("*", "/"):
+            sign = self.take()
+            start = self.now
+            factors = self.run()
+            if sign.value == "*":
+                left = _multiplied([left, *factors])
+            else:
+                left = self.divided(left, factors, start)
+        return left
+
+    def divided(self, left: Node, factors: list[Node], start: _Token) -> Node:
+        """left / factors, where factors without a sign between them may be read in two ways."""
+        numbers = [factor.kind == "number" for factor in factors]
+        circle = len(factors) == 2 and numbers[0] and factors[1].value == "π"
+        if len(factors) == 1 or circle:
+            return Node("/", (left, _multiplied(factors)), None, left.place)
+        if left.constant and numbers[0] and factors[1].value != "π":
+            # 1/2(a² + b²) and π/2 ab: a number in front
+            front = Node("/", (left, factors[0]), None, left.place)
+            return _multiplied([front, *factors[1:]])
+        piece = self.text[start.place - 1 : self.now.place - 1].strip()
+        raise Unreadable(
+            f"‘/{piece}’ can be read in two ways; write brackets, as in /({piece}) or (…/…)·….",
+            start.place,
+        )
+
+    def run(self) -> list[Node]:
+        """Factors without a sign between them."""
+        factors = [self.factor()]
+        while True:
+            token = self.now
+            opens = token.kind in ("name", "open", "root", "abs") or (
+                token.kind == "bar" and not self.bars
+            )
+            if not opens:
+                if token.kind == "number":
+                    self.stuck(token)
+                return factors
+            last = factors[-1]
+            if last.kind == "√" and not last.parts[0].bracketed and token.kind in ("name", "open"):
+                raise Unreadable(
+                    "what stands under the root can be read in two ways; write brackets, as in "
+                    "√(ab).",
+                    last.place,
+                )
+            factors.append(self.factor())
+
+    def factor(self) -> Node:
+        """A piece with its power."""
+        base = self.piece()
+        token = self.now
+        if token.kind not in ("power", "raised"):
+            return base
+        self.take()
+        exponent = self.exponent() if token.kind == "power" else Fraction(token.value or 0)
+        if self.now.kind in ("power", "raised"):
+            raise Unreadable("a power of a power; write one power.", self.now.place)
+        if abs(exponent) > GREATEST_POWER or exponent.denominator > 2:
+            raise Unreadable(
+                f"the power {exponent}; expected a whole or half one up to {GREATEST_POWER}.",
+                token.place,
+            )
+        return Node("^", (base,), exponent, base.place)
+
+    def exponent(self) -> Fraction:
+        """What stands behind ^: a number, with a sign or in brackets."""
+        sign = 1
+        opened = self.take() if self.now.kind == "open" else None
+        if self.now.kind == "operator" and self.now.value in ("+", "-"):
+            sign = -1 if self.take().value == "-" else 1
+        token = self.take()
+        if token.kind != "number" or not isinstance(token.value, Fraction):
+            raise Unreadable("a power must be a number, like ^2 or ^(1/2).", token.place)
+        size = token.value
+        if opened is not None:
+            if self.now.kind == "operator" and self.now.value == "/":
+                self.take()
+                below = self.take()
+                if below.kind != "number" or not isinstance(below.value, Fraction):
+                    raise Unreadable("a power must be a number, like ^(1/2).", below.place)
+                if not below.value:
+                    raise Unreadable("this divides by 0.", below.place)
+                size /= below.value
+            self.close(opened)
+        return sign * size
+
+    def close(self, opened: _Token) -> None:
+        token = self.now
+        if token.kind == "close" and token.text == _BRACKETS[opened.text]:
+            self.take()
+            return
+        if token.kind == "close":
+            raise Unreadable(
+                f"‘{token.text}’ closes a bracket that opened as ‘{opened.text}’.", token.place
+            )
+        if token.kind in ("end", "relation"):
+            raise Unreadable(f"the bracket ‘{opened.text}’ is never closed.", opened.place)
+        self.stuck(token)
+
+    def piece(self) -> Node:
+        token = self.take()
+        if token.kind == "number":
+            if self.now.kind == "number":
+                raise Unreadable(
+                    "two numbers side by side; write one, or a sign between them.", self.now.place
+                )
+            return Node("number", (), token.value, token.place)
+        if token.kind == "name":
+            return Node("name", (), token.value, token.place)
+        if token.kind == "open":
+            bars, self.bars = self.bars, 0
+            inner = self.sum()
+            self.close(token)
+            self.bars = bars
+            return Node(inner.kind, inner.parts, inner.value, token.place, True)
+        if token.kind == "root":
+            self.depth += 1
+            if self.depth > DEEPEST:
+                raise Unreadable("too many roots in each other.", token.place)
+            under = self.factor()
+            self.depth -= 1
+            if under.kind == "^" and under.parts[0].bracketed:
+                under = Node(under.kind, under.parts, under.value, under.place, True)
+            return Node("√", (under,), None, token.place)
+        if token.kind == "abs":
+            bars, self.bars = self.bars, 0
+            inner = self.piece()
+            self.bars = bars
+            if inner.kind == "| |" and not inner.bracketed:
+                return inner
+            return Node("| |", (inner,), None, token.place)
+        if token.kind == "bar":
+            self.bars += 1
+            inner = self.sum()
+            if self.now.kind != "bar":
+                if self.now.kind in ("end", "relation"):
+                    raise Unreadable("the bar | is never closed.", token.place)
+                self.stuck(self.now)
+            self.take()
+            self.bars -= 1
+            return Node("| |", (inner,), None, token.place)
+        if token.kind in ("end", "relation", "close"):
+            raise Unreadable("something is missing here: a number, a letter or a bracket.",
+                             token.place)  # fmt: skip
+        if token.kind in ("power", "raised"):
+            raise Unreadable("a power without anything in front of it.", token.place)
+        raise Unreadable(f"‘{token.text}’ does not fit here.", token.place)
+
+
+def _multiplied(factors: list[Node]) -> Node:
+    result = factors[0]
+    for factor in factors[1:]:
+        result = Node("*", (result, factor), None, result.place)
+    return result
+
+
+# ---- writing -----------------------------------------------------------------------------------
+
+_RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+
+
+def raised(exponent: Fraction) -> str:
+    """An exponent as it is written: ², or ^(1/2).
+
+    >>> raised(Fraction(2)), raised(Fraction(1, 2)), raised(Fraction(1))
+    ('²', '^(1/2)', '')
+    """
+    if exponent == 1:
+        return ""
+    whole = exponent.denominator == 1
+    return str(exponent).translate(_RAISED) if whole else f"^({exponent})"
+
+
+def written(node: Node) -> str:
+    """A tree as a line in the house's notation.
+
+    node: as :func:`read_line` made it.
+
+    >>> written(read_line("1/2*(a+b)^2 = 0").left)
+    '1/2·(a + b)²'
+    """
+    return _written(node)[0]
+
+
+def _written(node: Node) -> tuple[str, int]:
+    """Text, and how tightly it binds: 0 sum, 1 product, 2 power, 3 a single piece."""
+    kind = node.kind
+    if kind == "number":
+        value = node.value
+        assert isinstance(value, Fraction)
+        if value.denominator == 1:
+            return str(value), 3
+        text = f"{float(value):.12g}"
+        exact = Fraction(text) == value
+        return (text, 3) if exact else (str(value), 1)
+    if kind == "name":
+        return str(node.value), 3
+    if kind == "√":
+        return f"√({written(node.parts[0])})" if node.parts[0].parts else (
+            f"√{written(node.parts[0])}"), 3  # fmt: skip
+    if kind == "| |":
+        return f"|{written(node.parts[0])}|", 3
+    if kind == "^":
+        assert isinstance(node.value, Fraction)
+        return _wrapped(node.parts[0], 3) + (raised(node.value) or "¹"), 2
+    if kind == "minus":
+        return "−" + _wrapped(node.parts[0], 1), 0
+    left, right = node.parts
+    if kind == "+":
+        return f"{_wrapped(left, 0)} + {_wrapped(right, 1)}", 0
+    if kind == "-":
+        return f"{_wrapped(left, 0)} − {_wrapped(right, 1)}", 0
+    if kind == "/":
+        return f"{_wrapped(left, 1)}/{_wrapped(right, 2)}", 1
+    first, second = _wrapped(left, 1), _wrapped(right, 2)
+    tight = left.kind != "/" and not second[:1].isdigit() and not _long(left) and not _long(right)
+    return f"{first}{'' if tight else '·'}{second}", 1
+
+
+def _long(node: Node) -> bool:
+    """Whether a piece ends or begins so that a factor beside it needs a sign."""
+    last = node.parts[1] if node.kind == "*" else node
+    return (
+        any(each.value in ("A_tape", "A_cal") for each in node.walk())
+        or (node.kind == "*" and node.parts[0].kind == "/")
+        or (last.kind == "√" and not last.parts[0].parts)
+    )
+
+
+def _wrapped(node: Node, least: int) -> str:
+    text, binds = _written(node)
+    return text if binds >= least else f"({text})"

@@ -1,0 +1,375 @@
+"""Which signs a quantity takes, decided exactly and not by trying numbers.
+
+A homogeneous quantity depends on one ratio only. Its sign can change only where its numerator or
+denominator vanishes; conjugates turn that into a polynomial without roots, and sympy isolates the
+real roots of a polynomial with certainty. Between two neighbours the sign is that of any one point.
+What is not homogeneous is taken apart by degree, each part decided on its own.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from mensura.teaching.proof.algebra import Algebra
+
+#: Decimal digits in which a sign is read at a point where it cannot be zero.
+_DIGITS = 90
+_NOTHING = 40  # at a root: smaller than 10 to the minus this, beside its own terms, is zero
+
+UNDEFINED = 2
+
+
+@dataclass(frozen=True)
+class Cell:
+    """A stretch of the ratio on which the sign stays the same, or a single point.
+
+    ratio: a/b at one place of it; sign: −1, 0, 1 or UNDEFINED; point: whether it is a single point.
+    """
+
+    ratio: Fraction
+    sign: int
+    point: bool = False
+
+
+@dataclass(frozen=True)
+class Signs:
+    """The signs a quantity takes where the line should hold.
+
+    taken: among −1, 0, 1 and UNDEFINED; cells: where, if it depends on the ratio alone.
+    """
+
+    taken: frozenset[int]
+    cells: tuple[Cell, ...] = ()
+
+    @property
+    def positive(self) -> bool:
+        """Above 0 everywhere."""
+        return self.taken == {1}
+
+    @property
+    def not_negative(self) -> bool:
+        """At least 0 everywhere."""
+        return self.taken <= {0, 1}
+
+
+def signs_of(algebra: Algebra, value: Any) -> Signs | None:
+    """The signs of a quantity, or None if they could not be decided.
+
+    algebra: which made it; value: the quantity.
+    """
+    if not value:
+        return Signs(frozenset({0}))
+    above, below = algebra.weight(value.numer), algebra.weight(value.denom)
+    if above is not None and below is not None:
+        return _by_ratio(algebra, value.numer, value.denom)
+    parts = [_mixed(algebra, poly) for poly in (value.numer, value.denom)]
+    top, bottom = parts
+    if top is None or bottom is None:
+        return None
+    if 0 in bottom or UNDEFINED in bottom | top:
+        return None
+    return Signs(frozenset(first * second for first in top for second in bottom))
+
+
+def definite_sign(algebra: Algebra, poly: Any) -> int:
+    """+1 or −1 if a polynomial has that sign wherever the line should hold, else 0.
+
+    algebra: whose letters it holds; poly: the polynomial.
+    """
+    plain = all(place < 3 for place in algebra.letters(poly))
+    factors = list(poly.values())
+    if plain and (all(f > 0 for f in factors) or all(f < 0 for f in factors)):
+        return 1 if factors[0] > 0 else -1
+    if algebra.weight(poly) is None:
+        taken = _mixed(algebra, poly)
+    else:
+        taken = _by_ratio(algebra, poly, algebra.ring.one).taken
+    return next(iter(taken)) if taken is not None and taken in ({1}, {-1}) else 0
+
+
+def order_at(algebra: Algebra, value: Any, where: str) -> Fraction | None:
+    """The power of √a, or of |a − b|, as which a quantity goes towards a place.
+
+    algebra, value: as above; where: "equal" (a = b, the power of |a − b|), "small" (a → 0) or
+    "large" (a → ∞). Read off as a slope with 900 digits, so near that only one power fits; what is
+    found with it in :mod:`remainder` is then decided exactly.
+    """
+    from mpmath import mp, mpf
+
+    with mp.workdps(900):
+        near, nearer = mpf(10) ** -30, mpf(10) ** -60
+        if where == "equal":
+            side = -1 if algebra.region == "b > a" else 1
+            points = [1 + side * near, 1 + side * nearer]
+        elif where == "small":
+            points = [near, nearer]
+        else:
+            points = [1 / near, 1 / nearer]
+        other = 1 if algebra.weight(value.numer) is not None else mpf("1.37")
+        sizes = [_at(algebra, value, point * other, other) for point in points]
+        if any(size is None or not size for size in sizes):
+            return None
+        slope = mp.log10(abs(sizes[0] / sizes[1])) / 30
+        power = Fraction(round(float(slope) * 4), 4)
+    return -power if where == "large" else power
+
+
+# ---- one ratio -----------------------------------------------------------------------------------
+
+
+def _by_ratio(algebra: Algebra, above: Any, below: Any, everywhere: bool = False) -> Signs:
+    """The signs of above/below, both homogeneous, as a/b = x² runs over the region (y = 1).
+
+    everywhere: over all x above 0 instead, for polynomials that hold no other letter.
+    """
+    from sympy import Poly
+
+    ones = _critical(algebra, above, below)
+    symbol = _x()
+    product = Poly(1, symbol)
+    for one in ones:
+        product = (product * one).sqf_part()
+    even = all(power % 2 == 0 for (power,) in product.as_dict())
+    if even:
+        product = Poly.from_dict({(p // 2,): c for (p,), c in product.as_dict().items()}, symbol)
+    edges = _isolated(Poly.from_dict({(1,): 1, (0,): -1}, symbol).lcm(product).sqf_part())
+    cells = []
+    for index, (low, high) in enumerate(edges):
+        before = edges[index - 1][1] if index else Fraction(0)
+        cells.append((_simplest(before, low), False))
+        if everywhere or not low == high == 1:
+            cells.append((_near(product, low, high), True))
+    cells.append((_simplest(edges[-1][1], None), False))
+    inside = {"a > b": lambda z: z > 1, "b > a": lambda z: z < 1}.get(
+        "" if everywhere else algebra.region, lambda z: everywhere or z != 1
+    )
+    found = []
+    value = algebra.field(above) / algebra.field(below)
+    for z, point in cells:
+        if inside(z):
+            ratio = z if even else z * z
+            sign = _sign_at(algebra, value, z, even)
+            found.append(Cell(ratio, sign, point))
+    return Signs(frozenset(cell.sign for cell in found), tuple(found))
+
+
+def _critical(algebra: Algebra, above: Any, below: Any) -> list[Any]:
+    """Polynomials in x whose positive roots hold every place where the sign may change."""
+    wanted = algebra.letters(above) | algebra.letters(below)
+    polys = [above, below]
+    for k in reversed(range(len(algebra.squares))):
+        if 3 + k in wanted:
+            polys.append(algebra.squares[k])
+            wanted |= algebra.letters(algebra.squares[k])
+    return [found for poly in polys if (found := _without_roots(algebra, poly)) is not None]
+
+
+def _without_roots(algebra: Algebra, poly: Any) -> Any:
+    """A polynomial in x alone that vanishes wherever this one does; None if that is nowhere."""
+    from sympy import QQ, Poly
+
+    for k in reversed(range(len(algebra.squares))):
+        plain, with_root = algebra.split(poly, k)
+        if with_root:
+            poly = algebra.reduce(plain**2 - with_root**2 * algebra.squares[k])
+    if not poly:
+        from mensura.teaching.proof.algebra import TooInvolved
+
+        raise TooInvolved("roots within roots; expected simpler ones.")
+    ring = algebra.ring
+    flat = ring.from_dict(_summed(poly))
+    least_q = min(powers[2] for powers in flat)
+    least_x = min(powers[0] for powers in flat)
+    flat = ring.from_dict(
+        {(p[0] - least_x, p[1], p[2] - least_q, *p[3:]): c for p, c in flat.terms()}
+    )
+    if len(flat) == 1:
+        return None
+    flat = flat.sqf_part()
+    root_of_pi = _root_of_pi()
+    coefficients: dict[tuple[int], Any] = {}
+    for powers, factor in flat.terms():
+        size = factor * (QQ(root_of_pi.numerator, root_of_pi.denominator) ** powers[2])
+        coefficients[(powers[0],)] = coefficients.get((powers[0],), 0) + size
+    found = Poly.from_dict(coefficients, _x(), domain=QQ)
+    return found.sqf_part() if found.degree() > 0 else None
+
+
+def _summed(poly: Any) -> dict[Any, Any]:
+    """The terms of a polynomial with y = 1."""
+    terms: dict[Any, Any] = {}
+    for powers, factor in poly.terms():
+        key = (powers[0], 0, *powers[2:])
+        terms[key] = terms.get(key, 0) + factor
+    return {key: factor for key, factor in terms.items() if factor}
+
+
+def _isolated(poly: Any) -> list[tuple[Fraction, Fraction]]:
+    """Intervals with one positive root each, apart from each other; a rational root is a point."""
+    found = [
+        (Fraction(int(low.p), int(low.q)), Fraction(int(high.p), int(high.q)))
+        for (low, high), _ in poly.intervals(inf=0)
+    ]
+    found = [(low, high) for low, high in sorted(found) if high > 0]
+    apart: list[tuple[Fraction, Fraction]] = []
+    for low, high in found:
+        while (low == 0 or (apart and apart[-1][1] >= low)) and low != high:
+            low, high = _refined(poly, low, high)
+        while apart and apart[-1][1] >= low:
+            apart[-1] = _refined(poly, *apart[-1])
+        apart.append((low, high))
+    return apart
+
+
+def _refined(poly: Any, low: Fraction, high: Fraction, eps: Fraction | None = None) -> Any:
+    from sympy import Rational
+
+    bounds = [Rational(each.numerator, each.denominator) for each in (low, high)]
+    if eps is None:
+        s, t = poly.refine_root(*bounds, steps=2)
+    else:
+        s, t = poly.refine_root(*bounds, eps=Rational(eps.numerator, eps.denominator))
+    return Fraction(int(s.p), int(s.q)), Fraction(int(t.p), int(t.q))
+
+
+def _near(poly: Any, low: Fraction, high: Fraction) -> Fraction:
+    """The root between two bounds, to far more digits than it is looked at with."""
+    if low != high:
+        low, high = _refined(poly, low, high, Fraction(1, 10 ** (_NOTHING * 2)))
+    return (low + high) / 2
+
+
+def _sign_at(algebra: Algebra, value: Any, z: Fraction, even: bool) -> int:
+    from mpmath import mp, mpf
+
+    with mp.workdps(_DIGITS + 2 * _NOTHING):
+        x = mpf(z.numerator) / mpf(z.denominator)
+        if even:
+            x = mp.sqrt(x)
+        size = _at(algebra, value, x)
+        if size is None:
+            return UNDEFINED
+        return 0 if not size else (1 if size > 0 else -1)
+
+
+def _at(algebra: Algebra, value: Any, x: Any, y: Any = 1) -> Any:
+    """The value at √a = x, √b = y in mpmath's precision; None where there is none."""
+    from mpmath import mp
+
+    letters = [mp.mpf(x), mp.mpf(y), mp.sqrt(mp.pi)]
+    wanted = algebra.letters(value.numer) | algebra.letters(value.denom)
+    for k in reversed(range(len(algebra.squares))):
+        if 3 + k in wanted:
+            wanted |= algebra.letters(algebra.squares[k])
+    for k, square in enumerate(algebra.squares):
+        size = _polynomial_at(square, letters) if 3 + k in wanted else mp.mpf(0)
+        if size < 0:
+            return None
+        letters.append(mp.sqrt(size))
+    below = _polynomial_at(value.denom, letters)
+    return _polynomial_at(value.numer, letters) / below if below else None
+
+
+def _polynomial_at(poly: Any, letters: list[Any]) -> Any:
+    from mpmath import mp
+
+    total, sizes = mp.mpf(0), mp.mpf(0)
+    for powers, factor in poly.terms():
+        term = mp.mpf(int(factor.numerator)) / int(factor.denominator)
+        for power, letter in zip(powers, letters, strict=False):
+            if power:
+                term *= letter**power
+        total += term
+        sizes += abs(term)
+    return total if abs(total) > sizes * mp.mpf(10) ** -_NOTHING or mp.dps > 500 else mp.mpf(0)
+
+
+def _simplest(low: Fraction, high: Fraction | None) -> Fraction:
+    """The fraction with the smallest numbers strictly between two bounds; None: no upper one.
+
+    >>> _simplest(Fraction(1, 3), Fraction(1)), _simplest(Fraction(7, 3), None)
+    (Fraction(1, 2), Fraction(3, 1))
+    """
+    whole = low.numerator // low.denominator
+    if high is None or whole + 1 < high:
+        return Fraction(whole + 1)
+    low, high = low - whole, high - whole
+    inner = _simplest(1 / high, 1 / low if low else None)
+    return whole + 1 / inner
+
+
+@lru_cache(maxsize=1)
+def _root_of_pi() -> Fraction:
+    """√π as a fraction, right to 60 digits: to isolate roots, π is as good as that."""
+    from mpmath import mp
+
+    with mp.workdps(80):
+        return Fraction(int(mp.floor(mp.sqrt(mp.pi) * mp.mpf(10) ** 60)), 10**60)
+
+
+@lru_cache(maxsize=1)
+def _x() -> Any:
+    from sympy import Symbol
+
+    return Symbol("x")
+
+
+# ---- several degrees -----------------------------------------------------------------------------
+
+
+def _mixed(algebra: Algebra, poly: Any) -> frozenset[int] | None:
+    """Signs of a polynomial whose terms differ in degree (a set that holds them), or None."""
+    return _by_parts(algebra, poly) or _by_one_letter(algebra, poly) or _by_factors(algebra, poly)
+
+
+def _by_parts(algebra: Algebra, poly: Any) -> frozenset[int] | None:
+    """Each degree on its own, if all parts agree in sign."""
+    parts: dict[Any, dict[Any, Any]] = {}
+    for powers, factor in poly.terms():
+        weight = algebra.weight(algebra.ring.from_dict({powers: factor}))
+        if weight is None:
+            return None
+        parts.setdefault(weight, {})[powers] = factor
+    taken: set[int] = set()
+    each = []
+    for terms in parts.values():
+        signs = _by_ratio(algebra, algebra.ring.from_dict(terms), algebra.ring.one).taken
+        each.append(signs)
+        taken |= signs
+    if UNDEFINED in taken or not (taken <= {0, 1} or taken <= {0, -1}):
+        return None
+    if any(0 not in signs for signs in each):
+        taken -= {0}  # one part never vanishes
+    return frozenset(taken)
+
+
+def _by_one_letter(algebra: Algebra, poly: Any) -> frozenset[int] | None:
+    """Only a, or only b, stands in it: then it is decided on the whole half line."""
+    letters = algebra.letters(poly)
+    if letters <= {1, 2}:
+        poly = algebra.ring.from_dict({(p[1], 0, *p[2:]): c for p, c in poly.terms()})
+    elif not letters <= {0, 2}:
+        return None
+    return _by_ratio(algebra, poly, algebra.ring.one, everywhere=True).taken
+
+
+def _by_factors(algebra: Algebra, poly: Any) -> frozenset[int] | None:
+    """Every factor has one sign, or stands in an even power."""
+    number, factors = poly.factor_list()
+    taken = {1 if number > 0 else -1}
+    if len(factors) == 1 and factors[0][1] == 1:
+        return None
+    for factor, power in factors:
+        signs: frozenset[int] | None = frozenset({definite_sign(algebra, factor)})
+        if signs == {0}:
+            signs = _by_one_letter(algebra, factor)
+            if power % 2 == 0:
+                signs = frozenset({0, 1})
+        if signs is None:
+            return None
+        taken = {first * second**power for first in taken for second in signs}
+    return frozenset(taken)
