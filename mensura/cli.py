@@ -33,6 +33,7 @@ from mensura.cli_options import (
     tape_of,
     with_settings,
 )
+from mensura.cli_proof import proof_command
 
 if TYPE_CHECKING:
     from mensura.stems import Outline, Section
@@ -136,6 +137,9 @@ def main(ctx: click.Context) -> None:
     """Girth tapes and calipers on stems: how far can each reading be trusted?"""
     if ctx.invoked_subcommand is None:
         click.echo(ctx.get_help())
+
+
+main.add_command(proof_command)
 
 
 @main.command(name="open")

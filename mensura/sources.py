@@ -19,6 +19,8 @@ SOURCES: dict[str, str] = {
     "with wet in thick-barked eucalypt; abstract).",
     "Butt2013": "N. Butt and others, Ecological Applications 23(4), 2013, pp. 936-943 (girths "
     "taped twice by volunteers and by experts).",
+    "Cauchy1841": "A. L. Cauchy, on the mean width of a convex curve, Comptes rendus de "
+    "l'Académie des sciences, 1841 (from memory; year not checked).",
     "CFMP1999": "Code of Forest Mensuration Practice, Research Working Group 2, 1999, ISBN "
     "0-7315-3310-0, sections 2.1.1 and 2.2.1.",
     "ClarkEtAl2000": "N. A. Clark, R. H. Wynne, D. L. Schmoldt, Forest Science 46(4), 2000, pp. "
@@ -31,6 +33,8 @@ SOURCES: dict[str, str] = {
     "Douglas-fir stems (author Williamson, from memory).",
     "GUM1995": "JCGM 100:2008 (GUM 1995), Evaluation of measurement data, example H.1 (expansion "
     "of steel, as coded in an open example file that we saw).",
+    "Hurwitz1902": "A. Hurwitz, Sur quelques applications géométriques des séries de Fourier, "
+    "Annales scientifiques de l'École normale supérieure, 1902 (from memory).",
     "Luoma2017": "V. Luoma and others, Forests 8(2), 2017, article 38 (diameters and heights "
     "measured again).",
     "Matern1956": "B. Matérn, On the geometry of the cross-section of a stem, Meddelanden från "

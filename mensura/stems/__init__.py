@@ -5,6 +5,7 @@ from mensura.stems.ellipse import Ellipse, circle, classroom_girth_cm, ellipse_g
 from mensura.stems.outline import Outline, from_radii
 from mensura.stems.outline_file import parse_outline, read_outline
 from mensura.stems.records import CherryTrees, OrangeGirths, cherry_trees, orange_girths
+from mensura.stems.ripples import OutlineTerms, outline_terms
 from mensura.stems.section import Section, widths_cm
 from mensura.stems.shapes import reuleaux
 
@@ -13,6 +14,7 @@ __all__ = [
     "Ellipse",
     "OrangeGirths",
     "Outline",
+    "OutlineTerms",
     "RoughBark",
     "Section",
     "cherry_trees",
@@ -21,6 +23,7 @@ __all__ = [
     "ellipse_girth_cm",
     "from_radii",
     "orange_girths",
+    "outline_terms",
     "parse_outline",
     "read_outline",
     "reuleaux",

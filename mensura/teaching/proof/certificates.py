@@ -7,6 +7,7 @@ Certificates for integrals and series are in `certificates_integral`.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
@@ -193,7 +194,7 @@ class Square:
         demand(is_zero(difference(before) - constant * of**2), step, "no such square")
         demand(sign_of(constant) == 1, step, "the constant is not certainly positive")
         demand(sign_of(of**2, unequal=True) == 1, step, "the square may be 0 though a ≠ b")
-        return f"square: the line before it says {in_letters(constant * of**2)} > 0, 0 only for a = b"
+        return f"square: the line before it is {in_letters(constant * of**2)} > 0, 0 only for a = b"
 
 
 @dataclass(frozen=True)
@@ -222,7 +223,8 @@ class MonotoneMap:
             demand(is_zero(now - self.image(s, earlier)), step, "its sides are not the mapped ones")
         slope = sp.diff(self.image(s, x), x)
         demand(sign_of(slope) == 1, step, "the map does not certainly rise")
-        return f"monotone map: x ↦ {in_letters(self.image(s, x))} on both sides; slope {in_letters(slope)}"
+        image = in_letters(self.image(s, x))
+        return f"monotone map: x ↦ {image} on both sides; its slope {in_letters(slope)} is above 0"
 
 
 @dataclass(frozen=True)
@@ -250,7 +252,29 @@ class DerivativeSign:
         demand(is_zero(sp.diff(function, s.theta) - slope), step, "the slope is another one")
         demand(rises(slope, self.upper(s), self.unequal), step, "the slope's sign is not certain")
         demand(not self.unequal or "a ≠ b" in step.assumption, step, "a ≠ b is used but not said")
-        return f"derivative sign: the slope is {in_letters(slope)}, above 0 for 0 < θ < {self.upper(s)}"
+        return f"derivative sign: the slope is {in_letters(slope)}, above 0 up to 45°"
+
+
+@dataclass(frozen=True)
+class AtAngle:
+    """What the right side of the only premise is at one angle.
+
+    at: makes the angle.
+    """
+
+    at: Maker
+
+    def check(self, step: Step) -> str:
+        """That the function has that value there, exactly. step: f at the angle = value."""
+        import sympy as sp
+
+        s, relation = letters(), step.relation()
+        demand(step.direction == THEREFORE, step, "it follows forwards only")
+        function, at = step.premises[0].relation().rhs, self.at(s)
+        demand(relation == s.eq(sp.Subs(function, s.theta, at), relation.rhs), step, "another line")
+        value = function.subs(s.theta, at)
+        demand(is_zero(value - relation.rhs), step, f"it is {value} there")
+        return f"identity: put in {in_letters(at)} for θ, both sides are the same, exactly"
 
 
 @dataclass(frozen=True)
@@ -278,7 +302,9 @@ class Crossing:
         demand(is_zero(sp.diff(function, s.theta) - self.slope(s)), step, "another slope")
         demand(rises(self.slope(s), self.upper(s)), step, "the slope's sign is not certain")
         demand(step.direction == THEREFORE, step, "it follows forwards only")
-        return f"derivative sign: exact there, and it rises by {in_letters(self.slope(s))} up to 45°"
+        return (
+            f"derivative sign: exact there, and it rises by {in_letters(self.slope(s))} up to 45°"
+        )
 
 
 def rises(slope: Any, upper: Any, unequal: bool = False) -> bool:
@@ -343,7 +369,12 @@ def in_letters(expression: Any) -> str:
     """
     import sympy as sp
 
-    text = sp.sstr(expression).replace("**2", "²").replace("**3", "³").replace("*", "·")
+    text = re.sub(r"\*\*(\d+|\(-\d+\))", _raised, sp.sstr(expression)).replace("*", "·")
     for name, sign in (("pi", "π"), ("theta", "θ"), ("phi", "φ"), ("sqrt", "√"), ("c_0", "c₀")):
         text = text.replace(name, sign)
     return text
+
+
+def _raised(power: re.Match[str]) -> str:
+    """A whole exponent as small raised digits."""
+    return power[1].strip("()").translate(str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹"))

@@ -1,4 +1,4 @@
-"""The letters that the lines of a proof are written in, and how they are compared; sympy loads here.
+"""The letters that a proof is written in, and how lines are compared exactly; sympy loads here.
 
 a and b are the half-axes in cm, both above 0. Relations are kept as they are written: nothing is
 simplified away, so that a line says what stands on the board.

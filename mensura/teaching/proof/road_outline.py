@@ -1,4 +1,8 @@
-"""The outline's road: any section at all, by the ripples of its hull's support function."""
+"""The outline's road: any section at all, by the ripples of its hull's support function.
+
+Isoperimetric inequality by Fourier series after [Hurwitz1902]; mean width after [Cauchy1841]
+(in the calipers' road); constant width [Barbier1860].
+"""
 
 from __future__ import annotations
 
@@ -10,7 +14,7 @@ import numpy as np
 from mensura.estimates import area_from_diameters_cm2, area_from_girth_cm2
 from mensura.stems import Ellipse, ellipse_girth_cm
 from mensura.teaching.proof.certificates import Bound, Definition, Identity
-from mensura.teaching.proof.certificates_integral import (
+from mensura.teaching.proof.certificates_fourier import (
     FourierForm,
     OneRipple,
     Parseval,
@@ -65,6 +69,12 @@ def _reuleaux(a: float, b: float, _: float) -> tuple[float, float]:
     return claimed, (math.pi - math.sqrt(3)) / 2 * width**2
 
 
+def _reuleaux_lost(width: float) -> float:
+    # h + h″ is w and 0 by turns of 60°: ripple n = 3m, m odd, of height 2w/(πm(n² − 1))
+    m = np.arange(1, 4001, 2.0)
+    return float(2 * width**2 / math.pi * (1 / (m**2 * (9 * m**2 - 1))).sum())
+
+
 def _reuleaux_readings(a: float, b: float, _: float) -> tuple[float, float]:
     width = a + b
     by_calipers = float(area_from_diameters_cm2([width, width]))
@@ -77,8 +87,7 @@ SUPPORT = Step(
     line="h(φ) = c₀ + Σ (p_n cos nφ + q_n sin nφ)",
     statement=lambda s: s.eq(
         s.support(s.phi),
-        s.c0 + s.Sum(s.p[s.n] * s.cos(s.n * s.phi) + s.q[s.n] * s.sin(s.n * s.phi),
-                     (s.n, 1, s.oo)),
+        s.c0 + s.Sum(s.p[s.n] * s.cos(s.n * s.phi) + s.q[s.n] * s.sin(s.n * s.phi), (s.n, 1, s.oo)),
     ),
     premises=(),
     direction=THEREFORE,
@@ -188,8 +197,9 @@ _ISOPERIMETRIC = Step(
     certificates=(
         Bound(
             (1,),
-            lambda s: 2 * s.pi**2
-            * s.Sum((s.n**2 - 1) * (s.p[s.n] ** 2 + s.q[s.n] ** 2), (s.n, 1, s.oo)),
+            lambda s: (
+                2 * s.pi**2 * s.Sum((s.n**2 - 1) * (s.p[s.n] ** 2 + s.q[s.n] ** 2), (s.n, 1, s.oo))
+            ),
         ),
     ),
     unit="cm²",
@@ -213,7 +223,8 @@ _TAPE = Step(
     ),
     unit="cm²",
     numbers=lambda a, b, _: (
-        float(area_from_girth_cm2(_girth(a, b))), _girth(a, b) ** 2 / (4 * math.pi)
+        float(area_from_girth_cm2(_girth(a, b))),
+        _girth(a, b) ** 2 / (4 * math.pi),
     ),
 )
 
@@ -308,7 +319,9 @@ WIDTH = Step(
     unit="cm",
     numbers=lambda a, b, angle: (
         float(Ellipse(2 * a, 2 * b).width_cm(angle)),
-        float(Ellipse(2 * a, 2 * b).support_cm(angle) + Ellipse(2 * a, 2 * b).support_cm(angle + 180)),
+        float(
+            Ellipse(2 * a, 2 * b).support_cm(angle) + Ellipse(2 * a, 2 * b).support_cm(angle + 180)
+        ),
     ),
 )
 
@@ -379,7 +392,7 @@ _BLIND = Step(
     unit="cm²",
     numbers=lambda a, b, angle: (
         _reuleaux(a, b, angle)[0] - _reuleaux(a, b, angle)[1],
-        math.pi / 4 * (a + b) ** 2 - (math.pi - math.sqrt(3)) / 2 * (a + b) ** 2,
+        _reuleaux_lost(a + b),
     ),
 )
 
@@ -395,8 +408,9 @@ _CLAIMED = Step(
     certificates=(
         Bound(
             (1,),
-            lambda s: s.pi / 2
-            * s.Sum((s.n**2 - 1) * (s.p[s.n] ** 2 + s.q[s.n] ** 2), (s.n, 1, s.oo)),
+            lambda s: (
+                s.pi / 2 * s.Sum((s.n**2 - 1) * (s.p[s.n] ** 2 + s.q[s.n] ** 2), (s.n, 1, s.oo))
+            ),
         ),
     ),
     assumption="no even ripple",
