@@ -114,7 +114,10 @@ class Algebra:
         }[name]  # fmt: skip
 
     def number(self, value: Fraction) -> Any:
-        """A rational number as a quantity."""
+        """A rational number as a quantity.
+
+        value: the number.
+        """
         from sympy import QQ
 
         return self.field(QQ(value.numerator, value.denominator))
@@ -122,13 +125,20 @@ class Algebra:
     # ---- arithmetic ----------------------------------------------------------------------------
 
     def over(self, above: Any, below: Any) -> Any:
-        """above / below. Raises Undefined if below is nothing but zero."""
+        """A quotient.
+
+        above, below: quantities. Raises Undefined if below is nothing but zero.
+        """
         if not below:
             raise Undefined("it divides by 0.")
         return self.tidy(above / below)
 
     def power(self, base: Any, exponent: int) -> Any:
-        """A whole power. Raises Undefined for a negative power of zero."""
+        """A whole power.
+
+        base: a quantity; exponent: a whole number, which may be negative. Raises Undefined for a
+        negative power of zero.
+        """
         if exponent < 0:
             return self.power(self.over(self.field.one, base), -exponent)
         result = self.field.one
@@ -137,7 +147,10 @@ class Algebra:
         return result
 
     def tidy(self, value: Any) -> Any:
-        """The same quantity with no square of a root letter in it."""
+        """The same quantity, with no square of a root letter in it and no such letter below.
+
+        value: the quantity. Raises TooInvolved where that cannot be.
+        """
         if not self.squares:
             return value
         above, below = self.reduce(value.numer), self.reduce(value.denom)
@@ -156,7 +169,10 @@ class Algebra:
         return self.field(above) / below_one
 
     def reduce(self, poly: Any) -> Any:
-        """A polynomial in which every root letter stands at most once."""
+        """A polynomial in which every root letter stands at most once.
+
+        poly: of the ring.
+        """
         for k in reversed(range(len(self.squares))):
             place = 3 + k
             if all(powers[place] < 2 for powers in poly):
@@ -189,7 +205,10 @@ class Algebra:
     # ---- roots and sizes -----------------------------------------------------------------------
 
     def root(self, value: Any) -> Any:
-        """The square root. Raises Undefined if value is negative wherever the line should hold."""
+        """The square root.
+
+        value: a quantity. Raises Undefined if it is negative wherever the line should hold.
+        """
         if not value:
             return value
         sign, factors = self.factors(value)
@@ -214,7 +233,10 @@ class Algebra:
         return result
 
     def size(self, value: Any) -> Any:
-        """The absolute value."""
+        """The absolute value.
+
+        value: a quantity.
+        """
         if not value:
             return value
         _, factors = self.factors(value)
@@ -225,7 +247,10 @@ class Algebra:
         return result
 
     def factors(self, value: Any) -> tuple[int, list[tuple[Any, int]]]:
-        """Sign and factors: value = sign · Π factor^power, primes among the numbers included."""
+        """Sign and factors: value = sign · Π factor^power, primes among the numbers included.
+
+        value: a quantity other than 0.
+        """
         from sympy import factorint
 
         sign, found = 1, []
@@ -248,7 +273,10 @@ class Algebra:
         return self._letter(factor**2)
 
     def sign_of(self, poly: Any) -> int:
-        """+1 or −1 if the polynomial has that sign wherever the line should hold, else 0."""
+        """+1 or −1 if a polynomial has that sign wherever the line should hold, else 0.
+
+        poly: of the ring.
+        """
         from mensura.teaching.proof.signs import definite_sign
 
         return definite_sign(self, poly)
@@ -273,7 +301,10 @@ class Algebra:
     # ---- what a quantity is like ---------------------------------------------------------------
 
     def weight(self, poly: Any) -> Fraction | None:
-        """Twice the degree in a and b if all terms share it, else None; of zero, 0."""
+        """Twice the degree in a and b if all terms share it, else None; of zero, 0.
+
+        poly: of the ring.
+        """
         weights = [Fraction(1), Fraction(1), Fraction(0)]
         for square in self.squares:
             own = self._weight(square, weights)
@@ -297,7 +328,10 @@ class Algebra:
         return found.pop() if len(found) == 1 else (None if found else Fraction())
 
     def letters(self, poly: Any) -> set[int]:
-        """Which variables stand in it, by place: 0 x, 1 y, 2 q, then the roots."""
+        """Which variables stand in it, by place: 0 x, 1 y, 2 q, then the roots.
+
+        poly: of the ring.
+        """
         return {place for powers in poly for place, power in enumerate(powers) if power}
 
 

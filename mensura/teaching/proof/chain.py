@@ -288,9 +288,13 @@ class Chain:
         found = [
             index for index, (line, _, _) in enumerate(_EXPECTED) if _same(text, line, self._region)
         ]
-        if found:
-            return found[-1] if down or len(found) == 1 else found[0]
         line = read_line(text)
+        if found == [1, 2]:  # the same sides, once as a square and once multiplied out
+            return 1 if shows_square(line) else 2
+        if found == [4, 5]:  # the same areas, once written out and once by name
+            return 5 if "A_" in text else 4
+        if found:
+            return found[0]
         if line.sign == "≠" or (self._longer_axis and judge(text, "a > b", ["a > b"]).forwards
                                 and not judge(text, "(a - b)² > 0").forwards):  # fmt: skip
             return 0

@@ -23,7 +23,7 @@ def formula(algebra: Algebra, value: Any) -> str | None:
     >>> from mensura.teaching.proof.notation import read_line
     >>> alg = Algebra()
     >>> formula(alg, alg.of(read_line("(a^2 - b^2)/(2ab) > 0").left))
-    '(a − b)(a + b)/(2ab)'
+    '(a + b)(a − b)/(2ab)'
     """
     letters = algebra.letters(value.numer) | algebra.letters(value.denom)
     if any(place > 2 for place in letters):

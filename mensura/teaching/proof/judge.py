@@ -136,7 +136,7 @@ def read_assumptions(assume: Sequence[str]) -> tuple[str, bool]:
         elif sides in (("a", "≠", "b"), ("b", "≠", "a")):
             cited = True
             continue
-        elif sides in (("a", ">", None), ("b", ">", None)) and line and line.right.value == 0:
+        elif sides in (("a", ">", 0), ("b", ">", 0)):
             continue
         else:
             raise MeasureError("assume", text, "", "one of: a > b, b > a, a ≠ b")
@@ -213,7 +213,9 @@ def _found_false(line: Line, region: str, signs: Signs | None = None) -> Verdict
     if pair is None:
         return None
     why = sides_at(line, *pair)
-    if region == ANY:
+    if line.sign in "<>" and _holds(_with_sign(line, "≤" if line.sign == "<" else "≥"), region):
+        why += f" With {'≤' if line.sign == '<' else '≥'} in place of {line.sign} it would hold."
+    elif region == ANY:
         for other, sentence in ((A_LONGER, LONGER), (B_LONGER, "let b be the longer half-axis")):
             if counterexample(line, other) is None and _holds(line, other):
                 why += (
@@ -221,13 +223,10 @@ def _found_false(line: Line, region: str, signs: Signs | None = None) -> Verdict
                     "say it first."
                 )
                 break
-        else:
-            if line.sign in "<>" and _holds(_with_sign(line, "≤" if line.sign == "<" else "≥")):
-                why += " With ≥ in place of > it would hold."
     return Verdict(FALSE, why, {"a": float(pair[0]), "b": float(pair[1])})
 
 
-def _holds(line: Line, region: str = ANY) -> bool:
+def _holds(line: Line, region: str) -> bool:
     try:
         algebra = Algebra(region)
         return _true(algebra, _claim(algebra, line)) is True

@@ -496,7 +496,9 @@ def _written(node: Node) -> tuple[str, int]:
         return f"|{written(node.parts[0])}|", 3
     if kind == "^":
         assert isinstance(node.value, Fraction)
-        return _wrapped(node.parts[0], 3) + (raised(node.value) or "¹"), 2
+        base = node.parts[0]
+        inner = f"({written(base)})" if base.kind == "√" else _wrapped(base, 3)
+        return inner + (raised(node.value) or "¹"), 2
     if kind == "minus":
         return "−" + _wrapped(node.parts[0], 1), 0
     left, right = node.parts

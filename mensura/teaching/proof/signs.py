@@ -144,17 +144,19 @@ def _by_ratio(algebra: Algebra, above: Any, below: Any, everywhere: bool = False
         if everywhere or not low == high == 1:
             cells.append((_near(product, low, high), True))
     cells.append((_simplest(edges[-1][1], None), False))
-    inside = {"a > b": lambda z: z > 1, "b > a": lambda z: z < 1}.get(
-        "" if everywhere else algebra.region, lambda z: everywhere or z != 1
-    )
     found = []
     value = algebra.field(above) / algebra.field(below)
     for z, point in cells:
-        if inside(z):
+        if everywhere or _inside(algebra.region, z):
             ratio = z if even else z * z
             sign = _sign_at(algebra, value, z, even)
             found.append(Cell(ratio, sign, point))
     return Signs(frozenset(cell.sign for cell in found), tuple(found))
+
+
+def _inside(region: str, ratio: Fraction) -> bool:
+    """Whether a ratio a/b, or a power of it, belongs to the region."""
+    return ratio > 1 if region == "a > b" else ratio < 1 if region == "b > a" else ratio != 1
 
 
 def _critical(algebra: Algebra, above: Any, below: Any) -> list[Any]:
@@ -364,12 +366,12 @@ def _by_factors(algebra: Algebra, poly: Any) -> frozenset[int] | None:
     if len(factors) == 1 and factors[0][1] == 1:
         return None
     for factor, power in factors:
-        signs: frozenset[int] | None = frozenset({definite_sign(algebra, factor)})
-        if signs == {0}:
-            signs = _by_one_letter(algebra, factor)
-            if power % 2 == 0:
-                signs = frozenset({0, 1})
-        if signs is None:
+        definite = definite_sign(algebra, factor)
+        if definite:
+            signs = frozenset({definite})
+        elif power % 2 == 0:
+            signs = frozenset({0, 1})
+        else:
             return None
         taken = {first * second**power for first in taken for second in signs}
     return frozenset(taken)
