@@ -11,7 +11,6 @@ import hashlib
 import json
 import os
 import re
-import secrets
 import stat
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -20,6 +19,7 @@ from pathlib import Path, PurePosixPath
 from typing import Any
 
 from mensura.checks import shown
+from mensura.views.writing import reason, write_whole
 
 #: The record's name in the user's folder: relative name → SHA-256 of what was laid there.
 RECORD_NAME = ".mensura-laid-out.json"
@@ -83,7 +83,7 @@ def lay_out(source: Path, folder: Path) -> LaidOut:
             lay.one(name)
         except OSError as error:
             what = f"{_quoted(name)} could not be laid out in {shown(str(place))}"
-            raise LayoutError(f"{what}: {_reason(error)}.") from None
+            raise LayoutError(f"{what}: {reason(error)}.") from None
     if lay.record != record:
         lay.keep_record()
     return LaidOut(place, False, names, tuple(lay.new), tuple(lay.renewed), tuple(lay.notes))
@@ -175,12 +175,12 @@ class _Lay:
         """Writes the record; without it the files are laid all the same, and a note says so."""
         text = json.dumps(self.record, indent=1, sort_keys=True) + "\n"
         try:
-            _write(self.folder / RECORD_NAME, text.encode())
+            write_whole(self.folder / RECORD_NAME, text.encode())
         except OSError as error:
-            self.notes.append(f"the record {RECORD_NAME} could not be kept: {_reason(error)}.")
+            self.notes.append(f"the record {RECORD_NAME} could not be kept: {reason(error)}.")
 
     def _put(self, name: str, content: bytes) -> None:
-        _write(self.folder / name, content)
+        write_whole(self.folder / name, content)
         self.record[name] = _digest(content)
 
     def _beside(self, name: str, fresh: bytes) -> str:
@@ -190,7 +190,7 @@ class _Lay:
             if candidate in self.names:
                 continue
             if not os.path.lexists(path):
-                _write(path, fresh)
+                write_whole(path, fresh)
                 return f"the fresh one lies beside it as {_quoted(candidate)}"
             present = _read(path)
             if present is not None and (present == fresh or only_run(present, fresh)):
@@ -247,7 +247,7 @@ def _make(place: Path) -> None:
         place.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise LayoutError(
-            f"the folder {shown(str(place))} cannot be used: {_reason(error)}."
+            f"the folder {shown(str(place))} cannot be used: {reason(error)}."
         ) from None
     if not os.access(place, os.W_OK | os.X_OK):
         raise LayoutError(
@@ -266,20 +266,6 @@ def _read(path: Path, most_bytes: int | None = None) -> bytes | None:
         return None
 
 
-def _write(path: Path, content: bytes) -> None:
-    """Writes a file whole or not at all; a link at `path` is replaced, never followed."""
-    draft = path.with_name(f".{secrets.token_hex(8)}.part")
-    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
-    handle = os.open(draft, flags, 0o666)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-        os.replace(draft, path)
-    except BaseException:
-        draft.unlink(missing_ok=True)
-        raise
-
-
 def _cells(content: bytes) -> list[tuple[Any, str]] | None:
     try:
         cells = json.loads(content)["cells"]
@@ -294,7 +280,3 @@ def _digest(content: bytes) -> str:
 
 def _quoted(name: str) -> str:
     return name if name.isprintable() else ascii(name)
-
-
-def _reason(error: OSError) -> str:
-    return (error.strerror or "it cannot be written").lower()

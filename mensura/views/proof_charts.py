@@ -26,7 +26,7 @@ class CurvePicture(ProofPicture):
     """What the tape overestimates: its bounds, its leading term, and the classroom's claim."""
 
     #: (name, share of the classroom's claim, colour, style, width)
-    LINES = (
+    LINES: tuple[tuple[str, float, str, Any, float], ...] = (
         ("classroom, (a − b)²/(2ab): upper bound", 1.0, look.CLASSROOM, (0, (5, 2)), 3.0),
         ("leading term, ⅜ (a − b)²/(ab)", 0.75, look.TRUTH, (0, (1, 1.5)), 2.2),
         ("lower bound, (a − b)²/(4ab)", 0.5, look.CALIPERS, (0, (6, 1.5, 1.5, 1.5)), 2.2),
@@ -104,7 +104,7 @@ class TurnPicture(ProofPicture):
     """Two calipers turned off the axes: their error over the tape's, and where it passes it."""
 
     #: Each mean: (name, colour's line style, mark, where its limit is written)
-    MEANS = (
+    MEANS: tuple[tuple[str, str, Any, str, tuple[str, float, float]], ...] = (
         ("arithmetic", "two, their mean", "-", "s", ("right", -3.0, 1.19)),
         ("geometric", "two, their product", (0, (6, 1.5, 1.5, 1.5)), "D", ("left", 3.0, 0.7)),
     )

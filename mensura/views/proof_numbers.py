@@ -1,19 +1,18 @@
 """What the proof's panel shows at one step of one road: plain numbers from its controls.
 
-The two sides of each line are the road's own (:meth:`Step.sides`); what the pictures add is here:
-the area that an outline's girth promises too much, shared out over the waves of the outline, and
-what readings from every direction give on the average.
+The two sides of each line are the road's own (:meth:`Step.sides`), which speak of an ellipse. For
+the third road they are worked out here for the outline that is chosen, its series broken off where
+the control says; and so is what readings from every direction give on the average.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from mensura.checks import FloatArray, whole
 from mensura.estimates.areas import area_from_girth_cm2
 from mensura.estimates.out_of_round import (
     one_reading_over_percent,
@@ -24,12 +23,13 @@ from mensura.places import data_file
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.outline import Outline
 from mensura.stems.outline_file import read_outline
+from mensura.stems.ripples import OutlineTerms, outline_terms
+from mensura.stems.section import Section
 from mensura.stems.shapes import reuleaux
 from mensura.views.panel import State
 
 if TYPE_CHECKING:
-    from mensura.teaching.proof.roads import Road
-    from mensura.teaching.proof.steps import Step
+    from mensura.teaching.proof.steps import Road, Step
 
 #: Where a control is missing, its value stays here.
 FIXED: State = {
@@ -49,7 +49,7 @@ OUTLINES = (
     "a circle",
 )
 
-#: Waves that the sum of an outline can be taken up to.
+#: Ripples that the sum of an outline can be taken up to.
 MOST_TERMS = 24
 
 
@@ -71,32 +71,6 @@ def outline(name: str) -> Outline:
     if name == OUTLINES[4]:
         return Outline(Ellipse(46, 46).outline_cm(1440))
     return read_outline(data_file("quillmere-disc-07.csv"))
-
-
-def wave_areas_cm2(hull_cm: FloatArray, waves: int = MOST_TERMS) -> FloatArray:
-    """The area that a girth promises too much, shared out over the waves of a convex outline.
-
-    hull_cm: corners of the hull, anticlockwise, shape (n, 2); waves: up to which wave. Returns
-    cm², shape (waves,), the share of wave 1 first; it is 0, since wave 1 only shifts the outline.
-
-    With h = c₀ + Σ cₙ(θ) the reach of the hull, P²/4π − A = (π/2) Σ (n² − 1)|cₙ|²
-    (Hurwitz's proof). Of a polygon, h + h″ is its edges' lengths ℓ at their directions θ, so that
-    (1 − n²)cₙ = Σ ℓ e^(−inθ)/π, exactly: nothing is sampled.
-
-    >>> square = outline("a square")
-    >>> whole_gap = area_from_girth_cm2(160) - 1600
-    >>> bool(0.9 * whole_gap < wave_areas_cm2(square.hull_cm).sum() < whole_gap)
-    True
-    """
-    count = whole(waves, "waves", at_least=1, at_most=100_000)
-    edges = np.diff(np.vstack([hull_cm, hull_cm[:1]]), axis=0)
-    lengths = np.hypot(*edges.T)
-    directions = np.arctan2(-edges[:, 0], edges[:, 1])
-    number = np.arange(1, count + 1)
-    sums = np.exp(-1j * np.outer(number, directions)) @ lengths
-    shares = np.zeros(count)
-    shares[1:] = np.abs(sums[1:]) ** 2 / (2 * np.pi * (number[1:] ** 2 - 1.0))
-    return shares
 
 
 @dataclass(frozen=True)
@@ -138,7 +112,7 @@ class ProofShown:
     """One step of one road, with where the controls stand.
 
     road: its steps; step: which, from 1; a_cm, b_cm: half-axes; turn_deg: calipers off the first
-    axis; outline_name: one of OUTLINES; terms: waves that are summed.
+    axis; outline_name: one of OUTLINES; terms: ripples that are summed.
     """
 
     road: Road
@@ -194,31 +168,76 @@ class ProofShown:
         """A_cal = πab."""
         return float(np.pi * self.a_cm * self.b_cm)
 
-    @property
-    def circle_cm2(self) -> float:
-        """Area of the circle that has the chosen outline's taut girth."""
-        return float(area_from_girth_cm2(self.section.taut_girth_cm))
-
-    @property
-    def missing_cm2(self) -> float:
-        """How much that circle holds more than the outline's hull."""
-        return max(self.circle_cm2 - float(self.section.hull_area_cm2), 0.0)
+    @cached_property
+    def body(self) -> Section:
+        """What stands between the jaws: the outline on the third road, else the oval stem."""
+        return self.section if self.road.name == "outline" else self.stem
 
     @cached_property
-    def waves_cm2(self) -> FloatArray:
-        """The missing area by waves, from wave 1 to MOST_TERMS."""
-        return _waves_cm2(self.outline_name)
+    def series(self) -> OutlineTerms:
+        """The ripples of the chosen outline's hull, as far as they are summed."""
+        return outline_terms(self.section, self.terms)
 
     def sides(self, step: Step) -> tuple[float, float] | None:
         """Both sides of a line as the controls stand, or None if it has no numbers.
 
         step: of this road.
         """
+        if self.road.name == "outline":
+            return outline_sides(self, step.key)
         if self.road.name == "calipers":
             return step.sides(self.a_cm, self.b_cm, self.turn_deg)
         return step.sides(self.a_cm, self.b_cm)
 
 
-@lru_cache(maxsize=len(OUTLINES))
-def _waves_cm2(name: str) -> Any:
-    return wave_areas_cm2(outline(name).hull_cm)
+def outline_sides(shown: ProofShown, key: str) -> tuple[float, float] | None:
+    """Both sides of a line of the outline's road, for the outline that is chosen.
+
+    shown: the outline, how many ripples are summed, how the calipers are turned; key: the step's.
+    A sum over all ripples stands here as far as it is taken: it illustrates and proves nothing.
+    None for a line without numbers.
+    """
+    section, series = shown.section, shown.series
+    girth, hull, true = (
+        float(each) for each in (section.taut_girth_cm, section.hull_area_cm2, section.area_cm2)
+    )
+    circle = float(area_from_girth_cm2(girth))
+    deficit, lost = girth**2 - 4 * np.pi * hull, float(series.lost_cm2.sum())
+    width, back = float(section.width_cm(shown.turn_deg)), shown.turn_deg + 180
+    reach = float(section.support_cm(shown.turn_deg)) + float(section.support_cm(back))
+    mean = 2 * series.mean_cm
+    jaws = np.pi * width**2 / 4
+    return {
+        "outline-2": (girth, series.girth_cm),
+        "outline-3": (hull, series.hull_area_cm2),
+        "outline-4": (girth, series.girth_cm),
+        "outline-5": (hull, series.hull_area_cm2),
+        "outline-6": (deficit, 4 * np.pi * lost),
+        "outline-7": (deficit, 0.0),
+        "outline-8": (circle, girth**2 / (4 * np.pi)),
+        "outline-9": (circle, hull),
+        "outline-10": (hull, true + (hull - true)),
+        "outline-11": (hull, true),
+        "outline-12": (circle, true),
+        "outline-13": (deficit, 4 * np.pi * float(series.lost_cm2.max())),
+        "outline-14": (width, reach),
+        "outline-16": (width, mean),
+        "outline-17": (jaws, circle),
+        "outline-18": (jaws - hull, lost),
+        "outline-19": (jaws, hull),
+    }.get(key)
+
+
+def squares_shown(a_cm: float, b_cm: float) -> ProofShown:
+    """What the picture of the squares needs, for a page that has no panel.
+
+    a_cm, b_cm: half-axes, cm.
+
+    >>> squares_shown(30, 24).present.picture
+    'squares'
+    """
+    from mensura.teaching.proof.roads import road
+
+    way = road("classroom")
+    step = next(k for k, one in enumerate(way.steps, 1) if one.picture == "squares")
+    return ProofShown(way, step, a_cm, b_cm, 0.0, OUTLINES[0], int(FIXED["terms"]))

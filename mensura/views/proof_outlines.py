@@ -1,4 +1,4 @@
-"""The proof on any outline: its hull and circle, its waves, its width between parallel jaws."""
+"""The proof on any outline: its hull and circle, its ripples, its width between parallel jaws."""
 
 from __future__ import annotations
 
@@ -8,9 +8,10 @@ import numpy as np
 
 from mensura.estimates.areas import diameter_from_girth_cm
 from mensura.stems.outline import Outline
+from mensura.stems.ripples import outline_terms
 from mensura.views import look
 from mensura.views.proof_drawings import BIG_PT, ProofPicture
-from mensura.views.proof_numbers import MOST_TERMS, ProofShown, wave_areas_cm2
+from mensura.views.proof_numbers import MOST_TERMS, ProofShown
 
 #: Directions of the width's curve.
 TURNS_DEG = np.linspace(0.0, 180.0, 181)
@@ -112,13 +113,13 @@ def _circle(section: Outline) -> str:
 
 
 class SpectrumPicture(OutlinePicture):
-    """The missing area, wave by wave, and its sum up to the wave that is chosen."""
+    """The missing area, ripple by ripple, and its sum up to the ripple that is chosen."""
 
     def draw(self, figure: Any) -> None:
         """Ground, level of the whole and words on `figure`, then bars and sum."""
         from matplotlib.collections import PolyCollection
 
-        self.waves_cm2 = wave_areas_cm2(self.section.hull_cm)
+        self.lost_cm2 = outline_terms(self.section, MOST_TERMS).lost_cm2
         circle = np.pi * (diameter_from_girth_cm(self.section.taut_girth_cm) / 2) ** 2
         self.missing_cm2 = float(circle - self.section.hull_area_cm2)
         # of a circle nothing is missing: what the polygon's corners leave is not drawn as much
@@ -126,7 +127,7 @@ class SpectrumPicture(OutlinePicture):
         axes = look.place(figure, 72, 48, 532, 250)
         axes.set(xlim=(0.3, MOST_TERMS + 0.7), ylim=(0, 1.12 * self.top_cm2))
         axes.set_xticks([1, *range(4, MOST_TERMS + 1, 4)])
-        axes.set_xlabel("wave n of the hull's reach", labelpad=1)
+        axes.set_xlabel("ripple n of the hull", labelpad=1)
         axes.set_ylabel("area, cm²")
         axes.axhline(self.missing_cm2, color=look.TAPE, lw=2.4, ls=(0, (5, 2)))
         self.bars = PolyCollection([], facecolors=look.WOOD, edgecolors=look.TRUTH, linewidths=1.2)
@@ -139,13 +140,13 @@ class SpectrumPicture(OutlinePicture):
         page.plot([14, 50], [368, 368], color=look.CALIPERS, lw=2.6)
         self.word = page.text(60, 368, "", va="center")
         page.fill([20, 44, 44, 20], [330, 330, 346, 346], fc=look.WOOD, ec=look.TRUTH, lw=1.2)
-        page.text(60, 338, "wave n: (n² − 1)|cₙ|²π/2, never below 0", va="center")
+        page.text(60, 338, "ripple n: (π/2)(n² − 1)(p² + q²), never below 0", va="center")
         self.moving += [self.bars, self.sum, self.dot, self.word]
 
     def show(self, numbers: ProofShown) -> None:
         """Set bars and sum from `numbers`."""
         count = numbers.terms
-        shares = self.waves_cm2[:count]
+        shares = self.lost_cm2[:count]
         n = np.arange(1, count + 1)
         self.bars.set_verts(
             [
@@ -156,7 +157,7 @@ class SpectrumPicture(OutlinePicture):
         sums = np.cumsum(shares)
         self.sum.set_data(n, sums)
         self.dot.set_data([count], [sums[-1]])
-        self.word.set_text(f"summed up to wave {count}: {sums[-1]:.2f} cm²{self._part(sums[-1])}")
+        self.word.set_text(f"summed up to ripple {count}: {sums[-1]:.2f} cm²{self._part(sums[-1])}")
 
     def _part(self, total_cm2: float) -> str:
         if self.missing_cm2 < 0.05:
@@ -165,89 +166,99 @@ class SpectrumPicture(OutlinePicture):
 
     def describe(self, numbers: ProofShown) -> str:
         """The picture in words, with its `numbers`."""
-        shares = self.waves_cm2[: numbers.terms]
+        shares = self.lost_cm2[: numbers.terms]
         largest = int(np.argmax(shares)) + 1
         return (
             f"The area that the circle holds more than the hull of {numbers.outline_name}, "
-            f"{self.missing_cm2:.2f} cm², as bars for its waves. None is below 0; the largest is "
-            f"wave {largest} with {shares.max():.2f} cm². Waves 1 to {numbers.terms} sum to "
+            f"{self.missing_cm2:.2f} cm², as bars for its ripples. None is below 0; the largest is "
+            f"ripple {largest} with {shares.max():.2f} cm². Ripples 1 to {numbers.terms} sum to "
             f"{shares.sum():.2f} cm²{self._part(float(shares.sum()))}. A sum that stops "
             "illustrates; that no bar is below 0 proves."
         )
 
 
-class WidthPicture(OutlinePicture):
-    """The outline between parallel jaws, and its width in every direction."""
+class WidthPicture(ProofPicture):
+    """The section between parallel jaws, and its width in every direction."""
 
-    room = 1.5
+    REACH_CM = 52.0
+    MOST_CM = 100.0
 
     def draw(self, figure: Any) -> None:
-        """Outline and curve on `figure`, then jaws and mark."""
-        axes = look.place(figure, 14, 70, 260, 260)
-        self.ground(axes)
+        """Ground and words on `figure`, then section, jaws, curve and marks."""
+        from matplotlib.patches import Polygon
+
+        axes = look.place(figure, 8, 62, 280, 280)
+        axes.set(xlim=(-self.REACH_CM, self.REACH_CM), ylim=(-self.REACH_CM, self.REACH_CM))
+        axes.set_aspect("equal")
         axes.axis("off")
-        self.widths_cm = np.asarray(self.section.width_cm(TURNS_DEG))
-        self.mean_cm = float(diameter_from_girth_cm(self.section.taut_girth_cm))
+        self.wood = Polygon(np.zeros((3, 2)), fc=look.WOOD, ec=look.TRUTH, lw=1.4, closed=True)
+        axes.add_patch(self.wood)
         (self.jaws,) = axes.plot([], [], color=look.CALIPERS, lw=4.4, solid_capstyle="butt")
-        chart = look.place(figure, 350, 70, 250, 260)
-        most = float(self.widths_cm.max())
-        chart.set(xlim=(0, 180), ylim=(0, 1.25 * most))
+        chart = look.place(figure, 350, 76, 250, 250)
+        chart.set(xlim=(0, 180), ylim=(0, self.MOST_CM))
         chart.set_xticks([0, 45, 90, 135, 180])
         chart.set_xlabel("calipers turned, °", labelpad=1)
         chart.set_ylabel("width, cm")
         chart.grid(True)
         chart.set_axisbelow(True)
-        chart.axhline(self.mean_cm, color=look.TAPE, lw=3, ls=(0, (5, 2)))
-        chart.plot(TURNS_DEG, self.widths_cm, color=look.CALIPERS, lw=2.4)
+        (self.mean,) = chart.plot([], [], color=look.TAPE, lw=3, ls=(0, (5, 2)))
+        (self.curve,) = chart.plot([], [], color=look.CALIPERS, lw=2.4)
         (self.mark,) = chart.plot(
             [], [], ls="", marker="s", ms=11, color=look.CALIPERS, mec="white", clip_on=False
         )
         page = self.page(figure)
         page.plot([14, 50], [398, 398], color=look.CALIPERS, lw=4.4, solid_capstyle="butt")
-        self.word = page.text(60, 398, "", va="center_baseline", fontsize=BIG_PT)
         page.plot([14, 50], [364, 364], color=look.TAPE, lw=3, ls=(0, (5, 2)))
-        page.text(
-            60,
-            364,
-            f"mean of all widths = taut girth/π = {self.mean_cm:.2f} cm",
-            va="center_baseline",
-        )
-        low, high = float(self.widths_cm.min()), most
-        self.flat = high - low < 0.05
-        self.says = (
-            "The same in every direction: calipers cannot tell."
-            if self.flat
-            else f"From {low:.1f} to {high:.1f} cm: calipers see that it is not round."
-        )
-        page.text(14, 22, self.says, va="center_baseline")
-        self.moving += [self.jaws, self.mark, self.word]
+        self.word = page.text(60, 398, "", va="center_baseline", fontsize=BIG_PT)
+        self.mean_word = page.text(60, 364, "", va="center_baseline")
+        self.says = page.text(14, 22, "", va="center_baseline")
+        self.moving += [self.wood, self.jaws, self.mean, self.curve, self.mark]
+        self.moving += [self.word, self.mean_word, self.says]
 
     def show(self, numbers: ProofShown) -> None:
-        """Turn the jaws and move the mark as `numbers` say."""
-        turn_deg = numbers.turn_deg
+        """Set every moving artist from `numbers`."""
+        body, turn_deg = numbers.body, numbers.turn_deg
+        edge, hull = body.outline_cm(), body.hull_cm
+        middle = (hull.max(axis=0) + hull.min(axis=0)) / 2
+        self.wood.set_xy(edge - middle)
         angle = np.radians(turn_deg)
         along = np.array([np.cos(angle), np.sin(angle)])
         square = np.array([-along[1], along[0]])
-        half = 0.3 * self.reach_cm
         rows: list[Any] = []
-        hull = self.section.hull_cm
         for side in (-1, 1):
             reach = side * (hull @ along)
             # a jaw rests on a corner, or along a whole edge
-            touch = hull[reach > reach.max() - 1e-6].mean(axis=0)
-            foot = touch + side * 0.02 * self.reach_cm * along
-            rows += [foot - half * square, foot + half * square, [np.nan, np.nan]]
+            touch = hull[reach > reach.max() - 1e-6].mean(axis=0) - middle
+            foot = touch + side * 0.9 * along
+            rows += [foot - 11 * square, foot + 11 * square, [np.nan, np.nan]]
         self.jaws.set_data(*np.array(rows).T)
-        width = float(self.section.width_cm(turn_deg))
+        widths = np.asarray(body.width_cm(TURNS_DEG))
+        width = float(body.width_cm(turn_deg))
+        mean = float(diameter_from_girth_cm(body.taut_girth_cm))
+        self.curve.set_data(TURNS_DEG, widths)
+        self.mean.set_data([0, 180], [mean, mean])
         self.mark.set_data([turn_deg], [width])
         self.word.set_text(f"calipers at {turn_deg:g}°: {width:.2f} cm")
+        self.mean_word.set_text(f"mean of all widths = taut girth/π = {mean:.2f} cm")
+        self.says.set_text(_seen(widths))
 
     def describe(self, numbers: ProofShown) -> str:
         """The picture in words, with its `numbers`."""
-        width = float(self.section.width_cm(numbers.turn_deg))
+        body = numbers.body
+        on_outline = numbers.road.name == "outline"
+        name = numbers.outline_name if on_outline else "the oval stem"
         return (
-            f"The outline of {numbers.outline_name} between parallel jaws turned "
-            f"{numbers.turn_deg:g}°, which read {width:.2f} cm; beside it the width in every "
+            f"The section of {name} between parallel jaws turned {numbers.turn_deg:g}°, which read "
+            f"{float(body.width_cm(numbers.turn_deg)):.2f} cm; beside it the width in every "
             f"direction, with the mean of all of them, the taut girth over π, "
-            f"{self.mean_cm:.2f} cm. {self.says}"
+            f"{float(diameter_from_girth_cm(body.taut_girth_cm)):.2f} cm. "
+            f"{_seen(np.asarray(body.width_cm(TURNS_DEG)))}"
         )
+
+
+def _seen(widths_cm: Any) -> str:
+    """What calipers can tell from all their readings."""
+    low, high = float(widths_cm.min()), float(widths_cm.max())
+    if high - low < 0.05:
+        return "The same in every direction: calipers cannot tell."
+    return f"From {low:.1f} to {high:.1f} cm: calipers see that it is not round."

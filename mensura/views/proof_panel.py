@@ -8,12 +8,13 @@ chosen; a slider moves what is there.
 from __future__ import annotations
 
 import html
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from mensura.teaching.proof.roads import road
-from mensura.teaching.proof.steps import Road, Step
+from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
 from mensura.views.live import Live, Picture, Still
 from mensura.views.panel import (
     NAMES_SCRIPT,
@@ -25,7 +26,8 @@ from mensura.views.panel import (
     State,
 )
 from mensura.views.proof_charts import CurvePicture, RandomPicture, TurnPicture
-from mensura.views.proof_drawings import ArcPicture, BoundsPicture, SquaresPicture, StemPicture
+from mensura.views.proof_drawings import ExactStemPicture, SquaresPicture, StemPicture
+from mensura.views.proof_girth import ArcPicture, BoundsPicture
 from mensura.views.proof_numbers import FIXED, MOST_TERMS, OUTLINES, ProofShown
 from mensura.views.proof_outlines import HullPicture, SpectrumPicture, WidthPicture
 from mensura.views.stepping import Stepper
@@ -34,6 +36,7 @@ from mensura.views.wording import signed, table_html
 #: Each kind of picture: how it is made, and whether it holds one outline.
 KINDS: dict[str, tuple[Callable[..., Picture[ProofShown]], bool]] = {
     "stem": (StemPicture, False),
+    "exact stem": (ExactStemPicture, False),
     "squares": (SquaresPicture, False),
     "bounds": (BoundsPicture, False),
     "curve": (CurvePicture, False),
@@ -42,7 +45,7 @@ KINDS: dict[str, tuple[Callable[..., Picture[ProofShown]], bool]] = {
     "random": (RandomPicture, False),
     "hull": (HullPicture, True),
     "spectrum": (SpectrumPicture, True),
-    "width": (WidthPicture, True),
+    "width": (WidthPicture, False),
 }
 
 _HALF_AXES = (
@@ -50,7 +53,7 @@ _HALF_AXES = (
     Control("b_cm", "half-axis b", "cm", 10, 40, 0.5, 24, "Stem"),
 )
 _TURN = Control("turn_deg", "turned by θ", "°", 0, 90, 0.5, 30, "Calipers")
-_TERMS = Control("terms", "waves summed", "", 2, MOST_TERMS, 1, 12, "Outline", whole=True)
+_TERMS = Control("terms", "ripples summed", "", 2, MOST_TERMS, 1, 12, "Outline", whole=True)
 
 #: What moves the pictures of each road.
 CONTROLS: dict[str, tuple[Control, ...]] = {
@@ -60,6 +63,10 @@ CONTROLS: dict[str, tuple[Control, ...]] = {
     "calipers": (*_HALF_AXES, _TURN),
 }
 
+#: The assumption of constant width, and the outline that has it.
+NO_EVEN_RIPPLE = "no even ripple"
+CONSTANT_WIDTH = OUTLINES[2]
+
 #: What stands before a line, by its sign; a line without a sign is given, or is to be shown.
 SIGN_WORDS = {"⇒": "⇒ therefore", "⇐": "⇐ it is enough to show"}
 
@@ -67,9 +74,13 @@ SIGN_WORDS = {"⇒": "⇒ therefore", "⇐": "⇐ it is enough to show"}
 def numbers(way: Road, state: State) -> ProofShown:
     """What the panel shows for a state of its controls.
 
-    way: the road; state: values by name; what a road has no control for stays as in FIXED.
+    way: the road; state: values by name; what a road has no control for stays as in FIXED. A line
+    that assumes a constant width is shown on the outline that has one, whichever is chosen.
     """
     value = FIXED | state
+    step = way.steps[int(value["step"]) - 1]
+    if step.assumption == NO_EVEN_RIPPLE:
+        value["outline"] = CONSTANT_WIDTH
     return ProofShown(
         road=way,
         step=int(value["step"]),
@@ -81,12 +92,24 @@ def numbers(way: Road, state: State) -> ProofShown:
     )
 
 
+def kind_of(shown: ProofShown) -> str:
+    """The kind of picture that the present step gets on its road.
+
+    shown: what is on show. Only the classroom goes by its own girth; on the calipers' road the
+    curves of interest are those against the turn.
+    """
+    kind, name = shown.present.picture, shown.road.name
+    if kind == "stem" and name != "classroom":
+        return "exact stem"
+    return "turn" if kind == "curve" and name == "calipers" else kind
+
+
 def picture_key(shown: ProofShown) -> tuple[str, str]:
     """Which picture is needed: its kind, and the outline that it holds, if any.
 
     shown: what is on show.
     """
-    kind = shown.present.picture
+    kind = kind_of(shown)
     return kind, shown.outline_name if KINDS[kind][1] else ""
 
 
@@ -95,7 +118,7 @@ def new_picture(shown: ProofShown) -> Picture[ProofShown]:
 
     shown: what is on show.
     """
-    make, of_outline = KINDS[shown.present.picture]
+    make, of_outline = KINDS[kind_of(shown)]
     return make(shown.section) if of_outline else make()
 
 
@@ -232,7 +255,7 @@ def written(value: float, unit: str, apart: float) -> str:
     >>> written(2318.495, "cm²", 56.5), written(900.0, "cm²", 0.25), written(0.018764, "", 0.006)
     ('2318.5', '900.0000', '0.0188')
     """
-    digits = {"cm²": 1, "cm": 2, "°": 1, "%": 2}.get(unit, 4)
+    digits = {"cm⁴": 0, "cm²": 1, "cm": 2, "°": 1, "%": 2}.get(unit, 4)
     if 0 < abs(apart) < 10.0**-digits * 10:
         digits = max(digits, 4)
     return signed(value, digits).lstrip("+")
@@ -244,7 +267,7 @@ def sides_words(shown: ProofShown, step: Step) -> tuple[str, str, str] | None:
     shown: what is on show; step: one of its road's.
     """
     sides = shown.sides(step)
-    if sides is None:
+    if sides is None or not all(map(math.isfinite, sides)):
         return None
     left, right = sides
     apart = left - right
@@ -268,8 +291,10 @@ def status(shown: ProofShown) -> str:
     if words is None:
         return head
     left, right, apart = words
-    equal = float(apart.split()[0].replace("−", "-")) == 0 and ">" in step.line
-    note = " The sides are the same here, so > fails: it needs a ≠ b." if equal else ""
+    equal = float(apart.split()[0].replace("−", "-")) == 0
+    unequal = next((sign for sign in ">≠" if sign in step.line), "")
+    note = f" The sides are the same here, so {unequal} fails: it needs a ≠ b."
+    note = note if equal and unequal else ""
     return f"{head} Left {left}, right {right}, difference {apart}.{note}"
 
 
@@ -285,6 +310,13 @@ def readout(shown: ProofShown) -> str:
             + "</tr>"
         )
     table = table_html(("Line", "Left side", "Right side", "Difference"), "".join(rows))
+    if any(f" {sign}² t" in step.line for step in shown.unfolded for sign in ("sin", "cos")):
+        table += f"<p>Lines with an angle t are taken at t = {SIDES_DEG:g}°.</p>"
+    if shown.road.name == "outline":
+        table += (
+            f"<p>Numbers: {html.escape(shown.outline_name)}; a sum over all ripples is broken off "
+            f"after ripple {shown.terms}.</p>"
+        )
     if shown.step < len(shown.road.steps):
         return table
     return f"{table}<p><b>What a class takes home.</b> {html.escape(shown.road.says)}</p>"
