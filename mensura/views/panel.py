@@ -267,6 +267,8 @@ class LivePanel(Generic[N]):
         self.words = w.HTML()
         self.notes: dict[str, Any] = {}
         groups: dict[str, list[Any]] = {}
+        for choice in panel.choices:
+            groups.setdefault(choice.group, []).append(self._choice(w, choice))
         for control in panel.controls:
             groups.setdefault(control.group, []).append(self._row(w, control))
         for switch in panel.switches:
@@ -279,8 +281,6 @@ class LivePanel(Generic[N]):
             tick.observe(lambda change, n=switch.name: self._moved(n, change["new"]), "value")
             self.ticks[switch.name] = tick
             groups.setdefault(switch.group, []).append(tick)
-        for choice in panel.choices:
-            groups.setdefault(choice.group, []).append(self._choice(w, choice))
         for name, values in {**panel.presets, "As at the start": panel.start()}.items():
             button = w.Button(description=name, layout=w.Layout(width="auto"))
             button.on_click(lambda _, v=dict(values): self.set(**v))

@@ -62,6 +62,9 @@ class StudentLine:
     def write(self) -> None:
         """Put the line in the box to the proof; only a line that is accepted leaves the box."""
         text, direction = self.box.value, self.way.value
+        if self.chain.proved:
+            self._say("The proof is done; there is nothing left to write.")
+            return
         if not text.strip():
             self._say("Type a line first.")
             return
@@ -208,7 +211,9 @@ def proof_html(chain: Chain) -> str:
             "<p class='mensura-proved'><b>Proved.</b> Read from what is given:</p>"
             f"{lines_html(chain)}"
         )
-    items = [_item("", chain.theorem, "the theorem: this is to be shown")]
+    items = [
+        _item("", chain.theorem, "the theorem, to be shown: below it stands what is enough (⇐)")
+    ]
     items += [_written(line) for line in chain.backwards]
     below, above = chain.gap
     items.append(
@@ -218,7 +223,7 @@ def proof_html(chain: Chain) -> str:
     items += [_written(line) for line in reversed(chain.forwards)]
     if chain.longer_axis:
         items.append(_item("", "a > b", "said: let a be the longer half-axis"))
-    items.append(_item("", chain.given, "given"))
+    items.append(_item("", chain.given, "given: above it stands what follows (⇒)"))
     return f"<ol class='mensura-chain'>{''.join(items)}</ol>"
 
 
@@ -291,6 +296,7 @@ _STYLE = """<style>
 .mensura-own pre { font-size: 17px; margin: 2px 0; }
 .mensura-own [role=status] { font-size: 17px; min-height: 1.4em; }
 .mensura-own .mensura-ticks > * { margin-right: 24px; }
+.mensura-own code { font-size: 15px; }
 .mensura-own details td, .mensura-own details th { text-align: left; padding: 1px 18px 1px 0; }
 .mensura-own input:focus-visible, .mensura-own button:focus-visible,
 .mensura-own summary:focus-visible { outline: 3px solid #000; outline-offset: 1px; }

@@ -36,13 +36,13 @@ FIXED: State = {
     "a_cm": 30.0,
     "b_cm": 24.0,
     "turn_deg": 0.0,
-    "outline": "disc 07, Quillmere (invented)",
+    "outline": "disc 07 (invented)",
     "terms": 12,
 }
 
 #: The outlines of the third road, as they are chosen; the first is the demo's.
 OUTLINES = (
-    "disc 07, Quillmere (invented)",
+    "disc 07 (invented)",
     "a square",
     "a triangle of constant width",
     "an ellipse",
@@ -206,10 +206,14 @@ def outline_sides(shown: ProofShown, key: str) -> tuple[float, float] | None:
     width, back = float(section.width_cm(shown.turn_deg)), shown.turn_deg + 180
     reach = float(section.support_cm(shown.turn_deg)) + float(section.support_cm(back))
     mean = 2 * series.mean_cm
+    edges = np.roll(section.hull_cm, -1, axis=0) - section.hull_cm
+    # ½∫h(h + h″): thin triangles from the origin, one for each edge of the hull
+    triangles = float((section.hull_cm[:, 0] * edges[:, 1]).sum())
+    triangles -= float((section.hull_cm[:, 1] * edges[:, 0]).sum())
     jaws = np.pi * width**2 / 4
     return {
         "outline-2": (girth, series.girth_cm),
-        "outline-3": (hull, series.hull_area_cm2),
+        "outline-3": (hull, triangles / 2),
         "outline-4": (girth, series.girth_cm),
         "outline-5": (hull, series.hull_area_cm2),
         "outline-6": (deficit, 4 * np.pi * lost),

@@ -127,7 +127,8 @@ _CLAIM = (
 )
 
 _CAPTION = (
-    "Two squares, cut up: a² + b² = 2ab + (a − b)². The hatched square is what the tape's area "
+    f"Two squares, with a = {PICTURE_CM[0]:g} cm and b = {PICTURE_CM[1]:g} cm, cut up: "
+    "a² + b² = 2ab + (a − b)². The hatched square is what the tape's area "
     "has too much, times π/2."
 )
 

@@ -314,8 +314,8 @@ def readout(shown: ProofShown) -> str:
         table += f"<p>Lines with an angle t are taken at t = {SIDES_DEG:g}°.</p>"
     if shown.road.name == "outline":
         table += (
-            f"<p>Numbers: {html.escape(shown.outline_name)}; a sum over all ripples is broken off "
-            f"after ripple {shown.terms}.</p>"
+            f"<p>Numbers: {html.escape(shown.outline_name)}. A sum over all ripples is broken off "
+            f"after ripple {shown.terms}; its two sides differ by what is left out.</p>"
         )
     if shown.step < len(shown.road.steps):
         return table
@@ -372,5 +372,6 @@ _STYLE = """<style>
 .mensura-proof .mensura-strip > * { margin-right: 14px; }
 .mensura-proof .mensura-place { padding-left: 10px; font-weight: 600; }
 .mensura-proof .mensura-status { font-size: 17px; }
+.mensura-proof .widget-dropdown select { font-size: 15px; }
 .mensura-proof .mensura-lines:focus-visible { outline: 3px solid #000; }
 </style>"""

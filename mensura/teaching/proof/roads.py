@@ -1,4 +1,4 @@
-"""The four roads by name: the classroom's, the exact ellipse, any outline, and the calipers' side."""
+"""The four roads by name: the classroom, the exact ellipse, any outline, the calipers."""
 
 from __future__ import annotations
 
