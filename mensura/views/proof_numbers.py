@@ -184,13 +184,13 @@ class ProofShown:
         step: of this road.
         """
         if self.road.name == "outline":
-            return outline_sides(self, step.key)
+            return _outline_sides(self, step.key)
         if self.road.name == "calipers":
             return step.sides(self.a_cm, self.b_cm, self.turn_deg)
         return step.sides(self.a_cm, self.b_cm)
 
 
-def outline_sides(shown: ProofShown, key: str) -> tuple[float, float] | None:
+def _outline_sides(shown: ProofShown, key: str) -> tuple[float, float] | None:
     """Both sides of a line of the outline's road, for the outline that is chosen.
 
     shown: the outline, how many ripples are summed, how the calipers are turned; key: the step's.

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import html
 import math
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -126,7 +127,8 @@ def new_picture(shown: ProofShown) -> Picture[ProofShown]:
 class ProofPanel(Panel[ProofShown]):
     """A road of the proof with its controls.
 
-    way: the road; the rest is a panel's.
+    way: the road. The rest is as any panel has it: title, controls, numbers, picture (of the first
+    step), readout, status, switches, presets, choices, stepper.
     """
 
     way: Road | None = None
@@ -229,13 +231,19 @@ def lines_html(shown: ProofShown) -> str:
         items.append(
             f"<li{mark}><span class='mensura-sign'>{place}. {_place_of(shown, step)}</span>"
             f"<span class='mensura-line'>{html.escape(step.line)}</span>"
-            f"<span class='mensura-reason'>{html.escape(step.reason)}</span>"
+            f"<span class='mensura-reason'>{_unbroken(step.reason)}</span>"
             f"{used if step.assumption else ''}</li>"
         )
     return (
         "<div class='mensura-lines' tabindex='0' role='region' aria-label='Lines of the proof'>"
         f"<ol>{''.join(items)}</ol>{_SCROLL}</div>"
     )
+
+
+def _unbroken(text: str) -> str:
+    """Text as HTML in which a short bracket is not parted at a line's end."""
+    whole = re.sub(r"\([^()]{1,14}\)", lambda m: m[0].replace(" ", "\u00a0"), text)
+    return html.escape(whole)
 
 
 def _place_of(shown: ProofShown, step: Step) -> str:
@@ -247,12 +255,10 @@ def _place_of(shown: ProofShown, step: Step) -> str:
     return html.escape(sign_words(step) + lines)
 
 
-def written(value: float, unit: str, apart: float) -> str:
+def _written(value: float, unit: str, apart: float) -> str:
     """A side of a line: as many digits as it takes to see how far the sides are apart.
 
-    value: in its unit; unit: of the line; apart: the sides' difference, in that unit.
-
-    >>> written(2318.495, "cm²", 56.5), written(900.0, "cm²", 0.25), written(0.018764, "", 0.006)
+    >>> _written(2318.495, "cm²", 56.5), _written(900.0, "cm²", 0.25), _written(0.018764, "", 0.006)
     ('2318.5', '900.0000', '0.0188')
     """
     digits = {"cm⁴": 0, "cm²": 1, "cm": 2, "°": 1, "%": 2}.get(unit, 4)
@@ -275,9 +281,9 @@ def sides_words(shown: ProofShown, step: Step) -> tuple[str, str, str] | None:
         apart = 0.0
     tail = f" {step.unit}" if step.unit else ""
     return (
-        written(left, step.unit, apart) + tail,
-        written(right, step.unit, apart) + tail,
-        written(apart, step.unit, apart) + tail,
+        _written(left, step.unit, apart) + tail,
+        _written(right, step.unit, apart) + tail,
+        _written(apart, step.unit, apart) + tail,
     )
 
 

@@ -19,7 +19,6 @@ from mensura.views.proof_numbers import (
     OUTLINES,
     ProofShown,
     outline,
-    outline_sides,
     scatters,
     squares_shown,
 )
@@ -53,7 +52,7 @@ def test_lines_of_an_outline_hold(name: str) -> None:
     one = shown(name)
     hull, true = (float(x) for x in (one.section.hull_area_cm2, one.section.area_cm2))
     for key, step in STEPS.items():
-        sides = outline_sides(one, key)
+        sides = one.sides(STEPS[key])
         # a line has numbers here just where the road gives it numbers
         assert (sides is None) == (step.sides(30, 24) is None), key
         if sides is None:
@@ -69,11 +68,11 @@ def test_lines_of_an_outline_hold(name: str) -> None:
             assert left >= right - 1e-5 * size, key
         else:
             assert left == pytest.approx(right, rel=1e-5), key
-    assert outline_sides(one, "outline-12") == (
+    assert one.sides(STEPS["outline-12"]) == (
         pytest.approx(float(one.section.taut_girth_cm) ** 2 / 4 / math.pi),
         true,
     )
-    assert outline_sides(one, "outline-9") == (
+    assert one.sides(STEPS["outline-9"]) == (
         pytest.approx(float(one.section.taut_girth_cm) ** 2 / 4 / math.pi),
         hull,
     )
@@ -84,9 +83,9 @@ def test_a_longer_sum_comes_nearer(name: str) -> None:
     """Both sides of the lines with a sum approach each other, from one side, ripple by ripple."""
     gaps = []
     for terms in (2, 5, 12, MOST_TERMS, 1000):
-        left, right = outline_sides(shown(name, terms), "outline-6") or (0, 0)
+        left, right = shown(name, terms).sides(STEPS["outline-6"]) or (0, 0)
         gaps.append(left - right)
-        area, series = outline_sides(shown(name, terms), "outline-5") or (0, 0)
+        area, series = shown(name, terms).sides(STEPS["outline-5"]) or (0, 0)
         assert series - area == pytest.approx(gaps[-1] / (4 * math.pi), abs=1e-6)
     assert gaps == sorted(gaps, reverse=True)
     assert gaps[-1] >= -1e-6
@@ -97,7 +96,7 @@ def test_a_longer_sum_comes_nearer(name: str) -> None:
 def test_constant_width_is_not_found_by_turning() -> None:
     """The triangle's width is the same in every direction; the square's is not."""
     widths = {
-        name: [outline_sides(shown(name, turn_deg=t), "outline-14")[0] for t in range(0, 91, 15)]
+        name: [shown(name, turn_deg=t).sides(STEPS["outline-14"])[0] for t in range(0, 91, 15)]
         for name in OUTLINES[1:3]
     }
     assert max(widths[OUTLINES[2]]) - min(widths[OUTLINES[2]]) < 1e-3

@@ -23,14 +23,13 @@ from mensura.views.proof_panel import (
     sides_words,
     sign_words,
     status,
-    written,
 )
 from mensura.views.stepping import StepButtons, Stepper
 
 
 def words(markup: str) -> str:
     """What is read, without the markup."""
-    return html.unescape(re.sub(r"<[^>]+>", " ", markup))
+    return html.unescape(re.sub(r"<[^>]+>", " ", markup)).replace("\u00a0", " ")
 
 
 def cells(markup: str) -> list[list[str]]:
@@ -179,9 +178,14 @@ def test_a_line_without_a_value_has_a_dash(name: str) -> None:
 
 def test_small_differences_are_seen() -> None:
     """Digits enough to tell the sides apart, and no negative zero."""
-    assert written(-0.0, "cm²", 0.0) == "0.0"
-    assert written(0.25, "cm²", 0.25) == "0.2500"
-    assert written(-12.5, "cm", -12.5) == "−12.50"
+    panel = proof_panel("classroom")
+    near = panel.numbers(panel.start() | {"step": 5, "a_cm": 30.0, "b_cm": 29.5})
+    assert sides_words(near, near.present) == ("1770.2500 cm²", "1770.0000 cm²", "0.2500 cm²")
+    same = panel.numbers(panel.start() | {"step": 5, "a_cm": 30.0, "b_cm": 30.0})
+    assert sides_words(same, same.present) == ("1800.0 cm²", "1800.0 cm²", "0.0 cm²")
+    panel = proof_panel("ellipse")
+    above = panel.numbers(panel.start() | {"step": 5})
+    assert sides_words(above, above.present) == ("170.17 cm", "170.69 cm", "−0.52 cm")
 
 
 def test_the_conclusion_comes_last() -> None:
