@@ -7,6 +7,7 @@ nothing.
 from __future__ import annotations
 
 import builtins
+import math
 import random
 import re
 import runpy
@@ -42,7 +43,7 @@ BAD: dict[str, tuple[str, tuple[int, ...]]] = {
     "attribute": ("a.b > 0", (2,)),
     "class attribute": ("a.__class__ > 0", (2,)),
     "call": ("a² > exit()", (6,)),
-    "subscript": ("a[0] > b", (2,)),
+    "subscript": ("a[0, 1] > b", (2, 3, 4, 5, 6)),
     "lambda": ("lambda: a > b", (1,)),
     "formatted string": ("f'{a}' > b", (1,)),
     "double quotes": ('a > "b"', (5,)),
@@ -98,9 +99,6 @@ BAD: dict[str, tuple[str, tuple[int, ...]]] = {
     "percent": ("5% a > b", (2,)),
     "markup": ("<b>a</b> > 0", tuple(range(1, 9))),
     "words": ("a is longer than b", tuple(range(1, 19))),
-    "nought below": ("a/0 > b", (2, 3)),
-    "nought below in letters": ("1/(a - a) > 0", tuple(range(2, 10))),
-    "root of less than nought": ("√(-1) > 0", tuple(range(1, 6))),
 }
 
 
@@ -152,9 +150,10 @@ def test_a_bad_line_is_refused_soon_and_in_little_memory(kind):
 
 
 def timed(line: str) -> float:
-    start = time.perf_counter()
+    """Seconds of processor time for one verdict; another program's share is not counted."""
+    start = time.process_time()
     judge(line, after=AFTER)
-    return time.perf_counter() - start
+    return time.process_time() - start
 
 
 @pytest.mark.parametrize("kind", BAD)
@@ -173,6 +172,75 @@ def test_an_assumption_is_no_way_in(assumption):
     else:
         assert not judge("a - b > 0", after=AFTER, assume=(assumption,)).forwards
     assert len(why.split()) >= 3
+
+
+@pytest.mark.parametrize("line", ["a/0 > b", "1/(a - a) > 0", "√(-1) > 0", "√(a − b) ≥ 0"])
+def test_a_side_without_a_value_is_never_a_step(line):
+    """What cannot be worked out for some a and b is refused, as unreadable or as false."""
+    verdict = judge(line, after=AFTER)
+    told(verdict)
+    assert verdict.verdict in ("unreadable", "false")
+
+
+#: Lines of odd dimensions or many parts, found by chance, for which a first judge took seconds.
+ODD = [
+    "(a − b)²(a − b)²(a − b)² + π > 0πbπ",
+    "π + a²·|a−b|a²A_cal ≥ a²a²",
+    "b√(ab)A_cala² + (a+b) ≥ a²",
+    "2A_cal(a+b)√(ab) ≥ 0a² − b",
+    "a² + b² > 2a − + 1",
+    "12(a² + b)² > ab",
+    "(2a+b)³ > a³ + ba",
+    "a²b^3a²ab > −222",
+    "(√a − ab)² > 0",
+    "(a + b²) > 0",
+    "ab > −2",
+    "√(a+b)√(a+2b)√(a+3b) > √a√b",
+    "((a+b)^6 + (a+2b)^6)^2 > a^11 b",
+    "999999999999^12 a > b",
+    "1/999999999999^12 a > b",
+    "√(1234567a² + 7654321b²) + √(7654321a² + 1234567b²) > 3a",
+]
+
+
+@pytest.mark.parametrize("line", ODD)
+def test_an_odd_line_is_answered_soon(line):
+    """However odd, a verdict takes less than 2 s of processor time at the better of two tries."""
+    verdict = judge(line, after=AFTER)
+    told(verdict)
+    assert min(timed(line) for _ in range(2)) < 2
+
+
+#: Lines of mixed dimension that fail only for small, large or very unlike axes: (left, right) too.
+FAR = {
+    "(2a+b)³ > a³ + ba": lambda a, b: ((2 * a + b) ** 3, a**3 + b * a),
+    "12(a² + b)² > ab": lambda a, b: (12 * (a * a + b) ** 2, a * b),
+    "√(a+b)√(a+2b)√(a+3b) > √a√b": lambda a, b: (
+        math.sqrt((a + b) * (a + 2 * b) * (a + 3 * b)),
+        math.sqrt(a * b),
+    ),
+    "b√(ab)A_cal·a² + (a+b) ≥ a²": lambda a, b: (
+        math.pi * a**3.5 * b**2.5 + a + b,
+        a * a,
+    ),
+    "a² + 100 > a + b": lambda a, b: (a * a + 100, a + b),
+    "a³ + b³ > ab": lambda a, b: (a**3 + b**3, a * b),
+    "1000a > b²": lambda a, b: (1000 * a, b * b),
+    "a² + b² + 0,001 > a/10": lambda a, b: (a * a + b * b + 0.001, a / 10),
+}
+
+
+@pytest.mark.parametrize("line", FAR)
+def test_a_line_that_fails_far_off_is_false(line):
+    """Small sections, large ones and needles count as well, and the numbers given refute it."""
+    verdict = judge(line, after=AFTER)
+    assert verdict.verdict == "false", verdict.why
+    a, b = verdict.counterexample["a"], verdict.counterexample["b"]
+    assert a > 0
+    assert b > 0
+    assert a != b
+    left, right = FAR[line](a, b)
+    assert left < right if "≥" in line else left <= right
 
 
 @pytest.mark.parametrize("count", [5, 12, 40])
@@ -273,28 +341,28 @@ def shaken(count: int):
     )
 
 
-@shaken(7_000)
+@shaken(8_000)
 @given(st.text(st.characters(codec=None), max_size=60))
 def test_any_text(line):
     """Text of any characters, lone surrogates and control characters among them."""
     told(judge(line, after=AFTER))
 
 
-@shaken(2_000)
+@shaken(2_500)
 @given(st.text(st.characters(), max_size=20), st.sampled_from(["a² + b² > 2ab", "a > b"]))
 def test_any_text_within_a_line(noise, line):
     """A good line with something dropped into it."""
     told(judge(line[:5] + noise + line[5:], after=AFTER))
 
 
-@shaken(8_000)
+@shaken(8_700)
 @given(st.text("abπ^()√|>=.,+-/²0123456789 ", max_size=40))
 def test_any_text_of_the_right_characters(line):
     """Characters that belong into lines, in any order."""
     told(judge(line, after=AFTER))
 
 
-@shaken(500)
+@shaken(300)
 @given(
     st.lists(
         st.sampled_from(
@@ -314,7 +382,7 @@ def test_any_words_of_the_language(left, sign, right):
     told(judge("".join(left) + sign + "".join(right), after=AFTER))
 
 
-@shaken(2_500)
+@shaken(500)
 @given(st.sampled_from(LINES), st.data())
 def test_any_slip_of_the_keys(one, data):
     """A student's line with characters lost, doubled, swapped or struck beside the key."""
