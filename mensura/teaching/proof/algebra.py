@@ -19,6 +19,8 @@ ANY, A_LONGER, B_LONGER = "a ≠ b", "a > b", "b > a"
 
 #: More letters than this, or higher powers, and an answer would take too long.
 MOST_ROOTS = 4
+MOST_PRODUCTS = 400
+MOST_TERMS = 160
 HIGHEST_DEGREE = 24
 
 
@@ -131,6 +133,9 @@ class Algebra:
         """
         if not below:
             raise Undefined("it divides by 0.")
+        sizes = [len(part) for one in (above, below) for part in (one.numer, one.denom)]
+        if sizes[0] * sizes[3] + sizes[1] * sizes[2] > MOST_PRODUCTS:
+            raise TooInvolved("it has too many terms; expected a shorter line.")
         return self.tidy(above / below)
 
     def power(self, base: Any, exponent: int) -> Any:
@@ -162,11 +167,16 @@ class Algebra:
                 other = self.field(plain) - self.field(with_root) * self.roots[k]
                 above = self.reduce((self.field(above) * other).numer)
                 below_one = self.field(self.reduce((below_one * other).numer))
+                self._bounded(above, below_one.numer)
                 if not below_one:
                     raise TooInvolved("roots within roots; expected simpler ones.")
-        if len(above) > 400 or len(below_one.numer) > 400:
-            raise TooInvolved("it has too many terms; expected a shorter line.")
+        self._bounded(above, below_one.numer)
         return self.field(above) / below_one
+
+    @staticmethod
+    def _bounded(above: Any, below: Any) -> None:
+        if max(len(above), len(below)) > MOST_TERMS:
+            raise TooInvolved("it has too many terms; expected a shorter line.")
 
     def reduce(self, poly: Any) -> Any:
         """A polynomial in which every root letter stands at most once.

@@ -215,7 +215,8 @@ class MonotoneMap:
         s, relation = letters(), step.relation()
         x = sp.Symbol("x", positive=True)
         definitions, lines = _sorted(step, self.factors)
-        ((_, line),) = lines
+        ((factor, line),) = lines
+        demand(factor == 1, step, "a map takes the sides as they are")
         demand(type(relation) is type(line), step, "its sign is not that of the line before")
         for now, earlier in ((relation.lhs, line.lhs), (relation.rhs, line.rhs)):
             now, earlier = unfolded(now, definitions), unfolded(earlier, definitions)

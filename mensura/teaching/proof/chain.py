@@ -14,19 +14,17 @@ from typing import Any
 
 from mensura.checks import MeasureError
 from mensura.teaching.proof.algebra import ANY, Algebra, TooInvolved, Undefined
-from mensura.teaching.proof.judge import (
+from mensura.teaching.proof.judge import judge, shows_square
+from mensura.teaching.proof.notation import Line as Relation
+from mensura.teaching.proof.notation import Unreadable, read_line
+from mensura.teaching.proof.verdict import (
     EQUIVALENT,
     LONGER,
     STRONGER,
     UNREADABLE,
-    UNRELATED,
     WEAKER,
     Verdict,
-    judge,
-    shows_square,
 )
-from mensura.teaching.proof.notation import Line as Relation
-from mensura.teaching.proof.notation import Unreadable, read_line
 
 THEREFORE, ENOUGH = "therefore", "enough"
 SIGNS = {THEREFORE: "⇒", ENOUGH: "⇐"}
@@ -392,8 +390,3 @@ def _reason(verdict: Verdict, cites: bool) -> str:
     first = verdict.why.split(". ")[0].rstrip(".")
     words = f"{first[:1].lower()}{first[1:]}" if not first.startswith("A ") else first
     return f"{words}; a ≠ b is used" if cites and "cite" not in verdict.why else words
-
-
-__all__ = [
-    "ENOUGH", "GIVEN", "SIGNS", "THEOREM", "THEREFORE", "UNRELATED", "Chain", "Line", "Reply",
-]  # fmt: skip

@@ -9,7 +9,6 @@ them true, bare logic would call any true line a step.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -26,61 +25,24 @@ from mensura.teaching.proof.algebra import (
 )
 from mensura.teaching.proof.examples import counterexample, sides_at
 from mensura.teaching.proof.formula import formula
-from mensura.teaching.proof.notation import Line, Node, Unreadable, read_line
-from mensura.teaching.proof.remainder import Remainder, find_remainder
+from mensura.teaching.proof.notation import Line, Unreadable, read_line
+from mensura.teaching.proof.remainder import Remainder, disagree, find_remainder
 from mensura.teaching.proof.signs import Signs, order_at, signs_of
+from mensura.teaching.proof.unequal import shows_square, vanish_alike, with_unequal
+from mensura.teaching.proof.verdict import (
+    EQUIVALENT,
+    FALSE,
+    LONGER,
+    STRONGER,
+    UNREADABLE,
+    UNRELATED,
+    VERDICTS,
+    WEAKER,
+    Claim,
+    Verdict,
+)
 
-EQUIVALENT, WEAKER, STRONGER = "equivalent", "weaker", "stronger"
-UNRELATED, FALSE, UNREADABLE = "unrelated", "false", "unreadable"
-VERDICTS = (EQUIVALENT, WEAKER, STRONGER, UNRELATED, FALSE, UNREADABLE)
-
-#: The sentences that may be said first, and how they may be written.
-LONGER = "let a be the longer half-axis"
-UNEQUAL = "a ≠ b"
-
-
-@dataclass(frozen=True)
-class Verdict:
-    """What is said to a line.
-
-    verdict: one of VERDICTS; why: plain sentences; counterexample: half-axes with which a false
-    line fails, or None; remark: something odd about the line, or ""; read_as: the line as it was
-    understood; place: the character that an unreadable line stumbles at, from 1, or None.
-    """
-
-    verdict: str
-    why: str
-    counterexample: dict[str, float] | None = None
-    remark: str = ""
-    read_as: str = ""
-    place: int | None = None
-
-    @property
-    def forwards(self) -> bool:
-        """Whether the line follows from the one before it (⇒)."""
-        return self.verdict in (EQUIVALENT, WEAKER)
-
-    @property
-    def backwards(self) -> bool:
-        """Whether the line is enough to show the one before it (⇐)."""
-        return self.verdict in (EQUIVALENT, STRONGER)
-
-
-@dataclass(frozen=True)
-class Claim:
-    """A line in one form: difference > 0, ≥ 0, = 0 or ≠ 0.
-
-    line: as read; difference: greater side less smaller side; sign: one of > ≥ = ≠.
-    """
-
-    line: Line
-    difference: Any
-    sign: str
-
-    @property
-    def strict(self) -> bool:
-        """Whether it says more than ≥."""
-        return self.sign == ">"
+__all__ = ["VERDICTS", "Verdict", "judge", "read_assumptions", "shows_square"]
 
 
 def judge(line: str, after: str, assume: Sequence[str] = ()) -> Verdict:
@@ -136,7 +98,7 @@ def read_assumptions(assume: Sequence[str]) -> tuple[str, bool]:
         elif sides in (("a", "≠", "b"), ("b", "≠", "a")):
             cited = True
             continue
-        elif sides in (("a", ">", 0), ("b", ">", 0)):
+        elif sides in (("a", ">", Fraction(0)), ("b", ">", Fraction(0))):
             continue
         else:
             raise MeasureError("assume", text, "", "one of: a > b, b > a, a ≠ b")
@@ -182,7 +144,7 @@ def _judged(last: Line, new: Line, region: str, cited: bool) -> Verdict:
             "from it. What is missing: a line with > to start from.",
         )
     if "≠" in (claim.sign, before.sign):
-        return _with_unequal(algebra, before, claim, region)
+        return with_unequal(algebra, before, claim, region)
     return _compared(algebra, before, claim, true, cited)
 
 
@@ -266,17 +228,11 @@ def _compared(
 
 def _share(algebra: Algebra, before: Any, after: Any) -> Any:
     """after / before if that is certainly positive, and both vanish alike where a = b."""
+    if not vanish_alike(algebra, before, after) or disagree(algebra, before, after):
+        return None
     share = algebra.over(after, before)
     signs = signs_of(algebra, share)
-    if signs is None or not signs.positive:
-        return None
-    return share if _vanish_alike(algebra, before, after) else None
-
-
-def _vanish_alike(algebra: Algebra, before: Any, after: Any) -> bool:
-    """Whether neither difference is zero where a = b, or both are."""
-    first, second = (order_at(algebra, one, "equal") for one in (before, after))
-    return first == second or bool(first and second and first > 0 and second > 0)
+    return share if signs is not None and signs.positive else None
 
 
 def _same(algebra: Algebra, before: Claim, claim: Claim, share: Any, cited: bool) -> Verdict:
@@ -361,101 +317,6 @@ def _carries(
 
 def _times(rest: Remainder) -> str:
     return "" if rest.factor == "1" else f"{rest.factor} times "
-
-
-# ---- ≠ -------------------------------------------------------------------------------------------
-
-
-def _with_unequal(algebra: Algebra, before: Claim, claim: Claim, region: str) -> Verdict:
-    """One of the lines says ≠."""
-    ratio = algebra.over(claim.difference, before.difference)
-    signs = signs_of(algebra, ratio)
-    if before.sign == claim.sign:
-        if (
-            signs is not None
-            and not signs.taken & {0, 2}
-            and _vanish_alike(algebra, before.difference, claim.difference)
-        ):
-            return Verdict(EQUIVALENT, "One difference is zero exactly where the other is.")
-        return Verdict(UNRELATED, "It does not say of the same things that they differ.")
-    if claim.sign == "≠":
-        squared = algebra.over(before.difference, algebra.power(claim.difference, 2))
-        square_signs = signs_of(algebra, squared)
-        if before.strict and square_signs is not None and square_signs.positive:
-            if not shows_square(before.line):
-                return Verdict(
-                    UNRELATED,
-                    "True; but a reader cannot see it from the line above. What is missing: that "
-                    "line written as a square, like (a − b)² > 0.",
-                )
-            return Verdict(EQUIVALENT, "A square is above zero exactly where its root is not zero.")
-        apart = signs is not None and signs.taken <= {1, -1}
-        if before.strict and apart and _vanish_alike(algebra, before.difference, claim.difference):
-            return Verdict(WEAKER, "What is above zero is not zero. It says less: no side.")
-        return Verdict(UNRELATED, "That they differ does not come from the line above.")
-    if region != ANY and algebra.over(claim.difference, _axes(algebra, region)).numer.is_ground:
-        return Verdict(EQUIVALENT, f"It is what was said first: {region}.")
-    squared = algebra.over(claim.difference, algebra.power(before.difference, 2))
-    square_signs = signs_of(algebra, squared)
-    first, second = (order_at(algebra, c.difference, "equal") for c in (before, claim))
-    if square_signs is not None and square_signs.positive and first and second:
-        if not shows_square(claim.line):
-            return Verdict(
-                UNRELATED,
-                "True; but a reader cannot see it from a ≠ b. What is missing: write it as a "
-                "square first, like (a − b)² > 0.",
-            )
-        if claim.strict:
-            return Verdict(EQUIVALENT, "The square of what is not zero is above zero.")
-        return Verdict(WEAKER, "A square is never negative; since a ≠ b it is even above zero.")
-    return Verdict(
-        UNRELATED,
-        "True, but it does not use that the half-axes differ. What is missing: a line that is a "
-        "square, like (a − b)² > 0.",
-    )
-
-
-def _axes(algebra: Algebra, region: str) -> Any:
-    longer = algebra.x**2 - algebra.y**2
-    return longer if region == A_LONGER else -longer
-
-
-def shows_square(line: Line) -> bool:
-    """Whether a line shows at sight that it holds: a square, or a size, above (or at least) zero.
-
-    line: as read.
-
-    >>> shows_square(read_line("0 < 2(a - b)^2")), shows_square(read_line("a² + b² > 2ab"))
-    (True, False)
-    """
-    left, sign, right = line.left, line.sign, line.right
-    if sign in "<≤":
-        left, right = right, left
-    if right.kind != "number" or right.value != 0 or sign in "=≠":
-        return False
-    return _even(left)
-
-
-def _even(node: Node) -> bool:
-    """A product of squares, sizes and what is positive at sight, at least one of the first two."""
-    if node.kind == "| |":
-        return True
-    if node.kind == "^":
-        value = node.value
-        assert isinstance(value, Fraction)
-        return value.denominator == 1 and value % 2 == 0 and value > 0 and not node.constant
-    if node.kind in ("*", "/"):
-        return any(_even(part) for part in node.parts) and all(
-            _even(part) or _plainly_positive(part) for part in node.parts
-        )
-    return False
-
-
-def _plainly_positive(node: Node) -> bool:
-    return all(
-        each.kind not in ("-", "minus") and not (each.kind == "number" and not each.value)
-        for each in node.walk()
-    )
 
 
 # ---- words ---------------------------------------------------------------------------------------

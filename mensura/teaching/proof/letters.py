@@ -71,9 +71,9 @@ def letters() -> SimpleNamespace:
 
 
 def is_zero(expression: Any) -> bool:
-    """Whether an expression is identically 0, found exactly; numbers are never tried.
+    """Whether an expression is identically 0, found exactly.
 
-    expression: of sympy.
+    Numbers put in may refute it, which is quick; they never prove it. expression: of sympy.
 
     >>> s = letters()
     >>> is_zero((s.a - s.b) ** 2 - s.a**2 - s.b**2 + 2 * s.a * s.b), is_zero(s.a - s.b)
@@ -84,12 +84,30 @@ def is_zero(expression: Any) -> bool:
     once = sp.expand(expression)
     if once == 0:
         return True
+    if _refuted(once):
+        return False
     if once.has(sp.sin, sp.cos):
         # cos² + sin² = 1 through exponentials: products become sums, like terms meet
         once = sp.expand(sp.expand(sp.expand_trig(once)).rewrite(sp.exp))
         if once == 0:
             return True
     return bool(sp.simplify(once) == 0)
+
+
+def _refuted(expression: Any) -> bool:
+    """Whether the expression is not 0 for some numbers put in, to thirty digits."""
+    import sympy as sp
+
+    heavy = (sp.Sum, sp.Integral, sp.Derivative, sp.Limit, sp.Order, sp.core.function.AppliedUndef)
+    if expression.has(*heavy):
+        return False
+    known = sorted(expression.free_symbols | expression.atoms(sp.Indexed), key=str)
+    chosen = {
+        one: sp.Integer(3 + place) if one.is_integer else sp.Rational(7 + 4 * place, 5 + place)
+        for place, one in enumerate(known)
+    }
+    value = expression.xreplace(chosen).evalf(30)
+    return bool(value.is_number and value.is_finite and abs(value) > sp.Float("1e-15"))
 
 
 def sign_of(expression: Any, unequal: bool = False) -> int | None:

@@ -8,46 +8,21 @@ powers with ^ or ², whole or half; √( ) or sqrt( ); |a−b|; brackets of thre
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-#: Bounds that keep every answer quick. A line of a proof needs far less.
-LONGEST = 200
-DEEPEST = 20
-GREATEST_POWER = 12
-MOST_DIGITS = 12
+from mensura.teaching.proof.tokens import (
+    BRACKETS,
+    DEEPEST,
+    GREATEST_POWER,
+    LONGEST,
+    Token,
+    Unreadable,
+    tokens,
+)
 
-NAMES = ("a", "b", "π", "A_tape", "A_cal", "G")
-KNOWN = "a, b, π, A_tape, A_cal, G, numbers, + − × ÷ ^ √ | | and brackets"
-
-_RELATIONS = {
-    ">=": "≥", "≥": "≥", "⩾": "≥", "≧": "≥", "<=": "≤", "≤": "≤", "⩽": "≤", "≦": "≤",
-    "!=": "≠", "<>": "≠", "≠": "≠", "==": "=", "=": "=", ">": ">", "<": "<",
-}  # fmt: skip
-_ARROWS = ("<=>", "=>", "=<", "⇒", "⇐", "⇔", "→", "->", "<-")
-_OPERATORS = {
-    "+": "+", "-": "-", "−": "-", "–": "-", "*": "*", "·": "*", "⋅": "*", "×": "*", "∙": "*",
-    "/": "/", "÷": "/", "∕": "/", "⁄": "/", ":": "/",
-}  # fmt: skip
-_SUPERSCRIPTS = {char: str(digit) for digit, char in enumerate("⁰¹²³⁴⁵⁶⁷⁸⁹")}
-_PARTS = {"½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4)}
-_BRACKETS = {"(": ")", "[": "]", "{": "}"}
-_SPACES = " \t\u00a0\u2009\u202f\u2002\u2003"
-_NUMBER = re.compile(r"\d+(?:[.,]\d+)?|[.,]\d+", re.ASCII)
-_WORDS = re.compile(r"A_tape|A_cal|A_\{tape\}|A_\{cal\}|sqrt|abs(?=\s*[(\[{|])|pi|[abGπ]", re.I)
-
-
-class Unreadable(Exception):
-    """A line that cannot be read.
-
-    says: one sentence; place: the character it points at, counted from 1, or None.
-    """
-
-    def __init__(self, says: str, place: int | None = None) -> None:
-        self.says, self.place = says, place
-        super().__init__(f"Place {place}: {says}" if place else says)
+__all__ = ["LONGEST", "Line", "Node", "Unreadable", "raised", "read_line", "written"]
 
 
 @dataclass(frozen=True)
@@ -102,123 +77,6 @@ def read_line(text: str) -> Line:
     return _Reader(text).line()
 
 
-# ---- tokens ------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True)
-class _Token:
-    kind: str  # number name word relation operator power open close bar root end
-    text: str
-    place: int
-    value: Fraction | str | None = None
-
-
-def _tokens(text: str) -> list[_Token]:
-    if len(text) > LONGEST:
-        raise Unreadable(
-            f"the line has {len(text)} characters; expected at most {LONGEST}.", LONGEST + 1
-        )
-    found: list[_Token] = []
-    at = 0
-    while at < len(text):
-        char, place = text[at], at + 1
-        if char in _SPACES:
-            at += 1
-            continue
-        arrow = next((one for one in _ARROWS if text.startswith(one, at)), None)
-        if arrow is not None:
-            raise Unreadable(
-                f"‘{arrow}’ is no relation sign; expected one of > < ≥ ≤ = ≠ (typed >= and <=).",
-                place,
-            )
-        sign = next((one for one in _RELATIONS if text.startswith(one, at)), None)
-        if sign is not None:
-            found.append(_Token("relation", sign, place, _RELATIONS[sign]))
-            at += len(sign)
-            continue
-        if text.startswith("**", at):
-            found.append(_Token("power", "^", place))
-            at += 2
-            continue
-        match = _NUMBER.match(text, at)
-        if match is not None:
-            found.append(_Token("number", match.group(), place, _read_number(match.group(), place)))
-            at = match.end()
-            continue
-        word = _WORDS.match(text, at)
-        name = _name_of(word.group()) if word is not None else None
-        if word is not None and name is not None:
-            kind = {"sqrt": "root", "abs": "abs"}.get(name, "name")
-            found.append(_Token(kind, word.group(), place, name))
-            at = word.end()
-            continue
-        end = at + 1
-        if char in _OPERATORS:
-            found.append(_Token("operator", char, place, _OPERATORS[char]))
-        elif char == "^":
-            found.append(_Token("power", char, place))
-        elif char in _SUPERSCRIPTS or char == "⁻":
-            while end < len(text) and text[end] in _SUPERSCRIPTS:
-                end += 1
-            digits = "".join(_SUPERSCRIPTS.get(each, "") for each in text[at:end])
-            if not digits:
-                raise Unreadable("a raised minus needs a number after it.", place)
-            size = _read_number(digits, place)
-            found.append(_Token("raised", text[at:end], place, -size if char == "⁻" else size))
-        elif char in _PARTS:
-            found.append(_Token("number", char, place, _PARTS[char]))
-        elif char == "√":
-            found.append(_Token("root", char, place))
-        elif char in _BRACKETS:
-            found.append(_Token("open", char, place))
-        elif char in _BRACKETS.values():
-            found.append(_Token("close", char, place))
-        elif char in "|∣":
-            found.append(_Token("bar", char, place))
-        else:
-            raise Unreadable(_unknown(text, at), place)
-        at = end
-    found.append(_Token("end", "", len(text) + 1))
-    return found
-
-
-def _read_number(digits: str, place: int) -> Fraction:
-    if len(digits) > MOST_DIGITS + 1:
-        raise Unreadable(
-            f"a number of {len(digits)} characters; expected at most {MOST_DIGITS} digits.", place
-        )
-    return Fraction(digits.replace(",", "."))
-
-
-def _name_of(word: str) -> str | None:
-    """The name a word stands for; capital A, B and small g stand for none."""
-    small = word.lower()
-    if small in ("pi", "π"):
-        return "π" if word != "Π" else None
-    if small in ("sqrt", "abs"):
-        return small
-    plain = word.replace("{", "").replace("}", "")
-    return plain if plain in NAMES else None
-
-
-def _unknown(text: str, at: int) -> str:
-    char = text[at]
-    if char in ".,":
-        return f"the ‘{char}’ stands in no number; expected one like 0.5."
-    if not char.isprintable() or char.isspace():
-        return f"an invisible character (U+{ord(char):04X}) stands here; take it out."
-    if not char.isascii():
-        from unicodedata import name
-
-        told = name(char, "no name").lower()
-        alike = " It only looks like a letter of this page." if char.isalpha() else ""
-        return f"‘{char}’ (U+{ord(char):04X}, {told}) is not known here.{alike} Known are: {KNOWN}."
-    match = re.match(r"[A-Za-z_]+", text[at:])
-    word = match.group() if match else char
-    word = word if len(word) <= 20 else word[:19] + "…"
-    return f"‘{word}’ is not known here; known are: {KNOWN}."
-
-
 # ---- the reader --------------------------------------------------------------------------------
 
 
@@ -226,17 +84,17 @@ class _Reader:
     """Recursive descent, one method for each level of binding."""
 
     def __init__(self, text: str) -> None:
-        self.tokens = _tokens(text)
+        self.tokens = tokens(text)
         self.text = text
         self.at = 0
         self.depth = 0
         self.bars = 0
 
     @property
-    def now(self) -> _Token:
+    def now(self) -> Token:
         return self.tokens[self.at]
 
-    def take(self) -> _Token:
+    def take(self) -> Token:
         self.at += 1
         return self.tokens[self.at - 1]
 
@@ -260,7 +118,7 @@ class _Reader:
             self.stuck(self.now)
         return Line(left, str(sign.value), right)
 
-    def stuck(self, token: _Token) -> None:
+    def stuck(self, token: Token) -> None:
         if token.kind == "close":
             raise Unreadable(f"the bracket ‘{token.text}’ was never opened.", token.place)
         if token.kind == "number":
@@ -302,7 +160,7 @@ class _Reader:
                 left = self.divided(left, factors, start)
         return left
 
-    def divided(self, left: Node, factors: list[Node], start: _Token) -> Node:
+    def divided(self, left: Node, factors: list[Node], start: Token) -> Node:
         """left / factors, where factors without a sign between them may be read in two ways."""
         numbers = [factor.kind == "number" for factor in factors]
         circle = len(factors) == 2 and numbers[0] and factors[1].value == "π"
@@ -378,9 +236,9 @@ class _Reader:
             self.close(opened)
         return sign * size
 
-    def close(self, opened: _Token) -> None:
+    def close(self, opened: Token) -> None:
         token = self.now
-        if token.kind == "close" and token.text == _BRACKETS[opened.text]:
+        if token.kind == "close" and token.text == BRACKETS[opened.text]:
             self.take()
             return
         if token.kind == "close":

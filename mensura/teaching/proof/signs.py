@@ -22,6 +22,12 @@ _NOTHING = 40  # at a root: smaller than 10 to the minus this, beside its own te
 
 UNDEFINED = 2
 
+#: More terms than this, or higher powers, are left undecided: the answer would take too long.
+_MOST_MIXED_TERMS = 20
+_HIGHEST_MIXED = 40
+_MOST_TERMS = 700
+_HIGHEST = 200
+
 
 @dataclass(frozen=True)
 class Cell:
@@ -110,7 +116,7 @@ def order_at(algebra: Algebra, value: Any, where: str) -> Fraction | None:
         else:
             points = [1 / near, 1 / nearer]
         other = 1 if algebra.weight(value.numer) is not None else mpf("1.37")
-        sizes = [_at(algebra, value, point * other, other) for point in points]
+        sizes = [value_at(algebra, value, point * other, other) for point in points]
         if any(size is None or not size for size in sizes):
             return None
         slope = mp.log10(abs(sizes[0] / sizes[1])) / 30
@@ -177,6 +183,7 @@ def _without_roots(algebra: Algebra, poly: Any) -> Any:
     for k in reversed(range(len(algebra.squares))):
         plain, with_root = algebra.split(poly, k)
         if with_root:
+            _bounded(plain, with_root)
             poly = algebra.reduce(plain**2 - with_root**2 * algebra.squares[k])
     if not poly:
         from mensura.teaching.proof.algebra import TooInvolved
@@ -199,6 +206,16 @@ def _without_roots(algebra: Algebra, poly: Any) -> Any:
         coefficients[(powers[0],)] = coefficients.get((powers[0],), 0) + size
     found = Poly.from_dict(coefficients, _x(), domain=QQ)
     return found.sqf_part() if found.degree() > 0 else None
+
+
+def _bounded(plain: Any, with_root: Any) -> None:
+    """Raises TooInvolved for polynomials whose squares would take too long."""
+    from mensura.teaching.proof.algebra import TooInvolved
+
+    terms = max(len(plain), len(with_root))
+    highest = max(max(map(sum, part), default=0) for part in (plain, with_root))
+    if terms * terms > _MOST_TERMS or highest > _HIGHEST // 2:
+        raise TooInvolved("its roots lead to too many terms; expected a simpler line.")
 
 
 def _summed(poly: Any) -> dict[Any, Any]:
@@ -252,14 +269,17 @@ def _sign_at(algebra: Algebra, value: Any, z: Fraction, even: bool) -> int:
         x = mpf(z.numerator) / mpf(z.denominator)
         if even:
             x = mp.sqrt(x)
-        size = _at(algebra, value, x)
+        size = value_at(algebra, value, x)
         if size is None:
             return UNDEFINED
         return 0 if not size else (1 if size > 0 else -1)
 
 
-def _at(algebra: Algebra, value: Any, x: Any, y: Any = 1) -> Any:
-    """The value at √a = x, √b = y in mpmath's precision; None where there is none."""
+def value_at(algebra: Algebra, value: Any, x: Any, y: Any = 1) -> Any:
+    """The value at √a = x, √b = y in mpmath's present precision; None where there is none.
+
+    algebra, value: as above; x, y: above 0. What cancels to its last digits is 0.
+    """
     from mpmath import mp
 
     letters = [mp.mpf(x), mp.mpf(y), mp.sqrt(mp.pi)]
@@ -287,7 +307,8 @@ def _polynomial_at(poly: Any, letters: list[Any]) -> Any:
                 term *= letter**power
         total += term
         sizes += abs(term)
-    return total if abs(total) > sizes * mp.mpf(10) ** -_NOTHING or mp.dps > 500 else mp.mpf(0)
+    spared = mp.mpf(10) ** -(_NOTHING if mp.dps > _NOTHING else mp.dps - 4)
+    return total if abs(total) > sizes * spared or mp.dps > 500 else mp.mpf(0)
 
 
 def _simplest(low: Fraction, high: Fraction | None) -> Fraction:
@@ -325,6 +346,9 @@ def _x() -> Any:
 
 def _mixed(algebra: Algebra, poly: Any) -> frozenset[int] | None:
     """Signs of a polynomial whose terms differ in degree (a set that holds them), or None."""
+    roots = sum(place > 2 for place in algebra.letters(poly))
+    if len(poly) > _MOST_MIXED_TERMS >> roots or max(map(sum, poly)) > _HIGHEST_MIXED:
+        return None
     return _by_parts(algebra, poly) or _by_one_letter(algebra, poly) or _by_factors(algebra, poly)
 
 

@@ -104,7 +104,17 @@ class Step:
         self._check_direction()
         if not self.certificates:
             raise ProofError(f"{self.key}: no certificate stands behind it.")
-        return tuple(one.check(self) for one in self.certificates)
+        return tuple(self._checked(one) for one in self.certificates)
+
+    def _checked(self, certificate: Certificate) -> str:
+        """What a certificate says; a line whose form it cannot even read does not follow."""
+        try:
+            return certificate.check(self)
+        except ProofError as error:
+            told = str(error)
+            raise ProofError(told if told.startswith(self.key) else f"{self.key}: {told}") from None
+        except (ArithmeticError, AttributeError, LookupError, TypeError, ValueError) as error:
+            raise ProofError(f"{self.key}: not a line of that form ({error}).") from error
 
     def _check_direction(self) -> None:
         waiting = [one.key for one in self.premises if one.to_be_shown]
