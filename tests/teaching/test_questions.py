@@ -1,7 +1,8 @@
 """Every question of every workbook: its answer found anew by plain arithmetic, its slips reached.
 
 The arithmetic here uses nothing of mensura. What a question asks is written out again, so that an
-answer that changes with the code, or a text that changes without it, is noticed.
+answer that changes with the code, or a text that changes without it, is noticed. Lines to choose
+from are put to the judge of lines.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ import pytest
 from mensura.checks import MeasureError
 from mensura.teaching.exercise import Exercise
 from mensura.teaching.predict import Prediction
+from mensura.teaching.proof.judge import judge
 from mensura.teaching.questions import _HOMES, question
 from mensura.views import ask
 
@@ -45,6 +47,7 @@ def girth_with_climber(stem: float, climber: float) -> float:
 G2 = round(girth_of_ellipse(52, 44), 1)
 TRUE2 = PI / 4 * 52 * 44
 BOARD2 = PI * math.sqrt((52**2 + 44**2) / 2)
+OVER3 = 100 * (girth_of_ellipse(50, 44) ** 2 / (4 * PI) / (PI * 25 * 22) - 1)
 T10 = math.tan(math.radians(10))
 CAUGHT4 = round(girth_with_climber(40, 2), 1)
 
@@ -68,6 +71,16 @@ BY_HAND = {
     ),
     "02-3": (TRUE2, [PI / 4 * 48**2, 52 * 44, PI * 52 * 44]),
     "02-4": (math.degrees(math.asin(math.sqrt(3) / 2)) / 2, [22.5, 60]),
+    "03-1": (
+        100 * 9 / (2 * 25 * 22),
+        [OVER3, 100 * 9 / (25 * 22), 100 * 9 / (4 * 25 * 22), 9 / (2 * 25 * 22)],
+    ),
+    "03-2": (PI * 9 / 4, [PI * 9 / 2, 9 / 4, PI * 9 * 3 / 8]),
+    "03-3": (
+        100 * 3 / 8 * 9 / 810,
+        [100 * 9 / (2 * 810), 100 * 9 / (4 * 810), 100 * 3 / 4 * 9 / 810],
+    ),
+    "03-4": (math.sqrt(2600), [50, math.sqrt(1300), math.sqrt(650), 2 * math.sqrt(600)]),
     "04-1": (
         tilted_girth(126, 10) - 126,
         [126 / math.cos(math.radians(10)) - 126, 126 * T10**2, 126 * T10 / 4],
@@ -120,6 +133,10 @@ STATED = {
     "02-2": ["52 and 44 cm"],
     "02-3": ["52 and 44 cm", "product"],
     "02-4": ["right angles", "product"],
+    "03-1": ["a = 25", "b = 22 cm", "classroom's formula"],
+    "03-2": ["a = 25", "b = 22 cm", "at least", "bound from below"],
+    "03-3": ["30 and 27 cm", "leading term"],
+    "03-4": ["45°", "half-axes 30 and 20 cm"],
     "04-1": ["10°", "126 cm", "round"],
     "04-2": ["6 cm", "120 cm"],
     "04-3": ["40.0 cm", "2 cm thick", f"{CAUGHT4} cm"],
@@ -211,6 +228,7 @@ def test_replies(key: str) -> None:
     ("key", "rounded"),
     [
         *(("01-1", "40.1"), ("01-2", "0.126"), ("01-3", "10.1"), ("01-4", "4.6")),
+        *(("03-1", "0.82"), ("03-2", "7.07"), ("03-3", "0.42"), ("03-4", "51.0")),
         *(("04-1", "0.97"), ("04-2", "0.15"), ("04-3", "1.8"), ("04-4", "2.0")),
         *(("05-1", "40.8"), ("05-2", "0.914"), ("05-3", "1.56"), ("05-4", "6.8")),
         *(("06-2", "109.2"), ("06-3", "2.40"), ("06-4", "0.38")),
@@ -256,6 +274,19 @@ def test_what_is_right_to_predict() -> None:
     leaning = 20 + 20 * math.tan(math.radians(45 - 0.5))
     assert f"{leaning:.2f} cm" in right["07-predict"].reply
     assert f"{leaning:.1f} cm" in right["07-predict"].text
+
+
+def test_the_judge_of_lines_answers_03_as_its_question_does() -> None:
+    """The four lines to choose from: what the judge says to each, and that one alone is enough."""
+    prediction = PREDICTIONS["03-predict"]
+    said = [judge(choice.text, "a² + b² > 2ab") for choice in prediction.choices]
+    assert [one.verdict for one in said] == ["false", "weaker", "equivalent", "false"]
+    assert [one.backwards for one in said] == [choice.right for choice in prediction.choices]
+    # the numbers that the replies give are the judge's own
+    for one, choice in zip(said, prediction.choices, strict=True):
+        if one.counterexample:
+            a, b = one.counterexample["a"], one.counterexample["b"]
+            assert f"a = {a:g} and b = {b:g}" in choice.reply
 
 
 @pytest.mark.parametrize("key", ["", "02", "99-1", "01-99", "predict", None, 3])

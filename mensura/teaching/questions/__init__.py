@@ -16,6 +16,7 @@ from mensura.teaching.predict import Prediction
 _HOMES = {
     "01": "mensura.teaching.questions.girth",
     "02": "mensura.teaching.questions.out_of_round",
+    "03": "mensura.teaching.questions.proof",
     "04": "mensura.teaching.questions.laying",
     "05": "mensura.teaching.questions.bark",
     "06": "mensura.teaching.questions.condition",
