@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 import sympy as sp
 from hypothesis import assume as suppose
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mensura.teaching.proof.judge import judge
@@ -99,6 +99,7 @@ coefficients = st.one_of(
 )
 
 
+@settings(max_examples=30)
 @given(coefficients, coefficients)
 def test_no_table_could_hold_these(first, second):
     """k·a² + k·b² against 2k·ab with any k: judged as a² + b² against 2ab is."""
@@ -122,6 +123,7 @@ def test_the_coefficient_decides(k, m):
         assert a != b
 
 
+@settings(max_examples=30)
 @given(st.integers(1, 5), coefficients)
 def test_any_power_that_students_write(n, factor):
     """aⁿ and bⁿ in place of a and b, and any factor before them."""
@@ -160,6 +162,7 @@ TURNED = {
 }
 
 
+@settings(max_examples=30)
 @given(texts, texts)
 def test_turning_two_true_lines_round_turns_the_verdict_round(line, after):
     """Equivalent is mutual, weaker one way is stronger the other; none of them is false."""
@@ -170,6 +173,7 @@ def test_turning_two_true_lines_round_turns_the_verdict_round(line, after):
     assert (one.forwards, one.backwards) == (other.backwards, other.forwards)
 
 
+@settings(max_examples=30)
 @given(texts, texts)
 def test_equivalent_is_mutual(line, after):
     """Whatever the two lines are, if each says the other it does so both ways round."""
