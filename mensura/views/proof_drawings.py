@@ -143,7 +143,7 @@ def _jaws_cm(n: ProofShown, along: FloatArray, square: FloatArray, half_cm: floa
 class ExactStemPicture(StemPicture):
     """The same with the exact girth P, which the rigorous roads go by."""
 
-    formula = ("A_tape = P²/(4π)", "")
+    formula = ("A_tape", "= P²/(4π)")
 
     @staticmethod
     def tape_cm2(n: ProofShown) -> float:

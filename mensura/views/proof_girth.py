@@ -34,7 +34,7 @@ class BoundsPicture(ProofPicture):
         page.plot([ends[0]], [up], ls="", marker="<", ms=13, color=look.CALIPERS)
         page.plot([ends[1]], [up], ls="", marker="s", ms=11, color=look.CLASSROOM)
         (self.exact,) = page.plot([], [], ls="", marker="o", ms=13, color=look.TAPE)
-        page.text(40, 212, "the stretch between, magnified:", va="center_baseline")
+        page.text(310, 198, "magnified", ha="center", va="center_baseline")
         how = {"ha": "center", "va": "center_baseline", "fontsize": BIG_PT}
         page.text(ends[0] - 10, 130, "π(a + b)", **how)
         page.text(ends[1] - 44, 130, "2π√((a² + b²)/2)", **how)

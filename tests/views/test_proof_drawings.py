@@ -195,6 +195,19 @@ def test_the_girth_lies_between_its_bounds(a: float, b: float) -> None:
 
 
 @pytest.mark.parametrize(("a", "b"), PAIRS)
+def test_the_lens_leaves_the_words_clear(a: float, b: float) -> None:
+    """Neither of the two lines that lead to the magnified stretch runs through a word."""
+    live = Live(BoundsPicture())
+    live.paint(shown(a, b))
+    axes = live.picture.lens.axes
+    points = axes.transData.transform(np.column_stack(live.picture.lens.get_data()))
+    lines = [shapely.LineString(points[:2]), shapely.LineString(points[3:])]
+    for text in axes.texts:
+        box = shapely.box(*text.get_window_extent(live.figure.canvas.get_renderer()).extents)
+        assert not any(line.intersects(box) for line in lines), text.get_text()
+
+
+@pytest.mark.parametrize(("a", "b"), PAIRS)
 def test_lines_over_the_arc_hold_their_lengths(a: float, b: float) -> None:
     """What lies under the three lines is a quarter of the lower bound, the girth, the upper one."""
     one = shown(a, b)
