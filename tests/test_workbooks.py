@@ -30,6 +30,7 @@ LIVE_VIEW = "application/vnd.jupyter.widget-view+json"
 LEAST_PRINTED = {
     "01-girth-diameter-area.ipynb": 8,
     "02-out-of-round.ipynb": 10,
+    "03-the-proof.ipynb": 11,
     "04-laying-the-tape.ipynb": 11,
     "05-bark.ipynb": 11,
     "06-condition-of-the-tape.ipynb": 12,
@@ -62,6 +63,16 @@ PRINTED = {
         "48        22.4°     29.9°        0.0°",
         "arithmetic 2.00 : girth 3.00 : quadratic 4.00",
         "area by tape too large by 11.44 %",
+    ],
+    "03-the-proof.ipynb": [
+        "30 and 24      170.170         170.690",  # 4aE(1 − b²/a²); 2π√((a² + b²)/2)
+        "30 and 15       12.500    18.883     18.750      25.000",
+        "all 15 lines verified",
+        "a = 30, b = 30:  (a − b)² > 0  says  0 > 0,  and that fails",
+        "0.000  3.183  0.000",  # 2·40/(π(3² − 1)), the Reuleaux triangle's third ripple
+        "45.0°         0.556     0.556     0.417         0.556",  # 9/(2·810)
+        "With a = 2 and b = 1 the left side is 5 and the right side 6",
+        "a² + b² ≥ 2ab: weaker.",
     ],
     "04-laying-the-tape.ipynb": [
         "5°     0.191       0.191            0.382",  # 2E(sin²θ)/(π cos θ); 1/cos θ
@@ -98,6 +109,7 @@ ABSOLUTE = re.compile(
 )
 CITATION = re.compile(r"\[((?:[A-Z][A-Za-z-]*-?[A-Z]?\d{4,6})|[A-Z]{4,})(?:, [^\]]*)?\](?!\()")
 LINK = re.compile(r"\]\(([^)\s]+)\)")
+PANEL = re.compile(r"\w*PANEL|proof_panel\(\"\w+\"\)")
 HEADING = re.compile(r"^#{1,4} +(.+)$", re.MULTILINE)
 
 
@@ -256,7 +268,7 @@ def test_anatomy(path: Path, book: Any) -> None:
 def test_it_asks_before_it_shows(book: Any) -> None:
     """A prediction comes before the panel, and two to four exercises come after it."""
     sources = [cell.source for cell in code_cells(book)]
-    panel = next(k for k, source in enumerate(sources) if re.fullmatch(r"\w*PANEL", source.strip()))
+    panel = next(k for k, source in enumerate(sources) if PANEL.fullmatch(source.strip()))
     asked = [k for k, source in enumerate(sources) if re.match(r'ask\("\d\d-[a-z]', source)]
     checks = [k for k, source in enumerate(sources) if re.match(r'ask\("\d\d-\d', source)]
     assert asked
