@@ -117,8 +117,7 @@ class Definition:
         demand(kind_of(relation) == "=", step, "a definition is an equation")
         demand(relation.lhs == self.letter(s), step, "it defines something else")
         meaning = self.meaning(s)
-        same = relation.rhs == meaning or is_zero((relation.rhs - meaning).doit())
-        demand(same, step, f"it is not {self.says}")
+        demand(_same(relation.rhs, meaning), step, f"it is not {self.says}")
         return f"definition: the same as {self.says}, exactly"
 
 
@@ -248,7 +247,7 @@ class DerivativeSign:
         demand(step.direction == THEREFORE, step, "it follows forwards only")
         function = step.premises[0].relation().rhs
         demand(relation.lhs == sp.Derivative(function, s.theta), step, "of another function")
-        demand(relation.rhs == 0 and kind_of(relation) == ">", step, "expected > 0")
+        demand(isinstance(relation, sp.Gt) and relation.rhs == 0, step, "expected > 0")
         slope = self.slope(s)
         demand(is_zero(sp.diff(function, s.theta) - slope), step, "the slope is another one")
         demand(rises(slope, self.upper(s), self.unequal), step, "the slope's sign is not certain")
@@ -324,6 +323,16 @@ def rises(slope: Any, upper: Any, unequal: bool = False) -> bool:
             return False
         slope = slope.subs(sine, sp.Symbol(f"sine_{number}", positive=True))
     return sign_of(slope, unequal) == 1
+
+
+def _same(given: Any, meaning: Any) -> bool:
+    """Whether both are the same; of two integrals the integrands."""
+    import sympy as sp
+
+    if isinstance(meaning, sp.Integral):
+        alike = isinstance(given, sp.Integral) and given.limits == meaning.limits
+        return alike and is_zero(given.function - meaning.function)
+    return given == meaning or is_zero(given - meaning.doit())
 
 
 def _sorted(step: Step, factors: tuple[Any, ...]) -> tuple[list[Any], list[tuple[Any, Any]]]:
