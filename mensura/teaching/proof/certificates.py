@@ -245,7 +245,7 @@ class DerivativeSign:
 
         s, relation = letters(), step.relation()
         demand(step.direction == THEREFORE, step, "it follows forwards only")
-        function = step.premises[0].relation().rhs
+        function = _right_side(step.premises[0])
         demand(relation.lhs == sp.Derivative(function, s.theta), step, "of another function")
         demand(isinstance(relation, sp.Gt) and relation.rhs == 0, step, "expected > 0")
         slope = self.slope(s)
@@ -270,7 +270,7 @@ class AtAngle:
 
         s, relation = letters(), step.relation()
         demand(step.direction == THEREFORE, step, "it follows forwards only")
-        function, at = step.premises[0].relation().rhs, self.at(s)
+        function, at = _right_side(step.premises[0]), self.at(s)
         demand(relation == s.eq(sp.Subs(function, s.theta, at), relation.rhs), step, "another line")
         value = function.subs(s.theta, at)
         demand(is_zero(value - relation.rhs), step, f"it is {value} there")
@@ -295,7 +295,7 @@ class Crossing:
         import sympy as sp
 
         s, relation = letters(), step.relation()
-        function, level = (one.relation().rhs for one in step.premises)
+        function, level = (_right_side(one) for one in step.premises)
         wanted = s.eq(sp.Subs(function, s.theta, self.at(s)), level)
         demand(relation == wanted, step, "another function, angle or number")
         demand(is_zero(function.subs(s.theta, self.at(s)) - level), step, "it is not reached there")
@@ -326,13 +326,20 @@ def rises(slope: Any, upper: Any, unequal: bool = False) -> bool:
 
 
 def _same(given: Any, meaning: Any) -> bool:
-    """Whether both are the same; of two integrals the integrands."""
+    """Whether both are the same; if an integral is given, its limits and its integrand."""
     import sympy as sp
 
-    if isinstance(meaning, sp.Integral):
-        alike = isinstance(given, sp.Integral) and given.limits == meaning.limits
+    if isinstance(given, sp.Integral):
+        alike = isinstance(meaning, sp.Integral) and given.limits == meaning.limits
         return alike and is_zero(given.function - meaning.function)
-    return given == meaning or is_zero(given - meaning.doit())
+    roots = any(power.exp.is_integer is False for power in meaning.atoms(sp.Pow))
+    return not roots and is_zero(given - meaning.doit())
+
+
+def _right_side(premise: Step) -> Any:
+    """The function on a premise's right side, once the whole premise was verified."""
+    premise.verify()
+    return premise.relation().rhs
 
 
 def _sorted(step: Step, factors: tuple[Any, ...]) -> tuple[list[Any], list[tuple[Any, Any]]]:

@@ -105,6 +105,7 @@ class Parseval:
         (integral,) = integrals
         factor = sp.simplify(whole.rhs / integral)
         h = s.support(s.phi)
+        demand(series.lhs == h, step, "the series is not that of h")
 
         def value(function: Any) -> Any:
             return factor * integral.function.subs(h, function).doit()

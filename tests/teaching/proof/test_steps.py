@@ -109,7 +109,7 @@ def changes(certificate):
                 if callable(factor):
                     other = lambda s, f=factor: 2 * f(s)  # noqa: E731
                 else:
-                    other = 1 if factor is None else 2 * factor
+                    other = 2 * (factor or 1)
                 yield dataclasses.replace(
                     certificate, factors=(*value[:place], other, *value[place + 1 :])
                 )
