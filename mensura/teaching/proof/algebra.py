@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from functools import lru_cache
+from math import isqrt
 from typing import Any
 
 from mensura.teaching.proof.notation import Node
@@ -22,6 +23,10 @@ MOST_ROOTS = 4
 MOST_PRODUCTS = 400
 MOST_TERMS = 160
 HIGHEST_DEGREE = 24
+
+
+#: How far a number is taken apart.
+_SMALL = {"limit": 2000, "use_rho": False, "use_pm1": False, "use_ecm": False}
 
 
 class TooInvolved(Exception):
@@ -271,8 +276,13 @@ class Algebra:
             for part, up in ((abs(number.numerator), 1), (number.denominator, -1)):
                 if part > 10**40:
                     raise TooInvolved("its numbers are too long; expected shorter ones.")
-                for prime, times in factorint(int(part)).items():
-                    found.append((self.ring(prime), times * up * way))
+                # small primes only: long ones would take too long, and roots of them are rare
+                for prime, times in factorint(int(part), **_SMALL).items():
+                    root = isqrt(prime)
+                    square = root * root == prime
+                    found.append(
+                        (self.ring(root if square else prime), times * up * way * (1 + square))
+                    )
             found += [(factor, power * way) for factor, power in parts]
         return sign, found
 

@@ -203,6 +203,9 @@ class Chain:
             # a sentence said first: both a > b and a ≠ b are at hand to begin with
             other = judge(text, self.given, self._assumed(True))
             verdict = other if other.forwards else verdict
+        if self.proved:
+            done = "The proof is done. Take a line back to go another way."
+            return Reply(False, done, verdict)
         ok = verdict.forwards if direction == THEREFORE else verdict.backwards
         if not ok:
             return Reply(False, self._refusal(verdict, direction), verdict)

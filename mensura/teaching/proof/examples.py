@@ -6,9 +6,11 @@ lines is used, so that a counterexample stands on its own.
 
 from __future__ import annotations
 
+import math
 from fractions import Fraction
 from typing import Any
 
+from mensura.teaching.proof.algebra import MIXED, dimension
 from mensura.teaching.proof.notation import Line, Node
 from mensura.teaching.proof.signs import Signs
 
@@ -43,11 +45,70 @@ def counterexample(
                 if small
                 else (ratio, Fraction(1))
             )
+    if MIXED in (dimension(line.left), dimension(line.right)) or _differ(line):
+        pairs += _scales(line)
     for a, b in pairs:
         inside = {"a > b": a > b, "b > a": b > a}.get(region, True)
         if inside and holds(line, a, b) is not True:
             return a, b
     return None
+
+
+def _differ(line: Line) -> bool:
+    """Whether the sides have unlike dimensions: then the scale matters, not the ratio alone."""
+    first, second = dimension(line.left), dimension(line.right)
+    return None not in (first, second) and first != second
+
+
+def _scales(line: Line) -> list[tuple[Fraction, Fraction]]:
+    """Half-axes from 0.0001 to 5000 that plain numbers show to be worth a look, a few of them."""
+    steps = [
+        Fraction(digit * 10 ** (power + 4), 10**4) for power in range(-4, 4) for digit in (1, 2, 5)
+    ]
+    found = []
+    for a in steps:
+        for b in steps:
+            if a != b and _plain_difference(line, float(a), float(b)) <= 0:
+                found.append((a, b))
+    found.sort(key=lambda pair: max(abs(math.log(pair[0])), abs(math.log(pair[1]))))
+    return found[:6]
+
+
+def _plain_difference(line: Line, a: float, b: float) -> float:
+    """Greater side less smaller side in plain numbers, 1 where they have none."""
+    try:
+        left, right = (_plain(side, a, b) for side in (line.left, line.right))
+        difference = right - left if line.sign in "<≤" else left - right
+        return abs(difference) if line.sign == "≠" else float(difference)
+    except (ArithmeticError, ValueError, TypeError):
+        return 1.0
+
+
+def _plain(node: Node, a: float, b: float) -> float:
+    kind = node.kind
+    if kind == "number":
+        assert isinstance(node.value, Fraction)
+        return float(node.value)
+    if kind == "name":
+        named = {
+            "a": a, "b": b, "π": math.pi, "A_tape": math.pi * (a * a + b * b) / 2,
+            "A_cal": math.pi * a * b, "G": 2 * math.pi * math.sqrt((a * a + b * b) / 2),
+        }  # fmt: skip
+        return named[str(node.value)]
+    parts = [_plain(part, a, b) for part in node.parts]
+    first, second = parts[0], parts[-1]
+    if kind == "^":
+        assert isinstance(node.value, Fraction)
+        return float(first ** float(node.value))
+    return {
+        "minus": lambda: -first,
+        "| |": lambda: abs(first),
+        "√": lambda: math.sqrt(first),
+        "+": lambda: first + second,
+        "-": lambda: first - second,
+        "*": lambda: first * second,
+        "/": lambda: first / second,
+    }[kind]()
 
 
 def holds(line: Line, a: Fraction, b: Fraction) -> bool | None:

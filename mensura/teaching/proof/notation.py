@@ -17,6 +17,7 @@ from mensura.teaching.proof.tokens import (
     DEEPEST,
     GREATEST_POWER,
     LONGEST,
+    MOST_HEAPED,
     Token,
     Unreadable,
     tokens,
@@ -212,7 +213,13 @@ class _Reader:
                 f"the power {exponent}; expected a whole or half one up to {GREATEST_POWER}.",
                 token.place,
             )
-        return Node("^", (base,), exponent, base.place)
+        node = Node("^", (base,), exponent, base.place)
+        if (heaped := _heaped(node)) > MOST_HEAPED:
+            raise Unreadable(
+                f"powers of powers multiply up to {heaped}; expected at most {MOST_HEAPED}.",
+                token.place,
+            )
+        return node
 
     def exponent(self) -> Fraction:
         """What stands behind ^: a number, with a sign or in brackets."""
@@ -297,6 +304,15 @@ class _Reader:
         if token.kind in ("power", "raised"):
             raise Unreadable("a power without anything in front of it.", token.place)
         raise Unreadable(f"‘{token.text}’ does not fit here.", token.place)
+
+
+def _heaped(node: Node) -> int:
+    """The greatest product of whole powers that stand in each other."""
+    inner = max((_heaped(part) for part in node.parts), default=1)
+    if node.kind != "^":
+        return inner
+    assert isinstance(node.value, Fraction)
+    return inner * max(1, -(-abs(node.value.numerator) // node.value.denominator))
 
 
 def _multiplied(factors: list[Node]) -> Node:

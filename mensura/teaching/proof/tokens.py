@@ -14,6 +14,7 @@ from fractions import Fraction
 LONGEST = 200
 DEEPEST = 20
 GREATEST_POWER = 12
+MOST_HEAPED = 24
 MOST_DIGITS = 12
 
 NAMES = ("a", "b", "π", "A_tape", "A_cal", "G")
@@ -23,7 +24,7 @@ _RELATIONS = {
     ">=": "≥", "≥": "≥", "⩾": "≥", "≧": "≥", "<=": "≤", "≤": "≤", "⩽": "≤", "≦": "≤",
     "!=": "≠", "<>": "≠", "≠": "≠", "==": "=", "=": "=", ">": ">", "<": "<",
 }  # fmt: skip
-_ARROWS = ("<=>", "=>", "=<", "⇒", "⇐", "⇔", "→", "->", "<-")
+_ARROWS = ("<=>", "=>", "=<", "⇒", "⇐", "⇔", "→", "->")
 _OPERATORS = {
     "+": "+", "-": "-", "−": "-", "–": "-", "*": "*", "·": "*", "⋅": "*", "×": "*", "∙": "*",
     "/": "/", "÷": "/", "∕": "/", "⁄": "/", ":": "/",
@@ -33,6 +34,10 @@ _PARTS = {"½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4)}
 BRACKETS = {"(": ")", "[": "]", "{": "}"}
 _SPACES = " \t\u00a0\u2009\u202f\u2002\u2003"
 _NUMBER = re.compile(r"\d+(?:[.,]\d+)?|[.,]\d+", re.ASCII)
+_RUN = re.compile(r"(?:A_\{tape\}|A_\{cal\}|[A-Za-z_π])+")
+_KNOWN_RUN = re.compile(
+    r"(?:A_tape|A_cal|A_\{tape\}|A_\{cal\}|[Ss]qrt|SQRT|[Aa]bs|ABS|[Pp]i|PI|[abGπ])+"
+)
 _WORDS = re.compile(r"A_tape|A_cal|A_\{tape\}|A_\{cal\}|sqrt|abs(?=\s*[(\[{|])|pi|[abGπ]", re.I)
 
 
@@ -74,7 +79,7 @@ def tokens(text: str) -> list[Token]:
             f"the line has {len(text)} characters; expected at most {LONGEST}.", LONGEST + 1
         )
     found: list[Token] = []
-    at = 0
+    at = seen = 0
     while at < len(text):
         char, place = text[at], at + 1
         if char in _SPACES:
@@ -100,6 +105,11 @@ def tokens(text: str) -> list[Token]:
             found.append(Token("number", match.group(), place, _read_number(match.group(), place)))
             at = match.end()
             continue
+        run = _RUN.match(text, at) if at >= seen else None
+        if run is not None:
+            seen = run.end()
+            if not _KNOWN_RUN.fullmatch(run.group()):
+                raise Unreadable(_unknown(text, at), place)
         word = _WORDS.match(text, at)
         name = _name_of(word.group()) if word is not None else None
         if word is not None and name is not None:
@@ -168,7 +178,7 @@ def _unknown(text: str, at: int) -> str:
         told = name(char, "no name").lower()
         alike = " It only looks like a letter of this page." if char.isalpha() else ""
         return f"‘{char}’ (U+{ord(char):04X}, {told}) is not known here.{alike} Known are: {KNOWN}."
-    match = re.match(r"[A-Za-z_]+", text[at:])
+    match = re.match(r"[^\W\d]+", text[at:])
     word = match.group() if match else char
     word = word if len(word) <= 20 else word[:19] + "…"
     return f"‘{word}’ is not known here; known are: {KNOWN}."

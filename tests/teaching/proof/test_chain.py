@@ -159,6 +159,15 @@ def test_the_expected_line_fits_after_a_line_of_ones_own(text):
     assert chain.proved
 
 
+def test_a_finished_proof_takes_no_more_lines():
+    """After the last line nothing is added; after undo it goes on."""
+    chain = filled(FORWARDS, THEREFORE)
+    assert not chain.write("2A_tape > 2A_cal", THEREFORE).accepted
+    assert chain.proved
+    chain.undo()
+    assert chain.write("2a² + 2b² > 4ab", THEREFORE).accepted
+
+
 def test_a_refused_line_changes_nothing():
     """Nothing is put down for a line that is false or not read."""
     chain = filled(["(a-b)^2 > 0"], THEREFORE)
