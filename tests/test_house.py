@@ -77,6 +77,7 @@ WITHOUT_UNIT_OUTSIDE = {
     **dict.fromkeys(("least", "greatest", "step", "start"), "in the control's unit, a field too"),
     **dict.fromkeys(("answer", "tolerance"), "in the exercise's unit, a field too"),
     "check": "in the control's unit, a field too",
+    "sides": "of a proof's line, in the step's unit, a field too",
     "parsed_number": "in the unit named by its argument",
 }
 MEASURING = re.compile(r"mensura\.(stems|instruments|estimates|checks|draws|sources|places)\b")

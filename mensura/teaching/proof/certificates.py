@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import Any, ClassVar
 
 from mensura.teaching.proof.letters import is_zero, letters, sign_of
-from mensura.teaching.proof.steps import ENOUGH, THEREFORE, ProofError, Step
+from mensura.teaching.proof.steps import ENOUGH, THEREFORE, Certificate, ProofError, Step
 
 #: Makes an expression from the letters.
 Maker = Callable[[Any], Any]
@@ -81,7 +81,7 @@ def demand(holds: bool, step: Step, what: str) -> None:
 
 
 @dataclass(frozen=True)
-class Goal:
+class Goal(Certificate):
     """The theorem itself: nothing is claimed yet, and nothing may be concluded from it.
 
     left, right: names of the letters compared.
@@ -99,7 +99,7 @@ class Goal:
 
 
 @dataclass(frozen=True)
-class Definition:
+class Definition(Certificate):
     """A line that says what a letter stands for, built again from what it means.
 
     letter: makes the letter, or what is defined; meaning: builds it anew by another way; says: that
@@ -122,7 +122,7 @@ class Definition:
 
 
 @dataclass(frozen=True)
-class Identity:
+class Identity(Certificate):
     """The difference of the sides is a positive multiple of the differences before it.
 
     factors: one for each premise; None where the premise only says what a letter stands for. An
@@ -141,7 +141,7 @@ class Identity:
 
 
 @dataclass(frozen=True)
-class Bound:
+class Bound(Certificate):
     """As Identity, but for a remainder that is certainly not negative.
 
     factors: as for Identity; remainder: makes what is left, in a form that shows its sign;
@@ -170,7 +170,7 @@ class Bound:
 
 
 @dataclass(frozen=True)
-class Square:
+class Square(Certificate):
     """An expression that is a positive constant times a square, and 0 only where a = b.
 
     of: makes what is squared; constant: makes the constant. The step is a ≠ b, and enough for the
@@ -197,7 +197,7 @@ class Square:
 
 
 @dataclass(frozen=True)
-class MonotoneMap:
+class MonotoneMap(Certificate):
     """Both sides of the line before go through one strictly increasing map.
 
     image: makes the map's value from the letters and a positive x; factors: as for Identity,
@@ -228,7 +228,7 @@ class MonotoneMap:
 
 
 @dataclass(frozen=True)
-class DerivativeSign:
+class DerivativeSign(Certificate):
     """A line that says that a function of θ rises between 0 and an upper end.
 
     slope: makes the derivative in a form that shows its sign; upper: makes the upper end of θ;
@@ -256,7 +256,7 @@ class DerivativeSign:
 
 
 @dataclass(frozen=True)
-class AtAngle:
+class AtAngle(Certificate):
     """What the right side of the only premise is at one angle.
 
     at: makes the angle.
@@ -278,7 +278,7 @@ class AtAngle:
 
 
 @dataclass(frozen=True)
-class Crossing:
+class Crossing(Certificate):
     """Where a rising function of θ reaches a number: below it before, above it after.
 
     at: makes the angle; slope: the function's derivative, in a form that shows its sign; upper:

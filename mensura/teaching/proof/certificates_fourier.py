@@ -13,11 +13,11 @@ from typing import Any, Literal
 from mensura.teaching.proof.certificates import demand, difference, in_letters, kind_of, unfolded
 from mensura.teaching.proof.certificates_integral import forwards
 from mensura.teaching.proof.letters import is_zero, letters, sign_of
-from mensura.teaching.proof.steps import THEREFORE, Step
+from mensura.teaching.proof.steps import THEREFORE, Certificate, Step
 
 
 @dataclass(frozen=True)
-class FourierForm:
+class FourierForm(Certificate):
     """A Fourier series whose letters are what they are named for.
 
     c₀ is the mean of the function, p_n and q_n are 1/π times the integrals against cos nφ and
@@ -44,7 +44,7 @@ class FourierForm:
 
 
 @dataclass(frozen=True)
-class SupportFormula:
+class SupportFormula(Certificate):
     """Girth and area of a convex hull from its support function h(φ).
 
     of: "girth" or "area". The edge is (h cos φ − h′ sin φ, h sin φ + h′ cos φ); its speed is
@@ -84,7 +84,7 @@ class SupportFormula:
 
 
 @dataclass(frozen=True)
-class Parseval:
+class Parseval(Certificate):
     """An integral of h and h′ becomes a sum over the ripples, each by itself.
 
     Premises: the Fourier series of h; a letter as an integral over the turn. No two different
@@ -132,7 +132,7 @@ class Parseval:
 
 
 @dataclass(frozen=True)
-class OneRipple:
+class OneRipple(Certificate):
     """A sum of terms that are never negative is at least any one of them.
 
     The premise: X = constant times the sum. The step: X ≥ constant times the n-th term.
@@ -160,7 +160,7 @@ class OneRipple:
 
 
 @dataclass(frozen=True)
-class Width:
+class Width(Certificate):
     """The distance of two parallel supporting lines from the Fourier series.
 
     mean: False for the width in every direction, where only odd ripples are there; True for the

@@ -18,11 +18,11 @@ from mensura.teaching.proof.certificates import (
     unfolded,
 )
 from mensura.teaching.proof.letters import is_zero, letters, sign_of
-from mensura.teaching.proof.steps import THEREFORE, Step
+from mensura.teaching.proof.steps import THEREFORE, Certificate, Step
 
 
 @dataclass(frozen=True)
-class RootBound:
+class RootBound(Certificate):
     """A root is at least an expression, for each t: their squares differ by what is never negative.
 
     remainder: makes the difference of the squares, in a form that shows its sign.
@@ -45,7 +45,7 @@ class RootBound:
 
 
 @dataclass(frozen=True)
-class IntegralBound:
+class IntegralBound(Certificate):
     """What holds for each t holds for the integrals over the whole turn.
 
     Premises: a letter is the integral of f; f ≥ g for each t. The step: the letter ≥ the integral
@@ -67,7 +67,7 @@ class IntegralBound:
 
 
 @dataclass(frozen=True)
-class MeanSquare:
+class MeanSquare(Certificate):
     """The square of a mean is at most the mean of the squares (Cauchy and Schwarz).
 
     The premise: a letter P is the integral of f over a turn. The step: P² ≤ 2π times the integral
@@ -94,7 +94,7 @@ class MeanSquare:
 
 
 @dataclass(frozen=True)
-class Series:
+class Series(Certificate):
     """The perimeter's series in h = ((a − b)/(a + b))², coefficient by coefficient.
 
     The premise: P is the integral. With a = m(1 + x), b = m(1 − x) the integrand is smooth in x
@@ -127,7 +127,7 @@ class Series:
 
 
 @dataclass(frozen=True)
-class LeadingTerm:
+class LeadingTerm(Certificate):
     """A limit as b → a of what is claimed too much, against a yardstick such as (a − b)²/(ab).
 
     yardstick: makes it; it vanishes as the square of x = (a − b)/(a + b). Premises say what the
@@ -171,7 +171,7 @@ class LeadingTerm:
 
 
 @dataclass(frozen=True)
-class MeanOverTurn:
+class MeanOverTurn(Certificate):
     """A mean over θ in closed form. The premise says what the letter under it stands for."""
 
     def check(self, step: Step) -> str:

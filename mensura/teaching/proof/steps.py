@@ -5,9 +5,10 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any, Protocol
+from typing import Any, ClassVar
 
 from mensura.checks import LARGEST_CM, number
 
@@ -30,9 +31,15 @@ class ProofError(Exception):
     """A step that does not follow: its key and what is amiss."""
 
 
-class Certificate(Protocol):
-    """What holds a step to account: it checks exactly, and says in words what it checked."""
+class Certificate(ABC):
+    """What holds a step to account: it checks exactly, and says in words what it checked.
 
+    grounds: whether it shows a line of itself, from an assumption, with nothing left to be shown.
+    """
+
+    grounds: ClassVar[bool] = False
+
+    @abstractmethod
     def check(self, step: Step) -> str:
         """What was verified, in words. step: the step that it belongs to. Raises ProofError."""
 
@@ -165,7 +172,7 @@ class Road:
         for step in reversed(self.steps):
             if not step.to_be_shown:
                 continue
-            if any(getattr(one, "grounds", False) for one in step.certificates):
+            if any(one.grounds for one in step.certificates):
                 shown.add(step.key)
             if step.key in shown:
                 shown.update(step.follows_from)

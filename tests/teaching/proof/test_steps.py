@@ -93,8 +93,8 @@ def test_a_changed_premise_is_refused(step):
         with pytest.raises((ProofError, ValueError)):
             dataclasses.replace(step, premises=(*before, *after)).verify()
         back = THEREFORE if premise.direction == ENOUGH else ENOUGH
+        turned_round = dataclasses.replace(premise, direction=back)
         with pytest.raises(ProofError, match=step.key):
-            turned_round = dataclasses.replace(premise, direction=back)
             dataclasses.replace(step, premises=(*before, turned_round, *after)).verify()
 
 
@@ -106,10 +106,7 @@ def changes(certificate):
             continue
         if name == "factors":
             for place, factor in enumerate(value):
-                if callable(factor):
-                    other = lambda s, f=factor: 2 * f(s)  # noqa: E731
-                else:
-                    other = 2 * (factor or 1)
+                other = (lambda s, f=factor: 2 * f(s)) if callable(factor) else 2 * (factor or 1)
                 yield dataclasses.replace(
                     certificate, factors=(*value[:place], other, *value[place + 1 :])
                 )
@@ -259,8 +256,9 @@ def test_only_what_can_be_turned_round_is_enough():
 def test_import_loads_no_sympy():
     """`import mensura.teaching.proof` and the lines themselves need no sympy."""
     code = (
-        "import sys, mensura.teaching.proof as p; [s.line for r in p.ROADS for s in p.road(r).steps]"
-        "; p.road('classroom').steps[4].sides(30, 24); print('sympy' in sys.modules)"
+        "import sys, mensura.teaching.proof as p; "
+        "[s.line for r in p.ROADS for s in p.road(r).steps]; "
+        "p.road('classroom').steps[4].sides(30, 24); print('sympy' in sys.modules)"
     )
     told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert told.stdout.strip() == "False"

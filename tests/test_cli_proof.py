@@ -1,0 +1,131 @@
+"""The command `mensura proof`: a road told and verified, a line judged, or one sentence."""
+
+import dataclasses
+import json
+
+import pytest
+from click.testing import CliRunner
+
+from mensura.cli import main
+from mensura.teaching import proof
+from mensura.teaching.proof import ROADS
+
+
+def run(*words):
+    return CliRunner().invoke(main, ["proof", *words])
+
+
+def refused(*words):
+    """The one sentence with which the words are refused."""
+    result = run(*words)
+    assert result.exit_code == 2, result.output
+    assert result.stdout == ""
+    assert result.stderr.count("\n") == 1
+    assert result.stderr.endswith(".\n")
+    return result.stderr
+
+
+def test_without_options_the_classroom_and_the_names_of_the_others():
+    """Signs, lines, reasons, assumptions; nothing is said to be verified that was not."""
+    result = run()
+    assert result.exit_code == 0
+    text = result.stdout
+    for step in proof.road("classroom").steps:
+        assert f"{step.sign or ' '}  {step.line}\n" in text
+        assert " ".join(step.reason.split()[:6]) in text
+    assert "Assumed: a ≠ b" in text
+    assert "⇐ it is enough to show" in text
+    assert "erified" not in text
+    assert text.rstrip().endswith("Other roads, by --road: ellipse, outline, calipers.")
+    assert max(map(len, text.splitlines())) <= 80
+
+
+@pytest.mark.parametrize("name", ROADS)
+def test_a_road_verified(name):
+    """What was verified stands under each step, and the last line counts them."""
+    result = run("--road", name, "--verify")
+    assert result.exit_code == 0
+    lines = result.stdout.splitlines()
+    steps = proof.road(name).steps
+    assert lines[-1] == f"all {len(steps)} steps verified"
+    assert sum("Verified:" in line for line in lines) == sum(len(s.certificates) for s in steps)
+    assert "Other roads" not in result.stdout
+
+
+def test_what_cannot_be_verified_is_said(monkeypatch):
+    """Exit code 1 and the sentence, if a step does not follow."""
+    whole = proof.road("classroom")
+    wrong = dataclasses.replace(whole.steps[4], statement=lambda s: s.gt(s.a**2, s.b))
+    broken = dataclasses.replace(whole, steps=(*whole.steps[:4], wrong))
+    monkeypatch.setattr(proof, "road", lambda name: broken)
+    result = run("--verify")
+    assert result.exit_code == 1
+    assert result.stdout.startswith("Not verified. classroom-5: ")
+    assert result.stdout.count("\n") == 1
+    assert "steps verified" not in result.stdout
+
+
+def test_a_line_from_another_road_is_named():
+    assert "line 4 of the road ellipse" in run("--road", "calipers").stdout
+
+
+def judged(*words):
+    result = run(*words, "--json")
+    assert result.exit_code == 0, result.output
+    assert result.stderr == ""
+    answer = json.loads(result.stdout)
+    assert list(answer) == ["verdict", "why", "counterexample"]
+    return answer
+
+
+def test_a_line_judged_as_json():
+    """A right step has no counterexample; a wrong one has numbers for which it fails."""
+    right = judged("--after", "a^2 + b^2 > 2ab", "--line", "(a - b)^2 > 0")
+    assert right["verdict"] == "equivalent"
+    assert right["counterexample"] is None
+    wrong = judged("--after", "a^2 + b^2 > 2ab", "--line", "a^2 + b^2 > 3ab")
+    assert wrong["verdict"] == "false"
+    a, b = wrong["counterexample"]["a"], wrong["counterexample"]["b"]
+    assert not a * a + b * b > 3 * a * b
+    assert judged("--after", "a > 0", "--line", "((a > 0")["verdict"] == "unreadable"
+
+
+def test_what_is_assumed_counts():
+    """a² > b² is false for some stems, and true once a is said to be the longer half-axis."""
+    words = ("--after", "(a - b)^2 > 0", "--line", "a^2 > b^2")
+    assert judged(*words)["verdict"] == "false"
+    assert judged(*words, "--assume", "a>b")["verdict"] != "false"
+
+
+def test_a_line_judged_in_words():
+    result = run("--after", "a^2 + b^2 > 2ab", "--line", "a^2 + b^2 > 3ab")
+    assert result.exit_code == 0
+    assert result.stdout.startswith("false: ")
+    assert "Counterexample: a = " in result.stdout
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--road", "circle"), "--road is 'circle'; expected one of: classroom"),
+        (("--road", ""), "--road is nothing; expected one of"),
+        (("--road",), "--road is nothing"),
+        (("--after", "a > b"), "--line is missing"),
+        (("--line", "a > b"), "--after is missing"),
+        (("--line", "a > b", "--after", "a > b", "--road", "ellipse"), "--road is of no use"),
+        (("--line", "a > b", "--after", "a > b", "--verify"), "--verify is of no use"),
+        (("--assume", "a > b"), "--assume needs a line"),
+        (("--json",), "--json needs a line"),
+        (("ellipse",), "'ellipse' was not understood"),
+        (("--raod", "ellipse"), "there is no option '--raod' here; expected one of --road"),
+    ],
+)
+def test_bad_options(words, told):
+    """One sentence that names the option, exit code 2."""
+    assert told in refused(*words)
+
+
+def test_any_text_is_answered():
+    """Control signs and look-alikes come back as a verdict, not as a crash."""
+    for line in ("", "\u202ea > b", "a\x00b", "__import__('os')", "9^9^9^9 > a", "а > b"):
+        assert judged("--after", "a > 0", "--line", line)["verdict"] == "unreadable"
