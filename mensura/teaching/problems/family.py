@@ -1,0 +1,223 @@
+"""A family of problems: one method, any numbers. It is declared, and checks itself on creation.
+
+A family says which numbers are given (names of the vocabulary, with ranges and steps that a forester
+would meet), asks in words, computes the answer by a call into `mensura`, and knows the slips that
+people make on the way, each as a computation with an explanation. Hints grow stronger; the worked
+solution carries the student's own numbers. Nothing here knows of papers or marks.
+"""
+
+from __future__ import annotations
+
+import re
+import string
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Any
+
+from mensura.checks import MeasureError
+from mensura.teaching.problems.vocabulary import meaning
+
+#: Topics in the order of the chapters, and what each is about.
+TOPICS: dict[str, str] = {
+    "girth": "girth, diameter, area and their units",
+    "out-of-round": "stems that are not circular, by tape and by calipers",
+    "proof": "what the proof says about the size of the error",
+    "laying": "how a tape lies on the stem",
+    "bark": "over bark and under bark",
+    "condition": "stretch, worn start, temperature",
+    "calipers": "zero error, lean and turn of the calipers",
+    "logs": "volumes of logs and stems",
+    "quarter-girth": "the quarter-girth rule against the true volume",
+    "plots": "from a plot to a hectare",
+    "doubt": "uncertainty of an area or a volume",
+    "choosing": "which reading is impossible, which instrument for which job",
+}
+
+#: No problem is answered more finely than this, whatever its data: people round on the way.
+LEAST_TOLERANCE_PERCENT = 0.5
+
+_KEY = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
+
+
+class Given:
+    """The numbers of one problem, by name: q.girth_cm.
+
+    numbers: name → number, in the unit of the name.
+
+    >>> Given({"girth_cm": 100.0}).girth_cm
+    100.0
+    """
+
+    def __init__(self, numbers: Mapping[str, float]) -> None:
+        self._numbers = dict(numbers)
+
+    def __getattr__(self, name: str) -> float:
+        if name.startswith("__"):
+            raise AttributeError(name)
+        try:
+            return float(self._numbers[name])
+        except KeyError:
+            raise AttributeError(f"{name} is not given here; given are: {self.names}") from None
+
+    @property
+    def names(self) -> list[str]:
+        """The names that are given."""
+        return list(self._numbers)
+
+    def moved(self, name: str, by: float) -> Given:
+        """The same numbers with one of them moved.
+
+        name: of the number; by: in the unit of the name.
+        """
+        return Given({**self._numbers, name: self._numbers[name] + by})
+
+
+Compute = Callable[[Any], float]
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A number that is drawn: least, least + step, … up to greatest.
+
+    name: of the vocabulary; least, greatest, step: in the unit of the name; exact: True for counts
+    and settings, which are known without doubt.
+    Raises MeasureError unless least < greatest and the step fits between them.
+    """
+
+    name: str
+    least: float
+    greatest: float
+    step: float
+    exact: bool = False
+
+    def __post_init__(self) -> None:
+        unit = meaning(self.name).unit
+        if not self.least < self.greatest:
+            raise MeasureError(self.name, self.least, unit, f"a least below {self.greatest:g}")
+        if not 0 < self.step <= self.greatest - self.least:
+            raise MeasureError(self.name, self.step, unit, "a step that fits into the range")
+
+    @property
+    def count(self) -> int:
+        """How many numbers may be drawn."""
+        least, greatest, step = (Decimal(str(x)) for x in (self.least, self.greatest, self.step))
+        return int((greatest - least) / step) + 1
+
+    @property
+    def digits(self) -> int:
+        """Digits after the point, as the numbers are written."""
+        exponents = [Decimal(str(x)).normalize().as_tuple().exponent for x in (self.least, self.step)]
+        return max(0, *(-int(exponent) for exponent in exponents))
+
+    def at(self, index: int) -> float:
+        """The number with an index.
+
+        index: from 0 to count − 1.
+        """
+        return float(Decimal(str(self.least)) + index * Decimal(str(self.step)))
+
+    def written(self, value: float) -> str:
+        """A number as it stands in the text.
+
+        value: in the unit of the name.
+        """
+        return f"{value:.{self.digits}f}"
+
+
+@dataclass(frozen=True)
+class Slip:
+    """A wrong computation with a name.
+
+    name: as it is told, like "girth-as-diameter"; compute: from the given numbers, in the answer's
+    unit; says: what went wrong, in one or two sentences.
+    """
+
+    name: str
+    compute: Compute
+    says: str
+
+
+@dataclass(frozen=True)
+class Family:
+    """Problems of one method.
+
+    key: short name; topic: one of TOPICS; title: what is asked, in a few words; text: the problem,
+    with {names} of what is given; given: the quantities; unit: of the answer, "" for a plain
+    number; answer: how it is computed; hints: three, of rising strength; solution: worked, with
+    {names}, {answer} and the names of steps; slips: at least three; steps: numbers on the way, in
+    the solution's order, name with unit → computation; fits: which draws make sense; exact: True
+    if the answer is a number of a list or a count, which is right or wrong; asks_unit: whether the
+    unit must be typed; picture: what is drawn beside it; source: of the method, a key in brackets
+    or "common practice, no source"; digits: after the point in the solution's numbers.
+    Raises MeasureError for a part that is missing or does not fit.
+    """
+
+    key: str
+    topic: str
+    title: str
+    text: str
+    given: Sequence[Quantity]
+    unit: str
+    answer: Compute
+    hints: Sequence[str]
+    solution: str
+    slips: Sequence[Slip]
+    source: str
+    steps: Mapping[str, Compute] = field(default_factory=dict)
+    fits: Callable[[Any], bool] = lambda _: True
+    exact: bool = False
+    asks_unit: bool = False
+    picture: str = "numbers"
+
+    def __post_init__(self) -> None:
+        if not _KEY.fullmatch(self.key):
+            raise MeasureError("key", self.key, "", "small letters, digits and dashes")
+        if self.topic not in TOPICS:
+            raise MeasureError("topic", self.topic, "", "one of: " + ", ".join(TOPICS))
+        if len(self.hints) != 3 or not all(hint.strip() for hint in self.hints):
+            raise MeasureError("hints", len(self.hints), "", "three hints of rising strength")
+        if len(self.slips) < 3:
+            raise MeasureError("slips", len(self.slips), "", "at least three slips")
+        names = [slip.name for slip in self.slips]
+        if len(set(names)) < len(names) or not all(_KEY.fullmatch(name) for name in names):
+            raise MeasureError("slips", ", ".join(names), "", "different names like no-pi")
+        for part in ("title", "text", "solution", "source"):
+            if not str(getattr(self, part)).strip():
+                raise MeasureError(part, "", "", "words")
+        known = {quantity.name for quantity in self.given}
+        if not known or len(known) < len(self.given):
+            raise MeasureError("given", len(self.given), "", "different quantities, at least one")
+        self._check_names("text", self.text, known)
+        missing = known - fields_of(self.text)
+        if missing:
+            raise MeasureError("text", self.key, "", f"all that is given: {', '.join(missing)}")
+        for hint in self.hints:
+            self._check_names("hints", hint, known)
+        self._check_names("solution", self.solution, known | set(self.steps) | {"answer"})
+        if "answer" not in fields_of(self.solution):
+            raise MeasureError("solution", self.key, "", "{answer} in the worked solution")
+
+    @staticmethod
+    def _check_names(part: str, text: str, known: set[str]) -> None:
+        unknown = fields_of(text) - known
+        if unknown:
+            raise MeasureError(part, ", ".join(sorted(unknown)), "", "names that are given")
+
+
+def fields_of(text: str) -> set[str]:
+    """The {names} in a text.
+
+    text: of a family. Raises MeasureError for anything but plain names in the brackets.
+
+    >>> sorted(fields_of("{girth_cm} cm round, {log_length_m} m long"))
+    ['girth_cm', 'log_length_m']
+    """
+    found = set()
+    for _, name, form, conversion in string.Formatter().parse(text):
+        if name is None:
+            continue
+        if not re.fullmatch(r"[A-Za-z][A-Za-z0-9_]*", name) or form or conversion:
+            raise MeasureError("text", name, "", "a plain {name} in the brackets")
+        found.add(name)
+    return found

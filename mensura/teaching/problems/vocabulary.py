@@ -1,0 +1,103 @@
+"""The one vocabulary of the problems: what a given number is called, its unit, and what it means.
+
+A family may use these names only, so that every problem, its picture and its JSON speak alike. The
+unit is in the name; the words stand in lists and in alternative texts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from mensura.checks import MeasureError
+
+
+@dataclass(frozen=True)
+class Meaning:
+    """What a name stands for.
+
+    unit: as it is written, "" for a count or a plain number; words: in plain English.
+    """
+
+    unit: str
+    words: str
+
+
+#: Names of given numbers. Those with _1, _2 … are one of several of a kind.
+QUANTITIES: dict[str, Meaning] = {
+    # girths and diameters of one section
+    "girth_cm": Meaning("cm", "girth"),
+    "girth_in": Meaning("in", "girth"),
+    "girth_mm": Meaning("mm", "girth"),
+    "diameter_cm": Meaning("cm", "diameter"),
+    "diameter_in": Meaning("in", "diameter"),
+    "first_diameter_cm": Meaning("cm", "longer diameter"),
+    "second_diameter_cm": Meaning("cm", "shorter diameter"),
+    "first_reading_cm": Meaning("cm", "first reading of the calipers"),
+    "second_reading_cm": Meaning("cm", "second reading, at right angles"),
+    "reading_cm": Meaning("cm", "reading"),
+    "half_axis_a_cm": Meaning("cm", "longer half-axis"),
+    "half_axis_b_cm": Meaning("cm", "shorter half-axis"),
+    "side_cm": Meaning("cm", "side"),
+    "width_cm": Meaning("cm", "width"),
+    "area_cm2": Meaning("cm²", "area of the section"),
+    # how a tape lies
+    "tilt_deg": Meaning("°", "tilt of the tape"),
+    "turn_deg": Meaning("°", "how far the calipers are turned off the axes"),
+    "overlap_cm": Meaning("cm", "how far the tape's ends miss each other"),
+    "slack_cm": Meaning("cm", "slack"),
+    "climber_cm": Meaning("cm", "diameter of the climber under the tape"),
+    "taper_cm_per_m": Meaning("cm/m", "how fast the girth falls with height"),
+    "height_off_m": Meaning("m", "how far the tape lies above breast height"),
+    # bark
+    "bark_cm": Meaning("cm", "thickness of the bark"),
+    "bark_factor": Meaning("", "diameter under bark over that over bark"),
+    # condition of a tape, and calipers
+    "stretch_percent": Meaning("%", "stretch of the band"),
+    "worn_cm": Meaning("cm", "length missing at the band's start"),
+    "temperature_c": Meaning("°C", "temperature of the band"),
+    "zero_error_cm": Meaning("cm", "reading of the closed calipers"),
+    "lean_deg": Meaning("°", "lean of the sliding jaw"),
+    "contact_cm": Meaning("cm", "distance of the touching point from the beam"),
+    "resolution_cm": Meaning("cm", "finest division of the scale"),
+    # logs
+    "log_length_m": Meaning("m", "length of the log"),
+    "log_length_ft": Meaning("ft", "length of the log"),
+    "mid_girth_cm": Meaning("cm", "girth at the middle of the log"),
+    "mid_girth_in": Meaning("in", "girth at the middle of the log"),
+    "mid_diameter_cm": Meaning("cm", "diameter at the middle of the log"),
+    "butt_diameter_cm": Meaning("cm", "diameter at the thick end"),
+    "top_diameter_cm": Meaning("cm", "diameter at the thin end"),
+    "butt_girth_cm": Meaning("cm", "girth at the thick end"),
+    "top_girth_cm": Meaning("cm", "girth at the thin end"),
+    "tree_height_m": Meaning("m", "height of the tree"),
+    "form_factor": Meaning("", "volume over that of the cylinder"),
+    # plots
+    "plot_radius_m": Meaning("m", "radius of the plot"),
+    "plot_area_m2": Meaning("m²", "area of the plot"),
+    "stem_count": Meaning("", "number of stems"),
+    "slope_deg": Meaning("°", "slope of the ground"),
+    # doubt
+    "u_girth_cm": Meaning("cm", "standard uncertainty of the girth"),
+    "u_diameter_cm": Meaning("cm", "standard uncertainty of a diameter"),
+    "u_length_m": Meaning("m", "standard uncertainty of the length"),
+    "reading_count": Meaning("", "number of readings"),
+    "allowed_percent": Meaning("%", "error of the area that is allowed"),
+    **{f"girth_{k}_cm": Meaning("cm", f"girth of stem {k}") for k in range(1, 9)},
+    **{f"diameter_{k}_cm": Meaning("cm", f"diameter of stem {k}") for k in range(1, 9)},
+    **{f"reading_{k}_cm": Meaning("cm", f"reading {k}") for k in range(1, 9)},
+}
+
+
+def meaning(name: str) -> Meaning:
+    """What a name stands for.
+
+    name: of a given number. Raises MeasureError for one outside the vocabulary.
+
+    >>> meaning("mid_girth_cm").words
+    'girth at the middle of the log'
+    """
+    if name not in QUANTITIES:
+        raise MeasureError(
+            "name", name, "", "a name of mensura/teaching/problems/vocabulary.py, like girth_cm"
+        )
+    return QUANTITIES[name]
