@@ -33,6 +33,7 @@ from mensura.cli_options import (
     tape_of,
     with_settings,
 )
+from mensura.cli_problems import answer_command, problem_command, problems_command
 from mensura.cli_proof import proof_command
 
 if TYPE_CHECKING:
@@ -140,6 +141,9 @@ def main(ctx: click.Context) -> None:
 
 
 main.add_command(proof_command)
+main.add_command(problems_command)
+main.add_command(problem_command)
+main.add_command(answer_command)
 
 
 @main.command(name="open")

@@ -107,7 +107,8 @@ class Quantity:
     @property
     def digits(self) -> int:
         """Digits after the point, as the numbers are written."""
-        exponents = [Decimal(str(x)).normalize().as_tuple().exponent for x in (self.least, self.step)]
+        numbers = [Decimal(str(x)).normalize() for x in (self.least, self.step)]
+        exponents = [one.as_tuple().exponent for one in numbers]
         return max(0, *(-int(exponent) for exponent in exponents))
 
     def at(self, index: int) -> float:

@@ -1,9 +1,9 @@
 """The reply to an answer: right, a slip by its name, or high or low; never the answer itself.
 
-The rules, in this order. What cannot be read gets one sentence and another try. A unit of the wrong
-kind is explained; another unit of the right kind is converted. Within tolerance: right; if the
-answer shows more figures than the data carry by two or more, that is said. Near a slip: its name and
-why. Rightly rounded, but so coarsely that half its last place is more than the tolerance: too
+The rules, in this order. What cannot be read gets one sentence and another try. A unit of the
+wrong kind is explained; another unit of the right kind is converted. Within tolerance: right; if
+the answer shows far more figures than the data carry, that is said. Near a slip: its name and why.
+Rightly rounded, but so coarsely that half its last place is more than the tolerance: too
 coarse. Else high or low, and by which power of ten or about how many times.
 """
 

@@ -1,0 +1,135 @@
+"""The commands `mensura problems`, `problem` and `answer`: the bank, one problem, and its reply."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from mensura.checks import MeasureError, shown, whole
+
+if TYPE_CHECKING:
+    from mensura.teaching.problems.draw import Problem
+
+#: Fields of the bank, in these commands' words.
+_CALLED = {
+    "family": "FAMILY", "topic": "--topic", "student": "--student", "key": "--key",
+    "set": "--set", "try": "--try",
+}  # fmt: skip
+
+
+def _numbers_from(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Gives a command the options that a problem's numbers come from."""
+    for name, metavar, start, words in (
+        ("--try", "N", "1", "1 for the first numbers, 2 for the next."),
+        ("--set", "S", "1", "Which set of problems."),
+        ("--key", "K", None, "The class's key: other keys, other numbers."),
+        ("--student", "CODE", None, "Whose numbers: a code like Q07."),
+    ):
+        target = {"--try": "try_number", "--set": "set_name"}.get(name, name[2:])
+        command = click.option(name, target, metavar=metavar, default=start, help=words)(command)
+    return click.argument("family", metavar="FAMILY")(command)
+
+
+@click.command(name="problems")
+@click.option("--topic", metavar="T", help="Only those of one topic.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON: family, topic, title.")
+def problems_command(topic: str | None, as_json: bool) -> None:
+    """List the families of problems: each is one method, with numbers for every student."""
+    from mensura.teaching.problems.bank import families
+    from mensura.teaching.problems.family import TOPICS
+
+    found = _refusing(lambda: families(topic))
+    if as_json:
+        rows = [{"family": one.key, "topic": one.topic, "title": one.title} for one in found]
+        click.echo(json.dumps(rows, indent=2, ensure_ascii=False))
+        return
+    width = max(len(one.key) for one in found)
+    for name, words in TOPICS.items():
+        of_topic = [one for one in found if one.topic == name]
+        if of_topic:
+            click.echo(f"{name}: {words}")
+            for one in of_topic:
+                click.echo(f"  {one.key.ljust(width)}  {one.title}")
+
+
+@click.command(name="problem")
+@_numbers_from
+@click.option("--solution", is_flag=True, help="Answer, slips and worked solution as well.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON.")
+def problem_command(
+    family: str,
+    student: str | None,
+    key: str | None,
+    set_name: str,
+    try_number: str,
+    solution: bool,
+    as_json: bool,
+) -> None:
+    """Print one problem of FAMILY with a student's own numbers, the same for ever."""
+    found = _problem(family, student, key, set_name, try_number)
+    if as_json:
+        click.echo(json.dumps(found.to_dict(solution), indent=2, ensure_ascii=False))
+        return
+    click.echo(found.text)
+    if solution:
+        click.echo(f"\nSolution: {found.solution}\n\nSlips:")
+        width = max(len(slip.name) for slip in found.slips)
+        for slip in found.slips:
+            number = f"{slip.value:.6g} {found.family.unit}".strip()
+            click.echo(f"  {slip.name.ljust(width)}  {number}: {slip.says}")
+
+
+@click.command(name="answer", context_settings={"ignore_unknown_options": True})
+@_numbers_from
+@click.argument("text", metavar="TEXT")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON: right, slip, message.")
+def answer_command(
+    family: str,
+    student: str | None,
+    key: str | None,
+    set_name: str,
+    try_number: str,
+    text: str,
+    as_json: bool,
+) -> int:
+    """Reply to an answer, TEXT as a person writes it: 0.785, 0,785, "7854 cm²", "31 1/2 in".
+
+    Exit code 0: right, 1: wrong, 2: it could not be read.
+    """
+    from mensura.teaching.problems.reply import reply
+
+    said = reply(_problem(family, student, key, set_name, try_number), text)
+    if as_json:
+        told = {"right": said.right, "slip": said.slip, "message": said.message}
+        click.echo(json.dumps(told, indent=2, ensure_ascii=False))
+    else:
+        click.echo(f"{said.slip}: {said.message}" if said.slip else said.message)
+    return 0 if said.right else 1 if said.readable else 2
+
+
+def _problem(
+    family: str, student: str | None, key: str | None, set_name: str, try_number: str
+) -> Problem:
+    from mensura.teaching.problems.bank import problem
+
+    for option, value in (("--student", student), ("--key", key)):
+        if value is None:
+            raise click.UsageError(f"{option} is missing; expected it, as in {option} Q07.".replace(
+                "--key Q07", "--key alder"))  # fmt: skip
+    if not try_number.isascii() or not try_number.isdigit() or len(try_number) > 9:
+        raise click.UsageError(
+            f"--try is {shown(try_number)}; expected a whole number from 1 to 100000."
+        )
+    number = _refusing(lambda: whole(int(try_number), "try", at_least=1, at_most=100_000))
+    return _refusing(lambda: problem(family, str(student), str(key), set_name, number))
+
+
+def _refusing(work: Callable[[], Any]) -> Any:
+    """Does it, and calls what is refused by the command's own words."""
+    try:
+        return work()
+    except MeasureError as error:
+        raise click.UsageError(error.sentence(_CALLED.get(error.field, error.field))) from None
