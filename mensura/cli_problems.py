@@ -117,14 +117,15 @@ def _problem(
 
     for option, value in (("--student", student), ("--key", key)):
         if value is None:
-            raise click.UsageError(f"{option} is missing; expected it, as in {option} Q07.".replace(
-                "--key Q07", "--key alder"))  # fmt: skip
+            example = "Q07" if option == "--student" else "alder"
+            raise click.UsageError(f"{option} is missing; expected it, as in {option} {example}.")
     if not try_number.isascii() or not try_number.isdigit() or len(try_number) > 9:
         raise click.UsageError(
             f"--try is {shown(try_number)}; expected a whole number from 1 to 100000."
         )
     number = _refusing(lambda: whole(int(try_number), "try", at_least=1, at_most=100_000))
-    return _refusing(lambda: problem(family, str(student), str(key), set_name, number))
+    found: Problem = _refusing(lambda: problem(family, str(student), str(key), set_name, number))
+    return found
 
 
 def _refusing(work: Callable[[], Any]) -> Any:

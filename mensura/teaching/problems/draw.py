@@ -1,7 +1,7 @@
 """One problem of a family: numbers that are the student's own, and the same for ever.
 
-Numbers come from a keyed hash of key, set, student, family and try, and from nothing else. A draw is
-rejected, and the next one taken, where a slip would land within tolerance of the answer or of
+Numbers come from a keyed hash of key, set, student, family and try, and from nothing else. A draw
+is rejected, and the next one taken, where a slip would land within tolerance of the answer or of
 another slip: a wrong answer must never look right, nor be called by the wrong name.
 """
 
