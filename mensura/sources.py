@@ -41,6 +41,8 @@ SOURCES: dict[str, str] = {
     "Statens Skogsforskningsinstitut 46(11), 1956.",
     "Meyer1953": "H. A. Meyer, Forest Mensuration, Penns Valley Publishers, 1953: source of the "
     "31 black cherry trees, as named by the dataset's own help text.",
+    "NBS1959": "National Bureau of Standards, Refinement of values for the yard and the pound, "
+    "Federal Register, 1959: the international yard of 0.9144 m (from memory).",
     "OEIS-A060708": "OEIS A060708, area of the Reuleaux triangle of width 1; see also S. R. "
     "Finch, Mathematical Constants, section 8.10.",
     "Phillips2016": "S. D. Phillips and others, Journal of Research of NIST 121, 2016, p. 498 "
@@ -48,6 +50,8 @@ SOURCES: dict[str, str] = {
     "Pulkkinen2012": "M. Pulkkinen, Silva Fennica 46(5B), 2012, doi 10.14214/sf.924.",
     "Rodriguez2015": "Rodríguez, Blanco and Aunós, Forest Systems 24(3), 2015, doi "
     "10.5424/fs/2015243-05945.",
+    "Rowlett": "R. Rowlett, How Many? A Dictionary of Units of Measurement: the hoppus foot is "
+    "1.273 cubic feet or 0.036054 m³.",
     "SREF": "Southern Regional Extension Forestry, Service Forester's Handbook, table of basal "
     "area.",
     "Steiner1840": "J. Steiner, Über parallele Flächen, 1840 (parallel sets; from memory).",
