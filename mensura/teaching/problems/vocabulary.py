@@ -28,6 +28,7 @@ QUANTITIES: dict[str, Meaning] = {
     "girth_cm": Meaning("cm", "girth"),
     "girth_in": Meaning("in", "girth"),
     "girth_mm": Meaning("mm", "girth"),
+    "growth_cm": Meaning("cm", "growth of the girth"),
     "diameter_cm": Meaning("cm", "diameter"),
     "diameter_in": Meaning("in", "diameter"),
     "first_diameter_cm": Meaning("cm", "longer diameter"),
