@@ -1,9 +1,9 @@
 """A family of problems: one method, any numbers. It is declared, and checks itself on creation.
 
 A family says which numbers are given (names of the vocabulary, with ranges and steps that a
-forester would meet), asks in words, computes the answer by a call into `mensura`, and knows the slips that
-people make on the way, each as a computation with an explanation. Hints grow stronger; the worked
-solution carries the student's own numbers. Nothing here knows of papers or marks.
+forester would meet), asks in words, computes the answer by a call into `mensura`, and knows the
+slips that people make on the way, each as a computation with an explanation. Hints grow stronger;
+the worked solution carries the student's own numbers. Nothing here knows of papers or marks.
 """
 
 from __future__ import annotations
