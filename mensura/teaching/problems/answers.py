@@ -253,7 +253,7 @@ class _Reader:
             return None
         first, between, rest, mark, decimals = match.groups()
         groups = re.split(re.escape(between), rest)
-        if mark == between or (between in ".," and len(groups) == 1 and mark is None):
+        if between in ".," and len(groups) == 1 and mark is None:
             return None
         if between in _FOOT_MARKS and self.text.startswith(_INCH_MARKS, match.end()):
             return None
