@@ -1,0 +1,234 @@
+"""What a log of attempts says: how often each family was tried, and which are mastered.
+
+An attempt is one answer that could be read. A family is mastered once one set of its numbers was
+answered right before the worked solution of those numbers was read. Every student's attempts are
+told apart by her code. The log on the disk is kept by :mod:`mensura.views.progress_file`.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from mensura.checks import MeasureError
+from mensura.teaching.problems.family import TOPICS, Family
+
+#: No line of a log is longer; a longer one is damaged.
+LONGEST_LINE_BYTES = 4000
+
+#: A student's numbers are counted from 1 to this.
+MOST_TRIES = 100_000
+
+#: What an attempt's field is called in a line of the log, and what it may be.
+_FIELDS: dict[str, tuple[str, Any]] = {
+    "student": ("student", str),
+    "key": ("key", str),
+    "set_name": ("set", str),
+    "family": ("family", str),
+    "try_number": ("try", int),
+    "text": ("text", str),
+    "right": ("right", bool),
+    "slip": ("slip", (str, type(None))),
+    "hints": ("hints", int),
+    "solution_read": ("solution_read", bool),
+    "when": ("when", str),
+}
+
+
+@dataclass(frozen=True)
+class Attempt:
+    """One answer to one problem.
+
+    student: her code; key, set_name, family, try_number: which problem, as for
+    :func:`mensura.teaching.problems.bank.problem`; text: as typed; right: whether it was; slip: the
+    name of the slip it showed, or None; hints: how many had been read, from 0; solution_read:
+    whether the worked solution of these numbers had been; when: date and time, as in ISO 8601.
+    """
+
+    student: str
+    key: str
+    set_name: str
+    family: str
+    try_number: int
+    text: str
+    right: bool
+    slip: str | None
+    hints: int
+    solution_read: bool
+    when: str
+
+    def line(self) -> str:
+        """The attempt as one line of a log, with its line break.
+
+        >>> tried = Attempt("Q07", "k", "1", "girth-to-area", 1, "7\\n", True, None, 0, False, "t")
+        >>> tried.line()[-63:]
+        '"slip": null, "hints": 0, "solution_read": false, "when": "t"}\\n'
+        >>> read_line(tried.line()) == tried
+        True
+        """
+        told = {_FIELDS[name][0]: value for name, value in asdict(self).items()}
+        # a lone surrogate would not go into a file: as an escape it does
+        written = json.dumps(told, ensure_ascii=False)
+        if not written.isprintable():
+            written = json.dumps(told)
+        return written + "\n"
+
+
+def read_line(line: str) -> Attempt:
+    """The attempt that a line of a log tells of; fields that are not known are passed over.
+
+    line: with or without its line break. Raises MeasureError if it is no attempt.
+    """
+    wrong = MeasureError("line", line[:40], "", "an attempt as one JSON object")
+    if len(line) > LONGEST_LINE_BYTES:
+        raise wrong
+    try:
+        told = json.loads(line)
+    except (ValueError, RecursionError):
+        raise wrong from None
+    if not isinstance(told, dict):
+        raise wrong
+    found: dict[str, Any] = {}
+    for field, (name, kind) in _FIELDS.items():
+        value = told.get(name, "?" if kind is int else 0)
+        if not isinstance(value, kind) or (kind is int and isinstance(value, bool)):
+            raise wrong
+        found[field] = value
+    if not 1 <= found["try_number"] <= MOST_TRIES or found["hints"] < 0:
+        raise wrong
+    return Attempt(**found)
+
+
+@dataclass(frozen=True)
+class Standing:
+    """How a student stands with one family.
+
+    attempts: answers that could be read; right: those that were right; mastered: one of them came
+    before its worked solution was read; last_try: the highest try number she answered, 0 if none;
+    last_right: whether she answered that one right.
+    """
+
+    attempts: int = 0
+    right: int = 0
+    mastered: bool = False
+    last_try: int = 0
+    last_right: bool = False
+
+    @property
+    def state(self) -> str:
+        """One word: "mastered", "tried" or "untried"."""
+        if self.mastered:
+            return "mastered"
+        return "tried" if self.attempts else "untried"
+
+    @property
+    def next_try(self) -> int:
+        """The numbers to go on with: the last ones, or new ones if those were answered right."""
+        return max(1, self.last_try + self.last_right)
+
+
+def standings(
+    attempts: Iterable[Attempt], student: str, key: str, set_name: str = "1"
+) -> dict[str, Standing]:
+    """How a student stands with each family that she tried.
+
+    attempts: of a log, others' among them; student: her code; key, set_name: whose problems.
+
+    >>> log = [Attempt("Q07", "k", "1", "girth-to-area", 1, t, t == "9", None, 0, False, t)
+    ...        for t in ("7", "8", "9")]
+    >>> standings(log, "Q07", "k")
+    {'girth-to-area': Standing(attempts=3, right=1, mastered=True, last_try=1, last_right=True)}
+    >>> standings(log, "Q08", "k")
+    {}
+    """
+    found: dict[str, Standing] = {}
+    # the same line twice is one attempt: a full disk may have kept it before it was said again
+    for one in dict.fromkeys(attempts):
+        if (one.student, one.key, one.set_name) != (student, key, set_name):
+            continue
+        old = found.get(one.family, Standing())
+        right = one.right or (old.last_right and one.try_number == old.last_try)
+        newer = one.try_number >= old.last_try
+        found[one.family] = Standing(
+            old.attempts + 1,
+            old.right + one.right,
+            old.mastered or (one.right and not one.solution_read),
+            max(old.last_try, one.try_number),
+            right if newer else old.last_right,
+        )
+    return found
+
+
+@dataclass(frozen=True)
+class TopicProgress:
+    """How a student stands with one topic.
+
+    topic: its key; families: their keys, in the bank's order; states: one word for each family;
+    attempts: answers that could be read; right: those that were right.
+    """
+
+    topic: str
+    families: tuple[str, ...]
+    states: tuple[str, ...]
+    attempts: int
+    right: int
+
+    @property
+    def mastered(self) -> int:
+        """How many families are."""
+        return self.states.count("mastered")
+
+    @property
+    def words(self) -> str:
+        """The count in words: how many of how many."""
+        return f"{self.mastered} of {len(self.families)}"
+
+
+def by_topic(
+    known: Mapping[str, Standing], families: Iterable[Family]
+) -> tuple[TopicProgress, ...]:
+    """How a student stands with each topic that has families, in the order of the chapters.
+
+    known: from :func:`standings`; families: of the bank. What is known of others is passed over.
+    """
+    grouped: dict[str, list[str]] = {topic: [] for topic in TOPICS}
+    for one in families:
+        grouped[one.topic].append(one.key)
+    found = []
+    for topic, keys in grouped.items():
+        if not keys:
+            continue
+        stands = [known.get(key, Standing()) for key in keys]
+        found.append(
+            TopicProgress(
+                topic,
+                tuple(keys),
+                tuple(one.state for one in stands),
+                sum(one.attempts for one in stands),
+                sum(one.right for one in stands),
+            )
+        )
+    return tuple(found)
+
+
+def in_words(topics: Iterable[TopicProgress]) -> str:
+    """All of it in one or two sentences.
+
+    topics: from :func:`by_topic`.
+
+    >>> in_words([TopicProgress("girth", ("a", "b"), ("mastered", "tried"), 3, 1)])
+    '1 of 2 kinds of problems mastered, 1 more tried. 3 answers, 1 of them right.'
+    """
+    topics = list(topics)
+    states = [state for one in topics for state in one.states]
+    answers = sum(one.attempts for one in topics)
+    told = (
+        f"{states.count('mastered')} of {len(states)} kinds of problems mastered, "
+        f"{states.count('tried')} more tried."
+    )
+    if not answers:
+        return f"{told} No answers yet."
+    many = "answer" if answers == 1 else "answers"
+    return f"{told} {answers} {many}, {sum(one.right for one in topics)} of them right."

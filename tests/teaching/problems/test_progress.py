@@ -1,0 +1,204 @@
+"""Progress: a log's lines are read as they were written, and say what a student has mastered."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from mensura.checks import MeasureError
+from mensura.teaching.problems.families.girth import FAMILIES
+from mensura.teaching.problems.progress import (
+    LONGEST_LINE_BYTES,
+    Attempt,
+    Standing,
+    by_topic,
+    in_words,
+    read_line,
+    standings,
+)
+
+ONE = Attempt(
+    "Q07", "quillmere", "1", "girth-to-area", 1, "78 cm2", False, None, 0, False, "2026-01-02"
+)
+
+ATTEMPTS = st.builds(
+    Attempt,
+    student=st.text(max_size=20),
+    key=st.text(max_size=60),
+    set_name=st.text(max_size=10),
+    family=st.text(max_size=40),
+    try_number=st.integers(1, 100_000),
+    text=st.text(st.characters(), max_size=100),
+    right=st.booleans(),
+    slip=st.none() | st.text(max_size=40),
+    hints=st.integers(0, 3),
+    solution_read=st.booleans(),
+    when=st.text(max_size=30),
+)
+
+
+@given(ATTEMPTS)
+def test_a_line_is_read_as_it_was_written(attempt: Attempt) -> None:
+    """Whatever was typed makes one line that a file can hold, and comes back the same."""
+    line = attempt.line()
+    assert line.endswith("\n")
+    assert len(line.splitlines()) == 1
+    assert read_line(line.encode().decode()) == attempt
+
+
+def test_a_line_in_full() -> None:
+    """The names of the file's format, for ever."""
+    assert json.loads(ONE.line()) == {
+        "student": "Q07",
+        "key": "quillmere",
+        "set": "1",
+        "family": "girth-to-area",
+        "try": 1,
+        "text": "78 cm2",
+        "right": False,
+        "slip": None,
+        "hints": 0,
+        "solution_read": False,
+        "when": "2026-01-02",
+    }
+
+
+def test_a_later_field_is_passed_over() -> None:
+    """A newer version may tell more."""
+    told = json.loads(ONE.line()) | {"mood": "good"}
+    assert read_line(json.dumps(told)) == ONE
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [
+        ("student", 7),
+        ("right", 1),
+        ("right", None),
+        ("try", True),
+        ("try", 0),
+        ("try", 100_001),
+        ("try", 1.0),
+        ("try", "1"),
+        ("slip", False),
+        ("hints", -1),
+        ("solution_read", "no"),
+    ],
+)
+def test_a_field_of_the_wrong_kind(name: str, value: object) -> None:
+    """A line with one is damaged, and so is a line that lacks the field."""
+    told = json.loads(ONE.line())
+    assert read_line(json.dumps(told)) == ONE
+    with pytest.raises(MeasureError):
+        read_line(json.dumps(told | {name: value}))
+    told.pop(name)
+    with pytest.raises(MeasureError):
+        read_line(json.dumps(told))
+
+
+@given(st.text(max_size=80) | st.integers(0, len(ONE.line()) - 3).map(lambda k: ONE.line()[:k]))
+def test_what_is_no_attempt(text: str) -> None:
+    """Any text, and any attempt cut short, is refused and nothing else is raised."""
+    with pytest.raises(MeasureError, match="JSON"):
+        read_line(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["[" * 3900, "9" * 3990, "NaN", "[]", "null", '"' + "x" * LONGEST_LINE_BYTES + '"'],
+)
+def test_awkward_json(text: str) -> None:
+    """Deep, long, or no object: refused."""
+    with pytest.raises(MeasureError):
+        read_line(text)
+
+
+# ---- what it says --------------------------------------------------------------------------------
+
+
+def at(second: int, **changes: object) -> Attempt:
+    """The attempt with its own moment and some changes."""
+    return replace(ONE, when=f"second {second}", **changes)
+
+
+def test_nothing_tried() -> None:
+    """An empty log says nothing, and a family that is not in it is untried."""
+    assert standings([], "Q07", "quillmere") == {}
+    assert Standing().state == "untried"
+    assert Standing().next_try == 1
+
+
+def test_wrong_then_right() -> None:
+    """Tried, then mastered; the next numbers are new ones."""
+    wrong = standings([at(1)], "Q07", "quillmere")["girth-to-area"]
+    assert (wrong.state, wrong.attempts, wrong.right, wrong.next_try) == ("tried", 1, 0, 1)
+    both = standings([at(1), at(2, right=True)], "Q07", "quillmere")["girth-to-area"]
+    assert (both.state, both.attempts, both.right, both.next_try) == ("mastered", 2, 1, 2)
+
+
+def test_copied_from_the_solution() -> None:
+    """A right answer behind its own solution is right and masters nothing; other numbers do."""
+    log = [at(1), at(2, right=True, solution_read=True)]
+    copied = standings(log, "Q07", "quillmere")["girth-to-area"]
+    assert (copied.state, copied.right, copied.next_try) == ("tried", 1, 2)
+    own = [*log, at(3, right=True, try_number=2)]
+    assert standings(own, "Q07", "quillmere")["girth-to-area"].state == "mastered"
+
+
+def test_mastered_stays_mastered() -> None:
+    """A later wrong answer takes nothing away; numbers once right are not asked again."""
+    log = [at(1, right=True), at(2)]
+    again = standings(log, "Q07", "quillmere")["girth-to-area"]
+    assert (again.state, again.next_try) == ("mastered", 2)
+    older = standings([at(1, try_number=3), at(2, right=True)], "Q07", "quillmere")
+    assert older["girth-to-area"].next_try == 3
+
+
+@pytest.mark.parametrize("change", [{"student": "Q08"}, {"key": "other"}, {"set_name": "2"}])
+def test_others_are_kept_apart(change: dict[str, str]) -> None:
+    """Another student, class or set is another log."""
+    log = [at(1), at(2, right=True, **change)]
+    assert standings(log, "Q07", "quillmere")["girth-to-area"].right == 0
+
+
+def test_the_same_line_twice() -> None:
+    """Said again after a full disk, it is still one attempt."""
+    assert standings([at(1), at(1)], "Q07", "quillmere")["girth-to-area"].attempts == 1
+    assert standings([at(1), at(2)], "Q07", "quillmere")["girth-to-area"].attempts == 2
+
+
+@given(st.lists(ATTEMPTS, max_size=20))
+def test_counts_add_up(log: list[Attempt]) -> None:
+    """Over all students, classes and sets no attempt is lost and none is counted twice."""
+    groups = {(one.student, one.key, one.set_name) for one in log}
+    stands = [each for group in groups for each in standings(log, *group).values()]
+    assert sum(each.attempts for each in stands) == len(set(log))
+    assert sum(each.right for each in stands) == sum(one.right for one in set(log))
+    assert all(each.right <= each.attempts for each in stands)
+
+
+def test_by_topic() -> None:
+    """Each family stands under its topic with one word; what is in no bank is passed over."""
+    known = standings(
+        [at(1, right=True), at(2, family="girth-to-diameter"), at(3, family="no-such")],
+        "Q07",
+        "quillmere",
+    )
+    (girth,) = by_topic(known, FAMILIES)
+    assert girth.topic == "girth"
+    assert girth.families == tuple(one.key for one in FAMILIES)
+    states = dict(zip(girth.families, girth.states, strict=True))
+    assert states.pop("girth-to-area") == "mastered"
+    assert states.pop("girth-to-diameter") == "tried"
+    assert set(states.values()) <= {"untried"}
+    assert (girth.attempts, girth.right, girth.mastered) == (2, 1, 1)
+    assert girth.words == f"1 of {len(FAMILIES)}"
+    assert in_words([girth]) == (
+        f"1 of {len(FAMILIES)} kinds of problems mastered, 1 more tried. "
+        "2 answers, 1 of them right."
+    )
+    assert in_words(by_topic({}, FAMILIES)).endswith("0 more tried. No answers yet.")
