@@ -75,7 +75,7 @@ FAMILIES = [
         topic="girth",
         title="From a girth to a sectional area",
         text="A level, taut tape reads {girth_cm} cm round a stem of compartment 7. Taken for "
-        "round, what is its sectional area? Answer in cm² or m², with the unit.",
+        "round, what is its sectional area? Answer in cm² or m².",
         given=[Quantity("girth_cm", 40.0, 240.0, 0.1)],
         unit="cm²",
         answer=lambda q: area_from_girth_cm2(q.girth_cm),
@@ -85,12 +85,14 @@ FAMILIES = [
             "A = G²/4π: square first, then divide by 4π, which is 12.566.",
             "Work out {girth_cm}²/12.566; that is in cm².",
         ],
-        solution="A = G²/4π = {girth_cm}²/12.566 = {answer} cm² (the diameter is {diameter_cm} cm).",
+        solution="A = G²/4π = {girth_cm}²/12.566 = {answer} cm² (the diameter is "
+        "{diameter_cm} cm).",
         slips=[
             Slip("girth-as-diameter", lambda q: pi / 4 * q.girth_cm**2,
                  "The girth was taken for a diameter. Divide it by π first, or use G²/4π."),
             Slip("diameter-for-radius", lambda q: q.girth_cm**2 / pi,
-                 "The diameter was taken for the radius: that makes the area four times too large."),
+                 "The diameter was taken for the radius: that makes the area four times too "
+                 "large."),
             Slip("pi-forgotten", lambda q: q.girth_cm**2 / 4,
                  "π was forgotten: A = G²/4π, not G²/4."),
             Slip("quarter-girth-squared", lambda q: (q.girth_cm / 4) ** 2,
@@ -108,7 +110,7 @@ FAMILIES = [
         title="From a girth in inches to a diameter in centimetres",
         text="An old girth tape, divided in inches and tenths, lies level and taut round a stem "
         "of compartment 7 and reads {girth_in} inches. Taken for round, what is the stem's "
-        "diameter? Answer in cm, with the unit.",
+        "diameter? Answer in cm.",
         given=[Quantity("girth_in", 16.0, 90.0, 0.1)],
         unit="cm",
         answer=lambda q: diameter_from_girth_cm(convert(q.girth_in, "in", "cm")),
@@ -144,7 +146,7 @@ FAMILIES = [
         title="Basal area of one stem",
         text="A stem of compartment 7 is {diameter_cm} cm thick at breast height, over bark. "
         "Taken for round, what is its basal area (its sectional area at breast height)? Answer in "
-        "m², with the unit.",
+        "m².",
         given=[Quantity("diameter_cm", 12.0, 75.0, 0.1)],
         unit="m²",
         answer=lambda q: basal_area_m2(q.diameter_cm),
@@ -163,7 +165,8 @@ FAMILIES = [
                  "You divided by 100. That is right for a length; for an area it takes 100 twice, "
                  "10 000."),
             Slip("diameter-for-radius", lambda q: pi / 10_000 * q.diameter_cm**2,
-                 "The diameter was taken for the radius: that makes the area four times too large."),
+                 "The diameter was taken for the radius: that makes the area four times too "
+                 "large."),
             Slip("pi-forgotten", lambda q: q.diameter_cm**2 / 40_000,
                  "π was forgotten: g = π/4·d², not d²/4."),
             Slip("diameter-as-girth", lambda q: q.diameter_cm**2 / (4 * pi) / 10_000,
@@ -254,9 +257,13 @@ FAMILIES = [
         title="A column without a name: girth or diameter?",
         text="In a record of the pines of compartment 7 one column has lost its name: it holds "
         "girths or diameters. For one stem it says {reading_cm} cm; the stem is {tree_height_m} m "
-        "high. Every stem of this stand is between 45 and 120 times as high as it is thick. Taken "
-        "for round, what is the diameter of this stem, in cm?",
-        given=[Quantity("reading_cm", 20.0, 160.0, 0.1), Quantity("tree_height_m", 16.0, 30.0, 0.5)],
+        "high. Every stem of this stand (a made-up one) is between 45 and 120 times as high as it "
+        "is thick at breast height. Taken for round, what is the diameter of this stem there, in "
+        "cm?",
+        given=[
+            Quantity("reading_cm", 20.0, 160.0, 0.1),
+            Quantity("tree_height_m", 16.0, 30.0, 0.5),
+        ],
         unit="cm",
         answer=lambda q: _column_cm(q, _is_diameter(q)),
         steps={
