@@ -22,7 +22,7 @@ SOURCES: dict[str, str] = {
     "Cauchy1841": "A. L. Cauchy, on the mean width of a convex curve, Comptes rendus de "
     "l'Académie des sciences, 1841 (from memory; year not checked).",
     "CFMP1999": "Code of Forest Mensuration Practice, Research Working Group 2, 1999, ISBN "
-    "0-7315-3310-0, sections 2.1.1 and 2.2.1.",
+    "0-7315-3310-0, sections 2.1.1, 2.2.1 and 3.3.",
     "ClarkEtAl2000": "N. A. Clark, R. H. Wynne, D. L. Schmoldt, Forest Science 46(4), 2000, pp. "
     "570-576.",
     "Draper1998": "N. R. Draper, H. Smith, Applied Regression Analysis, 3rd edition, Wiley, 1998, "
@@ -31,10 +31,15 @@ SOURCES: dict[str, str] = {
     "calipers), Reichs-Gesetzblatt 1911; known to us from machine-read scans.",
     "ForSci1975": "Forest Science 21(4), December 1975, pp. 365-370: out-of-roundness of "
     "Douglas-fir stems (author Williamson, from memory).",
-    "GUM1995": "JCGM 100:2008 (GUM 1995), Evaluation of measurement data, example H.1 (expansion "
-    "of steel, as coded in an open example file that we saw).",
+    "Goulding1979": "C. J. Goulding, Cubic spline curves and calculation of volume of sectionally "
+    "measured trees, New Zealand Journal of Forestry Science 9(1), 1979, pp. 89-99.",
+    "GUM1995": "JCGM 100:2008 (GUM 1995), Evaluation of measurement data: clause 5.1.2 with its "
+    "note; example H.1 (expansion of steel, as coded in an open example file that we saw); clauses "
+    "4.2.3 and 4.3.7 (from memory).",
     "Hurwitz1902": "A. Hurwitz, Sur quelques applications géométriques des séries de Fourier, "
     "Annales scientifiques de l'École normale supérieure, 1902 (from memory).",
+    "Kleinn2007": "C. Kleinn, Lecture Notes for the Teaching Module Forest Inventory, University "
+    "of Göttingen, 2007, slope correction (read in the course's own wiki).",
     "Luoma2017": "V. Luoma and others, Forests 8(2), 2017, article 38 (diameters and heights "
     "measured again).",
     "Matern1956": "B. Matérn, On the geometry of the cross-section of a stem, Meddelanden från "
@@ -55,6 +60,8 @@ SOURCES: dict[str, str] = {
     "SREF": "Southern Regional Extension Forestry, Service Forester's Handbook, table of basal "
     "area.",
     "Steiner1840": "J. Steiner, Über parallele Flächen, 1840 (parallel sets; from memory).",
+    "TaylorKuyatt1994": "B. N. Taylor, C. E. Kuyatt, Guidelines for Evaluating and Expressing the "
+    "Uncertainty of NIST Measurement Results, NIST Technical Note 1297, 1994, section 6.2.",
     "UKSI2016": "United Kingdom, The Measuring Instruments Regulations 2016, SI 2016/1153, "
     "schedule 1I (material measures of length).",
     "VanHooser1984": "D. D. Van Hooser, D. C. Chojnacky, USDA Forest Service Research Paper "

@@ -28,7 +28,7 @@ UNITS = (
     *("mm2", "cm2", "m2", "in2", "ft2", "m3", "ft3"),
     *("deg", "rad", "percent", "c", "n"),
     *("ms", "s", "days", "years", "mb", "bytes"),
-    *("per_c", "cm_per_m"),
+    *("per_c", "cm_per_m", "per_ha"),
 )
 UNIT = re.compile(rf"_({'|'.join(UNITS)})$")
 
@@ -40,6 +40,8 @@ WITHOUT_UNIT = {
     "count": "a count",
     "waves": "a count",
     "wander_waves": "a count",
+    "stem_count": "a count",
+    "reading_count": "a count",
     "shape": "counts along each axis of an array",
     # labels and keys
     "seed": "a key of a draw",
@@ -48,6 +50,9 @@ WITHOUT_UNIT = {
     "axis_ratio": "shorter over longer diameter",
     "bark_factor": "diameter over diameter",
     "form_factors": "volume over volume",
+    "solid_form_factor": "volume over volume",
+    "coverage_factor": "expanded over standard uncertainty",
+    "solid": "a name, or an exponent",
     "factor": "times as large, length over length",
     "steepness": "rise over run",
     "tangent": "unit directions",
@@ -60,9 +65,12 @@ WITHOUT_UNIT = {
     "below": "in the unit named beside it",
     "at_most": "in the unit named beside it",
     "number": "in the unit named by its argument",
+    "standard_uncertainty": "in the unit of what is unsure",
+    "expanded_uncertainty": "in the unit of the standard uncertainty",
     "plain": "in the unit of what it is given",
     "whole": "counts have no unit",
     "diameter": "cm always, as a check named for what it checks",
+    "log_length": "m always, as a check named for what it checks",
     "tilt": "deg always, as a check named for what it checks",
     "marks": "in the unit of the tape's scale, which stands beside it",
     "lead": "a difference of two errors, in their unit",
