@@ -34,8 +34,8 @@ SOURCES: dict[str, str] = {
     "Goulding1979": "C. J. Goulding, Cubic spline curves and calculation of volume of sectionally "
     "measured trees, New Zealand Journal of Forestry Science 9(1), 1979, pp. 89-99.",
     "GUM1995": "JCGM 100:2008 (GUM 1995), Evaluation of measurement data: clause 5.1.2 with its "
-    "note; example H.1 (expansion of steel, as coded in an open example file that we saw); clauses "
-    "4.2.3 and 4.3.7 (from memory).",
+    "note; example H.1 (expansion of steel, as coded in an open example file that we saw); example "
+    "H.2; clauses 4.2.3 and 4.3.7 (from memory).",
     "Hurwitz1902": "A. Hurwitz, Sur quelques applications géométriques des séries de Fourier, "
     "Annales scientifiques de l'École normale supérieure, 1902 (from memory).",
     "Kleinn2007": "C. Kleinn, Lecture Notes for the Teaching Module Forest Inventory, University "
