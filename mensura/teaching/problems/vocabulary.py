@@ -72,6 +72,7 @@ QUANTITIES: dict[str, Meaning] = {
     "top_girth_cm": Meaning("cm", "girth at the thin end"),
     "tree_height_m": Meaning("m", "height of the tree"),
     "form_factor": Meaning("", "volume over that of the cylinder"),
+    "hoppus_ft": Meaning("hoppus ft", "volume by the quarter-girth rule"),
     # plots
     "plot_radius_m": Meaning("m", "radius of the plot"),
     "plot_area_m2": Meaning("m²", "area of the plot"),
@@ -81,6 +82,8 @@ QUANTITIES: dict[str, Meaning] = {
     "u_girth_cm": Meaning("cm", "standard uncertainty of the girth"),
     "u_diameter_cm": Meaning("cm", "standard uncertainty of a diameter"),
     "u_length_m": Meaning("m", "standard uncertainty of the length"),
+    "u_reading_cm": Meaning("cm", "standard uncertainty of one reading"),
+    "u_common_cm": Meaning("cm", "standard uncertainty that all readings share"),
     "reading_count": Meaning("", "number of readings"),
     "allowed_percent": Meaning("%", "error of the area that is allowed"),
     **{f"girth_{k}_cm": Meaning("cm", f"girth of stem {k}") for k in range(1, 9)},
