@@ -1,0 +1,175 @@
+"""One problem at work on a page: its text, an answer, hints, the worked solution, and the reply.
+
+What was read stays on the desk when the next thing is said, and what was typed stays in its box.
+Nothing that is typed is taken for markup.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import html
+from collections.abc import Callable
+from datetime import UTC, datetime
+from typing import Any
+
+from mensura.teaching.problems.progress import Attempt
+from mensura.teaching.problems.sitting import NO_MORE, NOT_YET, Sitting
+
+_SOON_S = 0.08
+
+
+class Desk:
+    """One problem at work: text, answer, hints, solution, and what is said.
+
+    sitting: the student's work on it; keep: called with each attempt before the reply is shown.
+    """
+
+    def __init__(self, sitting: Sitting, keep: Callable[[Attempt], None] | None = None) -> None:
+        import ipywidgets as w
+
+        self.sitting = sitting
+        self._keep = keep or (lambda _: None)
+        self._read: list[tuple[str, str]] = []
+        auto = w.Layout(width="auto")
+        self.head, self.said, self.read = w.HTML(), w.HTML(), w.HTML()
+        self.box = w.Text(
+            description="Answer",
+            placeholder="a number and its unit",
+            style={"description_width": "auto"},
+            layout=w.Layout(width="270px"),
+        )
+        self.box.on_msg(self._heard)
+        self.buttons = {
+            name: w.Button(description=name, layout=auto)
+            for name in ("Check", "Hint", "Worked solution")
+        }
+        deeds = (lambda: self._soon(self.check), self.hint, self.solution)
+        for button, deed in zip(self.buttons.values(), deeds, strict=True):
+            button.on_click(lambda _, do=deed: do())
+        wrap = w.Layout(flex_flow="row wrap")
+        answer = w.HBox([self.box, self.buttons["Check"]], layout=wrap)
+        self.row = w.HBox([self.buttons["Hint"], self.buttons["Worked solution"]], layout=wrap)
+        self.parts = [self.head, answer, self.row, self.said, self.read]
+
+    def show(self, sitting: Sitting, heading: str) -> None:
+        """Put a problem on the desk; the answer's box is emptied, nothing is said.
+
+        sitting: the student's work on it; heading: what stands before its text.
+        """
+        self.sitting = sitting
+        problem = sitting.problem
+        self.head.value = (
+            f"<p class='mensura-heading'><b>{html.escape(heading)}</b></p>"
+            f"<p class='mensura-text' aria-live='polite'>{html.escape(problem.text)}</p>"
+        )
+        self.box.value = ""
+        self._read = [
+            (f"Hint {k}", hint) for k, hint in enumerate(problem.hints[: sitting.hints_read], 1)
+        ]
+        if sitting.solution_read:
+            self._read.append(("Worked solution", problem.solution))
+        self.say("")
+
+    # ---- what is done ------------------------------------------------------------------------
+
+    def check(self) -> None:
+        """Reply to what stands in the box; it stays there."""
+        text = self.box.value
+        now = datetime.now(UTC).isoformat(timespec="milliseconds")
+        said, attempt = self.sitting.answer(text, now)
+        if attempt:
+            self._keep(attempt)
+        if not said.readable:
+            self.say(f"{said.message} This does not count.", "…")
+        elif said.right:
+            first, _, rest = said.message.partition(" ")
+            self.say(rest, "✓", first)
+        elif said.slip:
+            self.say(said.message, "✗", f"Not right: {said.slip.replace('-', ' ')}.")
+        else:
+            self.say(said.message, "✗", "Not right yet.")
+
+    def hint(self) -> None:
+        """The next hint; those before it stay on the desk."""
+        told = self.sitting.hint()
+        if told is None:
+            self.say(NO_MORE)
+            return
+        self._tell(f"Hint {self.sitting.hints_read}", told)
+
+    def solution(self) -> None:
+        """The worked solution, once it is open."""
+        told = self.sitting.solution()
+        if told is None:
+            self.say(NOT_YET)
+            return
+        self._read = [one for one in self._read if one[0] != "Worked solution"]
+        self._tell("Worked solution", told)
+
+    # ---- what is said ------------------------------------------------------------------------
+
+    def _tell(self, name: str, text: str) -> None:
+        """Say something that stays on the desk when the next thing is said."""
+        before = list(self._read)
+        self._read.append((name, text))
+        self.say(text, "", f"{name}.", before)
+
+    def say(
+        self, sentence: str, mark: str = "", opens: str = "",
+        before: list[tuple[str, str]] | None = None,
+    ) -> None:  # fmt: skip
+        """Set the reply, and beneath it what was read before.
+
+        sentence: as read out; mark: a sign before it; opens: its first words, bold; before: names
+        and texts that stay, all that were read unless given.
+        """
+        kind = {"✓": "right", "✗": "wrong"}.get(mark, "plain")
+        sign = f"<span aria-hidden='true'>{mark} </span>" if mark in "✓✗" else ""
+        bold = f"<b>{html.escape(opens)}</b> " if opens else ""
+        quiet = "" if sentence or opens else " mensura-empty"
+        self.said.value = (
+            f'<p role="status" aria-live="polite" class="mensura-{kind}{quiet}">'
+            f"{sign}{bold}{html.escape(sentence)}</p>"
+        )
+        rows = self._read if before is None else before
+        self.read.value = "".join(
+            f"<p class='mensura-read'><b>{html.escape(name)}.</b> {html.escape(text)}</p>"
+            for name, text in rows
+        )
+
+    def _heard(self, _: Any, content: dict[str, Any], __: Any) -> None:
+        """The Enter key in the box."""
+        if content.get("event") == "submit":
+            self._soon(self.check)
+
+    @staticmethod
+    def _soon(deed: Callable[[], None]) -> None:
+        """Do something once the box's last letters have come: the key may overtake them."""
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            deed()
+            return
+        loop.call_later(_SOON_S, deed)
+
+
+STYLE = """<style>
+.mensura-practice p, .mensura-practice label, .mensura-practice .widget-label,
+.mensura-practice input, .mensura-practice select, .mensura-practice button {
+  font-size: 15px; color: #000; }
+.mensura-practice p { margin: 4px 0; line-height: 1.4; max-width: 46em; }
+.mensura-practice .mensura-heading { font-size: 16px; }
+.mensura-practice .mensura-text { font-size: 17px; }
+.mensura-practice .widget-text input { font-size: 17px; }
+.mensura-practice [role=status] { font-size: 17px; min-height: 1.4em; padding-left: 10px;
+  border-left: 5px solid #767676; }
+.mensura-practice [role=status].mensura-right { border-left: 8px double #0072B2; }
+.mensura-practice [role=status].mensura-wrong { border-left: 8px solid #D55E00; }
+.mensura-practice [role=status].mensura-empty { border-color: transparent; }
+.mensura-practice .mensura-read { padding-left: 15px; }
+.mensura-practice .mensura-read, .mensura-practice [role=status] { white-space: pre-line; }
+.mensura-practice .mensura-choices > * { margin-right: 14px; }
+.mensura-practice .widget-text input:focus-visible { box-shadow: 0 0 0 2px #000; }
+.mensura-practice input:focus-visible, .mensura-practice button:focus-visible,
+.mensura-practice select:focus-visible { outline: 3px solid #000; outline-offset: 1px; }
+</style>"""
