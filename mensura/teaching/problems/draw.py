@@ -63,10 +63,11 @@ class Problem:
 
     @property
     def figures(self) -> int:
-        """How many figures the data carry: those that the tolerance leaves certain, and one."""
+        """How many figures the data carry: as few as keep a rounded answer within tolerance."""
         if self.family.exact:
             return len(f"{self.answer:.10g}".lstrip("-"))
-        return max(2, math.floor(math.log10(abs(self.answer) / self.tolerance)) + 1)
+        size = math.floor(math.log10(abs(self.answer)))
+        return max(2, math.ceil(size + 1 - math.log10(2 * self.tolerance)))
 
     @property
     def text(self) -> str:

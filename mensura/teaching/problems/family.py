@@ -150,7 +150,7 @@ class Family:
     the solution's order, name with unit → computation; fits: which draws make sense; exact: True
     if the answer is a number of a list or a count, which is right or wrong; asks_unit: whether the
     unit must be typed; picture: what is drawn beside it; source: of the method, a key in brackets
-    or "common practice, no source"; digits: after the point in the solution's numbers.
+    or "common practice, no source".
     Raises MeasureError for a part that is missing or does not fit.
     """
 
@@ -166,7 +166,7 @@ class Family:
     slips: Sequence[Slip]
     source: str
     steps: Mapping[str, Compute] = field(default_factory=dict)
-    fits: Callable[[Any], bool] = lambda _: True
+    fits: Callable[[Any], bool] = field(default_factory=lambda: _any_draw)
     exact: bool = False
     asks_unit: bool = False
     picture: str = "numbers"
@@ -204,6 +204,10 @@ class Family:
         unknown = fields_of(text) - known
         if unknown:
             raise MeasureError(part, ", ".join(sorted(unknown)), "", "names that are given")
+
+
+def _any_draw(_: Any) -> bool:
+    return True
 
 
 def fields_of(text: str) -> set[str]:

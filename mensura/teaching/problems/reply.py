@@ -76,14 +76,13 @@ def _values(typed: Typed, unit: str) -> list[tuple[float, float]]:
     for value in dict.fromkeys((typed.value, typed.other)):
         if value is None:
             continue
+        # read the other way, the same last place counts a thousand times as much
+        half = typed.half_step * (abs(value / typed.value) if typed.value else 1.0)
         if typed.unit is None:
-            found.append((value, typed.half_step))
+            found.append((value, half))
         else:
-            half = abs(
-                convert(value + typed.half_step, typed.unit, unit)
-                - convert(value, typed.unit, unit)
-            )
-            found.append((convert(value, typed.unit, unit), half))
+            there = convert(value, typed.unit, unit)
+            found.append((there, abs(convert(value + half, typed.unit, unit) - there)))
     return found
 
 
