@@ -51,6 +51,8 @@ QUANTITIES: dict[str, Meaning] = {
     "height_off_m": Meaning("m", "how far the tape lies above breast height"),
     # bark
     "bark_cm": Meaning("cm", "thickness of the bark"),
+    "first_bark_cm": Meaning("cm", "bark where one jaw touches"),
+    "second_bark_cm": Meaning("cm", "bark where the other jaw touches"),
     "bark_factor": Meaning("", "diameter under bark over that over bark"),
     # condition of a tape, and calipers
     "stretch_percent": Meaning("%", "stretch of the band"),
