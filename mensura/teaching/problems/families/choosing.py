@@ -274,7 +274,7 @@ FAMILIES = [
         solution="The four areas are off by (1) {tape_percent} %, (2) {one_percent} %, (3) "
         "{sum_percent} %, (4) {product_percent} %. Leave the signs off: the smallest is "
         "({answer}). With another turn it may be another: near the axes the product of two "
-        "readings is best, far off them the tape.",
+        "readings is best, far off them the tape, and one reading where it happens to be right.",
         slips=[
             Slip("second-best", lambda q: _ranked(q)[1],
                  "Not bad, but one of the four comes nearer. Work out all four errors and leave "
