@@ -130,8 +130,8 @@ FAMILIES = [
         title="Area under bark from a bark factor",
         text="On sample stems of the pines of compartment 7 the bark factor, diameter under bark "
         "over diameter over bark, is {bark_factor} on average. A pine that nobody cut has a girth "
-        "of {girth_cm} cm over bark. Taken for round, and with bark like that of the sample, what is "
-        "its sectional area under bark? Answer in cm² or m².",
+        "of {girth_cm} cm over bark. Taken for round, and with bark like that of the sample, what "
+        "is its sectional area under bark? Answer in cm² or m².",
         given=[
             Quantity("girth_cm", 60.0, 180.0, 0.1),
             Quantity("bark_factor", 0.84, 0.93, 0.01),

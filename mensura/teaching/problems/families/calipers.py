@@ -246,10 +246,6 @@ FAMILIES = [
                  "You took the lean off. A jaw that leans outwards reads too little: put it on."),
             Slip("lean-left-in", lambda q: q.reading_cm,
                  "That is the reading itself. The lean is still in it."),
-            Slip("lean-over-the-batten",
-                 lambda q: q.reading_cm * (1 + tan(radians(q.lean_deg))),
-                 "You took the lean over the width of the batten. It grows with the height above "
-                 "the beam."),
             Slip("degrees-for-percent",
                  lambda q: q.reading_cm + q.contact_cm * q.lean_deg / 100,
                  "You took degrees for per cent. A degree leans by 1.75 cm in a metre: take the "
@@ -265,9 +261,10 @@ FAMILIES = [
         topic="calipers",
         title="From a pair off the axes back to the longer axis",
         text="Two caliper readings were taken on an elliptic stem, level and at right angles: "
-        "{first_reading_cm} and {second_reading_cm} cm. After it was felled the stump shows that the "
-        "first reading was turned {turn_deg}° away from the longer axis, and the second as much away "
-        "from the shorter one. How long is the longer axis itself, from bark to bark, in cm?",
+        "{first_reading_cm} and {second_reading_cm} cm. After it was felled the stump shows that "
+        "the first reading was turned {turn_deg}° away from the longer axis, and the second as "
+        "much away from the shorter one. How long is the longer axis itself, from bark to bark, in "
+        "cm?",
         given=[
             Quantity("first_reading_cm", 46.0, 50.0, 0.1),
             Quantity("second_reading_cm", 37.0, 41.0, 0.1),

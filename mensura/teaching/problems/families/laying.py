@@ -167,9 +167,10 @@ FAMILIES = [
         ],
         solution="The straight pieces are 2·√(d·c) = 2·√({diameter_cm}·{climber_cm}) = "
         "{straight_cm} cm. With cos α = ({diameter_cm} − {climber_cm})/({diameter_cm} + "
-        "{climber_cm}), so α = {turn_rad}, they take the place of α·({diameter_cm} − {climber_cm}) = {bent_cm} cm. The "
-        "rest, {answer} cm, is added. In the wood: look for thorns and insects before you reach "
-        "under a climber, and tape under it where the owner's rules let you.",
+        "{climber_cm}), so α = {turn_rad}, they take the place of "
+        "α·({diameter_cm} − {climber_cm}) = {bent_cm} cm. The rest, {answer} cm, is added. In the "
+        "wood: look for thorns and insects before you reach under a climber, and tape under it "
+        "where the owner's rules let you.",
         slips=[
             Slip("thicker-all-round", lambda q: pi * q.climber_cm,
                  "You added the climber's thickness to the diameter, or its girth to the girth. "
