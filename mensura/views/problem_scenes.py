@@ -359,10 +359,11 @@ def jaws(numbers: Numbers) -> Scene:
 def plot(numbers: Numbers) -> Scene:
     """A round plot from above with stems in it.
 
-    numbers: given; as many stems as are counted, up to 60, or as on any plot.
+    numbers: given; as many stems as are counted or listed, up to 60, else as on any plot.
     """
     middle, radius = (134.0, 115.0), 98.0
-    count = int(np.clip(numbers.get("stem_count", 13), 1, 60))
+    named = sum(bool(re.fullmatch(r"(girth|diameter)_\d_cm", name)) for name in numbers)
+    count = int(np.clip(numbers.get("stem_count", named or 13), 1, 60))
 
     def draw(axes: Any) -> None:
         sketch.disc(axes, middle, radius, fc="#F3F3F3", ec=look.QUIET, ls=(0, (6, 3)))
@@ -388,28 +389,37 @@ def plot(numbers: Numbers) -> Scene:
 
 
 def readings(numbers: Numbers) -> Scene:
-    """Several stems or readings, each with its number.
+    """Several stems, or several readings on slips of paper.
 
-    numbers: given; those that are called reading_1_cm and the like.
+    numbers: given; those that are called girth_1_cm, reading_1_cm and the like.
     """
     names = [name for name in numbers if re.fullmatch(r"[a-z]+_\d_cm", name)]
-    across = min(4, max(1, len(names)))
-    rows = -(-len(names) // across) if names else 0
-    pitch = 404.0 / across
-    high = 96 * rows + 8 * bool(rows)
+    slips = all(name.startswith("reading") for name in names)
+    across = 4 if len(names) in (4, 7, 8) else min(3, max(1, len(names)))
+    rows = -(-len(names) // across)
+    pitch, step = 404.0 / across, 66 if slips else 96
+    high = step * rows + 8 * bool(rows)
+    down = 36.0 if slips else 76.0
 
     def place(k: int) -> Place:
-        return 13 + pitch * (k % across + 0.5), high - 96 * (k // across) - 30.0
+        return 13 + pitch * (k % across + 0.5), high - step * (k // across) - down
 
     def draw(axes: Any) -> None:
+        from matplotlib.patches import Rectangle
+
         for k in range(len(names)):
-            rings(axes, place(k), 24)
+            x, y = place(k)
+            if slips:
+                card = Rectangle((x - 48, y - 26), 96, 52, fc="white", ec=look.QUIET, lw=1.2)
+                axes.add_patch(card)
+            else:
+                rings(axes, (x, y + 46), 24)
 
     labels = tuple(
-        Label(name, (place(k)[0], place(k)[1] - 46), None, "\n", {"ha": "center"})
-        for k, name in enumerate(names)
+        Label(name, place(k), None, "\n", {"ha": "center"}) for k, name in enumerate(names)
     )
-    return Scene(high, draw, labels, "A row of readings.")
+    says = "Readings, each on a slip of paper." if slips else "Several sections from above."
+    return Scene(high, draw, labels, says)
 
 
 def numbers_alone(numbers: Numbers) -> Scene:
