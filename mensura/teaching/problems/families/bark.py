@@ -251,7 +251,7 @@ FAMILIES = [
                  "large."),
         ],
         asks_unit=True,
-        picture="bark",
+        picture="jaws",
         source="common practice, no source",
     ),
     Family(

@@ -253,7 +253,7 @@ FAMILIES = [
             Slip("lean-alone", _back_cm,
                  "That is by how much the reading is too little. Put it on the reading."),
         ],
-        picture="jaws",
+        picture="numbers",
         source="theorem (the tangent of a right angle's corner)",
     ),
     Family(
