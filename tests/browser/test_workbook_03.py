@@ -270,9 +270,12 @@ def test_it_opens_with_a_gap(own):
 def test_forwards_by_squares_and_by_keyboard_alone(own):
     """⇒ from a ≠ b to the theorem: once the focus is there, keys do all."""
     keyboard = own.page.keyboard
-    own.root.get_by_role("radio").first.focus()
+    radio = own.root.get_by_role("radio")
+    radio.first.focus()
     keyboard.press("ArrowDown")
+    assert own.wait_until(own.page, radio.last.is_checked)
     keyboard.press("ArrowUp")
+    assert own.wait_until(own.page, radio.first.is_checked)
     keyboard.press("Tab")
     for count, (text, read) in enumerate(SQUARES, 1):
         assert own.wait_until(own.page, lambda: own.box.input_value() == "")
@@ -290,6 +293,26 @@ def test_forwards_by_squares_and_by_keyboard_alone(own):
     )
     assert own.wait_until(own.page, lambda: "gap" not in " ".join(own.lines))
     assert own.lines == ["a ≠ b", *(read for _, read in SQUARES), "A_tape > A_cal"]
+
+
+def test_keys_pressed_here_are_no_commands_of_the_notebook(own):
+    """A letter on the choice goes to the box, on a button nowhere; no cell comes or goes."""
+    cells = "document.querySelectorAll('.jp-Cell').length"
+    count = own.page.evaluate(cells)
+    own.root.get_by_role("radio").first.focus()
+    own.page.keyboard.type("b^2 > a")
+    assert own.box.input_value() == "b^2 > a"
+    own.button("Show a line").focus()
+    own.page.keyboard.type("abdd")
+    own.page.keyboard.press("ArrowDown")
+    own.page.wait_for_timeout(300)
+    assert own.page.evaluate(cells) == count
+    assert own.box.input_value() == "b^2 > a"
+    # Shift and Enter would run the cell, and with it a proof would be gone
+    own.put("⇒", "(a-b)^2 > 0")
+    own.box.fill("a^2 + b^2 > 2ab")
+    own.box.press("Shift+Enter")
+    assert own.wait_until(own.page, lambda: own.lines[-3:-1] == ["a² + b² > 2ab", "(a − b)² > 0"])
 
 
 def test_backwards_from_the_theorem(own):
