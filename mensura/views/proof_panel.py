@@ -183,7 +183,8 @@ class LiveProof(LivePanel[ProofShown]):
     def _arrange(self, w: Any, groups: Mapping[str, Sequence[Any]]) -> Any:
         """Buttons and controls above, lines beside the picture, numbers beneath."""
         self.lines = w.HTML(layout=w.Layout(flex="1 1 420px", min_width="0"))
-        picture = w.VBox([self.image], layout=w.Layout(flex="1 1 560px", min_width="0"))
+        picture = w.VBox([self.image])
+        picture.layout = w.Layout(flex="1 1 560px", min_width="0", overflow="visible")
         wrap = w.Layout(flex_flow="row wrap")
         strip = [row for rows in groups.values() for row in rows]
         buttons = w.HBox(list(self.buttons.values()), layout=wrap)

@@ -5,6 +5,8 @@ Only outputs are looked at: what stands round them is JupyterLab's own. Nothing 
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 axe_tool = pytest.importorskip("axe_playwright_python.sync_playwright")
@@ -12,15 +14,18 @@ axe_tool = pytest.importorskip("axe_playwright_python.sync_playwright")
 GRAVE = ("serious", "critical")
 
 
-@pytest.fixture(scope="module", params=["01-girth-diameter-area.ipynb", "02-out-of-round.ipynb"])
+BOOKS = ["01-girth-diameter-area.ipynb", "02-out-of-round.ipynb", "03-the-proof.ipynb"]
+
+
+@pytest.fixture(scope="module", params=BOOKS)
 def page(request, open_once, wait_until):
     """A workbook that has been run, with a note and a reply on show."""
     book = open_once(request.param, height=1400)
     book.run_all()
     page = book.page
-    panel = page.locator(".mensura-panel")
+    panel = page.locator(".mensura-panel").first
     panel.scroll_into_view_if_needed()
-    sliders = panel.get_by_role("slider")
+    sliders = page.locator(".mensura-panel").get_by_role("slider")
     named = 'document.querySelectorAll(".mensura-panel [role=slider][aria-label]").length'
     assert wait_until(page, lambda: page.evaluate(named) == sliders.count() > 0)
     number = panel.locator(".mensura-row input[type=text]").first
@@ -30,7 +35,32 @@ def page(request, open_once, wait_until):
     ask = page.locator(".mensura-ask").first
     ask.get_by_role("button").click()
     ask.get_by_role("status").wait_for()
+    if request.param == BOOKS[2]:
+        write_some_lines(page, wait_until)
     return page
+
+
+def write_some_lines(page, wait_until) -> None:
+    """Two lines of a student's proof that stand, and one that cannot be read."""
+    own = page.locator(".mensura-own")
+    own.scroll_into_view_if_needed()
+    own.locator("summary").click()
+    box, said = own.get_by_label("Your line"), own.get_by_role("status")
+    for sign, line, answer in (
+        ("⇒", "(a-b)^2 > 0", "Equivalent"),
+        ("⇐", "a^2 + b^2 > 2ab", "Equivalent"),
+        ("⇐", "a^2 + $ > 2ab", "Not read"),
+    ):
+        own.get_by_role("radio", name=re.compile(f"^{sign}")).check()
+        box.fill(line)
+        box.press("Enter")
+        left = line if answer == "Not read" else ""
+        assert wait_until(
+            page,
+            lambda left=left, answer=answer: (
+                box.input_value() == left and said.inner_text().startswith(answer)
+            ),
+        )
 
 
 def grave(page) -> list[tuple[str, str, list[str]]]:
@@ -71,19 +101,16 @@ def test_the_rules_would_find_a_fault(page):
 
 
 def test_everything_is_reached_by_tab(page):
-    """From the panel's first box the Tab key comes to each box, slider, tick and button."""
-    panel = page.locator(".mensura-panel")
-    stops = panel.locator("input, button, [role=slider]")
+    """From the first panel's first control the Tab key comes to every control of it."""
+    panel = page.locator(".mensura-panel").first
+    stops = panel.locator("input, button, select, [role=slider]")
     count = stops.count()
     assert count >= 6
-    panel.locator(".mensura-row input[type=text]").first.focus()
+    stops.first.focus()
     met = set()
     for _ in range(count + 2):
         met.add(
-            page.evaluate(
-                "[...document.querySelectorAll('.mensura-panel input, .mensura-panel button, "
-                ".mensura-panel [role=slider]')].indexOf(document.activeElement)"
-            )
+            stops.evaluate_all("stops => stops.indexOf(document.activeElement)"),
         )
         page.keyboard.press("Tab")
     assert met - {-1} == set(range(count))

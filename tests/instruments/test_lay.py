@@ -143,7 +143,8 @@ def test_all_lengths_scale(section, lay, factor):
     grown["taper_cm_per_m"] = lay.taper_cm_per_m * factor
     large = Lay(**grown).shares_cm(section.scaled(factor))
     for fault, adds in lay.shares_cm(section).items():
-        assert large[fault] == pytest.approx(factor * adds, abs=1e-6 * factor)
+        # a fault near the smallest float there is may shrink to none at all
+        assert large.get(fault, 0.0) == pytest.approx(factor * adds, abs=1e-6 * factor)
 
 
 ARRAYS = {

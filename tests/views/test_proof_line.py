@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import html
 import re
+import threading
 from pathlib import Path
 
 import ipywidgets as w
@@ -16,6 +17,16 @@ from mensura.teaching.proof.chain import ENOUGH, THEREFORE, Chain
 from mensura.views.proof_line import NOTATION, StudentLine, own_line, proof_html
 
 ROUTE = ("(a-b)^2 > 0", "a^2 - 2ab + b^2 > 0", "a^2 + b^2 > 2ab", "pi(a^2+b^2)/2 > pi a b")
+
+
+@pytest.fixture(autouse=True)
+def no_loop(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A browser test before this one may have left its event loop running in this thread."""
+    monkeypatch.setattr(asyncio, "get_running_loop", _none_runs)
+
+
+def _none_runs() -> None:
+    raise RuntimeError("no loop runs")
 
 
 @pytest.fixture
@@ -137,8 +148,11 @@ def test_the_enter_key_writes(mine: StudentLine) -> None:
     assert [line.text for line in mine.chain.forwards] == [ROUTE[0]]
 
 
-def test_the_enter_key_waits_for_the_last_letters(mine: StudentLine) -> None:
+def test_the_enter_key_waits_for_the_last_letters(
+    mine: StudentLine, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """In a running kernel a key that overtakes the last letters still writes the whole line."""
+    monkeypatch.undo()  # here a loop does run, in a thread of its own
 
     async def typed() -> None:
         mine.box.value = "(a-b)^2 >"
@@ -150,7 +164,9 @@ def test_the_enter_key_waits_for_the_last_letters(mine: StudentLine) -> None:
             if mine.chain.forwards:
                 break
 
-    asyncio.run(typed())
+    alone = threading.Thread(target=lambda: asyncio.run(typed()))
+    alone.start()
+    alone.join()
     assert [line.text for line in mine.chain.forwards] == ["(a-b)^2 > 0"]
 
 

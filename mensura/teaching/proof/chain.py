@@ -223,7 +223,8 @@ class Chain:
         return (self.forwards if direction == THEREFORE else self.backwards).pop()
 
     def _welcome(self, verdict: Verdict) -> str:
-        words = [f"{verdict.verdict.capitalize()}. {verdict.why}"]
+        # the line itself is told too, so that no two replies are alike
+        words = [f"{verdict.verdict.capitalize()}: {verdict.read_as}. {verdict.why}"]
         if verdict.remark:
             words.append(verdict.remark)
         if self.proved:

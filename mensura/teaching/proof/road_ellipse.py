@@ -78,7 +78,7 @@ ARC_LENGTH = Step(
     premises=(),
     direction=THEREFORE,
     reason="Walk once round the edge (a cos t, b sin t), t from 0 to 2π, and add up the speed. "
-    "No root of numbers gives this integral; it is bounded instead.",
+    "No closed formula gives this integral; it is bounded instead.",
     picture="arc",
     certificates=(
         Definition(
