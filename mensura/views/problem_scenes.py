@@ -126,7 +126,7 @@ def turned(numbers: Numbers) -> Scene:
         rotation = np.array([[np.cos(turn), np.sin(turn)], [-np.sin(turn), np.cos(turn)]])
         sketch.wood(axes, sketch.arc_px((0, 0), (a, b), 0, 360) @ rotation + (x, y))
         base = y - float(np.hypot(a * np.sin(turn), b * np.cos(turn))) - 4
-        beam(axes, (x - reach, base), 2 * reach, 2 * reach + 40)
+        beam(axes, (x - reach, base), 2 * reach + 40)
         for side in (-1, 1):
             at = x + side * (reach + 4)
             sketch.bar(axes, (at, base - 16), (at, y + 46))
@@ -334,7 +334,7 @@ def jaws(numbers: Numbers) -> Scene:
 
     def draw(axes: Any) -> None:
         rings(axes, (x, y), radius)
-        beam(axes, (x - radius, base), 2 * radius, 2 * radius + 46)
+        beam(axes, (x - radius, base), 2 * radius + 46)
         sketch.bar(axes, (x - radius - 4, base - 16), (x - radius - 4, y + 58))
         long = y + 58 - base
         start = (foot - 16 * np.tan(lean), base - 16)

@@ -76,13 +76,23 @@ def column(top_px: float, *parts: tuple[str, Place | None]) -> tuple[Label, ...]
 
 
 def present(numbers: Numbers, parts: list[tuple[str, Place | None]]) -> tuple[Label, ...]:
-    """A column of those parts only that have their number."""
+    """A column of those parts only that have their number.
+
+    numbers: given; parts: names and what each points at, from the top.
+    """
     found = [part for part in parts if any(re.fullmatch(part[0], name) for name in numbers)]
     top = 115 + _STEP_PX * (len(found) - 1) / 2
     return column(top, *found)
 
 
 def on_circle(middle_px: Place, radius_px: float, turn_deg: float) -> Place:
+    """A point of a circle.
+
+    middle_px, radius_px: of the circle; turn_deg: anticlockwise from the right.
+
+    >>> [round(one, 6) for one in on_circle((10, 20), 5, 90)]
+    [10.0, 25.0]
+    """
     turn = np.radians(turn_deg)
     return (
         float(middle_px[0] + radius_px * np.cos(turn)),
@@ -91,14 +101,21 @@ def on_circle(middle_px: Place, radius_px: float, turn_deg: float) -> Place:
 
 
 def rings(axes: Any, middle_px: Place, radius_px: float) -> None:
-    """A sawn section: wood with a few rings, so that it is seen to be one."""
+    """A sawn section: wood with a few rings, so that it is seen to be one.
+
+    axes: of a sketch; middle_px, radius_px: where and how large.
+    """
     sketch.disc(axes, middle_px, radius_px)
     for share in (0.12, 0.34, 0.56, 0.78):
         sketch.disc(axes, middle_px, radius_px * share, fc="none", ec="#E3CFA9", lw=1)
 
 
 def tape_round(axes: Any, middle_px: Place, radii_px: Place, turn_deg: float = 0) -> None:
-    """A tape from above, with its tab where it starts."""
+    """A tape from above, with its tab where it starts.
+
+    axes: of a sketch; middle_px: its middle; radii_px: across and upwards; turn_deg: how far the
+    loop is turned, anticlockwise.
+    """
     loop = sketch.arc_px((0, 0), radii_px, -90, 270)
     turn = np.radians(turn_deg)
     loop = loop @ np.array([[np.cos(turn), np.sin(turn)], [-np.sin(turn), np.cos(turn)]])
@@ -108,8 +125,11 @@ def tape_round(axes: Any, middle_px: Place, radii_px: Place, turn_deg: float = 0
     sketch.band(axes, [(x, y + 5), (x, y - 10)])
 
 
-def beam(axes: Any, start_px: Place, gap_px: float, length_px: float) -> None:
-    """A beam with its scale, a face of the fixed jaw at its start."""
+def beam(axes: Any, start_px: Place, length_px: float) -> None:
+    """A beam with its scale.
+
+    axes: of a sketch; start_px: where the fixed jaw's face meets it; length_px: from there.
+    """
     from matplotlib.patches import Rectangle
 
     x, y = start_px
@@ -123,6 +143,10 @@ def beam(axes: Any, start_px: Place, gap_px: float, length_px: float) -> None:
 
 
 def rectangle(corner_px: Place, size_px: Place, colour: str) -> Any:
+    """A filled patch without an edge.
+
+    corner_px: lower left; size_px: width and height; colour: of the fill.
+    """
     from matplotlib.patches import Rectangle
 
     return Rectangle(corner_px, *size_px, fc=colour, lw=0)
