@@ -279,7 +279,7 @@ def test_an_outline_file_that_is_none(tmp_path: Path, monkeypatch: pytest.Monkey
 
 
 def test_unknown_commands_and_options() -> None:
-    known = "compare or correct or open or proof"
+    known = "answer or compare or correct or open or problem or problems or proof"
     assert refused("opne") == f"there is no command 'opne'; expected {known}."
     assert refused("--speed") == (
         "there is no option '--speed' here; expected one of --version, --help."

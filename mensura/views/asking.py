@@ -7,6 +7,7 @@ from typing import Any
 
 from mensura.teaching.exercise import Exercise
 from mensura.teaching.predict import Prediction
+from mensura.views.keys import keys_stay
 
 
 class Ask:
@@ -80,7 +81,8 @@ class Ask:
             # the Enter key, which sends the value, checks as well
             answer.observe(sent, "value")
             row = w.HBox([answer, button])
-        box = w.VBox([w.HTML(_STYLE), w.HTML(title), row, reply])
+        look = w.HTML(_STYLE + keys_stay("mensura-ask"))
+        box = w.VBox([look, w.HTML(title), row, reply])
         box.add_class("mensura-ask")
         return box
 

@@ -19,6 +19,7 @@ from mensura.teaching.problems.family import TOPICS
 from mensura.teaching.problems.progress import Attempt, Standing, by_topic, in_words, standings
 from mensura.teaching.problems.sitting import Sitting
 from mensura.views.desk import STYLE, Desk
+from mensura.views.keys import keys_stay
 from mensura.views.live import Live, Still, image_tag
 from mensura.views.problem_drawings import problem_still
 from mensura.views.progress_file import Progress, ProgressFile
@@ -246,6 +247,7 @@ class Practice:
                 w.HBox([left, self.image], layout=wrap),
                 self.chart,
                 self.note,
+                w.HTML(keys_stay("mensura-practice")),
             ]
         )
         self._widget.add_class("mensura-practice")
@@ -316,7 +318,8 @@ class ProblemHere:
             image = w.HTML(layout=w.Layout(flex="0 1 430px", min_width="300px"))
             image.value = problem_still(self.problem).html
             row.append(image)
-        box = w.VBox([w.HTML(STYLE), w.HBox(row, layout=w.Layout(flex_flow="row wrap"))])
+        keys = w.HTML(keys_stay("mensura-practice"))
+        box = w.VBox([w.HTML(STYLE), w.HBox(row, layout=w.Layout(flex_flow="row wrap")), keys])
         box.add_class("mensura-practice")
         return box
 

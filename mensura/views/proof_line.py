@@ -14,6 +14,7 @@ from typing import Any
 
 from mensura.checks import MeasureError
 from mensura.teaching.proof.chain import ENOUGH, SIGNS, THEREFORE, Chain, Line
+from mensura.views.keys import keys_stay
 from mensura.views.proof_page import lines_html, save_page
 
 TITLE = "Your own proof"
@@ -181,7 +182,9 @@ class StudentLine:
         ticks.add_class("mensura-ticks")
         head = w.HTML(f"<p><b>{html.escape(TITLE)}.</b> {html.escape(TASK)}</p>")
         parts = [w.HTML(_STYLE), head, self.proof, self.way, self.box, ticks, row, self.said]
-        self._widget = w.VBox([*parts, w.HTML(_help()), w.HTML(_KEYS_SCRIPT)])
+        self._widget = w.VBox(
+            [*parts, w.HTML(_help()), w.HTML(keys_stay("mensura-own", letters_to_box=True))]
+        )
         self._widget.add_class("mensura-own")
         self.show()
         self._say("")
@@ -272,23 +275,6 @@ def own_line(folder: str | Path = ".") -> StudentLine:
     """
     return StudentLine(folder=folder)
 
-
-# Keys pressed here stay here. JupyterLab takes a plain a, b or dd on a tick or a button for a
-# command that adds or deletes a cell, and Shift Enter in the box would run the cell and drop the
-# proof. A letter typed on a tick or on the choice goes to the box.
-_KEYS_SCRIPT = (
-    '<img alt="" width="1" height="1" src="data:image/gif;base64,'
-    'R0lGODlhAQABAIAAAAAAAP///yH5BAEAAAAALAAAAAABAAEAAAIBRAA7" onload="'
-    "(function(mark){var tries=0;function listen(){"
-    "var own=mark.closest('.mensura-own');if(own&&!own.dataset.keys){own.dataset.keys='1';"
-    "own.addEventListener('keydown',function(press){var k=press.key;"
-    "if((press.altKey||press.ctrlKey||press.metaKey)&&k!=='Enter'){return;}"
-    "press.stopPropagation();"
-    "if(k.length===1&&k!==' '&&press.target.closest('[type=radio],[type=checkbox]')){"
-    "own.querySelector('input[type=text]').focus();}});}"
-    "if(!own&&tries++<40){setTimeout(listen,250);}}listen();})(this)"
-    '">'
-)
 
 _STYLE = """<style>
 .mensura-own p, .mensura-own label, .mensura-own .widget-label, .mensura-own input,

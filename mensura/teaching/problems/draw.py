@@ -93,16 +93,17 @@ class Problem:
     def solution(self) -> str:
         """The worked solution, with the numbers."""
         given = Given(self.numbers)
+        figures = max(self.figures + 2, 5)
         extra = {
-            name: rounded(compute(given), self.figures + 2)
-            for name, compute in self.family.steps.items()
+            name: rounded(compute(given), figures) for name, compute in self.family.steps.items()
         }
         extra["answer"] = rounded(self.answer, self.figures)
-        return self._filled(self.family.solution, extra)
+        signed = {name: text.replace("-", "−", 1) for name, text in extra.items()}
+        return self._filled(self.family.solution, signed)
 
     def _filled(self, text: str, extra: dict[str, str] | None = None) -> str:
         written = {
-            quantity.name: quantity.written(self.numbers[quantity.name])
+            quantity.name: quantity.written(self.numbers[quantity.name]).replace("-", "−")
             for quantity in self.family.given
         }
         return text.format_map({**written, **(extra or {})})

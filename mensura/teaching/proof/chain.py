@@ -51,7 +51,10 @@ _EXPECTED: tuple[tuple[str, tuple[str, str], tuple[str, str]], ...] = (
     (
         "a² - 2ab + b² > 0",
         ("multiply the square out.", "(a − b)² has three terms; the middle one is −2ab."),
-        ("bring everything to one side.", "Take 2ab from both sides."),
+        (
+            "bring everything to one side.",
+            "Take the smaller side from both sides, so that 0 is left there.",
+        ),
     ),
     (
         "a² + b² > 2ab",
@@ -241,6 +244,8 @@ class Chain:
             words.append(verdict.remark)
         if verdict.verdict == STRONGER and direction == THEREFORE:
             words.append("It was written with ⇒, which it cannot carry.")
+            if "Cite it" in verdict.why:
+                words.append("To cite it, tick that a ≠ b is used.")
         elif verdict.verdict == WEAKER and direction == ENOUGH:
             words.append("It was written with ⇐, which it cannot carry.")
         return " ".join(words)

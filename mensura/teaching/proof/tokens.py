@@ -88,7 +88,8 @@ def tokens(text: str) -> list[Token]:
         arrow = next((one for one in _ARROWS if text.startswith(one, at)), None)
         if arrow is not None:
             raise Unreadable(
-                f"‘{arrow}’ is no relation sign; expected one of > < ≥ ≤ = ≠ (typed >= and <=).",
+                f"‘{arrow}’ is no relation sign; expected one of > < ≥ ≤ = ≠ (typed >= and <=). "
+                "Whether a line follows or is enough is said beside it, not in it.",
                 place,
             )
         sign = next((one for one in _RELATIONS if text.startswith(one, at)), None)

@@ -102,11 +102,12 @@ def test_units_stand_in_the_names():
     ends = {
         "cm": "_cm", "mm": "_mm", "m": "_m", "in": "_in", "ft": "_ft", "cm²": "_cm2", "m²": "_m2",
         "°": "_deg", "%": "_percent", "°C": "_c", "cm/m": "_cm_per_m",
+        "hoppus ft": "_hoppus_ft",
     }  # fmt: skip
     for name, one in QUANTITIES.items():
         assert one.words
         if one.unit:
-            assert name.endswith(ends[one.unit]), name
+            assert f"_{name}".endswith(ends[one.unit]), name
     with pytest.raises(MeasureError, match="vocabulary"):
         meaning("girth")
 
