@@ -121,6 +121,11 @@ BY_HAND = {
         51.1 * math.cos(PI / 15),
         [51.1 / math.cos(PI / 15), 51.1 / (1 + math.tan(PI / 15) ** 2 / 4)],
     ),
+    "08-1": (
+        100 * (66.05**2 - 66**2) / 66**2,
+        [100 * 0.05 / 66, 100 * 0.2 / 66, (66.05**2 - 66**2) / 66**2],
+    ),
+    "08-2": (PI**2 / 4, [PI**2, 4 / PI**2, PI / 2, PI**2 / 2]),
 }
 
 #: Data that a question's text must state for its answer to follow.
@@ -153,6 +158,8 @@ STATED = {
     "07-2": ["20.0 cm", "36 cm", "19.4 cm"],
     "07-3": ["50 cm", "2°", "round", "against"],
     "07-4": ["12°", "51.1 cm"],
+    "08-1": ["66.0 cm", "0.05 cm", "G²/4π", "two decimals"],
+    "08-2": ["the girth for the diameter", "for the radius", "round"],
 }
 
 
@@ -233,6 +240,7 @@ def test_replies(key: str) -> None:
         *(("05-1", "40.8"), ("05-2", "0.914"), ("05-3", "1.56"), ("05-4", "6.8")),
         *(("06-2", "109.2"), ("06-3", "2.40"), ("06-4", "0.38")),
         *(("07-1", "919"), ("07-2", "0.95"), ("07-3", "49.1"), ("07-4", "50.0")),
+        *(("08-1", "0.15"), ("08-2", "2.47")),
     ],
 )
 def test_a_rounded_answer_counts(key: str, rounded: str) -> None:
@@ -274,6 +282,8 @@ def test_what_is_right_to_predict() -> None:
     leaning = 20 + 20 * math.tan(math.radians(45 - 0.5))
     assert f"{leaning:.2f} cm" in right["07-predict"].reply
     assert f"{leaning:.1f} cm" in right["07-predict"].text
+    assert f"{round(PI**2):d} times" in right["08-predict"].text
+    assert f"π² = {PI**2:.2f}" in right["08-predict"].reply
 
 
 def test_the_judge_of_lines_answers_03_as_its_question_does() -> None:

@@ -21,6 +21,7 @@ _HOMES = {
     "05": "mensura.teaching.questions.bark",
     "06": "mensura.teaching.questions.condition",
     "07": "mensura.teaching.questions.calipers",
+    "08": "mensura.teaching.questions.problems",
 }
 
 
