@@ -147,10 +147,8 @@ class Practice:
     def _repr_mimebundle_(
         self, include: Any = None, exclude: Any = None
     ) -> tuple[dict[str, Any], dict[str, Any]]:
-        still = self.still()
         data = dict(self.build()._repr_mimebundle_())
-        data |= {"image/png": still.png, "text/html": still.html, "text/plain": repr(self)}
-        return data, {"image/png": still.metadata}
+        return _beside(data, repr(self), self.still())
 
     def _show(self, said: str) -> None:
         """Put the problem at hand on the desk, with its picture and its place in the progress."""
@@ -278,6 +276,16 @@ def practice(
     return Practice(topic, student, key, set_name)
 
 
+def _beside(data: dict[str, Any], said: str, still: Still) -> tuple[dict[str, Any], dict[str, Any]]:
+    """A live view, and beside it what a page without a kernel shows: the words and the picture."""
+    data = data | {
+        "image/png": still.png,
+        "text/html": f"<p>{html.escape(said)}</p>{still.html}",
+        "text/plain": f"{said}\n{still.alt}",
+    }
+    return data, {"image/png": still.metadata}
+
+
 class ProblemHere:
     """A fixed problem on a page; nothing of it is kept.
 
@@ -301,9 +309,7 @@ class ProblemHere:
         data = dict(self.build()._repr_mimebundle_()) | {"text/plain": repr(self)}
         if not self.picture:
             return data, {}
-        still = problem_still(self.problem)
-        data |= {"image/png": still.png, "text/html": still.html}
-        return data, {"image/png": still.metadata}
+        return _beside(data, repr(self), problem_still(self.problem))
 
     def build(self) -> Any:
         """The widgets, made anew."""

@@ -337,7 +337,8 @@ def test_what_a_notebook_is_given(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
         "text/html",
         "image/png",
     }
-    assert data["text/plain"] == repr(panel)
+    assert data["text/plain"] == f"{panel!r}\n{panel.still().alt}"
+    assert html.escape(panel.problem.text) in data["text/html"]
     assert panel.problem.text in data["text/plain"]
     assert panel.problem.solution not in data["text/plain"]
     assert data["image/png"].startswith(b"\x89PNG")
@@ -381,7 +382,8 @@ def test_a_problem_on_a_page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) ->
     assert problems_here("girth-to-area", 3).problem == shown.problem
     assert problems_here("girth-to-area", 4).problem.numbers != shown.problem.numbers
     data, metadata = shown._repr_mimebundle_()
-    assert data["text/plain"] == repr(shown)
+    assert data["text/plain"] == f"{shown!r}\n{metadata['image/png']['alt']}"
+    assert html.escape(repr(shown)) in data["text/html"]
     assert metadata["image/png"]["alt"] in html.unescape(data["text/html"])
     bare, nothing = problems_here("girth-to-area", 3, picture=False)._repr_mimebundle_()
     assert set(bare) == {"application/vnd.jupyter.widget-view+json", "text/plain"}
