@@ -59,7 +59,7 @@ class Problem:
     @property
     def tolerance_percent(self) -> float:
         """How far a right answer may be off, in per cent of it; 0 if it must be met exactly."""
-        return 0.0 if self.family.exact else 100 * self.tolerance / abs(self.answer)
+        return 0.0 if self.family.exact else round(100 * self.tolerance / abs(self.answer), 9)
 
     @property
     def figures(self) -> int:

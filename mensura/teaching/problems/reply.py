@@ -13,7 +13,7 @@ import math
 from dataclasses import dataclass
 
 from mensura.teaching.problems.answers import AnswerError, Typed, convert, read_answer
-from mensura.teaching.problems.draw import Problem, rounded
+from mensura.teaching.problems.draw import Numbered, Problem, rounded
 
 #: Figures beyond those that the data carry which pass without a word.
 _SPARE_FIGURES = 2
@@ -43,21 +43,22 @@ def reply(problem: Problem, text: str) -> Reply:
         typed = read_answer(text)
     except AnswerError as error:
         return Reply(False, None, str(error), False)
-    if typed.unit is None and problem.family.asks_unit:
-        return Reply(
-            False, None, f"The unit is missing; write it behind the number, like {unit}.", False
-        )
     try:
         values = _values(typed, unit)
     except AnswerError as error:
         return Reply(False, None, str(error))
+    if typed.unit is None and problem.family.asks_unit:
+        slip = _slip(problem, values)
+        missing = f"The unit is missing; write it behind the number, like {unit}."
+        if slip is None:
+            return Reply(False, None, missing, False)
+        return Reply(False, slip.name, f"{slip.says} {missing}")
     for value, half_step in values:
         if abs(value - problem.answer) <= max(problem.tolerance, 1e-9 * abs(problem.answer)):
             return Reply(True, None, _right(problem, typed, len(values) > 1, half_step))
-    for value, _ in values:
-        for slip in problem.slips:
-            if abs(value - slip.value) <= max(slip.tolerance, 1e-9 * abs(slip.value)):
-                return Reply(False, slip.name, slip.says)
+    slip = _slip(problem, values)
+    if slip is not None:
+        return Reply(False, slip.name, slip.says)
     value, half_step = values[0]
     coarse = problem.tolerance < half_step <= abs(problem.answer) / 5
     if coarse and abs(value - problem.answer) <= half_step * (1 + 1e-9):
@@ -68,6 +69,15 @@ def reply(problem: Problem, text: str) -> Reply:
             "Give as many.",
         )
     return Reply(False, None, _off(problem, value, len(values) > 1))
+
+
+def _slip(problem: Problem, values: list[tuple[float, float]]) -> Numbered | None:
+    """The slip that a number shows, or None."""
+    for value, _ in values:
+        for slip in problem.slips:
+            if abs(value - slip.value) <= max(slip.tolerance, 1e-9 * abs(slip.value)):
+                return slip
+    return None
 
 
 def _values(typed: Typed, unit: str) -> list[tuple[float, float]]:

@@ -33,6 +33,10 @@ def test_the_unit_is_asked_for_where_the_problem_says_so():
     assert not said.readable
     assert "unit is missing" in said.message
     assert reply(WIDTH, f"{WIDTH.answer:.1f}").right
+    slip = AREA.slips[0]
+    said = reply(AREA, f"{slip.value:.1f}")
+    assert said.slip == slip.name
+    assert "unit is missing" in said.message
 
 
 def test_a_wrong_kind_of_unit_is_explained():
