@@ -20,6 +20,7 @@ import nbformat
 import pytest
 
 from mensura.sources import SOURCES
+from mensura.teaching.problems.bank import problem
 
 ROOT = Path(__file__).resolve().parents[1]
 WORKBOOKS = ROOT / "workbooks"
@@ -35,6 +36,7 @@ LEAST_PRINTED = {
     "05-bark.ipynb": 11,
     "06-condition-of-the-tape.ipynb": 12,
     "07-calipers.ipynb": 9,
+    "08-problems.ipynb": 13,
 }
 
 ANATOMY = (
@@ -102,6 +104,18 @@ PRINTED = {
         "a lean of 0.115°",  # arctan 0.5/250
         "calipers that open to 54 cm",
     ],
+    "08-problems.ipynb": [
+        "4420 cm²",  # 235.7²/4π, as the golden numbers of the bank have it
+        "bark_cm  +0.05 cm    19.293 %",  # 100·(1 − (1 − 2π·2.85/176.2)²)
+        "2' 7\"                 31    in",  # 2·12 + 7
+        "78.5 x 10^-2 m2    0.785    m²",
+        "9.87   an area: girth taken for diameter",  # π²
+        "1.27   an area or a volume",  # 4/π
+        "girth-as-diameter\n    The girth was taken for a diameter.",
+        "44200 cm2       It is too large by a factor of 10",
+        "0.44 m          m is a length; expected an area",
+        "drawn again, the same: True",
+    ],
 }
 
 ABSOLUTE = re.compile(
@@ -109,7 +123,8 @@ ABSOLUTE = re.compile(
 )
 CITATION = re.compile(r"\[((?:[A-Z][A-Za-z-]*-?[A-Z]?\d{4,6})|[A-Z]{4,})(?:, [^\]]*)?\](?!\()")
 LINK = re.compile(r"\]\(([^)\s]+)\)")
-PANEL = re.compile(r"\w*PANEL|proof_panel\(\"\w+\"\)")
+PANEL = re.compile(r"\w*PANEL|proof_panel\(\"\w+\"\)|practice\(.*\)")
+PROBLEM = re.compile(r"problems_here\(\"([a-z0-9-]+)\", (\d+)(?:, picture=False)?\)")
 HEADING = re.compile(r"^#{1,4} +(.+)$", re.MULTILINE)
 
 
@@ -216,8 +231,10 @@ def test_pictures_carry_their_words(book: Any) -> None:
     for output in found:
         assert base64.b64decode(output.data["image/png"])[:8] == b"\x89PNG\r\n\x1a\n"
         about = output.metadata["image/png"]
-        assert len(about["alt"]) > 100
-        assert len(set(about["alt"].split())) > 15
+        # a problem's own text stands beside its picture, which repeats the numbers only
+        short = re.match(r"Problem \d|Practice\.", output.data["text/plain"])
+        assert len(about["alt"]) > (50 if short else 100)
+        assert len(set(about["alt"].split())) > (8 if short else 15)
         assert about["alt"] in output.data["text/plain"]
         # JupyterLab leaves the words of a bare PNG away: it reads them here
         alt = re.search(r'<img alt="([^"]+)"', output.data["text/html"])
@@ -275,6 +292,42 @@ def test_it_asks_before_it_shows(book: Any) -> None:
     assert max(asked) < panel
     assert 2 <= len(checks) <= 4
     assert min(checks) > panel
+
+
+def test_it_ends_with_problems_of_the_bank(book: Any) -> None:
+    """Two to four of them behind the questions, counted from 1; and their text is stored."""
+    cells = code_cells(book)
+    asked = max(k for k, cell in enumerate(cells) if re.match(r'ask\("\d\d-\d', cell.source))
+    found = [(k, PROBLEM.fullmatch(cell.source.strip())) for k, cell in enumerate(cells)]
+    problems = [(k, match) for k, match in found if match]
+    assert 2 <= len(problems) <= 4
+    assert [int(match[2]) for _, match in problems] == list(range(1, len(problems) + 1))
+    assert min(k for k, _ in problems) > asked
+    for k, match in problems:
+        (output,) = cells[k].outputs
+        made = problem(match[1], "page", "quillmere", "page", int(match[2]))
+        assert made.text in output.data["text/plain"]
+        if "picture=False" not in match[0]:
+            assert html.escape(made.text) in output.data["text/html"]
+        assert made.solution not in output.data["text/plain"]
+
+
+def test_no_problem_stands_on_two_pages() -> None:
+    """Each kind of problem is met at the end of one chapter at most."""
+    keys = [
+        match[1]
+        for path in PATHS
+        for match in PROBLEM.finditer(
+            "\n".join(cell.source for cell in code_cells(nbformat.read(path, as_version=4)))
+        )
+    ]
+    assert len(keys) >= 2 * len(PATHS)
+    assert len(set(keys)) == len(keys)
+
+
+def test_looking_keeps_nothing() -> None:
+    """A workbook that is run leaves no student's progress in the folder of the workbooks."""
+    assert [path.name for path in WORKBOOKS.rglob("*.jsonl")] == []
 
 
 def test_the_first_code_cell_imports_and_nothing_else_does(book: Any) -> None:

@@ -138,7 +138,7 @@ class Practice:
         return f"{one.family.title} (numbers {one.try_number})"
 
     def __repr__(self) -> str:
-        return f"Practice. {self.heading}: {self.problem.text}"
+        return _told(f"Practice. {self.heading}", self.problem)
 
     def still(self) -> Still:
         """The picture of the problem at hand."""
@@ -276,6 +276,11 @@ def practice(
     return Practice(topic, student, key, set_name)
 
 
+def _told(heading: str, problem: Problem) -> str:
+    """What a problem is and asks, in one line."""
+    return f"{heading}{'' if heading.endswith('?') else ':'} {problem.text}"
+
+
 def _beside(data: dict[str, Any], said: str, still: Still) -> tuple[dict[str, Any], dict[str, Any]]:
     """A live view, and beside it what a page without a kernel shows: the words and the picture."""
     data = data | {
@@ -301,7 +306,7 @@ class ProblemHere:
         return f"Problem {self.number}. {self.problem.family.title}"
 
     def __repr__(self) -> str:
-        return f"{self.heading}: {self.problem.text}"
+        return _told(self.heading, self.problem)
 
     def _repr_mimebundle_(
         self, include: Any = None, exclude: Any = None
