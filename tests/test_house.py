@@ -88,6 +88,7 @@ WITHOUT_UNIT_OUTSIDE = {
     **dict.fromkeys(("by", "at"), "in the unit of the name that is given"),
     **dict.fromkeys(("work", "tolerance_of"), "in the family's unit, a field of it"),
     "convert": "in the unit that is named by its argument",
+    "ends": "quotients of two areas or lengths",
     "check": "in the control's unit, a field too",
     "sides": "of a proof's line, in the step's unit, a field too",
     "parsed_number": "in the unit named by its argument",

@@ -44,7 +44,7 @@ def test_the_guide_s_family_is_drawn_and_answered():
     ],
 )
 def test_the_guide_s_family_without_a_part_is_refused(taken_out, field):
-    """A hint, the answer in the solution, or a known topic left out: refused, with the part named."""
+    """A hint, the answer, or a known topic left out: refused, with the part named."""
     code = example()
     assert taken_out in code
     other = 'topic="trees"' if field == "topic" else ""
