@@ -35,6 +35,9 @@ class Desk:
         self.box = w.Text(
             description="Answer",
             placeholder="a number and its unit",
+            # whole answers only: letters sent one by one may be overtaken by the Enter key, and
+            # half an answer would be replied to and kept
+            continuous_update=False,
             style={"description_width": "auto"},
             layout=w.Layout(width="270px"),
         )
