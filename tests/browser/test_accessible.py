@@ -1,6 +1,7 @@
 """What the workbooks add to the page, held to the rules of axe-core: levels serious and critical.
 
 Only outputs are looked at: what stands round them is JupyterLab's own. Nothing is left out.
+Workbook 08 has no sliders; it is looked at with a wrong answer, a hint and a solution on show.
 """
 
 from __future__ import annotations
@@ -114,3 +115,71 @@ def test_everything_is_reached_by_tab(page):
         )
         page.keyboard.press("Tab")
     assert met - {-1} == set(range(count))
+
+
+# ---- workbook 08 ---------------------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def problems_page(open_once, wait_until):
+    """Workbook 08 after a wrong answer, a right one, a hint, and the worked solution."""
+    book = open_once("08-problems.ipynb", height=1400)
+    book.run_all()
+    page = book.page
+    panel = page.locator(".mensura-practice").first
+    panel.scroll_into_view_if_needed()
+    box = panel.get_by_label("Answer", exact=True)
+    said = panel.locator("[role=status]").first
+    for text, wanted in (("9999 cm", "Not right"), ("a lot", "does not count")):
+        box.fill(text)
+        box.press("Enter")
+        assert wait_until(page, lambda wanted=wanted: wanted in said.inner_text())
+    for name in ("Hint", "Worked solution"):
+        panel.get_by_role("button", name=name, exact=True).click()
+        assert wait_until(page, lambda name=name: said.inner_text().startswith(name))
+    ask = page.locator(".mensura-ask").first
+    ask.get_by_role("button").click()
+    ask.get_by_role("status").wait_for()
+    return page
+
+
+def test_no_grave_violation_among_problems(problems_page):
+    """Boxes, lists, buttons, pictures, replies: nothing serious in the outputs of workbook 08."""
+    assert grave(problems_page) == []
+
+
+def test_the_rules_would_find_a_fault_among_problems(problems_page):
+    """The check itself: an answer's box without a name and a picture without words are found."""
+    damage = """() => {
+      const root = document.querySelector('.mensura-practice');
+      window.__box = root.querySelector('input[placeholder]');
+      window.__said = [...window.__box.labels].map(label => [label, label.htmlFor]);
+      window.__said.forEach(([label]) => label.removeAttribute('for'));
+      window.__kept = [['placeholder', window.__box], ['title', window.__box],
+        ['alt', root.querySelector('img[src^="data:image/png"]')]]
+        .map(([name, e]) => [name, e, e.getAttribute(name)]);
+      window.__kept.forEach(([name, e]) => e.removeAttribute(name));
+    }"""
+    mend = """() => {
+      window.__said.forEach(([label, id]) => label.htmlFor = id);
+      window.__kept.forEach(([name, e, was]) => was === null || e.setAttribute(name, was));
+    }"""
+    problems_page.evaluate(damage)
+    try:
+        rules = {rule for rule, _, _ in grave(problems_page)}
+    finally:
+        problems_page.evaluate(mend)
+    assert {"image-alt", "label"} <= rules
+
+
+def test_every_control_of_the_practice_is_reached_by_tab(problems_page):
+    """From the list of topics the Tab key comes to lists, boxes and buttons, in their order."""
+    stops = problems_page.locator(".mensura-practice").first.locator("input, button, select")
+    count = stops.count()
+    assert count == 3 + 1 + 5  # lists and code; the answer; buttons
+    stops.first.focus()
+    met = []
+    for _ in range(count):
+        met.append(stops.evaluate_all("stops => stops.indexOf(document.activeElement)"))
+        problems_page.keyboard.press("Tab")
+    assert met == list(range(count))
