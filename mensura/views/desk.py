@@ -66,6 +66,7 @@ class Desk:
             f"<p class='mensura-text' aria-live='polite'>{html.escape(problem.text)}</p>"
         )
         self.box.value = ""
+        self.box.placeholder = "a whole number" if problem.family.exact else "a number and its unit"
         self._read = [
             (f"Hint {k}", hint) for k, hint in enumerate(problem.hints[: sitting.hints_read], 1)
         ]

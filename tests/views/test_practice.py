@@ -163,6 +163,15 @@ def parts(box: Any, kind: type) -> list[Any]:
     return found
 
 
+def test_the_box_says_what_it_takes(panel: Practice) -> None:
+    """A number with its unit; or, for a number of a list, a whole number, and no half answers."""
+    assert panel.desk.box.placeholder == "a number and its unit"
+    panel.choose_topic("choosing")
+    assert panel.problem.family.exact
+    assert panel.desk.box.placeholder == "a whole number"
+    assert panel.desk.box.continuous_update is False
+
+
 def test_the_enter_key_waits_for_the_last_letters(panel: Practice) -> None:
     """In a running kernel a key that overtakes the last letters still sends the whole answer."""
     whole = right(panel)

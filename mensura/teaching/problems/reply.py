@@ -1,6 +1,7 @@
 """The reply to an answer: right, a slip by its name, or high or low; never the answer itself.
 
-The rules, in this order. What cannot be read gets one sentence and another try. A unit of the
+The rules, in this order. What cannot be read gets one sentence and another try; so does anything
+but a whole number where the answer is a number of a list or a count. A unit of the
 wrong kind is explained; another unit of the right kind is converted. Within tolerance: right; if
 the answer shows far more figures than the data carry, that is said. Near a slip: its name and why.
 Rightly rounded, but so coarsely that half its last place is more than the tolerance: too
@@ -10,13 +11,23 @@ coarse. Else high or low, and by which power of ten or about how many times.
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 
-from mensura.teaching.problems.answers import AnswerError, Typed, convert, read_answer
+from mensura.teaching.problems.answers import LONGEST, AnswerError, Typed, convert, read_answer
 from mensura.teaching.problems.draw import Numbered, Problem, rounded
 
 #: Figures beyond those that the data carry which pass without a word.
 _SPARE_FIGURES = 2
+
+_COUNT = "Answer with a whole number, and no unit behind it."
+
+#: How people write a number of a list, or a count: "(2)", "No. 2", "reading 2", "7 readings".
+_COUNTED = re.compile(
+    r"\s*(?:(?:no|nr|number|reading|readings|#)\b[.:]?|#)?\s*\(?\s*(\d{1,6})\s*\)?"
+    r"\s*(?:readings?)?\s*\.?\s*",
+    re.ASCII | re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True)
@@ -39,10 +50,15 @@ def reply(problem: Problem, text: str) -> Reply:
     problem: what was asked; text: as typed; nothing in it is evaluated.
     """
     unit = problem.family.unit
+    if problem.family.exact and isinstance(text, str) and len(text) <= LONGEST:
+        counted = _COUNTED.fullmatch(text)
+        text = counted[1] if counted else text
     try:
         typed = read_answer(text)
     except AnswerError as error:
-        return Reply(False, None, str(error), False)
+        return Reply(False, None, _COUNT if problem.family.exact else str(error), False)
+    if problem.family.exact and not (typed.unit is None and typed.value.is_integer()):
+        return Reply(False, None, _COUNT, False)
     try:
         values = _values(typed, unit)
     except AnswerError as error:
@@ -117,15 +133,17 @@ def _off(problem: Problem, value: float, two_ways: bool) -> str:
     """High or low, and by about how much, without giving the answer away."""
     answer = problem.answer
     if problem.family.exact:
-        return "Not that one. Work each of them out."
+        return "Not that number. Work it out once more, one after the other."
     comma = " (A comma or point before three figures may be read in two ways.)" if two_ways else ""
     if not value or value * answer < 0:
         wrong = "0 is too small" if not value and answer > 0 else "The sign is the wrong way round"
         if not value and answer < 0:
             wrong = "0 is too large"
         return f"{wrong}. Check what is taken from what.{comma}"
-    side = "too large" if value > answer else "too small"
     ratio = abs(value / answer)
+    # below 0, "large" might be taken for either way
+    words = ("too large", "too small") if answer > 0 else ("too far from 0", "too near to 0")
+    side = words[ratio < 1]
     power = round(math.log10(ratio))
     near = max(2 * problem.tolerance / abs(answer), 0.01)
     if power and abs(ratio / 10.0**power - 1) <= near:

@@ -122,3 +122,38 @@ def test_a_comma_that_may_be_two_things():
     said = reply(wide, text)
     assert said.right, text
     assert "two" in said.message or "way that fits" in said.message
+
+
+@pytest.mark.parametrize(
+    "written", ["{0}", "({0})", "No. {0}", "no {0}", "#{0}", "reading {0}", "{0} readings", "{0}."]
+)
+def test_a_number_of_a_list_as_people_write_it(written):
+    """The problem itself writes (2); so may the answer. A wrong number is wrong, or its slip."""
+    for key in ("impossible-reading", "readings-needed"):
+        one = problem(key, "Q07", "alder")
+        assert reply(one, written.format(int(one.answer))).right
+        for slip in one.slips:
+            assert reply(one, written.format(int(slip.value))).slip == slip.name
+
+
+@pytest.mark.parametrize("text", ["77.2", "77.2 cm", "2 cm", "6,13", "the second", "", "2) (3)"])
+def test_a_reading_in_place_of_its_number_gets_another_try(text):
+    """Neither a reading nor a unit is a number of a list: one sentence, and nothing counts."""
+    said = reply(problem("impossible-reading", "Q07", "alder"), text)
+    assert (said.right, said.slip, said.readable) == (False, None, False)
+    assert said.message == "Answer with a whole number, and no unit behind it."
+
+
+@pytest.mark.parametrize(
+    ("times", "words"), [(0.01, "too near to 0 by a factor of 100"), (3.2, "too far from 0, about")]
+)
+def test_high_or_low_below_nothing(times, words):
+    """Of a number below 0 it is said how far from 0 it lies: "large" could mean either way."""
+    for number in range(1, 30):
+        one = problem("rule-over-bark", "Q07", "alder", "1", number)
+        said = reply(one, f"{one.answer * times:.8g} %")
+        if one.answer < 0 and said.slip is None:
+            assert words in said.message
+            break
+    else:
+        pytest.fail("no problem with a number below 0")
