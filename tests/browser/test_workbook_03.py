@@ -421,6 +421,8 @@ def test_every_example_of_notation_is_read(own):
         assert not reply.startswith("Not read."), reply
         if own.box.input_value() == "":
             own.press("Undo")
+            # the line comes back to the box: only then is the box free for the next one
+            assert own.wait_until(own.page, lambda typed=typed: own.box.input_value() == typed)
 
 
 def test_the_saved_page_needs_no_network(own, lab, chromium):
