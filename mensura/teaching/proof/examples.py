@@ -12,7 +12,7 @@ from typing import Any
 
 from mensura.teaching.proof.algebra import MIXED, dimension
 from mensura.teaching.proof.notation import Line, Node
-from mensura.teaching.proof.signs import Signs
+from mensura.teaching.proof.signs import Signs, inside
 
 #: Half-axes tried first: small ones that a student can work out, then some near each other and far.
 _TRIED = (
@@ -48,8 +48,7 @@ def counterexample(
     if MIXED in (dimension(line.left), dimension(line.right)) or _differ(line):
         pairs += _scales(line)
     for a, b in pairs:
-        inside = {"a > b": a > b, "b > a": b > a}.get(region, True)
-        if inside and holds(line, a, b) is not True:
+        if inside(region, a / b) and holds(line, a, b) is not True:
             return a, b
     return None
 

@@ -15,7 +15,7 @@ from typing import Any
 
 from mensura.teaching.proof.algebra import Algebra
 from mensura.teaching.proof.formula import expanded, formula
-from mensura.teaching.proof.signs import order_at, signs_of, value_at
+from mensura.teaching.proof.signs import inside, order_at, signs_of, value_at
 
 _TRIED = (
     (2.0, 1.0), (1.0, 2.0), (1.01, 1.0), (1.0, 1.01), (30.0, 24.0), (24.0, 30.0), (0.1, 0.2),
@@ -56,8 +56,8 @@ def find_remainder(algebra: Algebra, before: Any, after: Any) -> Remainder | Non
 def _fails_somewhere(algebra: Algebra, rest: Any) -> bool:
     """Whether plain numbers show the remainder to be negative: then nothing need be decided."""
     for a, b in _TRIED:
-        inside = {"a > b": a > b, "b > a": b > a}.get(algebra.region, True)
-        size = value_at(algebra, rest, a**0.5, b**0.5) if inside else 0.0
+        here = inside(algebra.region, a / b)
+        size = value_at(algebra, rest, a**0.5, b**0.5) if here else 0.0
         if size is None or size < 0:
             return True
     return False
@@ -69,7 +69,7 @@ def disagree(algebra: Algebra, first: Any, second: Any) -> bool:
     algebra: which made both; first, second: the quantities.
     """
     for a, b in _TRIED:
-        if {"a > b": a > b, "b > a": b > a}.get(algebra.region, True):
+        if inside(algebra.region, a / b):
             one, other = (value_at(algebra, each, a**0.5, b**0.5) for each in (first, second))
             if one is None or other is None or one * other < 0:
                 return True

@@ -153,16 +153,19 @@ def _by_ratio(algebra: Algebra, above: Any, below: Any, everywhere: bool = False
     found = []
     value = algebra.field(above) / algebra.field(below)
     for z, point in cells:
-        if everywhere or _inside(algebra.region, z):
+        if everywhere or inside(algebra.region, z):
             ratio = z if even else z * z
             sign = _sign_at(algebra, value, z, even)
             found.append(Cell(ratio, sign, point))
     return Signs(frozenset(cell.sign for cell in found), tuple(found))
 
 
-def _inside(region: str, ratio: Fraction) -> bool:
-    """Whether a ratio a/b, or a power of it, belongs to the region."""
-    return ratio > 1 if region == "a > b" else ratio < 1 if region == "b > a" else ratio != 1
+def inside(region: str, ratio: Any) -> bool:
+    """Whether a ratio a/b, or a power of it, belongs to a region.
+
+    region: "a ≠ b", "a > b" or "b > a"; ratio: above 0.
+    """
+    return bool(ratio > 1 if region == "a > b" else ratio < 1 if region == "b > a" else ratio != 1)
 
 
 def _critical(algebra: Algebra, above: Any, below: Any) -> list[Any]:
