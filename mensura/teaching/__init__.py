@@ -1,6 +1,6 @@
 """What a class does: it predicts, it computes, and it is told why."""
 
-from mensura.teaching.exercise import Exercise, Reply, Slip
-from mensura.teaching.predict import Choice, Prediction
+from mensura.teaching.lessons.exercise import Exercise, Reply, Slip
+from mensura.teaching.lessons.predict import Choice, Prediction
 
 __all__ = ["Choice", "Exercise", "Prediction", "Reply", "Slip"]

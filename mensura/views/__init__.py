@@ -9,29 +9,29 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 _HOME_OF = {
-    "Ask": "asking",
-    "Control": "panel",
-    "Live": "live",
-    "Panel": "panel",
-    "Picture": "live",
-    "Still": "live",
-    "Switch": "panel",
-    "ask": "asking",
-    "draw_still": "live",
+    "Ask": "chapters.asking",
+    "Control": "kit.panel",
+    "Live": "kit.live",
+    "Panel": "kit.panel",
+    "Picture": "kit.live",
+    "Still": "kit.live",
+    "Switch": "kit.panel",
+    "ask": "chapters.asking",
+    "draw_still": "kit.live",
 }
 
 __all__ = sorted(_HOME_OF)
 
 if TYPE_CHECKING:
-    from mensura.views.asking import Ask as Ask
-    from mensura.views.asking import ask as ask
-    from mensura.views.live import Live as Live
-    from mensura.views.live import Picture as Picture
-    from mensura.views.live import Still as Still
-    from mensura.views.live import draw_still as draw_still
-    from mensura.views.panel import Control as Control
-    from mensura.views.panel import Panel as Panel
-    from mensura.views.panel import Switch as Switch
+    from mensura.views.chapters.asking import Ask as Ask
+    from mensura.views.chapters.asking import ask as ask
+    from mensura.views.kit.live import Live as Live
+    from mensura.views.kit.live import Picture as Picture
+    from mensura.views.kit.live import Still as Still
+    from mensura.views.kit.live import draw_still as draw_still
+    from mensura.views.kit.panel import Control as Control
+    from mensura.views.kit.panel import Panel as Panel
+    from mensura.views.kit.panel import Switch as Switch
 
 
 def __getattr__(name: str) -> Any:

@@ -19,10 +19,10 @@ import matplotlib.pyplot as plt
 %matplotlib inline
 %config InlineBackend.figure_format = 'retina'
 %config InlineBackend.print_figure_kwargs = {'bbox_inches': None}
-from mensura.views import live
-from mensura.views.out_of_round import PANEL, OutOfRoundPicture
-from mensura.views.out_of_round_numbers import numbers
-from mensura.views.panel import LivePanel
+from mensura.views.kit import live
+from mensura.views.chapters.out_of_round import PANEL, OutOfRoundPicture
+from mensura.views.chapters.out_of_round_numbers import numbers
+from mensura.views.kit.panel import LivePanel
 
 def redraw(turn):
     picture = OutOfRoundPicture()

@@ -14,8 +14,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from mensura.views.live import Live
-from mensura.views.panel import Panel, State
+from mensura.views.kit.live import Live
+from mensura.views.kit.panel import Panel, State
 
 #: JupyterLab asks for language servers even where they are switched off, as ours are.
 NOT_OURS = re.compile(r"status of 404 .*/lsp/status")

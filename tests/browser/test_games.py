@@ -6,13 +6,13 @@ import re
 
 import nbformat
 
-from mensura.views.all_faults import ALL_FAULTS_PANEL, CONTROLS, SOUND, numbers, status
-from mensura.views.games import picture_game, wrong_reading_game
+from mensura.views.chapters.all_faults import ALL_FAULTS_PANEL, CONTROLS, SOUND, numbers, status
+from mensura.views.chapters.games import picture_game, wrong_reading_game
 
 NAME = "games.ipynb"
 CELLS = (
-    "from mensura.views.all_faults import ALL_FAULTS_PANEL\n"
-    "from mensura.views.games import picture_game, wrong_reading_game",
+    "from mensura.views.chapters.all_faults import ALL_FAULTS_PANEL\n"
+    "from mensura.views.chapters.games import picture_game, wrong_reading_game",
     "wrong_reading_game()",
     "picture_game()",
     "ALL_FAULTS_PANEL",

@@ -10,7 +10,7 @@ import nbformat
 import pytest
 
 from mensura.places import shipped
-from mensura.views.out_of_round import PANEL, SMOOTH
+from mensura.views.chapters.out_of_round import PANEL, SMOOTH
 
 NAME = "02-out-of-round.ipynb"
 PICTURES = '.jp-OutputArea-output img[src^="data:image/png"]'

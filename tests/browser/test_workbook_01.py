@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from mensura.teaching.questions import question
-from mensura.views.girth import CONTROLS, GIRTH_PANEL
+from mensura.teaching.lessons.questions import question
+from mensura.views.chapters.girth import CONTROLS, GIRTH_PANEL
 
 NAME = "01-girth-diameter-area.ipynb"
 

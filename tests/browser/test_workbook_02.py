@@ -11,9 +11,9 @@ import re
 import numpy as np
 import pytest
 
-from mensura.teaching.questions import question
-from mensura.views.out_of_round import CONTROLS, PANEL, SMOOTH
-from mensura.views.out_of_round_words import limits_sentence
+from mensura.teaching.lessons.questions import question
+from mensura.views.chapters.out_of_round import CONTROLS, PANEL, SMOOTH
+from mensura.views.chapters.out_of_round_words import limits_sentence
 
 NAME = "02-out-of-round.ipynb"
 

@@ -12,11 +12,11 @@ import re
 
 import pytest
 
+from mensura.teaching.lessons.questions import question
 from mensura.teaching.proof import ROADS, road
-from mensura.teaching.questions import question
-from mensura.views.live import Live
-from mensura.views.proof_line import NOTATION
-from mensura.views.proof_panel import new_picture, proof_panel
+from mensura.views.kit.live import Live
+from mensura.views.proof.line import NOTATION
+from mensura.views.proof.panel import new_picture, proof_panel
 
 NAME = "03-the-proof.ipynb"
 

@@ -11,11 +11,11 @@ import re
 
 import pytest
 
+from mensura.disk.progress import PROGRESS_NAME
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.family import TOPICS
 from mensura.teaching.problems.progress import Attempt, by_topic, in_words, read_line, standings
 from mensura.teaching.problems.sitting import NOT_YET
-from mensura.views.progress_file import PROGRESS_NAME
 
 NAME = "08-problems.ipynb"
 KEY = "quillmere"

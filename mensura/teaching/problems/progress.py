@@ -2,7 +2,7 @@
 
 An attempt is one answer that could be read. A family is mastered once one set of its numbers was
 answered right before the worked solution of those numbers was read. Every student's attempts are
-told apart by her code. The log on the disk is kept by :mod:`mensura.views.progress_file`.
+told apart by her code. The log on the disk is kept by :mod:`mensura.disk.progress`.
 """
 
 from __future__ import annotations

@@ -14,7 +14,7 @@ import math
 import re
 from dataclasses import dataclass
 
-from mensura.teaching.problems.answers import LONGEST, AnswerError, Typed, convert, read_answer
+from mensura.teaching.answers.answers import LONGEST, AnswerError, Typed, convert, read_answer
 from mensura.teaching.problems.draw import Numbered, Problem, rounded
 
 #: Figures beyond those that the data carry which pass without a word.

@@ -11,8 +11,8 @@ from typing import Any
 
 from mensura.estimates.areas import area_from_girth_cm2, basal_area_m2, diameter_from_girth_cm
 from mensura.stems.ellipse import circle
+from mensura.teaching.answers.units import convert
 from mensura.teaching.problems.family import Family, Quantity, Slip
-from mensura.teaching.problems.units import convert
 
 #: How many times as high as thick the stems of an invented stand are. The greatest is less than π
 #: times the least, so that no reading can be a girth and a diameter.

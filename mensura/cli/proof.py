@@ -1,0 +1,87 @@
+"""The command `mensura proof`: a road with its reasons, verified if asked; or a line judged."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import click
+
+from mensura.checks import MeasureError
+
+
+@click.command(name="proof")
+@click.option("--road", metavar="NAME", help="classroom, ellipse, outline or calipers.")
+@click.option("--verify", is_flag=True, help="Prove every step again, and say what was verified.")
+@click.option("--after", metavar="LINE", help="The line before: 'a^2 + b^2 > 2ab'.")
+@click.option("--line", metavar="LINE", help="The line to be judged: '(a - b)^2 > 0'.")
+@click.option("--assume", metavar="WORDS", multiple=True, help="Said before: 'a > b' or 'a != b'.")
+@click.option("--json", "as_json", is_flag=True, help="Print the verdict as JSON.")
+def proof_command(
+    road: str | None,
+    verify: bool,
+    after: str | None,
+    line: str | None,
+    assume: tuple[str, ...],
+    as_json: bool,
+) -> int:
+    """Print a proof that the tape overestimates the area, or judge a line of your own.
+
+    Without options the classroom's road is printed. With --after and --line the line is judged as
+    the next one; whatever the verdict, the exit code is 0.
+    """
+    if line is None and after is None:
+        for given, option in ((assume, "--assume"), (as_json, "--json")):
+            if given:
+                raise click.UsageError(f"{option} needs a line; expected --after and --line too.")
+        return _tell("classroom" if road is None else road, verify, named=road is not None)
+    for given, option in ((road is not None, "--road"), (verify, "--verify")):
+        if given:
+            raise click.UsageError(f"{option} is of no use beside a line; expected it alone.")
+    if line is None or after is None:
+        missing, there = ("--line", "--after") if line is None else ("--after", "--line")
+        raise click.UsageError(f"{missing} is missing; expected a line beside {there}.")
+    _judge(line, after, assume, as_json)
+    return 0
+
+
+def _tell(name: str, verify: bool, named: bool) -> int:
+    """Prints a road; 1 if a step of it could not be verified."""
+    from mensura.teaching.proof import ROADS, ProofError, road
+    from mensura.views.proof.words import road_lines
+
+    if name not in ROADS:
+        raise MeasureError("--road", name, "", "one of: " + ", ".join(ROADS))
+    told = road(name)
+    verified = None
+    if verify:
+        try:
+            verified = told.verify()
+        except ProofError as error:
+            click.echo(f"Not verified. {error}")
+            return 1
+    lines = road_lines(told, verified)
+    if not named:
+        others = ", ".join(one for one in ROADS if one != name)
+        lines += ["", f"Other roads, by --road: {others}."]
+    if verified is not None:
+        lines += ["", f"all {len(told.steps)} steps verified"]
+    click.echo("\n".join(lines))
+    return 0
+
+
+def _judge(line: str, after: str, assume: tuple[str, ...], as_json: bool) -> None:
+    """Prints the verdict on a line."""
+    from mensura.teaching.proof.judge import judge
+
+    found: Any = judge(line, after, assume)
+    if as_json:
+        words = ("verdict", "why", "counterexample")
+        click.echo(json.dumps({word: getattr(found, word) for word in words}, indent=2))
+        return
+    click.echo(f"{found.verdict}: {found.why}")
+    if found.remark:
+        click.echo(found.remark)
+    if found.counterexample:
+        numbers = ", ".join(f"{name} = {value:g}" for name, value in found.counterexample.items())
+        click.echo(f"Counterexample: {numbers}.")

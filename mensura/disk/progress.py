@@ -1,0 +1,268 @@
+"""A student's progress on the disk, beside her workbook: every answer is one line, only ever added.
+
+A line is acknowledged once it lies on the disk: one write to the end of the file, then fsync. So a
+workbook that is killed loses nothing that was acknowledged, and two workbooks that are open at once
+destroy nothing. A line that was torn stays in the file, is passed over, and is told. Whatever the
+disk refuses is told in one sentence, and the student goes on.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from mensura.checks import MeasureError, shown
+from mensura.disk.writing import reason
+from mensura.teaching.problems.progress import LONGEST_LINE_BYTES, Attempt, read_line
+
+#: The one name of the file, in the folder of the workbook.
+PROGRESS_NAME = "my-progress.jsonl"
+
+#: A file that is larger is not read to its end: no class writes as much.
+MOST_BYTES = 64_000_000
+
+_LOCK_TRIES, _LOCK_WAIT_S = 50, 0.01
+_NO_LINK = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+
+
+class ProgressError(Exception):
+    """Progress that cannot be kept or read; the message is one sentence."""
+
+
+@dataclass(frozen=True)
+class Log:
+    """What a file holds.
+
+    attempts: of all students, in the order of the file; damaged: numbers of the lines that could
+    not be read, from 1; note: one sentence about those, or "".
+    """
+
+    attempts: tuple[Attempt, ...] = ()
+    damaged: tuple[int, ...] = ()
+    note: str = ""
+
+
+class Progress:
+    """All that is known of the attempts in one folder, and where new ones go.
+
+    file: on the disk. What the disk refuses waits here, and is offered to it again with the next
+    attempt; so a student loses nothing while her workbook is open, and is told what is not kept.
+    """
+
+    def __init__(self, file: ProgressFile) -> None:
+        self.file = file
+        self.waiting: list[Attempt] = []
+        self._on_disk: tuple[Attempt, ...] = ()
+        self.note = self.refresh()
+
+    @property
+    def attempts(self) -> tuple[Attempt, ...]:
+        """Those on the disk, and behind them those that wait."""
+        return (*self._on_disk, *self.waiting)
+
+    def refresh(self) -> str:
+        """Reads the file anew, since another workbook may add to it; returns what is to be told."""
+        try:
+            log = self.file.read()
+        except ProgressError as error:
+            return str(error)
+        self._on_disk = log.attempts
+        return log.note
+
+    def add(self, attempt: Attempt) -> str:
+        """Keeps an attempt; returns "" if it lies on the disk, else one sentence.
+
+        attempt: what was tried.
+        """
+        self.waiting.append(attempt)
+        try:
+            while self.waiting:
+                self.file.append(self.waiting[0])
+                self._on_disk = (*self._on_disk, self.waiting.pop(0))
+        except ProgressError as error:
+            count = len(self.waiting)
+            many = "answer is" if count == 1 else f"{count} answers are"
+            return f"{error} The last {many} kept only while this workbook is open."
+        self.refresh()
+        return ""
+
+
+class ProgressFile:
+    """The file of one folder.
+
+    folder: where the workbook lies; the current folder unless it is named.
+
+    >>> import tempfile
+    >>> tried = Attempt("Q07", "k", "1", "girth-to-area", 1, "78 cm2", True, None, 0, False, "t")
+    >>> with tempfile.TemporaryDirectory() as place:
+    ...     ProgressFile(place).append(tried)
+    ...     with open(Path(place, PROGRESS_NAME), "a") as file:
+    ...         _ = file.write("{half a li")
+    ...     ProgressFile(place).append(tried)
+    ...     log = ProgressFile(place).read()
+    >>> len(log.attempts), log.note
+    (2, 'Line 2 of my-progress.jsonl is damaged and was passed over; it stays in the file.')
+    """
+
+    def __init__(self, folder: str | Path = ".") -> None:
+        place = Path(folder)
+        # a current folder that is gone is told when something is to be kept there
+        with suppress(OSError):
+            place = place.absolute()
+        self.path = place / PROGRESS_NAME
+
+    def append(self, attempt: Attempt) -> None:
+        """Puts an attempt at the end of the file; when this returns, it lies on the disk.
+
+        attempt: what was tried. Raises ProgressError, in one sentence; what was in the file stays.
+        """
+        line = attempt.line().encode()
+        if len(line) > LONGEST_LINE_BYTES:
+            raise ProgressError(f"The answer is too long for {PROGRESS_NAME} and was not kept.")
+        try:
+            with self._opened() as file, _held(file):
+                self._add(file, line)
+        except OSError as error:
+            raise ProgressError(self._refusal("written", error)) from None
+
+    def read(self) -> Log:
+        """Everything in the file, its damaged lines passed over; nothing if there is no file.
+
+        Raises ProgressError, in one sentence, if what is there cannot be read.
+        """
+        if not os.path.lexists(self.path):
+            return Log()
+        attempts, damaged = [], []
+        try:
+            self._check_plain()
+            with os.fdopen(os.open(self.path, os.O_RDONLY | _NO_LINK), "rb") as file:
+                if os.fstat(file.fileno()).st_size > MOST_BYTES:
+                    raise ProgressError(
+                        f"{PROGRESS_NAME} is larger than {MOST_BYTES // 1_000_000} MB; expected "
+                        "a log of answers."
+                    )
+                for count, line in enumerate(_lines(file), 1):
+                    if not line.strip():
+                        continue
+                    try:
+                        # some editors put a mark at the start of a file
+                        attempts.append(read_line(line.decode("utf-8-sig")))
+                    except (MeasureError, UnicodeDecodeError):
+                        damaged.append(count)
+        except OSError as error:
+            raise ProgressError(self._refusal("read", error)) from None
+        return Log(tuple(attempts), tuple(damaged), _told(damaged))
+
+    # ---- the disk ------------------------------------------------------------------------------
+
+    @contextmanager
+    def _opened(self) -> Iterator[int]:
+        """The file's descriptor; a new file's name is on the disk before anything is in it."""
+        fresh = not os.path.lexists(self.path)
+        if not fresh:
+            self._check_plain()
+        flags = os.O_RDWR | os.O_APPEND | os.O_CREAT | _NO_LINK
+        file = os.open(self.path, flags, 0o666)
+        try:
+            if fresh:
+                _sync_folder(self.path.parent)
+            yield file
+        finally:
+            os.close(file)
+
+    def _check_plain(self) -> None:
+        if not stat.S_ISREG(self.path.lstat().st_mode):
+            raise ProgressError(
+                f"{PROGRESS_NAME} is a link or a folder here, no plain file; progress is not kept "
+                "until it is moved away."
+            )
+
+    @staticmethod
+    def _add(file: int, line: bytes) -> None:
+        """One write; seen to stand in a line of its own, else written again."""
+        for _ in range(20):
+            size = os.lseek(file, 0, os.SEEK_END)
+            torn = size > 0 and _at(file, size - 1, 1) != b"\n"
+            data = b"\n" + line if torn else line
+            written = os.write(file, data)
+            if written < len(data):
+                raise OSError(28, "the disk is full")
+            os.fsync(file)
+            # a neighbour may have been killed in the middle of its own line, just before this one
+            start = os.lseek(file, 0, os.SEEK_CUR) - len(line)
+            alone = start == 0 or _at(file, start - 1, 1) == b"\n"
+            if alone and _at(file, start, len(line)) == line:
+                return
+        raise OSError(5, "another program writes over it")
+
+    def _refusal(self, deed: str, error: OSError) -> str:
+        where = shown(str(self.path.parent))
+        return f"{PROGRESS_NAME} in {where} cannot be {deed}: {reason(error)}."
+
+
+def _at(file: int, place: int, count: int) -> bytes:
+    os.lseek(file, place, os.SEEK_SET)
+    return os.read(file, count)
+
+
+def _lines(file: Any) -> Iterator[bytes]:
+    """Lines of a file; of one that is too long no more than shows that it is."""
+    while line := file.readline(LONGEST_LINE_BYTES + 2):
+        rest = line
+        while len(rest) == LONGEST_LINE_BYTES + 2 and not rest.endswith(b"\n"):
+            rest = file.readline(LONGEST_LINE_BYTES + 2)
+        yield line
+
+
+def _sync_folder(folder: Path) -> None:
+    """The folder's own list of names, where the system lets one see to it."""
+    with suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+@contextmanager
+def _held(file: int) -> Iterator[None]:
+    """The file to ourselves, if the system can do it soon; correct without as well."""
+    try:
+        import fcntl
+    except ImportError:
+        yield
+        return
+    for _ in range(_LOCK_TRIES):
+        try:
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            time.sleep(_LOCK_WAIT_S)
+        except OSError:
+            break
+        else:
+            break
+    # closing the descriptor gives the lock back
+    yield
+
+
+def _told(damaged: list[int]) -> str:
+    """One sentence about the damaged lines, "" if there are none."""
+    if not damaged:
+        return ""
+    if len(damaged) == 1:
+        return (
+            f"Line {damaged[0]} of {PROGRESS_NAME} is damaged and was passed over; it stays in the "
+            "file."
+        )
+    few = ", ".join(str(number) for number in damaged[:5])
+    more = f" and {len(damaged) - 5} more" if len(damaged) > 5 else ""
+    return (
+        f"Lines {few}{more} of {PROGRESS_NAME} are damaged and were passed over; they stay in the "
+        "file."
+    )

@@ -1,0 +1,1 @@
+"""Answers as people write them: numbers, units, and what they may mean."""

@@ -1,0 +1,262 @@
+"""Units as people write them, each with one canonical name, a dimension and an exact factor.
+
+Inch, foot, yard and acre follow the yard of 0.9144 m, by definition [NBS1959]; the acre is 4840
+square yards. The hoppus foot is the quarter-girth cubic foot, so it holds 4/π true ones
+[Rowlett]. Other factors are powers of ten.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from mensura.checks import MeasureError, number
+
+
+class AnswerError(MeasureError):
+    """An answer that cannot be used, told in one plain sentence.
+
+    says: the sentence; place: the character it points at, counted from 1, or None; value: what was
+    given; field: name of the argument.
+
+    >>> str(AnswerError("Nothing was typed; expected a number."))
+    'Nothing was typed; expected a number.'
+    """
+
+    def __init__(
+        self, says: str, place: int | None = None, value: object = None, field: str = "answer"
+    ) -> None:
+        ValueError.__init__(self, says)
+        self.says, self.place = says, place
+        self.field, self.value, self.unit, self.expectation = field, value, "", "a number"
+        self.where = f"place {place}" if place else ""
+
+    def sentence(self, field_name: str) -> str:
+        """The sentence, opened by field_name if it is another.
+
+        field_name: how a command or a panel calls the answer.
+        """
+        return self.says if field_name == self.field else f"{field_name}: {self.says}"
+
+
+@dataclass(frozen=True)
+class Unit:
+    """One unit.
+
+    name: as it is written here; dimension: a key of DIMENSIONS; size: in m, m², m³,
+    per m² of ground, or in the dimension's one unit; exact but for the hoppus foot.
+    """
+
+    name: str
+    dimension: str
+    size: Fraction
+
+
+#: What a dimension is called in a sentence.
+DIMENSIONS = {
+    "length": "a length",
+    "area": "an area",
+    "volume": "a volume",
+    "area on ground": "an area of stems on an area of ground",
+    "volume on ground": "a volume on an area of ground",
+    "count on ground": "a number of stems on an area of ground",
+    "number": "a plain number or a share",
+    "angle": "an angle",
+    "temperature": "a temperature",
+    "force": "a force",
+}
+
+_INCH = Fraction(254, 10_000)  # of a metre
+_FOOT = 12 * _INCH
+_ACRE = 43_560 * _FOOT**2
+_HA = Fraction(10_000)
+_CM, _MM, _DM = Fraction(1, 100), Fraction(1, 1000), Fraction(1, 10)
+#: A float's π is near enough: the hoppus foot is no defined unit.
+_HOPPUS = _FOOT**3 * 4 / Fraction(math.pi)
+
+#: Canonical name → unit.
+UNITS: dict[str, Unit] = {
+    name: Unit(name, dimension, size)
+    for dimension, group in {
+        "length": {
+            "mm": _MM, "cm": _CM, "dm": _DM, "m": Fraction(1), "in": _INCH, "ft": _FOOT,
+            "yd": 3 * _FOOT,
+        },
+        "area": {
+            "mm²": _MM**2, "cm²": _CM**2, "dm²": _DM**2, "m²": Fraction(1), "in²": _INCH**2,
+            "ft²": _FOOT**2, "ha": _HA, "acre": _ACRE,
+        },
+        "volume": {
+            "cm³": _CM**3, "dm³": _DM**3, "l": _DM**3, "m³": Fraction(1), "in³": _INCH**3,
+            "ft³": _FOOT**3, "hoppus ft": _HOPPUS,
+        },
+        "area on ground": {"m²/ha": 1 / _HA, "ft²/acre": _FOOT**2 / _ACRE},
+        "volume on ground": {"m³/ha": 1 / _HA, "ft³/acre": _FOOT**3 / _ACRE},
+        "count on ground": {"/ha": 1 / _HA, "/acre": 1 / _ACRE},
+        "number": {"": Fraction(1), "%": Fraction(1, 100), "cm/m": Fraction(1, 100)},
+        "angle": {"°": Fraction(1)},
+        "temperature": {"°C": Fraction(1)},
+        "force": {"N": Fraction(1)},
+    }.items()
+    for name, size in group.items()
+}  # fmt: skip
+
+_SPELLINGS = {
+    "mm": "mm millimetre millimetres millimeter millimeters",
+    "cm": "cm cms centimetre centimetres centimeter centimeters ㎝",
+    "dm": "dm decimetre decimetres decimeter decimeters",
+    "m": "m metre metres meter meters",
+    "in": "in ins inch inches",
+    "ft": "ft feet foot",
+    "yd": "yd yds yard yards",
+    "ha": "ha hectare hectares",
+    "acre": "ac acre acres",
+    "l": "l litre litres liter liters",
+    "cm³": "cc ㎤",
+    "mm²": "㎟",
+    "cm²": "㎠",
+    "m²": "㎡",
+    "m³": "㎥",
+    "%": "% percent pct",
+    "°": "° º deg degs degree degrees",
+    "°C": "°c ºc ℃ degc celsius",
+    "N": "newton newtons",
+    "": "stem stems tree trees",
+}
+#: One unit, as a small-letter word or a few words → canonical name.
+_WORDS = {word: name for name, words in _SPELLINGS.items() for word in words.split()} | {
+    **dict.fromkeys(("° c", "º c", "deg c", "degree c", "degrees c"), "°C"),
+    **dict.fromkeys(("degree celsius", "degrees celsius", "deg celsius", "° celsius"), "°C"),
+    **dict.fromkeys(("hoppus foot", "hoppus feet", "hoppus ft", "hoppus", "h ft"), "hoppus ft"),
+    **dict.fromkeys(("cubic feet hoppus", "cu ft hoppus"), "hoppus ft"),
+    "per cent": "%",
+}
+#: Where a capital letter matters, or is the usual sign.
+_EXACT = {"N": "N", "C": "°C", "'": "ft", "′": "ft", "’": "ft", "‘": "ft"} | dict.fromkeys(
+    ('"', "″", "”", "“", "''", "′′", "’’"), "in"
+)
+_RAISED = {"2": "²", "3": "³", "squared": "²", "cubed": "³"}
+_BEFORE = {"sq": "²", "square": "²", "cu": "³", "cubic": "³"}
+_POWER = re.compile(r"(?:(square|sq|cubic|cu) ?)?(.*?)(?: ?(2|3)| (squared|cubed))?")
+_TO_PLAIN = str.maketrans({"²": "2", "³": "3", "⁻": "-", "−": "-", "¹": "1", ".": " ", "·": " "})
+
+
+def quoted(text: object) -> str:
+    """What was typed as a message quotes it: short, on one line, nothing hidden in it.
+
+    text: anything.
+
+    >>> quoted("furlong"), quoted("\u200b"), quoted("a" * 40)
+    ('‘furlong’', '‘\\\\u200b’', '‘aaaaaaaaaaaaaaaaaaaaaaaaaaaaa…’')
+    """
+    words = text if isinstance(text, str) else type(text).__name__
+    short = words if len(words) <= 30 else words[:29] + "…"
+    return f"‘{short}’" if short.isprintable() else f"‘{ascii(short)[1:-1]}’"
+
+
+def read_unit(text: str) -> str:
+    """The canonical name of a unit as it was typed.
+
+    text: like "sq cm", "m2", "m² per hectare". Raises AnswerError, naming the known ones.
+
+    >>> read_unit("sq. cm"), read_unit("m2 ha-1"), read_unit("Cubic metres"), read_unit("%")
+    ('cm²', 'm²/ha', 'm³', '%')
+    """
+    typed = " ".join(text.split())
+    found = _EXACT.get(typed)
+    if found is None:
+        found = _read(typed)
+    if found is None:
+        raise AnswerError(
+            f"The unit {quoted(typed)} is not known; known are {', '.join(_alike(typed))}.",
+            value=text,
+        )
+    return found
+
+
+def _read(typed: str) -> str | None:
+    plain = typed.lower().translate(_TO_PLAIN).replace("**", "").replace("^", "")
+    plain = " ".join(plain.split())
+    if plain[:1] in "([" and plain[-1:] in ")]":
+        plain = plain[1:-1].strip()
+    single = _single(plain)
+    if single is not None:
+        return single
+    above, sign, below = re.sub(r"(?:^|(?<= ))per ", "/", plain).partition("/")
+    if not sign:
+        # m2 ha-1
+        split = re.fullmatch(r"(.+) (ha|ac|acre|m) ?-1", plain)
+        if split is None:
+            return None
+        above, below = split.groups()
+    first, second = _single(above.strip()) if above.strip() else "", _single(below.strip())
+    if first is None or not second:
+        return None
+    name = f"{first}/{second}"
+    return name if name in UNITS else None
+
+
+def _single(plain: str) -> str | None:
+    """A unit without "per"; the power may be said before it or behind it, not both."""
+    if plain in _WORDS:
+        return _WORDS[plain]
+    match = _POWER.fullmatch(plain)
+    if match is None:
+        return None
+    before, word, digit, said = match.groups()
+    power = _RAISED.get(digit or said or "", "")
+    if before and power:
+        return None
+    base = _WORDS.get(word)
+    name = f"{base}{power or _BEFORE.get(before or '', '')}"
+    return name if base and name in UNITS else None
+
+
+def _alike(typed: str) -> list[str]:
+    """The units of the kind that was probably meant, or the common ones of every kind."""
+    low = typed.lower()
+    if "/" in low or "per " in f"{low} " or "-1" in low or "⁻" in low:
+        kinds = ["area on ground", "volume on ground", "count on ground"]
+    elif re.search(r"sq|2|²", low):
+        kinds = ["area"]
+    elif re.search(r"cu|3|³", low):
+        kinds = ["volume"]
+    else:
+        kinds = ["length", "area", "volume", "number", "angle", "temperature", "force"]
+    return [name for name, unit in UNITS.items() if unit.dimension in kinds and name]
+
+
+def convert(value: float, from_unit: str, to_unit: str) -> float:
+    """A value in another unit of the same kind.
+
+    value: in from_unit; from_unit, to_unit: canonical names of UNITS. Raises AnswerError if the
+    kinds differ, and says how; MeasureError for a value that is not finite.
+
+    >>> convert(1, "in", "cm"), convert(7854, "cm²", "m²"), convert(1, "acre", "m²")
+    (2.54, 0.7854, 4046.8564224)
+    >>> convert(3, "cm", "cm²")
+    Traceback (most recent call last):
+    mensura.teaching.answers.units.AnswerError: cm is a length; expected an area, like cm².
+    """
+    given, wanted = _known(from_unit), _known(to_unit)
+    checked = number(value, "value", from_unit)
+    if given.dimension != wanted.dimension:
+        called = f"{from_unit} is" if from_unit else "A number without a unit is"
+        like = f", like {to_unit}" if to_unit else ""
+        said = DIMENSIONS[given.dimension] if from_unit else "no measure"
+        raise AnswerError(
+            f"{called} {said}; expected {DIMENSIONS[wanted.dimension]}{like}.", value=from_unit
+        )
+    try:
+        return float(Fraction(checked) * given.size / wanted.size)
+    except OverflowError:
+        raise AnswerError(f"{checked:g} {from_unit} is too large in {to_unit}.") from None
+
+
+def _known(name: str) -> Unit:
+    if name not in UNITS:
+        named = ", ".join(each for each in UNITS if each)
+        raise AnswerError(f"The unit {quoted(name)} is not known; known are {named}.", value=name)
+    return UNITS[name]

@@ -1,0 +1,1 @@
+"""What a chapter asks: a prediction before anything moves, and exercises after."""

@@ -1,0 +1,1 @@
+"""What a chapter shows: its panel, its games, its questions and its list of sources."""

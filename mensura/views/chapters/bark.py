@@ -1,0 +1,358 @@
+"""The bark panel: wood inside its bark, a tape on the ridges, and a gauge pushed into the bark.
+
+Left, the section: wood, bark with its furrows, the tape, the gauge. Right above, a close-up where
+the gauge stands: thick where the tape touches bark, thin where it bridges a furrow. Right below,
+the diameters over and under bark, and what the area that the tape claims consists of.
+"""
+
+from __future__ import annotations
+
+import html
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from mensura.checks import FloatArray
+from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm, over_percent
+from mensura.estimates.bark import (
+    bark_factor,
+    tape_on_bark_percent,
+    touched_parts_cm,
+    touched_percent,
+    under_bark_diameter_cm,
+)
+from mensura.instruments.lay import Lay
+from mensura.instruments.tape import Tape
+from mensura.stems.bark import furrow_pattern, with_bark
+from mensura.stems.ellipse import Ellipse
+from mensura.stems.section import Section
+from mensura.views.kit import look
+from mensura.views.kit.live import Picture
+from mensura.views.kit.panel import Control, Panel, State
+from mensura.views.kit.words import table_html
+from mensura.written import signed
+
+#: The bark's pattern: drawn once for all from this seed.
+SEED = 11
+
+#: Fill of the bark: a third of its line's colour.
+BARK_FILL = "#C8C1BC"
+
+CONTROLS = (
+    Control("first_cm", "first diameter", "cm", 36, 56, 0.5, 46, "Stem"),
+    Control("second_cm", "second diameter", "cm", 36, 56, 0.5, 42, "Stem"),
+    Control("bark_thickness_cm", "bark thickness", "cm", 0.6, 4, 0.1, 2, "Bark"),
+    Control("ridges", "ridges", "", 12, 60, 1, 24, "Bark", whole=True),
+    Control("furrow_percent", "furrows, of bark", "%", 0, 95, 5, 70, "Bark"),
+    Control("press_cm", "band sinks in", "cm", 0, 0.5, 0.05, 0.1, "Tape and gauge"),
+    Control("gauge_deg", "gauge stands at", "°", 0, 90, 0.5, 30, "Tape and gauge"),
+)
+EVEN = {"furrow_percent": 0.0, "press_cm": 0.0}
+
+
+@dataclass(frozen=True, eq=False)
+class BarkShown:
+    """All that the panel shows of one stem in its bark.
+
+    edge_cm, hull_cm, wood_cm: points of the bark's edge, the taut tape's way and the wood's edge,
+    shape (n, 2); touch_cm: ends of the pieces that the tape touches, shape (k, 2, 2); press_cm:
+    how far the tape is pressed in; reading_cm: girth as the tape tells it; over_cm: its diameter;
+    gauge_cm: the bark's thickness where the gauge stands; bark_thickness_cm: from ridge top to
+    wood; under_cm: over_cm less twice the gauge; wood_diameter_cm: what a tape on the wood would
+    tell; true_cm2, wood_cm2, claimed_cm2: areas of wood and bark, of the wood, and as the tape
+    over bark claims it; touched_percent, on_bark_percent: shares of the bark's edge and of the
+    tape where they meet, unpressed; gauge_at_cm, gauge_out: where the gauge enters the bark, and
+    the direction from there away from the wood (no unit).
+    """
+
+    edge_cm: FloatArray
+    hull_cm: FloatArray
+    wood_cm: FloatArray
+    touch_cm: FloatArray
+    press_cm: float
+    reading_cm: float
+    over_cm: float
+    gauge_cm: float
+    bark_thickness_cm: float
+    under_cm: float
+    wood_diameter_cm: float
+    true_cm2: float
+    wood_cm2: float
+    claimed_cm2: float
+    touched_percent: float
+    on_bark_percent: float
+    gauge_at_cm: FloatArray
+    gauge_out: Any
+
+
+@lru_cache(maxsize=32)
+def _stem(first_cm: float, second_cm: float, ridges: int, depth_cm: float) -> Section:
+    return with_bark(Ellipse(first_cm, second_cm), ridges, depth_cm, SEED)
+
+
+@lru_cache(maxsize=32)
+def _contact(stem: Section) -> tuple[FloatArray, float, float]:
+    return touched_parts_cm(stem), float(touched_percent(stem)), float(tape_on_bark_percent(stem))
+
+
+def numbers(state: State) -> BarkShown:
+    """What the panel shows for a state of its controls.
+
+    state: values of CONTROLS by name.
+
+    >>> shown = numbers(BARK_PANEL.start() | EVEN)
+    >>> round(shown.under_cm - shown.wood_diameter_cm, 9), shown.touched_percent
+    (0.0, 100.0)
+    """
+    base = Ellipse(float(state["first_cm"]), float(state["second_cm"]))
+    bark, press = float(state["bark_thickness_cm"]), float(state["press_cm"])
+    ridges, depth = int(state["ridges"]), bark * float(state["furrow_percent"]) / 100
+    stem = _stem(base.first_cm, base.second_cm, ridges, depth)
+    touch, touched, on_bark = _contact(stem)
+    reading = float(Tape().read(stem, Lay(press_cm=press)).reading_cm)
+    over = float(diameter_from_girth_cm(reading))
+    turn = float(state["gauge_deg"]) / 360
+    furrow = float(np.interp(turn, *furrow_pattern(ridges, SEED), period=1.0)) if depth else 0.0
+    gauge = bark - depth * furrow
+    outline, inward = base.edge_cm(np.linspace(0, 2 * np.pi, 720, endpoint=False))
+    (entry,), (away,) = base.edge_cm(np.array([2 * np.pi * turn]))
+    return BarkShown(
+        edge_cm=stem.outline_cm(),
+        hull_cm=stem.hull_cm,
+        wood_cm=outline + bark * inward,
+        touch_cm=touch,
+        press_cm=press,
+        reading_cm=reading,
+        over_cm=over,
+        gauge_cm=gauge,
+        bark_thickness_cm=bark,
+        under_cm=float(under_bark_diameter_cm(over, gauge)),
+        wood_diameter_cm=float(
+            under_bark_diameter_cm(diameter_from_girth_cm(base.taut_girth_cm), bark)
+        ),
+        true_cm2=float(stem.area_cm2),
+        wood_cm2=float(base.under_bark_area_cm2(bark)),
+        claimed_cm2=float(area_from_girth_cm2(reading)),
+        touched_percent=touched,
+        on_bark_percent=on_bark,
+        gauge_at_cm=entry + depth * furrow * away,
+        gauge_out=-away,
+    )
+
+
+def _inwards(points_cm: FloatArray, by_cm: float) -> FloatArray:
+    """Points moved towards the pith."""
+    return points_cm * (1 - by_cm / np.hypot(points_cm[..., 0], points_cm[..., 1]))[..., None]
+
+
+def _pieces(parts_cm: FloatArray) -> FloatArray:
+    """Ends of pieces as one line with gaps, shape (3k, 2)."""
+    gaps = np.full((len(parts_cm), 1, 2), np.nan)
+    return np.concatenate([parts_cm, gaps], axis=1).reshape(-1, 2)
+
+
+class BarkPicture(Picture[BarkShown]):
+    """The section, the close-up, the diameters, and what the claimed area holds."""
+
+    width_px = 860
+    height_px = 486
+
+    #: Half the width of ground round the stem; half the width, floor and top of the close-up, cm.
+    REACH_CM = 31.0
+    NEAR_CM = (6.9, -4.3, 0.9)
+    #: Ends of the diameters' scale, cm.
+    SCALE_CM = (20.0, 62.0)
+    ROWS = ("tape over bark", "less twice the gauge", "wood, true")
+
+    def draw(self, figure: Any) -> None:
+        """The still parts on `figure`, then the moving artists."""
+        self._draw_section(look.place(figure, 44, 64, 412, 412))
+        self._draw_near(look.place(figure, 480, 322, 366, 138))
+        self._draw_diameters(look.place(figure, 628, 168, 218, 84))
+        self._draw_area(look.place(figure, 480, 44, 366, 26))
+
+    def _layers(self, axes: Any) -> tuple[Any, ...]:
+        """Bark, wood, tape, tape where it touches, gauge: the same in section and close-up."""
+        from matplotlib.patches import Polygon
+
+        nowhere = np.zeros((3, 2))
+        bark = Polygon(nowhere, fc=BARK_FILL, ec=look.BARK, lw=1.4, closed=True)
+        wood = Polygon(nowhere, fc=look.WOOD, ec=look.TRUTH, lw=1.4, closed=True)
+        axes.add_patch(bark)
+        axes.add_patch(wood)
+        (tape,) = axes.plot([], [], color=look.TAPE, lw=1.6)
+        (touch,) = axes.plot([], [], color=look.TAPE, lw=4.5, solid_capstyle="butt")
+        (gauge,) = axes.plot([], [], color=look.TRUTH, lw=2.4, solid_capstyle="butt")
+        (head,) = axes.plot([], [], ls="", marker="s", ms=7, color=look.TRUTH)
+        layers = bark, wood, tape, touch, gauge, head
+        self.moving += layers
+        return layers
+
+    def _draw_section(self, axes: Any) -> None:
+        reach = self.REACH_CM
+        axes.set(xlim=(-reach, reach), ylim=(-reach, reach), aspect="equal")
+        axes.set_xticks([-20, 0, 20])
+        axes.set_yticks([-20, 0, 20])
+        axes.set_xlabel("the stem from above, cm", labelpad=1)
+        self.section = self._layers(axes)
+
+    def _draw_near(self, axes: Any) -> None:
+        wide, low, high = self.NEAR_CM
+        axes.set(xlim=(-wide, wide), ylim=(low, high), aspect="equal")
+        axes.set_xticks([-6, -4, -2, 0, 2, 4, 6])
+        axes.set_yticks([-4, -2, 0])
+        axes.set_xlabel("close-up where the gauge stands (square), cm", labelpad=1)
+        axes.text(
+            0,
+            1.02,
+            "tape: thick where it touches, thin where it bridges",
+            va="bottom",
+            transform=axes.transAxes,
+        )
+        self.near = self._layers(axes)
+
+    def _draw_diameters(self, axes: Any) -> None:
+        axes.set(xlim=self.SCALE_CM, ylim=(2.6, -0.6))
+        axes.set_xticks(range(20, 61, 10))
+        axes.set_yticks([0, 1, 2], self.ROWS)
+        axes.tick_params(axis="y", length=0)
+        axes.set_xlabel("diameter, cm", labelpad=1)
+        axes.grid(True, axis="x")
+        axes.set_axisbelow(True)
+        axes.spines["left"].set_visible(False)
+        (self.rail,) = axes.plot([], [], color=look.QUIET, lw=1, ls=(0, (2, 2)))
+        (self.taped,) = axes.plot([], [], ls="", marker="v", ms=9, color=look.TAPE)
+        (self.truth,) = axes.plot([], [], ls="", marker="o", ms=8, color=look.TRUTH)
+        self.moving += [self.rail, self.taped, self.truth]
+
+    def _draw_area(self, axes: Any) -> None:
+        from matplotlib.patches import Rectangle
+
+        axes.set(xlim=(0, 108), ylim=(0, 1))
+        axes.set_xticks(range(0, 101, 20))
+        axes.set_yticks([])
+        axes.spines["left"].set_visible(False)
+        axes.set_xlabel("area that the tape over bark claims, %", labelpad=1)
+        self.shares = []
+        fills: list[tuple[float, str, dict[str, Any]]] = [
+            (0, "wood", {"fc": look.WOOD}),
+            (24, "bark", {"fc": BARK_FILL}),
+            (46, "air, or taken for round", {"fc": "white", "hatch": "////"}),
+        ]
+        for start, name, how in fills:
+            share = Rectangle((0, 0), 0, 1, ec=look.TRUTH, lw=1.2, **how)
+            axes.add_patch(share)
+            self.shares.append(share)
+            key: dict[str, Any] = {"transform": axes.transAxes, "clip_on": False}
+            axes.add_patch(
+                Rectangle((start / 100, 1.2), 0.05, 0.5, ec=look.TRUTH, lw=1, **how, **key)
+            )
+            axes.text(start / 100 + 0.065, 1.45, name, va="center_baseline", **key)
+        (self.claim,) = axes.plot([100, 100], [0, 1], color=look.TAPE, lw=3)
+        self.moving += [*self.shares, self.claim]
+
+    def show(self, numbers: BarkShown) -> None:
+        """Set every moving artist from the numbers."""
+        n = numbers
+        self._show_layers(self.section, n, np.eye(2), np.zeros(2))
+        right = np.array([n.gauge_out[1], -n.gauge_out[0]])
+        top = n.gauge_at_cm + (n.bark_thickness_cm - n.gauge_cm) * n.gauge_out
+        self._show_layers(self.near, n, np.array([right, n.gauge_out]), top)
+        self.rail.set_data(
+            [n.over_cm, n.under_cm, np.nan, n.wood_diameter_cm, n.wood_diameter_cm],
+            [0, 1, np.nan, 1, 2],
+        )
+        self.taped.set_data([n.over_cm, n.under_cm], [0, 1])
+        self.truth.set_data([n.wood_diameter_cm], [2])
+        ends = 100 * np.array([0, n.wood_cm2, n.true_cm2, max(n.true_cm2, n.claimed_cm2)])
+        ends /= n.claimed_cm2
+        for share, start, end in zip(self.shares, ends, ends[1:], strict=False):
+            share.set_x(start)
+            share.set_width(end - start)
+
+    @staticmethod
+    def _show_layers(layers: tuple[Any, ...], n: BarkShown, turned: Any, origin: Any) -> None:
+        bark, wood, tape, touch, gauge, head = layers
+
+        def there(points_cm: FloatArray) -> FloatArray:
+            placed: FloatArray = (points_cm - origin) @ turned.T
+            return placed
+
+        bark.set_xy(there(n.edge_cm))
+        wood.set_xy(there(n.wood_cm))
+        loop = np.vstack([n.hull_cm, n.hull_cm[:1]])
+        tape.set_data(*there(_inwards(loop, n.press_cm)).T)
+        touch.set_data(*there(_pieces(_inwards(n.touch_cm, n.press_cm))).T)
+        needle = n.gauge_at_cm + np.outer([-n.gauge_cm, 0.6], n.gauge_out)
+        gauge.set_data(*there(needle).T)
+        head.set_data(*there(needle[1:]).T)
+
+    def describe(self, numbers: BarkShown) -> str:
+        """The picture in words, with its `numbers`."""
+        n = numbers
+        return (
+            f"A stem in bark {n.bark_thickness_cm:g} cm thick from ridge to wood, with a tape "
+            f"round it, pressed in by {n.press_cm:g} cm. The tape touches "
+            f"{n.touched_percent:.0f} % of the bark's edge. In the close-up a gauge finds "
+            f"{n.gauge_cm:.2f} cm of bark. Diameters: tape over bark {n.over_cm:.2f} cm, less "
+            f"twice the gauge {n.under_cm:.2f} cm, the wood truly {n.wood_diameter_cm:.2f} cm. Of "
+            f"the area that the tape over bark claims {100 * n.wood_cm2 / n.claimed_cm2:.1f} % is "
+            f"wood and {100 * (n.true_cm2 - n.wood_cm2) / n.claimed_cm2:.1f} % bark."
+        )
+
+
+def status(n: BarkShown) -> str:
+    """One sentence: the diameter under bark as found from `n`, and how far off it is."""
+    return (
+        f"Tape {n.over_cm:.2f} cm less twice {n.gauge_cm:.2f} cm: {n.under_cm:.2f} cm under bark. "
+        f"The wood has {n.wood_diameter_cm:.2f} cm: {signed(n.under_cm - n.wood_diameter_cm)} cm."
+    )
+
+
+def readout(n: BarkShown) -> str:
+    """The table below the picture: over and under bark of `n`, found and true."""
+    found_cm2 = float(area_from_girth_cm2(np.pi * n.under_cm))
+    base_cm = n.wood_diameter_cm + 2 * n.bark_thickness_cm
+    rows = (
+        ("Diameter over bark, cm", n.over_cm, base_cm, 2),
+        ("Diameter under bark, cm", n.under_cm, n.wood_diameter_cm, 2),
+        ("Bark at the gauge and at the ridges, cm", n.gauge_cm, n.bark_thickness_cm, 2),
+        ("Area, wood and bark, cm²", n.claimed_cm2, n.true_cm2, 1),
+        ("Area, wood, cm²", found_cm2, n.wood_cm2, 1),
+    )
+    names = ("", "Found", "True", "Off by", "Off by, %")
+    body = "".join(
+        f"<tr><th scope='row'>{html.escape(name)}</th><td>{found:.{digits}f}</td>"
+        f"<td>{true:.{digits}f}</td><td>{signed(found - true, digits)}</td>"
+        f"<td>{signed(100 * (found - true) / true)}</td></tr>"
+        for name, found, true, digits in rows
+    )
+    sold = float(over_percent(n.claimed_cm2, n.wood_cm2))
+    factor = float(bark_factor(max(n.over_cm, n.under_cm), n.under_cm))
+    return (
+        table_html(names, body)
+        + f"<p>The tape touches {n.touched_percent:.1f} % of the bark's edge (furrow walls count "
+        f"as edge), and {n.on_bark_percent:.1f} % of the tape lies on bark; calipers touch two "
+        f"points. Bark factor as found {factor:.4f}. Who takes the area over bark for wood claims "
+        f"{signed(sold)} %.</p>"
+        "<p>True diameters are those of a tape on the smooth line through the ridge tops, and on "
+        "the wood. Assumed: the wood is a smooth oval, the gauge stops at the wood and stands "
+        "square to it, rigid bark for the shares of contact; pressed in, the tape's way shrinks "
+        "evenly. The bark is a made-up pattern.</p>"
+    )
+
+
+BARK_PANEL: Panel[BarkShown] = Panel(
+    title="Bark",
+    controls=CONTROLS,
+    numbers=numbers,
+    picture=BarkPicture,
+    readout=readout,
+    status=status,
+    presets={
+        "Even bark": EVEN,
+        "Gauge in a furrow": {"gauge_deg": 36.5, "ridges": 24, "furrow_percent": 70.0},
+    },
+)

@@ -1,0 +1,350 @@
+"""The calipers panel: where the jaws touch, how they stand, and what each fault adds.
+
+Left, calipers and section in true proportion, seen along the stem. The calipers are held still
+and the stem is turned in them: the fixed jaw stands at 0, the beam lies against the stem, the
+sliding jaw leans by as much as its play lets it. Right, what each fault adds to this reading.
+"""
+
+from __future__ import annotations
+
+import html
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from mensura.checks import FloatArray
+from mensura.estimates.areas import area_from_diameters_cm2, area_from_girth_cm2, over_percent
+from mensura.instruments.calipers import Calipers
+from mensura.stems.ellipse import Ellipse
+from mensura.views.kit import look
+from mensura.views.kit.live import Picture
+from mensura.views.kit.numerals import Numerals
+from mensura.views.kit.panel import Control, Panel, State, Switch
+from mensura.views.kit.share_bars import ShareBars
+from mensura.views.kit.sketch import BEAM_FILL
+from mensura.views.kit.words import table_html
+from mensura.written import signed
+
+CONTROLS = (
+    Control("first_cm", "first diameter", "cm", 25, 60, 0.5, 46, "Stem"),
+    Control("second_cm", "second diameter", "cm", 25, 60, 0.5, 40, "Stem"),
+    Control("direction_deg", "turned by", "°", -90, 90, 1, 20, "Hand"),
+    Control("press_cm", "jaws pressed in", "cm", 0, 0.5, 0.05, 0.1, "Hand"),
+    Control("slope_deg", "beam slopes by", "°", 0, 15, 0.5, 8, "Hand"),
+    Control("lean_deg", "jaw leans out by", "°", -3, 3, 0.1, 1.5, "Calipers"),
+    Control("zero_cm", "closed they read", "cm", -1, 1, 0.05, 0.3, "Calipers"),
+    Control("step_cm", "read in steps of", "cm", 0, 2, 0.1, 0.5, "Calipers"),
+)
+SWITCHES = (Switch("down", "round down, not nearest", "Calipers"),)
+
+FAULTS = {
+    "pressing": "pressing",
+    "jaw lean": "jaw lean",
+    "beam slope": "beam slope",
+    "zero": "zero",
+    "resolution": "rounding",
+}
+
+SOUND = {"press_cm": 0.0, "slope_deg": 0.0, "lean_deg": 0.0, "zero_cm": 0.0, "step_cm": 0.0}
+
+
+@dataclass(frozen=True, eq=False)
+class JawsShown:
+    """All that the panel shows of one stem between faulty jaws.
+
+    stem: the section; calipers: as they are; direction_deg: of the measured width; reading_cm,
+    width_cm: told and true; breakdown: what each fault adds, in cm; square_cm: the reading at
+    right angles; area_cm2: true; one_area_cm2, two_area_cm2: from this reading, and from both by
+    their arithmetic mean; girth_cm, tape_area_cm2: a sound tape's. The rest lies in the calipers'
+    own frame, with 0 at the foot of the fixed jaw: outline_cm: the section's edge; axis_cm: ends
+    of its first axis; foot_cm: of the sliding jaw; touch_cm: where fixed jaw, sliding jaw and beam
+    touch; mark_zero_cm, mark_step_cm: where the scale's 0 stands, seen along the stem, and how far
+    apart its centimetres are.
+    """
+
+    stem: Ellipse
+    calipers: Calipers
+    direction_deg: float
+    reading_cm: float
+    width_cm: float
+    breakdown: dict[str, float]
+    square_cm: float
+    area_cm2: float
+    one_area_cm2: float
+    two_area_cm2: float
+    girth_cm: float
+    tape_area_cm2: float
+    outline_cm: FloatArray
+    axis_cm: FloatArray
+    foot_cm: float
+    touch_cm: FloatArray
+    mark_zero_cm: float
+    mark_step_cm: float
+
+    @property
+    def over_percent(self) -> float:
+        """How much too large the area from this one reading is, in per cent."""
+        return float(over_percent(self.one_area_cm2, self.area_cm2))
+
+
+def numbers(state: State) -> JawsShown:
+    """What the panel shows for a state of its controls.
+
+    state: values of CONTROLS and SWITCHES by name.
+
+    >>> shown = numbers(CALIPERS_PANEL.start() | SOUND | {"direction_deg": 0, "zero_cm": 0.4})
+    >>> shown.width_cm, shown.reading_cm
+    (46.0, 46.4)
+    """
+    stem = Ellipse(float(state["first_cm"]), float(state["second_cm"]))
+    turn, press = float(state["direction_deg"]), float(state["press_cm"])
+    calipers = Calipers(
+        zero_error_cm=float(state["zero_cm"]),
+        jaw_lean_deg=float(state["lean_deg"]),
+        beam_slope_deg=float(state["slope_deg"]),
+        press_cm=press,
+        resolution_cm=float(state["step_cm"]),
+        rounding="down" if state["down"] else "nearest",
+    )
+    told = calipers.reading(stem, [turn, turn + 90])
+    breakdown = {name: float(part[0]) for name, part in told.breakdown.items()}
+    reading, square = (float(one) for one in told.readings_cm)
+    width = float(told.widths_cm[0])
+    girth = float(stem.taut_girth_cm)
+    # from the stem's frame to the calipers': the fixed jaw at 0, the beam along 0 below the stem
+    shift = np.array([stem.support_cm(turn + 180) - press, stem.support_cm(turn - 90)])
+    touches = np.array([_touching(stem, turn + way) for way in (180, -calipers.jaw_lean_deg, -90)])
+    touches = np.array(_turned(touches, turn) + shift)
+    touches[0, 0] += press  # the bark gives way: the jaws stand inside the old edge
+    touches[1, 0] -= press
+    foot = width + breakdown.get("pressing", 0.0) + breakdown.get("jaw lean", 0.0)
+    step = float(np.cos(np.radians(calipers.beam_slope_deg)))
+    half = stem.first_cm / 2
+    return JawsShown(
+        stem=stem,
+        calipers=calipers,
+        direction_deg=turn,
+        reading_cm=reading,
+        width_cm=width,
+        breakdown=breakdown,
+        square_cm=square,
+        area_cm2=float(stem.area_cm2),
+        one_area_cm2=float(area_from_diameters_cm2([reading])),
+        two_area_cm2=float(area_from_diameters_cm2([reading, square])),
+        girth_cm=girth,
+        tape_area_cm2=float(area_from_girth_cm2(girth)),
+        outline_cm=_turned(stem.outline_cm(), turn) + shift,
+        axis_cm=_turned(np.array([[-half, 0.0], [half, 0.0]]), turn) + shift,
+        foot_cm=foot,
+        touch_cm=touches,
+        mark_zero_cm=-calipers.zero_error_cm * step,
+        mark_step_cm=step,
+    )
+
+
+def _touching(stem: Ellipse, normal_deg: float) -> list[float]:
+    """Point of the stem's edge whose outward normal points that way."""
+    angle = np.radians(normal_deg)
+    a, b = float(stem.first_cm) / 2, float(stem.second_cm) / 2
+    cosine, sine = np.cos(angle), np.sin(angle)
+    reach = np.hypot(a * cosine, b * sine)
+    return [a * a * cosine / reach, b * b * sine / reach]
+
+
+def _turned(points_cm: FloatArray, turn_deg: float) -> FloatArray:
+    """Points of the stem's frame as the calipers see them, which lie along `turn_deg`."""
+    angle = np.radians(turn_deg)
+    along = np.array([np.cos(angle), np.sin(angle)])
+    square = np.array([-np.sin(angle), np.cos(angle)])
+    return np.column_stack([points_cm @ along, points_cm @ square])
+
+
+class JawsPicture(Picture[JawsShown]):
+    """Calipers on the section, the beam from the side, and the bars."""
+
+    width_px = 860
+    height_px = 516
+
+    #: Ground shown, in cm, and how long a jaw is: more than half the scale's length.
+    ACROSS_CM = (-6.0, 72.0)
+    UP_CM = (-11.0, 61.0)
+    JAW_CM = 48.0
+    BEAM_CM = 70.0
+    LEAST_CM, MOST_CM = -6.0, 6.0
+
+    def draw(self, figure: Any) -> None:
+        """The still parts on `figure`, then the moving artists."""
+        self._draw_section(look.place(figure, 6, 38, 455, 420))
+        self._draw_key(look.place(figure, 0, 460, 470, 26))
+        self._draw_side(look.place(figure, 486, 14, 366, 122))
+        self.bars = ShareBars(
+            figure, (580, 216), (208, 250), FAULTS, self.LEAST_CM, self.MOST_CM, (-4, -2, 0, 2, 4),
+            look.CALIPERS,
+        )  # fmt: skip
+        self.moving += self.bars.moving
+        for left_px, up_px, text in (
+            (16, 498, "Seen along the stem, to scale"),
+            (496, 498, "What each fault adds"),
+            (496, 150, "Seen from the side"),
+        ):
+            figure.text(
+                left_px / self.width_px,
+                up_px / self.height_px,
+                text,
+                fontweight="bold",
+                va="center_baseline",
+            )
+
+    def _draw_section(self, axes: Any) -> None:
+        from matplotlib.patches import Polygon, Rectangle
+
+        axes.set(xlim=self.ACROSS_CM, ylim=self.UP_CM, aspect="equal")
+        axes.axis("off")
+        self.wood = Polygon(np.zeros((3, 2)), fc=look.WOOD, ec=look.TRUTH, lw=1.4, closed=True)
+        axes.add_patch(self.wood)
+        (self.axis,) = axes.plot([], [], color=look.QUIET, lw=1, ls=(0, (8, 3, 2, 3)))
+        axes.add_patch(
+            Rectangle((-3, -5), self.BEAM_CM + 3, 5, fc=BEAM_FILL, ec=look.CALIPERS, lw=1.4)
+        )
+        axes.plot([-0.6, -0.6], [0, self.JAW_CM], color=look.CALIPERS, lw=6, solid_capstyle="butt")
+        (self.plumb,) = axes.plot([], [], color=look.QUIET, lw=1, ls=(0, (2, 3)))
+        (self.jaw,) = axes.plot([], [], color=look.CALIPERS, lw=6, solid_capstyle="butt")
+        (self.marks,) = axes.plot([], [], color=look.TRUTH, lw=0.9)
+        self.numerals = Numerals(axes)
+        (self.touches,) = axes.plot([], [], ls="", marker="D", ms=9, color=look.TRUTH)
+        (self.foot,) = axes.plot([], [], ls="", marker="^", ms=9, color=look.CALIPERS)
+        self.word = axes.text(-3, -9.4, "", va="center_baseline")
+        self.moving += [self.wood, self.axis, self.plumb, self.jaw, self.marks]
+        self.moving += [self.numerals.artist, self.touches, self.foot, self.word]
+
+    @staticmethod
+    def _draw_key(axes: Any) -> None:
+        axes.set(xlim=(0, 470), ylim=(0, 26))
+        axes.axis("off")
+        axes.plot([24], [13], ls="", marker="D", ms=9, color=look.TRUTH)
+        axes.text(38, 13, "touches", va="center_baseline")
+        axes.plot([118, 154], [13, 13], color=look.QUIET, lw=1, ls=(0, (8, 3, 2, 3)))
+        axes.text(162, 13, "stem's first axis", va="center_baseline")
+        axes.plot([302, 332], [13, 13], color=look.QUIET, lw=1.4, ls=(0, (2, 3)))
+        axes.text(340, 13, "square to beam", va="center_baseline")
+
+    def _draw_side(self, axes: Any) -> None:
+        axes.set(xlim=(-91.5, 91.5), ylim=(-30.5, 30.5), aspect="equal")
+        axes.axis("off")
+        (self.trunk,) = axes.plot([], [], color=look.BARK, lw=1.6)
+        axes.plot([-60, 60], [0, 0], color=look.QUIET, lw=1, ls=(0, (2, 3)))
+        (self.beam,) = axes.plot([], [], color=look.CALIPERS, lw=5, solid_capstyle="butt")
+        self.moving += [self.trunk, self.beam]
+
+    def show(self, numbers: JawsShown) -> None:
+        """Set every moving artist from the numbers."""
+        n = numbers
+        self.wood.set_xy(n.outline_cm)
+        self.axis.set_data(*n.axis_cm.T)
+        lean = np.tan(np.radians(n.calipers.jaw_lean_deg))
+        # the bar is drawn outside the line that touches
+        foot, out = n.foot_cm, 0.6
+        self.jaw.set_data([foot + out, foot + out + self.JAW_CM * lean], [0, self.JAW_CM])
+        self.plumb.set_data([foot, foot], [0, self.JAW_CM])
+        self.touches.set_data(*n.touch_cm.T)
+        self._show_scale(n)
+        self.foot.set_data([foot], [-5.7])
+        told = n.reading_cm - n.breakdown.get("resolution", 0.0)
+        step = f" by steps of {n.calipers.resolution_cm:g}" if n.calipers.resolution_cm else ""
+        self.word.set_text(
+            f"foot {told:.2f}, read {n.reading_cm:.2f}{step}; true {n.width_cm:.2f} cm"
+        )
+        half = n.width_cm / 2
+        self.trunk.set_data([-half, -half, np.nan, half, half], [-29, 29, np.nan, -29, 29])
+        slope = np.radians(n.calipers.beam_slope_deg)
+        reach = half + 14
+        self.beam.set_data([-reach, reach], np.array([-reach, reach]) * np.tan(slope))
+        self.bars.show(n.breakdown)
+
+    def _show_scale(self, n: JawsShown) -> None:
+        """Marks every cm along the beam's upper edge, numbers every ten below them."""
+        last = np.floor((self.BEAM_CM - n.mark_zero_cm) / n.mark_step_cm)
+        every = np.arange(np.ceil((-3 - n.mark_zero_cm) / n.mark_step_cm), last + 1)
+        across = n.mark_zero_cm + every * n.mark_step_cm
+        deep = np.where(every % 10 == 0, 1.7, np.where(every % 5 == 0, 1.4, 0.9))
+        gap = np.full(every.size, np.nan)
+        self.marks.set_data(
+            np.column_stack([across, across, gap]).ravel(),
+            np.column_stack([np.zeros(every.size), -deep, gap]).ravel(),
+        )
+        tens = (every % 10 == 0) & (across > -1.2) & (across < self.BEAM_CM - 2)
+        self.numerals.set(
+            [round(one) for one in every[tens]], [(float(x), -4.3) for x in across[tens]]
+        )
+
+    def describe(self, numbers: JawsShown) -> str:
+        """The picture in words, with its `numbers`."""
+        n = numbers
+        parts = ", ".join(f"{name} {signed(adds)}" for name, adds in n.breakdown.items())
+        return (
+            f"A stem of {n.stem.first_cm:g} by {n.stem.second_cm:g} cm between calipers turned "
+            f"{n.direction_deg:g}° off its first axis, drawn to scale. It touches the fixed jaw "
+            f"{n.touch_cm[0, 1]:.1f} cm and the sliding jaw {n.touch_cm[1, 1]:.1f} cm above the "
+            f"beam, and the beam itself. The sliding jaw leans by "
+            f"{signed(n.calipers.jaw_lean_deg, 1)}°, the beam slopes by "
+            f"{n.calipers.beam_slope_deg:g}°. True width {n.width_cm:.2f} cm, read "
+            f"{n.reading_cm:.2f} cm. Bars of what each fault adds, in cm: {parts or 'nothing'}; "
+            f"together {signed(n.reading_cm - n.width_cm)}."
+        )
+
+
+def status(n: JawsShown) -> str:
+    """One sentence: what the calipers of `n` read, and what that makes of the area."""
+    return (
+        f"True width {n.width_cm:.2f} cm, read {n.reading_cm:.2f} cm: area from this one reading "
+        f"{signed(n.over_percent)} %. A sound tape: "
+        f"{signed(float(over_percent(n.tape_area_cm2, n.area_cm2)))} %."
+    )
+
+
+def readout(n: JawsShown) -> str:
+    """The table below the picture: readings of `n` and the areas made of them."""
+    rows = (
+        ("True area", "", n.area_cm2),
+        ("Calipers, this reading", f"{n.reading_cm:.2f}", n.one_area_cm2),
+        (
+            "Calipers, with one at right angles",
+            f"{n.reading_cm:.2f} and {n.square_cm:.2f}",
+            n.two_area_cm2,
+        ),
+        ("Sound tape, level", f"{n.girth_cm:.2f}", n.tape_area_cm2),
+    )
+    names = ("", "Reading, cm", "Area, cm²", "Error, cm²", "Error, %")
+    body = ""
+    for name, reading, area in rows:
+        errors = (
+            f"<td>{signed(area - n.area_cm2, 1)}</td>"
+            f"<td>{signed(float(over_percent(area, n.area_cm2)))}</td>"
+            if reading
+            else "<td></td><td></td>"
+        )
+        body += (
+            f"<tr><th scope='row'>{html.escape(name)}</th><td>{reading}</td>"
+            f"<td>{area:.1f}</td>{errors}</tr>"
+        )
+    return (
+        table_html(names, body)
+        + "<p>Assumed: a smooth stem, an ellipse; the beam lies against it; the sliding jaw leans "
+        "as far as its play lets it, and bark gives way alike under both jaws.</p>"
+    )
+
+
+CALIPERS_PANEL: Panel[JawsShown] = Panel(
+    title="Calipers and their faults",
+    controls=CONTROLS,
+    switches=SWITCHES,
+    numbers=numbers,
+    picture=JawsPicture,
+    readout=readout,
+    status=status,
+    presets={
+        "Sound calipers": SOUND,
+        "Only the lean": {**SOUND, "lean_deg": 2.0},
+    },
+)

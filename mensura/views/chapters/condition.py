@@ -1,0 +1,364 @@
+"""The condition panel: a band that is no longer what it was, laid on a true ruler.
+
+Above, two close-ups of the same band, unrolled on a ruler that counts along the bark: where it
+starts, and where it has come once round. Both are to scale; nothing is exaggerated. Below, what
+each part of its condition adds, on one scale. In the table, the way back to the girth.
+"""
+
+from __future__ import annotations
+
+import html
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from mensura.checks import FloatArray
+from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm, over_percent
+from mensura.instruments.correction import CorrectedGirth, correct_girth
+from mensura.instruments.tape import REFERENCE_C, REFERENCE_N, Tape
+from mensura.stems.ellipse import circle
+from mensura.views.kit import look
+from mensura.views.kit.live import Picture
+from mensura.views.kit.numerals import Numerals
+from mensura.views.kit.panel import Control, Panel, State, Switch
+from mensura.views.kit.share_bars import ShareBars
+from mensura.views.kit.sketch import BAND_FILL
+from mensura.views.kit.words import table_html
+from mensura.written import signed
+
+CONTROLS = (
+    Control("girth_cm", "true girth", "cm", 60, 220, 0.1, 125, "Stem"),
+    Control("stretch_percent", "stretch", "%", -0.5, 2, 0.1, 1, "Band"),
+    Control("worn_start_cm", "worn off its start", "cm", 0, 2, 0.1, 0.5, "Band"),
+    Control("thickness_mm", "thickness", "mm", 0, 3, 0.1, 0.4, "Band"),
+    Control("temperature_c", "temperature", "°C", -20, 60, 1, 35, "Reading"),
+    Control("pull_n", "pull", "N", 0, 150, 5, 90, "Reading"),
+)
+SWITCHES = (
+    Switch("fibreglass", "fibreglass, not steel", "Band"),
+    Switch("down", "read down to whole cm", "Reading"),
+)
+
+MM_PER_CM = 10.0
+
+#: EA of the two bands, in newtons. Steel 10 mm by 0.2 mm with E = 2.1e6 kg/cm², as in surveying
+#: examples. Fibreglass: our assumption, no source; hang a weight on yours and look.
+STIFFNESS_N = {"steel": 2.1e6 * 9.80665 * 0.02, "fibreglass": 25e3}
+
+#: Faults in the order in which they are taken, and how they are called.
+FAULTS = {
+    "thickness": "thickness",
+    "temperature": "temperature",
+    "pull": "pull",
+    "stretch": "stretch",
+    "worn start": "worn start",
+    "resolution": "rounding",
+}
+
+SOUND = {
+    "stretch_percent": 0.0,
+    "worn_start_cm": 0.0,
+    "thickness_mm": 0.0,
+    "temperature_c": REFERENCE_C,
+    "pull_n": REFERENCE_N,
+    "down": False,
+}
+
+
+@dataclass(frozen=True)
+class ConditionShown:
+    """All that the panel shows of one band on one round stem.
+
+    girth_cm, diameter_cm, area_cm2: of the stem; tape: the band; reading_cm, read_diameter_cm,
+    read_area_cm2: as the band tells it; diameter_over_percent, area_over_percent: how much too
+    large; breakdown: what each fault adds, in cm; told_cm: before any rounding; step_cm: distance
+    along the bark of two marks that say 1 cm; back: the way back from the reading.
+    """
+
+    girth_cm: float
+    diameter_cm: float
+    area_cm2: float
+    tape: Tape
+    reading_cm: float
+    read_diameter_cm: float
+    read_area_cm2: float
+    diameter_over_percent: float
+    area_over_percent: float
+    breakdown: dict[str, float]
+    told_cm: float
+    step_cm: float
+    back: CorrectedGirth
+
+    def place_cm(self, marks_cm: FloatArray | float) -> Any:
+        """Where a band's marks lie along the bark, its held start at 0.
+
+        marks_cm: what they say, in cm. Returns cm.
+        """
+        return (np.asarray(marks_cm) - self.tape.worn_start_cm) * self.step_cm
+
+
+def numbers(state: State) -> ConditionShown:
+    """What the panel shows for a state of its controls.
+
+    state: values of CONTROLS and SWITCHES by name.
+
+    >>> shown = numbers(CONDITION_PANEL.start() | SOUND | {"worn_start_cm": 0.5})
+    >>> shown.reading_cm, shown.back.girth_cm
+    (125.5, 125.0)
+    """
+    girth = float(state["girth_cm"])
+    material = "fibreglass" if state["fibreglass"] else "steel"
+    tape = Tape(
+        stretch_percent=float(state["stretch_percent"]),
+        worn_start_cm=float(state["worn_start_cm"]),
+        thickness_cm=float(state["thickness_mm"]) / MM_PER_CM,
+        temperature_c=float(state["temperature_c"]),
+        material=material,
+        pull_n=float(state["pull_n"]),
+        stiffness_n=STIFFNESS_N[material],
+        resolution_cm=1.0 if state["down"] else 0.0,
+        rounding="down",
+    )
+    reading = tape.read(circle(girth / np.pi))
+    breakdown = {name: float(part) for name, part in reading.breakdown.items()}
+    read = float(reading.reading_cm)
+    told = read - breakdown.get("resolution", 0.0)
+    area, read_area = float(area_from_girth_cm2(girth)), float(area_from_girth_cm2(read))
+    diameter, read_diameter = (float(diameter_from_girth_cm(one)) for one in (girth, read))
+    return ConditionShown(
+        girth_cm=girth,
+        diameter_cm=diameter,
+        area_cm2=area,
+        tape=tape,
+        reading_cm=read,
+        read_diameter_cm=read_diameter,
+        read_area_cm2=read_area,
+        diameter_over_percent=float(over_percent(read_diameter, diameter)),
+        area_over_percent=float(over_percent(read_area, area)),
+        breakdown=breakdown,
+        told_cm=told,
+        step_cm=girth / (told - tape.worn_start_cm),
+        back=correct_girth(read, tape),
+    )
+
+
+class _Window:
+    """A close-up: the true ruler above, the band below, their marks meeting on one line.
+
+    The ruler counts along the bark. Both move, each as one line and one set of numbers.
+    """
+
+    #: Height of each strip, on the same scale as along them.
+    STRIP_CM = 1.2
+
+    def __init__(self, axes: Any, before_cm: float, after_cm: float) -> None:
+        from matplotlib.patches import Rectangle
+
+        self.before, self.after = before_cm, after_cm
+        axes.set(xlim=(-before_cm, after_cm), ylim=(0, 2 * self.STRIP_CM))
+        axes.axis("off")
+        axes.add_patch(
+            Rectangle(
+                (-before_cm, self.STRIP_CM),
+                before_cm + after_cm,
+                self.STRIP_CM,
+                fc="#FFFFFF",
+                ec=look.QUIET,
+                lw=1,
+            )
+        )
+        self.band = Rectangle((0, 0), 1, self.STRIP_CM, fc=BAND_FILL, ec="none")
+        axes.add_patch(self.band)
+        (self.ruler_marks,) = axes.plot([], [], color=look.TRUTH, lw=0.9)
+        (self.band_marks,) = axes.plot([], [], color=look.TAPE, lw=0.9)
+        self.ruler_numbers = Numerals(axes)
+        self.band_numbers = Numerals(axes)
+        self.moving = [
+            self.band,
+            self.ruler_marks,
+            self.band_marks,
+            self.ruler_numbers.artist,
+            self.band_numbers.artist,
+        ]
+
+    def show(self, n: ConditionShown, middle_cm: float) -> None:
+        """Set ruler and band round a place along the bark."""
+        low, high = middle_cm - self.before, middle_cm + self.after
+        first = max(low, 0.0)
+        self.band.set_xy((first - middle_cm, 0))
+        self.band.set_width(high - first)
+        worn = n.tape.worn_start_cm
+        self._marks(self.ruler_marks, self.ruler_numbers, first, high, 1.0, 0.0, middle_cm, 1)
+        self._marks(self.band_marks, self.band_numbers, first, high, n.step_cm, worn, middle_cm, -1)
+
+    def _marks(
+        self,
+        line: Any,
+        numerals: Numerals,
+        first: float,
+        last: float,
+        step: float,
+        worn: float,
+        middle: float,
+        way: int,
+    ) -> None:
+        """Marks every mm and numbers every cm, from the line upwards (1) or downwards (−1)."""
+        tenths = np.arange(
+            np.ceil((first / step + worn) * 10 - 1e-6), np.floor((last / step + worn) * 10) + 1
+        )
+        across = (tenths / 10 - worn) * step - middle
+        longer = np.where(tenths % 10 == 0, 0.5, np.where(tenths % 5 == 0, 0.36, 0.22))
+        gap, meet = np.full(tenths.size, np.nan), self.STRIP_CM
+        line.set_data(
+            np.column_stack([across, across, gap]).ravel(),
+            np.column_stack([np.full(tenths.size, meet), meet + way * longer, gap]).ravel(),
+        )
+        room = (tenths % 10 == 0) & (across > 0.42 - self.before) & (across < self.after - 0.42)
+        up = 1.85 if way > 0 else 0.24
+        numerals.set(
+            [round(one / 10) for one in tenths[room]], [(float(x), up) for x in across[room]]
+        )
+
+
+class ConditionPicture(Picture[ConditionShown]):
+    """Two close-ups of the band on a ruler, and the bars."""
+
+    width_px = 860
+    height_px = 492
+
+    #: What both close-ups show round their line, in cm, and how many pixels make one of them.
+    PX_PER_CM = 40
+    START_CM = (1.5, 6.5)
+    END_CM = (6.0, 6.0)
+    LEAST_CM, MOST_CM = -7.0, 5.0
+
+    def draw(self, figure: Any) -> None:
+        """The still parts on `figure`, then the moving artists."""
+        foot, high, px = 336, 96, self.PX_PER_CM
+        self.start = _Window(
+            look.place(figure, 8, foot, sum(self.START_CM) * px, high), *self.START_CM
+        )
+        self.end = _Window(look.place(figure, 368, foot, sum(self.END_CM) * px, high), *self.END_CM)
+        words = look.place(figure, 0, 0, self.width_px, self.height_px)
+        words.set(xlim=(0, self.width_px), ylim=(0, self.height_px))
+        words.axis("off")
+        words.patch.set_alpha(0)
+        zero, turn = 8 + self.START_CM[0] * px, 368 + self.END_CM[0] * px
+        words.text(
+            8, 476, "Start (dashed: what is worn off)", fontweight="bold", va="center_baseline"
+        )
+        words.text(
+            368, 476, "Once round (both drawn to scale)", fontweight="bold", va="center_baseline"
+        )
+        for x in (zero, turn):
+            # the line leaves the numbers of both strips legible
+            ups = [-12, 0, np.nan, high * 0.28, high * 0.72, np.nan, high, high + 8]
+            words.plot([x] * len(ups), foot + np.array(ups), color=look.TRUTH, lw=1.8)
+        words.text(zero + 8, foot + high + 12, "ruler along the bark, cm", va="center_baseline")
+        words.text(zero + 8, foot - 20, "band: its end, held as zero", va="center_baseline")
+        self.true_word = words.text(turn + 8, foot + high + 12, "", va="center_baseline")
+        self.read_word = words.text(turn + 12, foot - 20, "", va="center_baseline", color=look.TAPE)
+        words.plot([turn], [foot - 17], ls="", marker="^", ms=9, color=look.TAPE)
+        (self.gone,) = words.plot([], [], color=look.TAPE, lw=1.4, ls=(0, (4, 2)))
+        self._zero_px = zero
+        self.bars = ShareBars(
+            figure,
+            (140, 46),
+            (640, 238),
+            FAULTS,
+            self.LEAST_CM,
+            self.MOST_CM,
+            range(-6, 5, 2),
+            look.TAPE,
+            3,
+        )
+        self.moving += [*self.start.moving, *self.end.moving, self.gone]
+        self.moving += [self.true_word, self.read_word, *self.bars.moving]
+        self._foot, self._high = foot, high
+
+    def show(self, numbers: ConditionShown) -> None:
+        """Set every moving artist from the numbers."""
+        n = numbers
+        self.start.show(n, 0.0)
+        self.end.show(n, n.girth_cm)
+        worn = float(n.tape.worn_start_cm) * n.step_cm
+        # what is worn off had lain before the held start: a dashed edge, as far as it is in view
+        left = self._zero_px - min(worn, self.START_CM[0]) * self.PX_PER_CM
+        low, up = self._foot, self._foot + self._high / 2
+        self.gone.set_data([self._zero_px, left, left, self._zero_px], [low, low, up, up])
+        self.gone.set_visible(worn > 0)
+        self.true_word.set_text(f"true girth {n.girth_cm:.1f} cm")
+        digits = 0 if n.tape.resolution_cm else 2
+        self.read_word.set_text(f"read {n.reading_cm:.{digits}f} cm")
+        self.bars.show(n.breakdown)
+
+    def describe(self, numbers: ConditionShown) -> str:
+        """The picture in words, with its `numbers`."""
+        n = numbers
+        parts = ", ".join(f"{name} {signed(adds, 3)}" for name, adds in n.breakdown.items())
+        return (
+            f"Two close-ups of a {n.tape.material} band on a ruler that counts along the bark, to "
+            f"scale. At its start {n.tape.worn_start_cm:g} cm are worn off. Where it has come once "
+            f"round, the ruler says {n.girth_cm:.1f} cm and the band {n.told_cm:.2f} cm; it is "
+            f"read as {n.reading_cm:.2f} cm. Bars of what each fault adds, in cm: "
+            f"{parts or 'nothing'}; together {signed(n.reading_cm - n.girth_cm, 3)}."
+        )
+
+
+def status(n: ConditionShown) -> str:
+    """One sentence: what the band of `n` says, and what the way back makes of it."""
+    return (
+        f"True girth {n.girth_cm:.1f} cm, read {n.reading_cm:.2f} cm: diameter "
+        f"{signed(n.diameter_over_percent)} %, area {signed(n.area_over_percent)} %. "
+        f"Corrected: {n.back.girth_cm:.2f} cm."
+    )
+
+
+def readout(n: ConditionShown) -> str:
+    """The table below the picture: `n` as it is, as it was read, and brought back."""
+    rows = (
+        ("Girth, cm", n.girth_cm, n.reading_cm, float(n.back.girth_cm), 3),
+        ("Diameter, cm", n.diameter_cm, n.read_diameter_cm, float(n.back.diameter_cm), 3),
+        ("Area, cm²", n.area_cm2, n.read_area_cm2, float(n.back.area_cm2), 1),
+    )
+    names = ("", "True", "As read", "Error", "Error, %", "Corrected", "Left over")
+    body = "".join(
+        f"<tr><th scope='row'>{html.escape(name)}</th><td>{true:.{digits}f}</td>"
+        f"<td>{read:.{digits}f}</td><td>{signed(read - true, digits)}</td>"
+        f"<td>{signed(100 * (read - true) / true)}</td><td>{back:.{digits}f}</td>"
+        f"<td>{signed(back - true, digits)}</td></tr>"
+        for name, true, read, back, digits in rows
+    )
+    if n.tape.resolution_cm:
+        undone = (
+            "The way back undoes thickness, temperature, pull, stretch and worn start exactly. "
+            "What was rounded away is gone: up to "
+            f"{n.back.rounding_cm:g} cm of the reading, always downwards."
+        )
+    else:
+        undone = "The way back undoes every part of the band's condition exactly."
+    material = n.tape.material
+    return (
+        table_html(names, body) + f"<p>{undone}</p>"
+        f"<p>Assumed: a round stem, a level band; {material} with "
+        f"{n.tape.expansion_per_c * 1e6:g} millionths per °C and EA = {n.tape.stiffness_n:.0f} N"
+        f"{' (our assumption)' if material == 'fibreglass' else ''}; true at {REFERENCE_C:g} °C "
+        f"and {REFERENCE_N:g} N.</p>"
+    )
+
+
+CONDITION_PANEL: Panel[ConditionShown] = Panel(
+    title="The condition of the band",
+    controls=CONTROLS,
+    switches=SWITCHES,
+    numbers=numbers,
+    picture=ConditionPicture,
+    readout=readout,
+    status=status,
+    presets={
+        "A sound band": SOUND,
+        "A hot day": {**SOUND, "temperature_c": 40.0},
+        "Pulled hard": {**SOUND, "pull_n": 150.0},
+    },
+)

@@ -1,0 +1,242 @@
+"""Two games: what went wrong with this reading, and what is wrong in this picture.
+
+A round is chosen from, answered in words, and followed by the next; the count of rounds answered
+right stays in view. Without a kernel a game shows its first round as text, and its picture.
+"""
+
+from __future__ import annotations
+
+import html
+from abc import ABC, abstractmethod
+from typing import Any
+
+from mensura.checks import whole
+from mensura.teaching.games.causes import CAUSES
+from mensura.teaching.games.picture_rounds import PictureRound, picture_round
+from mensura.teaching.games.wrong_readings import Round, wrong_reading
+from mensura.teaching.lessons.exercise import Reply
+from mensura.views.kit.live import Still, draw_still
+from mensura.views.stills.calipers_on_stem import CalipersDrawing
+from mensura.views.stills.tape_on_stem import TapeDrawing
+
+
+class Game(ABC):
+    """A game in a workbook.
+
+    seed: of its first round; each next round has the next seed.
+    Raises MeasureError for a seed that is no whole number.
+    """
+
+    title: str = ""
+
+    def __init__(self, seed: int) -> None:
+        self.seed = whole(seed, "seed", at_least=-(10**9), at_most=10**9)
+
+    @abstractmethod
+    def question(self, seed: int) -> str:
+        """What is asked in the round of `seed`."""
+
+    @abstractmethod
+    def facts(self, seed: int) -> tuple[str, ...]:
+        """What is given beside the question in the round of `seed`, a line each."""
+
+    @abstractmethod
+    def choices(self, seed: int) -> list[tuple[str, str]]:
+        """(words, key) of each answer in the round of `seed`."""
+
+    @abstractmethod
+    def reply(self, seed: int, key: str | None) -> Reply:
+        """What is said to the answer `key` in the round of `seed`."""
+
+    def picture(self, seed: int) -> Still | None:
+        """The picture of the round of `seed`, if the game has one."""
+        return None
+
+    def __repr__(self) -> str:
+        lines = [f"{self.title} {self.question(self.seed)}", *self.facts(self.seed)]
+        lines += [f"  - {words}" for words, _ in self.choices(self.seed)]
+        return "\n".join(lines)
+
+    def _repr_mimebundle_(
+        self, include: Any = None, exclude: Any = None
+    ) -> tuple[dict[str, Any], dict[str, Any]]:
+        data = dict(PlayedGame(self).widget._repr_mimebundle_()) | {"text/plain": repr(self)}
+        still = self.picture(self.seed)
+        if still is None:
+            return data, {}
+        asked = "".join(f"<p>{html.escape(line)}</p>" for line in repr(self).splitlines())
+        data |= {"image/png": still.png, "text/html": still.html + asked}
+        data["text/plain"] = f"{self!r}\n{still.alt}"
+        return data, {"image/png": still.metadata}
+
+
+class PlayedGame:
+    """A game at work in one notebook: its round, its count, its widgets.
+
+    game: what is played.
+    """
+
+    def __init__(self, game: Game) -> None:
+        import ipywidgets as w
+
+        self.game, self.seed = game, game.seed
+        self.round, self.right, self._counted = 1, 0, False
+        self.head, self.image, self.words, self.said, self.count = (w.HTML() for _ in range(5))
+        self.answer = w.RadioButtons(options=[], index=None, layout=w.Layout(width="auto"))
+        self.button = w.Button(description="Answer", layout=w.Layout(width="fit-content"))
+        self.next = w.Button(description="Next round", layout=w.Layout(width="fit-content"))
+        self.button.on_click(lambda _: self.reply())
+        self.next.on_click(lambda _: self.go_on())
+        row = w.HBox([self.button, self.next, self.count])
+        parts = [w.HTML(_STYLE), self.head, self.image, self.words, self.answer, row, self.said]
+        self.widget = w.VBox(parts)
+        self.widget.add_class("mensura-game")
+        self._show()
+        self._say("")
+
+    def reply(self) -> None:
+        """Say what is to be said to the answer that is chosen, and count a right one once."""
+        told = self.game.reply(self.seed, self.answer.value)
+        if told.right and not self._counted:
+            self._counted = True
+            self.right += 1
+        self._say(told.sentence)
+        self._tell_count()
+
+    def go_on(self) -> None:
+        """The next round."""
+        self.seed += 1
+        self.round += 1
+        self._counted = False
+        self._show()
+        self._say(f"Round {self.round}.")
+
+    def _show(self) -> None:
+        game, seed = self.game, self.seed
+        self.head.value = (
+            f"<p><b>{html.escape(game.title)}</b> Round {self.round}. "
+            f"{html.escape(game.question(seed))}</p>"
+        )
+        still = game.picture(seed)
+        self.image.value = still.html if still else ""
+        facts = "".join(f"<li>{html.escape(line)}</li>" for line in game.facts(seed))
+        self.words.value = f"<ul>{facts}</ul>" if facts else ""
+        self.answer.options = game.choices(seed)
+        self.answer.index = None
+        self._tell_count()
+
+    def _say(self, sentence: str) -> None:
+        self.said.value = f'<p role="status" aria-live="polite">{html.escape(sentence)}</p>'
+
+    def _tell_count(self) -> None:
+        rounds = "round" if self.round == 1 else "rounds"
+        self.count.value = (
+            f'<p class="mensura-count">Right: {self.right} of {self.round} {rounds}</p>'
+        )
+
+
+class WrongReading(Game):
+    """What went wrong: a reading and its circumstances, the cause hidden.
+
+    seed: of its first round.
+    """
+
+    title = "What went wrong?"
+
+    def question(self, seed: int) -> str:
+        """The two measurements of the round of `seed`."""
+        return self._round(seed).question
+
+    def facts(self, seed: int) -> tuple[str, ...]:
+        """What is known of the first measurement in the round of `seed`."""
+        return self._round(seed).lines
+
+    def choices(self, seed: int) -> list[tuple[str, str]]:
+        """The causes offered in the round of `seed`."""
+        return [(CAUSES[key].text, key) for key in self._round(seed).choices]
+
+    def reply(self, seed: int, key: str | None) -> Reply:
+        """What the evidence of the round of `seed` says to the cause `key`."""
+        return self._round(seed).reply(key)
+
+    @staticmethod
+    def _round(seed: int) -> Round:
+        return wrong_reading(seed)
+
+
+class WrongPicture(Game):
+    """What is wrong in this picture: one fault, or none, in how an instrument lies.
+
+    seed: of its first round.
+    """
+
+    title = "Look closely."
+
+    def question(self, seed: int) -> str:
+        """What is asked in the round of `seed`."""
+        return self._round(seed).question
+
+    def facts(self, seed: int) -> tuple[str, ...]:
+        """Nothing: in the round of `seed` all is in the picture."""
+        return ()
+
+    def choices(self, seed: int) -> list[tuple[str, str]]:
+        """The faults offered in the round of `seed`."""
+        one = self._round(seed)
+        return [(one.text(key), key) for key in one.choices]
+
+    def reply(self, seed: int, key: str | None) -> Reply:
+        """What the picture of the round of `seed` says to the fault `key`."""
+        return self._round(seed).reply(key)
+
+    def picture(self, seed: int) -> Still | None:
+        """The drawing of the round of `seed`."""
+        return draw_round(self._round(seed))
+
+    @staticmethod
+    def _round(seed: int) -> PictureRound:
+        return picture_round(seed)
+
+
+def draw_round(shown: PictureRound) -> Still:
+    """The drawing of a round, with words that say where everything lies, not what is wrong.
+
+    shown: the round.
+    """
+    if shown.instrument == "calipers":
+        return draw_still(CalipersDrawing(shown.diameter_cm, shown.calipers), None)
+    return draw_still(TapeDrawing(shown.diameter_cm, shown.lay), None)
+
+
+def wrong_reading_game(seed: int = 7) -> WrongReading:
+    """What went wrong? A reading and its circumstances are given; the cause is to be found.
+
+    seed: of the first round; the same seed is the same round for ever.
+
+    >>> wrong_reading_game(7).reply(7, None).sentence
+    'Choose a cause first.'
+    """
+    return WrongReading(seed)
+
+
+def picture_game(seed: int = 4) -> WrongPicture:
+    """What is wrong in this picture? A tape or calipers on a stem, drawn with one fault or none.
+
+    seed: of the first round; the same seed is the same round for ever.
+
+    >>> picture_game(4).reply(4, None).sentence
+    'Choose an answer first.'
+    """
+    return WrongPicture(seed)
+
+
+_STYLE = """<style>
+.mensura-game p, .mensura-game li, .mensura-game label, .mensura-game .widget-label,
+.mensura-game button { font-size: 15px; line-height: 1.4; }
+.mensura-game p, .mensura-game ul { margin: 3px 0; max-width: 60em; }
+.mensura-game .widget-radio-box { height: auto; width: auto; }
+.mensura-game .widget-radio-box label { height: auto; white-space: normal; }
+.mensura-game .mensura-count { margin-left: 12px; }
+.mensura-game input:focus-visible, .mensura-game button:focus-visible {
+  outline: 3px solid #000; outline-offset: 1px; }
+</style>"""

@@ -1,0 +1,355 @@
+"""The laying panel: one stem, one band laid badly, and what each fault of the hand adds.
+
+Left, the section with the band round it and round whatever is caught under it. Below, the cylinder
+over the band's way unrolled to the same scale: a way that slants, wanders or misses its own start
+is longer. Right, each fault's share of the reading, side by side.
+"""
+
+from __future__ import annotations
+
+import html
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from mensura.checks import FloatArray
+from mensura.estimates.areas import diameter_from_girth_cm, over_percent
+from mensura.estimates.comparison import Comparison, compare
+from mensura.instruments.lay import Lay
+from mensura.stems.ellipse import Ellipse
+from mensura.stems.hulls import closed_length_cm, hull_points_cm
+from mensura.views.kit import look
+from mensura.views.kit.live import Picture
+from mensura.views.kit.panel import Control, Panel, State
+from mensura.views.kit.share_bars import ShareBars
+from mensura.views.kit.words import table_html
+from mensura.written import signed
+
+#: The stem of the panel, invented: an oval of Quillmere Practice Wood.
+STEM = Ellipse(44, 40)
+EDGE_CM = STEM.outline_cm()
+
+_BAND, _UNDER = "Band", "Under the band"
+CONTROLS = (
+    Control("tilt_deg", "tilt", "°", 0, 15, 0.5, 6, _BAND),
+    Control("tilt_direction_deg", "rises towards", "°", -90, 90, 5, 30, _BAND),
+    Control("wander_cm", "wander, height", "cm", 0, 5, 0.25, 3, _BAND),
+    Control("wander_waves", "waves", "", 1, 3, 1, 2, _BAND, whole=True),
+    Control("overlap_offset_cm", "ends miss by", "cm", 0, 8, 0.5, 4, _BAND),
+    Control("slack_cm", "slack", "cm", 0, 4, 0.1, 0.8, _BAND),
+    Control("climber_cm", "climber across", "cm", 0, 4, 0.1, 1.5, _UNDER),
+    Control("climber_direction_deg", "climber stands at", "°", 0, 180, 5, 60, _UNDER),
+    Control("twist_lift_cm", "twist, stand-off", "cm", 0, 2, 0.1, 0.6, _UNDER),
+)
+
+#: The faults in the order in which they are taken.
+FAULTS = ("climber", "twist", "tilt", "wander", "overlap", "slack")
+WORDS = {
+    "climber": "Climber caught under the band",
+    "twist": "Twist",
+    "tilt": "Tilt",
+    "wander": "Wander",
+    "overlap": "Ends that miss each other",
+    "slack": "Slack",
+}
+NOTHING = dict.fromkeys(
+    ("tilt_deg", "wander_cm", "overlap_offset_cm", "slack_cm", "climber_cm", "twist_lift_cm"), 0.0
+)
+
+#: Where the twist and the slack are drawn; the model does not ask where they are.
+TWIST_DEG, SLACK_DEG, SLACK_WIDE_DEG = 240.0, 302.0, 30.0
+
+
+@dataclass(frozen=True, eq=False)
+class Laying:
+    """All that the panel shows of one lay.
+
+    lay: how the band lies; result: the comparison on STEM; loop_cm: the band's way round stem,
+    climber and twist, slack hanging out, from above, shape (k, 2); climber_at_cm: the climber's
+    middle; tab_cm: where the band starts; along_cm, height_cm: the way round stem and climber
+    unrolled, from the tab, and the band's height on it; adds_cm: the sum of all shares.
+    """
+
+    lay: Lay
+    result: Comparison
+    loop_cm: FloatArray
+    climber_at_cm: FloatArray
+    tab_cm: FloatArray
+    along_cm: FloatArray
+    height_cm: FloatArray
+    adds_cm: float
+
+
+def numbers(state: State) -> Laying:
+    """What the panel shows for a state of its controls.
+
+    state: values of CONTROLS by name.
+
+    >>> shown = numbers(LAYING_PANEL.start() | NOTHING | {"tilt_deg": 10.0})
+    >>> round(shown.adds_cm, 2), list(shown.result.breakdown)
+    (1.06, ['tilt'])
+    """
+    lay = Lay(**{control.name: state[control.name] for control in CONTROLS})
+    middle, climber = _climber(lay)
+    way = _around(hull_points_cm(np.vstack([EDGE_CM, climber])))
+    along, height = _unrolled(way, lay)
+    result = compare(STEM, lay)
+    return Laying(
+        lay=lay,
+        result=result,
+        loop_cm=_loop(np.vstack([EDGE_CM, climber]), lay),
+        climber_at_cm=middle,
+        tab_cm=way[0],
+        along_cm=along,
+        height_cm=height,
+        adds_cm=sum(result.breakdown.values()),
+    )
+
+
+# ---- the band as it is drawn ---------------------------------------------------------------
+
+
+def _unit(angle_deg: Any) -> FloatArray:
+    angle = np.radians(angle_deg)
+    return np.stack([np.cos(angle), np.sin(angle)], axis=-1)
+
+
+def _on_stem(normal_deg: float) -> FloatArray:
+    """The point of the stem that is reached last along `normal_deg`."""
+    half = np.array([STEM.first_cm, STEM.second_cm]) / 2
+    reach = half * _unit(normal_deg)
+    point: FloatArray = half * reach / np.hypot(*reach)
+    return point
+
+
+def _climber(lay: Lay) -> tuple[FloatArray, FloatArray]:
+    """Middle and edge of the climber; without one, the point where it would stand."""
+    radius = lay.climber_cm / 2
+    middle = _on_stem(lay.climber_direction_deg) + radius * _unit(lay.climber_direction_deg)
+    return middle, middle + radius * _unit(np.arange(0.0, 360.0, 1.0))
+
+
+def _around(corners_cm: FloatArray) -> FloatArray:
+    """A closed way from the tab, anticlockwise: the tab lies on the first axis, or just before."""
+    half = np.array([STEM.first_cm, STEM.second_cm]) / 2
+    bark = np.flatnonzero(np.hypot(*(corners_cm / half).T) < 1 + 1e-9)
+    turn = np.arctan2(corners_cm[bark, 1], corners_cm[bark, 0])
+    tab = bark[np.argmax(np.where(turn < 1e-9, turn, -np.inf))]
+    rolled = np.roll(corners_cm, -int(tab), axis=0)
+    return np.vstack([rolled, rolled[:1]])
+
+
+def _evenly(way_cm: FloatArray, count: int) -> tuple[FloatArray, FloatArray]:
+    """Arc length at `count` even places along a way, and the points there."""
+    step = np.hypot(*np.diff(way_cm, axis=0).T)
+    along = np.concatenate([[0.0], np.cumsum(step)])
+    even = np.linspace(0, along[-1], count)
+    return even, np.column_stack([np.interp(even, along, way_cm[:, k]) for k in (0, 1)])
+
+
+def _unrolled(way_cm: FloatArray, lay: Lay) -> tuple[FloatArray, FloatArray]:
+    """Height of the band against the way round, both in cm."""
+    along, points = _evenly(way_cm, 721)
+    share = along / along[-1]
+    height = np.tan(np.radians(lay.tilt_deg)) * (points @ _unit(lay.tilt_direction_deg))
+    height += lay.wander_cm / 2 * np.sin(2 * np.pi * lay.wander_waves * share)
+    return along, height + lay.overlap_offset_cm * (share - 0.5)
+
+
+def _loop(covered_cm: FloatArray, lay: Lay) -> FloatArray:
+    """The band from above: tight but for the slack, which hangs out as far as it is long."""
+    lifted = _on_stem(TWIST_DEG) + lay.twist_lift_cm * _unit(TWIST_DEG)
+    corners = hull_points_cm(np.vstack([covered_cm, lifted]))
+    _, points = _evenly(np.vstack([corners, corners[:1]]), 1081)
+    points = points[:-1]
+    if not lay.slack_cm:
+        return points
+    away = (np.degrees(np.arctan2(points[:, 1], points[:, 0])) - SLACK_DEG + 180) % 360 - 180
+    bulge = np.where(np.abs(away) < SLACK_WIDE_DEG, np.cos(np.pi * away / SLACK_WIDE_DEG) + 1, 0)
+    push = bulge[:, None] * points / np.hypot(*points.T)[:, None]
+    wanted, low, high = closed_length_cm(points) + lay.slack_cm, 0.0, 10.0
+    for _ in range(24):
+        middle = (low + high) / 2
+        short = closed_length_cm(points + middle * push) < wanted
+        low, high = (middle, high) if short else (low, middle)
+    hanging: FloatArray = points + high * push
+    return hanging
+
+
+class LayingPicture(Picture[Laying]):
+    """The section, the band unrolled, and the bars."""
+
+    width_px = 860
+    height_px = 560
+
+    #: Half the width of ground round the stem, and the unrolled cylinder's piece, in cm.
+    REACH_CM = 30.0
+    WAY_CM = (-3.0, 145.0)
+    HIGH_CM = 14.5
+    #: Ends of the bars' scale.
+    BARS_CM = (-2.0, 5.0)
+
+    def draw(self, figure: Any) -> None:
+        """The still parts on `figure`, then the moving artists."""
+        # 5.2 px for a centimetre, in both
+        self._draw_section(look.place(figure, 46, 244, 312, 312))
+        self._draw_way(look.place(figure, 76, 44, 769.6, 150.8))
+        figure.text(
+            846 / 860,
+            208 / 560,
+            "dashed: a level band round the clean stem",
+            ha="right",
+            va="center_baseline",
+        )
+        self.bars = ShareBars(
+            figure,
+            (472, 284),
+            (312, 262),
+            {name: name for name in FAULTS},
+            *self.BARS_CM,
+            range(-2, 6),
+            look.TAPE,
+        )
+        self.moving += self.bars.moving
+
+    def _draw_section(self, axes: Any) -> None:
+        from matplotlib.patches import Circle
+
+        reach = self.REACH_CM
+        axes.set(xlim=(-reach, reach), ylim=(-reach, reach), aspect="equal")
+        axes.set_xticks([-20, 0, 20])
+        axes.set_yticks([-20, 0, 20])
+        axes.set_xlabel("the stem from above, cm", labelpad=1)
+        axes.fill(EDGE_CM[:, 0], EDGE_CM[:, 1], fc=look.WOOD, ec=look.TRUTH, lw=1.4)
+        for side, mark, colour, word in (
+            (-1, "x", look.TRUTH, "twist"),
+            (1, "", look.TAPE, "slack"),
+        ):
+            words = {"ha": "left" if side < 0 else "right", "va": "center_baseline"}
+            axes.text(side * (reach - (4 if mark else 1)), 2 - reach, word, color=colour, **words)
+            if mark:
+                axes.plot([2 - reach], [2.3 - reach], ls="", marker=mark, ms=8, mew=2, color=colour)
+        axes.plot([2 - reach], [reach - 2.3], ls="", marker="^", ms=9, color=look.TAPE)
+        axes.text(4 - reach, reach - 2.6, "highest by tilt", va="center_baseline")
+        self.climber = Circle((0, 0), 1, fc=look.BARK, ec=look.TRUTH, lw=1)
+        axes.add_patch(self.climber)
+        (self.tape,) = axes.plot([], [], color=look.TAPE, lw=2.6, solid_joinstyle="round")
+        (self.tab,) = axes.plot([], [], color=look.TAPE, lw=7, solid_capstyle="butt")
+        (self.twist,) = axes.plot([], [], ls="", marker="x", ms=8, mew=2, color=look.TRUTH)
+        (self.high,) = axes.plot([], [], ls="", marker="^", ms=9, color=look.TAPE)
+        self.moving += [self.climber, self.tape, self.tab, self.twist, self.high]
+
+    def _draw_way(self, axes: Any) -> None:
+        axes.set(xlim=self.WAY_CM, ylim=(-self.HIGH_CM, self.HIGH_CM), aspect="equal")
+        axes.set_xticks(range(0, 141, 20))
+        axes.set_yticks([-10, 0, 10])
+        axes.set_xlabel(
+            "way round from the tab, cm (heights and lengths in the scale of the section)",
+            labelpad=1,
+        )
+        axes.set_ylabel("height, cm", labelpad=0)
+        girth = STEM.taut_girth_cm
+        axes.plot([0, girth], [0, 0], color=look.TRUTH, lw=1.4, ls=(0, (5, 3)))
+        (self.end,) = axes.plot([], [], color=look.QUIET, lw=1)
+        (self.way,) = axes.plot([], [], color=look.TAPE, lw=2.6)
+        (self.ends,) = axes.plot([], [], ls="", marker="|", ms=14, mew=2.6, color=look.TAPE)
+        (self.miss,) = axes.plot([], [], color=look.TRUTH, lw=2.2, marker="_", ms=9, mew=2)
+        self.moving += [self.end, self.way, self.ends, self.miss]
+
+    def show(self, numbers: Laying) -> None:
+        """Set every moving artist from the numbers."""
+        n, lay = numbers, numbers.lay
+        self.climber.set_center(tuple(n.climber_at_cm))
+        self.climber.set_radius(lay.climber_cm / 2)
+        self.climber.set_visible(bool(lay.climber_cm))
+        # the band is drawn just outside its way, so that the edge is seen too
+        loop = n.loop_cm * (1 + 0.3 / np.hypot(*n.loop_cm.T))[:, None]
+        self.tape.set_data(*np.vstack([loop, loop[:1]]).T)
+        out = n.tab_cm / np.hypot(*n.tab_cm)
+        self.tab.set_data(*np.array([n.tab_cm - 0.4 * out, n.tab_cm + 3.0 * out]).T)
+        at = _on_stem(TWIST_DEG) + (lay.twist_lift_cm + 0.3) * _unit(TWIST_DEG)
+        self.twist.set_data([at[0]], [at[1]])
+        self.twist.set_visible(bool(lay.twist_lift_cm))
+        high = 0.78 * _on_stem(lay.tilt_direction_deg)
+        self.high.set_data([high[0]], [high[1]])
+        self.high.set_visible(bool(lay.tilt_deg))
+        self._show_way(n)
+        self.bars.show(n.result.breakdown)
+
+    def _show_way(self, n: Laying) -> None:
+        last, first_cm, last_cm = n.along_cm[-1], n.height_cm[0], n.height_cm[-1]
+        tall = self.HIGH_CM
+        self.end.set_data([0, 0, np.nan, last, last], [-tall, tall, np.nan, -tall, tall])
+        self.way.set_data(n.along_cm, n.height_cm)
+        self.ends.set_data([0, last], [first_cm, last_cm])
+        self.miss.set_data([last + 2, last + 2], [first_cm, last_cm])
+        self.miss.set_visible(bool(n.lay.overlap_offset_cm))
+
+    def describe(self, numbers: Laying) -> str:
+        """The picture in words, with its `numbers`."""
+        n, lay = numbers, numbers.lay
+        shares = ", ".join(f"{name} {signed(x)}" for name, x in n.result.breakdown.items())
+        waves = f"{lay.wander_waves:g} wave{'' if lay.wander_waves == 1 else 's'}"
+        return (
+            f"An oval stem, {STEM.first_cm:g} by {STEM.second_cm:g} cm, with a band round it. "
+            f"Under the band a climber {lay.climber_cm:g} cm thick at {lay.climber_direction_deg:g}"
+            f"° and a twist that stands off {lay.twist_lift_cm:g} cm; {lay.slack_cm:g} cm hang "
+            f"loose. Unrolled, the band is tilted {lay.tilt_deg:g}°, rising towards "
+            f"{lay.tilt_direction_deg:g}°, wanders {lay.wander_cm:g} cm from crest to trough in "
+            f"{waves}, and its ends miss by {lay.overlap_offset_cm:g} cm. Bars of what each fault "
+            f"adds, in cm: {shares or 'none'}. Together {signed(n.adds_cm)} cm: "
+            f"{n.result.reading_cm:.2f} for {n.result.taut_girth_cm:.2f} cm."
+        )
+
+
+def status(n: Laying) -> str:
+    """One sentence: the sum of all faults of `n`, and the largest of them."""
+    parts = n.result.breakdown
+    if not parts:
+        return f"Laid without a fault: the band reads {n.result.reading_cm:.2f} cm."
+    worst = max(parts, key=lambda name: abs(parts[name]))
+    return (
+        f"The band reads {n.result.reading_cm:.2f} cm for {n.result.taut_girth_cm:.2f} cm: "
+        f"{signed(n.adds_cm)} cm. Most of it by the {worst}: {signed(parts[worst])} cm."
+    )
+
+
+def readout(n: Laying) -> str:
+    """The table below the picture: each share of `n`, and what the sum does to the estimates."""
+    result, girth = n.result, n.result.taut_girth_cm
+    level_cm, read_cm = (float(diameter_from_girth_cm(one)) for one in (girth, result.reading_cm))
+    more = float(over_percent(result.tape_area_cm2, result.level_area_cm2))
+    names = ("Fault", "Adds, cm", "Adds, % of girth")
+    rows = [(WORDS[name], result.breakdown.get(name, 0.0)) for name in FAULTS]
+    body = "".join(
+        f"<tr><th scope='row'>{html.escape(name)}</th><td>{signed(adds, 3)}</td>"
+        f"<td>{signed(100 * adds / girth, 3)}</td></tr>"
+        for name, adds in [*rows, ("All together", n.adds_cm)]
+    )
+    return (
+        table_html(names, body)
+        + f"<p>Taut, level girth {girth:.2f} cm, as read {result.reading_cm:.2f} cm. Diameter "
+        f"{level_cm:.2f} became {read_cm:.2f} cm ({signed(read_cm - level_cm)} cm), and the area "
+        f"{signed(more)} %. Against the true area of the oval: {signed(result.tape_over_percent)} "
+        f"%, of which {signed(result.level_over_percent)} % are not the hand's fault.</p>"
+        "<p>The shares depend on the order in which the faults are taken (here from above); their "
+        "sum does not. A share can fall below 0: a wander may undo part of a tilt. A twist has no "
+        "exact model: its stand-off is what a class can measure. Assumed: friction holds the band "
+        "where it lies; the climber is round and rigid.</p>"
+    )
+
+
+LAYING_PANEL: Panel[Laying] = Panel(
+    title="Laying the tape",
+    controls=CONTROLS,
+    numbers=numbers,
+    picture=LayingPicture,
+    readout=readout,
+    status=status,
+    presets={
+        "Laid well": NOTHING,
+        "Only a climber": NOTHING | {"climber_cm": 2.0},
+        "Only a tilt": NOTHING | {"tilt_deg": 10.0},
+    },
+)

@@ -1,0 +1,141 @@
+"""What the out-of-round panel shows of one stem: plain numbers from the state of its controls."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from mensura.checks import FloatArray
+from mensura.estimates.areas import area_from_diameters_cm2
+from mensura.estimates.comparison import Comparison, compare, first_turn_deg
+from mensura.estimates.out_of_round import (
+    classroom_over_percent,
+    one_reading_over_percent,
+    tape_over_percent,
+    two_readings_over_percent,
+)
+from mensura.instruments.lay import Lay
+from mensura.stems.bark import with_bark
+from mensura.stems.ellipse import Ellipse
+from mensura.stems.section import Section
+from mensura.views.kit.panel import State
+
+#: Axis ratios of the curves, and turns of the calipers: enough points for a smooth line.
+RATIOS = np.linspace(0.5, 1.0, 61)
+TURNS_DEG = np.linspace(0.0, 90.0, 181)
+
+#: Practices whose curve against the axis ratio moves with the calipers' direction.
+CURVES = ("one", "two-arithmetic", "two-geometric")
+
+MEANS = {"two-arithmetic": "arithmetic", "two-geometric": "geometric", "two-quadratic": "quadratic"}
+
+#: The bark's pattern: drawn once for all from this seed.
+BARK_SEED = 7
+
+
+@dataclass(frozen=True, eq=False)
+class OutOfRound:
+    """All that the panel shows of one stem.
+
+    first_cm, second_cm, axis_ratio: of the smooth outline; edge_cm, hull_cm: points; result: the
+    comparison; lay: the tape's; caliper_direction_deg: of the first width; smooth_exact_percent,
+    smooth_classroom_percent: a level tape on the smooth outline, exactly and by the blackboard's
+    formula; curves_percent: overestimation at RATIOS, by practice; shares: calipers' error over
+    the tape's at TURNS_DEG, by practice; limits_deg: turn at which the tape becomes nearer, by
+    practice, None for never; marked: whether the limits are shown.
+    """
+
+    first_cm: float
+    second_cm: float
+    axis_ratio: float
+    edge_cm: FloatArray
+    hull_cm: FloatArray
+    result: Comparison
+    lay: Lay
+    caliper_direction_deg: float
+    smooth_exact_percent: float
+    smooth_classroom_percent: float
+    curves_percent: dict[str, FloatArray]
+    shares: dict[str, FloatArray]
+    limits_deg: dict[str, float | None]
+    marked: bool
+
+
+def numbers(state: State) -> OutOfRound:
+    """What the panel shows for a state of its controls.
+
+    state: values of CONTROLS by name, and `marked`.
+
+    >>> from mensura.views.chapters.out_of_round import PANEL, SMOOTH
+    >>> shown = numbers(PANEL.start() | SMOOTH)
+    >>> round(shown.result.tape_over_percent, 4), round(shown.smooth_classroom_percent, 4)
+    (1.8764, 2.5)
+    """
+    first, second = float(state["first_cm"]), float(state["second_cm"])
+    lay = Lay(state["tilt_deg"], state["tilt_direction_deg"])
+    turn = float(state["caliper_direction_deg"])
+    stem = _stem(first, second, int(state["ridges"]), float(state["furrow_depth_cm"]))
+    result = compare(stem, lay, turn)
+    shares = _shares(stem, result.true_area_cm2, result.tape_area_cm2)
+    half = TURNS_DEG <= 45
+    limits = {
+        practice: None
+        if np.isnan(share).any()
+        else first_turn_deg(TURNS_DEG[half], share[half] - 1)
+        for practice, share in shares.items()
+    }
+    ratio = min(first, second) / max(first, second)
+    return OutOfRound(
+        first_cm=first,
+        second_cm=second,
+        axis_ratio=ratio,
+        edge_cm=stem.outline_cm(),
+        hull_cm=stem.hull_cm,
+        result=result,
+        lay=lay,
+        caliper_direction_deg=turn,
+        smooth_exact_percent=float(tape_over_percent(ratio)),
+        smooth_classroom_percent=float(classroom_over_percent(ratio)),
+        curves_percent=_curves(turn if first >= second else 90 - turn),
+        shares=shares,
+        limits_deg=limits,
+        marked=bool(state["marked"]),
+    )
+
+
+# What hangs on the stem alone is kept: turning the calipers does not measure it anew.
+
+
+@lru_cache(maxsize=32)
+def _stem(first_cm: float, second_cm: float, ridges: int, furrow_depth_cm: float) -> Section:
+    return with_bark(Ellipse(first_cm, second_cm), ridges, furrow_depth_cm, BARK_SEED)
+
+
+@lru_cache(maxsize=32)
+def _widths(stem: Section) -> FloatArray:
+    """Both widths of a pair at right angles, at each of TURNS_DEG: shape (k, 2), cm."""
+    widths = np.asarray(stem.width_cm(np.concatenate([TURNS_DEG, TURNS_DEG[1:] + 90])))
+    last = len(TURNS_DEG) - 1
+    return np.stack([widths[: last + 1], widths[last:]], axis=-1)
+
+
+def _shares(stem: Section, true_cm2: float, tape_cm2: float) -> dict[str, FloatArray]:
+    readings = _widths(stem)
+    tape_error = abs(tape_cm2 - true_cm2)
+    shares = {}
+    for practice, mean in MEANS.items():
+        error = np.abs(area_from_diameters_cm2(readings, mean) - true_cm2)
+        # on a smooth circle neither errs: a share of nothing is not drawn
+        nothing = tape_error < 1e-9 * true_cm2
+        shares[practice] = np.full_like(error, np.nan) if nothing else error / tape_error
+    return shares
+
+
+@lru_cache(maxsize=256)
+def _curves(off_longer_deg: float) -> dict[str, FloatArray]:
+    curves = {"one": one_reading_over_percent(RATIOS, off_longer_deg)}
+    for practice, mean in MEANS.items():
+        curves[practice] = two_readings_over_percent(RATIOS, off_longer_deg, mean)
+    return curves

@@ -1,0 +1,1 @@
+"""Pages and plain tables to keep or to print."""

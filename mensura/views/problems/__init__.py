@@ -1,0 +1,1 @@
+"""The problem bank as it is seen: practice, pictures of problems, progress."""

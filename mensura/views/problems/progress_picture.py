@@ -1,0 +1,144 @@
+"""Progress over the topics as a picture: each topic a row of stems, one for each kind of problem.
+
+A dashed ring is not tried yet, a ring with a dot is tried, a sawn stem with a tick is mastered; a
+pointer stands under the one at hand. The count stands beside each topic in words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from mensura.teaching.problems.progress import TopicProgress
+from mensura.views.kit import look, sketch
+from mensura.views.kit.live import Picture
+
+#: What a state is called in the key of the picture.
+STATES = {"untried": "not tried yet", "tried": "tried", "mastered": "mastered"}
+
+_ACROSS, _CELL_PX, _HIGH_PX, _KEY_PX = 4, 215.0, 58.0, 34.0
+_RADIUS_PX, _PITCH_PX, _LEFT_PX = 9.0, 24.0, 12.0
+_TICK = np.array([(-0.55, 0.05), (-0.15, -0.45), (0.6, 0.5)])  # in radii
+
+
+@dataclass(frozen=True)
+class Shown:
+    """What the picture shows.
+
+    topics: each with its families' states; current: key of the family at hand, "" for none.
+    """
+
+    topics: tuple[TopicProgress, ...]
+    current: str = ""
+
+
+class ProgressPicture(Picture[Shown]):
+    """Rows of stems, topic by topic.
+
+    topics: which there are, with their families; their states may be any.
+    """
+
+    def __init__(self, topics: Sequence[TopicProgress]) -> None:
+        super().__init__()
+        self.topics = tuple(topics)
+        self.rows = -(-len(self.topics) // _ACROSS)
+        self.height_px = int(self.rows * _HIGH_PX + _KEY_PX)
+
+    def corner_px(self, index: int) -> tuple[float, float]:
+        """Where a topic's cell begins: its left and its top.
+
+        index: of the topic, from 0.
+        """
+        row, column = divmod(index, _ACROSS)
+        return column * _CELL_PX, self.height_px - row * _HIGH_PX
+
+    def places_px(self) -> Any:
+        """Middles and radii of all stems, topic by topic, shape (n, 3); many are drawn smaller."""
+        found = []
+        for index, topic in enumerate(self.topics):
+            left, top = self.corner_px(index)
+            pitch = min(_PITCH_PX, (_CELL_PX - 2 * _LEFT_PX) / max(1, len(topic.families)))
+            radius = min(_RADIUS_PX, pitch / 2 - 1)
+            for k in range(len(topic.families)):
+                found.append((left + _LEFT_PX + radius + k * pitch, top - 36.0, radius))
+        return np.array(found, dtype=float).reshape(-1, 3)
+
+    def draw(self, figure: Any) -> None:
+        """Names, empty rings and the key on `figure`; what fills the rings moves."""
+        from matplotlib.collections import LineCollection, PolyCollection
+
+        axes = look.place(figure, 0, 0, self.width_px, self.height_px)
+        axes.set(xlim=(0, self.width_px), ylim=(0, self.height_px))
+        axes.axis("off")
+        self.counts = []
+        for index, topic in enumerate(self.topics):
+            left, top = self.corner_px(index)
+            sketch.words(axes, (left + _LEFT_PX, top - 19), topic.topic, va="baseline")
+            end = left + _CELL_PX - _LEFT_PX
+            self.counts.append(axes.text(end, top - 19, "", ha="right", va="baseline"))
+        self._places = self.places_px()
+        for x, y, radius in self._places:
+            self._ring(axes, (x, y), radius)
+        self._key(axes)
+        self.wood: Any = PolyCollection([], fc=look.WOOD, ec=look.BARK, lw=2.0, zorder=3)
+        self.ticks: Any = LineCollection([], colors=look.TRUTH, lw=2.4, zorder=4)
+        self.tried: Any = PolyCollection([], fc="white", ec=look.BARK, lw=2.0, zorder=3)
+        for artist in (self.wood, self.ticks, self.tried):
+            axes.add_collection(artist, autolim=False)
+        (self.dots,) = axes.plot([], [], ls="", marker="o", ms=5, color=look.BARK, zorder=4)
+        (self.here,) = axes.plot([], [], ls="", marker="^", ms=8, color=look.TRUTH, zorder=5)
+        self.moving = [self.wood, self.ticks, self.tried, self.dots, self.here, *self.counts]
+
+    @staticmethod
+    def _ring(axes: Any, place_px: sketch.Place, radius_px: float) -> None:
+        style = {"fc": "white", "ec": look.QUIET, "lw": 1.0, "ls": (0, (3, 2))}
+        sketch.disc(axes, place_px, radius_px, **style)
+
+    def _key(self, axes: Any) -> None:
+        axes.plot([12, self.width_px - 12], [_KEY_PX - 4] * 2, color=look.GRID, lw=1)
+        for (state, words), left in zip(STATES.items(), (24.0, 178.0, 270.0), strict=True):
+            place = (left, 14.0)
+            self._ring(axes, place, _RADIUS_PX)
+            if state != "untried":
+                fill = look.WOOD if state == "mastered" else "white"
+                sketch.disc(axes, place, _RADIUS_PX, fc=fill, lw=2.0)
+            if state == "tried":
+                axes.plot(*place, marker="o", ms=5, color=look.BARK)
+            if state == "mastered":
+                axes.plot(*(_TICK * _RADIUS_PX + place).T, color=look.TRUTH, lw=2.4)
+            sketch.words(axes, (left + 16, 9), words, va="baseline")
+        axes.plot(404, 14, marker="^", ms=8, color=look.TRUTH)
+        sketch.words(axes, (416, 9), "at hand", va="baseline")
+
+    def show(self, numbers: Shown) -> None:
+        """Fill rings, set counts and the pointer.
+
+        numbers: the same topics as at the start, with their states.
+        """
+        states = [state for topic in numbers.topics for state in topic.states]
+        keys = [key for topic in numbers.topics for key in topic.families]
+        circle = sketch.arc_px((0, 0), (1.0, 1.0), 0, 360)
+        at = {state: self._places[[each == state for each in states]] for state in STATES}
+        self.wood.set_verts([circle * r + (x, y) for x, y, r in at["mastered"]])
+        self.ticks.set_segments([_TICK * r + (x, y) for x, y, r in at["mastered"]])
+        self.tried.set_verts([circle * r + (x, y) for x, y, r in at["tried"]])
+        self.dots.set_data(at["tried"][:, 0], at["tried"][:, 1])
+        here = self._places[[key == numbers.current for key in keys]]
+        self.here.set_data(here[:, 0], here[:, 1] - _RADIUS_PX - 7)
+        for text, topic in zip(self.counts, numbers.topics, strict=True):
+            text.set_text(topic.words)
+
+    def describe(self, numbers: Shown) -> str:
+        """Each topic with its counts.
+
+        numbers: what is shown.
+        """
+        told = []
+        for topic in numbers.topics:
+            tried = topic.states.count("tried")
+            also = f", {tried} more tried" if tried else ""
+            told.append(f"{topic.topic} {topic.words}{also}")
+        return f"Kinds of problems mastered, by topic: {'; '.join(told)}."

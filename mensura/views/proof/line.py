@@ -1,0 +1,308 @@
+"""The student's own line: a proof that is written line by line, and answered line by line.
+
+The theorem stands at the top and grows downwards by what is enough to show; what is given stands at
+the bottom and grows upwards by what follows. Between them the gap is drawn, until both parts meet.
+A line that is refused stays in its box, with the reason beside it.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import html
+from pathlib import Path
+from typing import Any
+
+from mensura.checks import MeasureError
+from mensura.teaching.proof.chain import ENOUGH, SIGNS, THEREFORE, Chain, Line
+from mensura.views.kit.keys import keys_stay
+from mensura.views.pages.proof import lines_html, save_page
+
+TITLE = "Your own proof"
+
+TASK = (
+    "The tape takes an oval stem with the half-axes a and b for A_tape = π(a² + b²)/2; calipers on "
+    "its axes give A_cal = πab. Show that the tape's area is larger wherever a ≠ b."
+)
+
+#: How a line may be written, and what it is read as.
+NOTATION = (
+    ("a^2 + b^2 >= 2ab", "a² + b² ≥ 2ab: powers by ^ or ², no × needed"),
+    ("(a-b)^2 > 0", "(a − b)² > 0"),
+    ("√(ab) < (a+b)/2", "or sqrt(ab): roots"),
+    ("|a-b| > 0", "the distance of a and b"),
+    ("pi(a^2+b^2)/2 > πab", "pi or π"),
+    ("A_tape > A_cal", "the two areas by their names"),
+)
+
+_SOON_S = 0.08
+
+
+class StudentLine:
+    """A proof to be written in a workbook; without a kernel it shows what is to be proved.
+
+    chain: the proof; folder: where its page is saved.
+    """
+
+    def __init__(self, chain: Chain | None = None, folder: str | Path = ".") -> None:
+        self.chain = chain or Chain()
+        self.folder = folder
+        self._widget: Any = None
+
+    def __repr__(self) -> str:
+        return (
+            f"{TITLE}: {self.chain.theorem}\n{TASK}\n"
+            f"Given: {self.chain.given}. Write what follows (⇒), or what is enough to show (⇐)."
+        )
+
+    def _repr_mimebundle_(self, include: Any = None, exclude: Any = None) -> dict[str, Any]:
+        data = dict(self.build()._repr_mimebundle_())
+        return data | {"text/plain": repr(self)}
+
+    # ---- what is done ------------------------------------------------------------------------
+
+    def write(self) -> None:
+        """Put the line in the box to the proof; only a line that is accepted leaves the box."""
+        text, direction = self.box.value, self.way.value
+        if self.chain.proved:
+            self._say("The proof is done; there is nothing left to write.")
+            return
+        if not text.strip():
+            self._say("Type a line first.")
+            return
+        reply = self.chain.write(text, direction, self.cites.value)
+        self._say(reply.sentence, None if reply.accepted else (text, reply.verdict.place))
+        if reply.accepted:
+            self.box.value, self.cites.value = "", False
+            self.show()
+
+    def undo(self) -> None:
+        """Take the last line back; it returns to the box if the box is empty."""
+        line = self.chain.undo()
+        if line is None:
+            self._say("There is no line to take back.")
+            return
+        if not self.box.value.strip():
+            self.box.value, self.way.value = line.text, line.direction
+        self._say(f"Taken back: {line.read_as}")
+        self.show()
+
+    def hint(self) -> None:
+        """A hint; asked again, a stronger one."""
+        self._say(self.chain.hint())
+
+    def show_a_line(self) -> None:
+        """A line that would do, for the direction that is chosen."""
+        if self.chain.proved:
+            self._say("The proof is done; there is nothing left to write.")
+            return
+        line = self.chain.expected(self.way.value)
+        self._say(f"{SIGNS[self.way.value]} A line that would do: {line}")
+
+    def save(self) -> None:
+        """Save the proof, finished or not, as a page."""
+        try:
+            path = save_page(self.chain, self.folder)
+        except MeasureError as error:
+            self._say(str(error))
+            return
+        self._say(f"Saved as {path.name}, in the folder of this notebook.")
+
+    def _let_longer(self, said: bool) -> None:
+        if said == self.chain.longer_axis:
+            return
+        try:
+            self.chain.longer_axis = said
+        except MeasureError as error:
+            self.longer.value = self.chain.longer_axis
+            self._say(str(error))
+            return
+        self._say("Said: let a be the longer half-axis, a > b." if said else "No longer said.")
+        self.show()
+
+    # ---- what is seen ------------------------------------------------------------------------
+
+    def show(self) -> None:
+        """Draw both parts and the gap, and say in the choice what a line would be joined to."""
+        below, above = self.chain.gap
+        chosen = self.way.value
+        options = (
+            (f"⇒ it follows from {below}", THEREFORE),
+            (f"⇐ it is enough to show {above}", ENOUGH),
+        )
+        if tuple(self.way.options) != options:
+            self.way.options = options
+            self.way.value = chosen or THEREFORE
+        self.proof.value = proof_html(self.chain)
+
+    def _say(self, sentence: str, pointed: tuple[str, int | None] | None = None) -> None:
+        mark = ""
+        if pointed and pointed[1]:
+            text, place = pointed[0], pointed[1]
+            mark = f"<pre aria-hidden='true'>{html.escape(text)}\n{' ' * (place - 1)}▲</pre>"
+        self.said.value = f'<p role="status" aria-live="polite">{html.escape(sentence)}</p>{mark}'
+
+    def build(self) -> Any:
+        """The widgets; made at the first call, the same ones ever after."""
+        if self._widget is not None:
+            return self._widget
+        import ipywidgets as w
+
+        auto = w.Layout(width="auto")
+        self.proof, self.said = w.HTML(), w.HTML()
+        self.box = w.Text(
+            description="Your line",
+            # whole lines only: letters sent one by one may be overtaken by the Enter key
+            continuous_update=False,
+            placeholder="for example  a^2 + b^2 > 2ab",
+            style={"description_width": "auto"},
+            layout=w.Layout(width="min(100%, 560px)"),
+        )
+        self.box.on_msg(self._heard)
+        self.way = w.RadioButtons(options=[("", THEREFORE)], layout=auto)
+        self.way.options = ()
+        self.longer = w.Checkbox(
+            value=self.chain.longer_axis,
+            description="Let a be the longer half-axis (a > b)",
+            indent=False,
+            layout=auto,
+        )
+        self.longer.observe(lambda change: self._let_longer(change["new"]), "value")
+        self.cites = w.Checkbox(
+            value=False, description="I use a ≠ b here", indent=False, layout=auto
+        )
+        self.buttons = {
+            name: w.Button(description=name, layout=auto)
+            for name in ("Write", "Undo", "Hint", "Show a line", "Save as a page")
+        }
+        deeds = (lambda: self._soon(self.write), self.undo, self.hint, self.show_a_line, self.save)
+        for button, deed in zip(self.buttons.values(), deeds, strict=True):
+            button.on_click(lambda _, do=deed: do())
+        row = w.HBox(list(self.buttons.values()), layout=w.Layout(flex_flow="row wrap"))
+        ticks = w.HBox([self.cites, self.longer], layout=w.Layout(flex_flow="row wrap"))
+        ticks.add_class("mensura-ticks")
+        head = w.HTML(f"<p><b>{html.escape(TITLE)}.</b> {html.escape(TASK)}</p>")
+        parts = [w.HTML(_STYLE), head, self.proof, self.way, self.box, ticks, row, self.said]
+        self._widget = w.VBox(
+            [*parts, w.HTML(_help()), w.HTML(keys_stay("mensura-own", letters_to_box=True))]
+        )
+        self._widget.add_class("mensura-own")
+        self.show()
+        self._say("")
+        return self._widget
+
+    def _heard(self, _: Any, content: dict[str, Any], __: Any) -> None:
+        """The Enter key in the box."""
+        if content.get("event") == "submit":
+            self._soon(self.write)
+
+    @staticmethod
+    def _soon(deed: Any) -> None:
+        """Do something once the box's last letters have come: the key may overtake them."""
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            deed()
+            return
+        loop.call_later(_SOON_S, deed)
+
+
+def proof_html(chain: Chain) -> str:
+    """Both parts of a proof with the gap between them; once it is done, the proof in order.
+
+    chain: the student's proof.
+    """
+    if chain.proved:
+        return (
+            "<p class='mensura-proved'><b>Proved.</b> Read from what is given:</p>"
+            f"{lines_html(chain)}"
+        )
+    items = [
+        _item("", chain.theorem, "the theorem, to be shown: below it stands what is enough (⇐)")
+    ]
+    items += [_written(line) for line in chain.backwards]
+    below, above = chain.gap
+    items.append(
+        "<li class='mensura-gap'><b>gap</b> still to be shown: that "
+        f"<b>{html.escape(above)}</b> follows from <b>{html.escape(below)}</b></li>"
+    )
+    items += [_written(line) for line in reversed(chain.forwards)]
+    if chain.longer_axis:
+        items.append(_item("", "a > b", "said: let a be the longer half-axis"))
+    items.append(_item("", chain.given, "given: above it stands what follows (⇒)"))
+    return f"<ol class='mensura-chain'>{''.join(items)}</ol>"
+
+
+def _written(line: Line) -> str:
+    cited = "; a ≠ b is cited" if line.cites_unequal else ""
+    return _item(
+        SIGNS[line.direction], line.read_as, line.verdict.why + cited, line.verdict.verdict
+    )
+
+
+def _item(sign: str, line: str, why: str, verdict: str = "") -> str:
+    word = f"<b>{html.escape(verdict)}.</b> " if verdict else ""
+    return (
+        f"<li><span class='mensura-sign'>{html.escape(sign)}</span>"
+        f"<span class='mensura-line'>{html.escape(line)}</span>"
+        f"<span class='mensura-why'>{word}{html.escape(why)}</span></li>"
+    )
+
+
+def _help() -> str:
+    rows = "".join(
+        f"<tr><td><code>{html.escape(typed)}</code></td><td>{html.escape(read)}</td></tr>"
+        for typed, read in NOTATION
+    )
+    return (
+        "<details><summary>How a line may be written</summary>"
+        f"<table><thead><tr><th scope='col'>typed</th><th scope='col'>read</th></tr></thead>"
+        f"<tbody>{rows}</tbody></table>"
+        "<p>One of &lt; &gt; ≤ ≥ ≠ stands between two sides; &lt;=, &gt;= and != will do. The side "
+        "that is written first does not matter. The Enter key writes the line.</p></details>"
+    )
+
+
+def own_line(folder: str | Path = ".") -> StudentLine:
+    """A proof of the theorem for a student to write, line by line.
+
+    folder: where the finished page is saved.
+
+    >>> print(own_line())
+    Your own proof: A_tape > A_cal
+    The tape takes an oval stem with the half-axes a and b for A_tape = π(a² + b²)/2; calipers on
+    its axes give A_cal = πab. Show that the tape's area is larger wherever a ≠ b.
+    Given: a ≠ b. Write what follows (⇒), or what is enough to show (⇐).
+    """
+    return StudentLine(folder=folder)
+
+
+_STYLE = """<style>
+.mensura-own p, .mensura-own label, .mensura-own .widget-label, .mensura-own input,
+.mensura-own button, .mensura-own summary, .mensura-own table { font-size: 15px; color: #000; }
+.mensura-own p { margin: 3px 0; line-height: 1.4; max-width: 60em; }
+.mensura-own .widget-text input { font-size: 19px; height: 34px; }
+.mensura-own .widget-text { height: 36px; }
+.mensura-own .widget-radio-box { height: auto; width: auto; }
+.mensura-own .widget-radio-box label { height: auto; line-height: 1.5; white-space: normal;
+  font-size: 16px; }
+.mensura-own ol.mensura-chain { list-style: none; margin: 4px 0; padding: 0; max-width: 60em; }
+.mensura-own .mensura-chain li { display: grid; grid-template-columns: 28px 1fr 1.2fr;
+  gap: 0 12px; padding: 5px 4px; border-bottom: 1px solid #ddd; color: #000;
+  align-items: baseline; }
+.mensura-own .mensura-sign, .mensura-own .mensura-line { font-size: 20px; }
+.mensura-own .mensura-why { font-size: 15px; line-height: 1.35; }
+.mensura-own .mensura-chain li.mensura-gap { display: block; border: 2px dashed #000;
+  padding: 10px 12px; margin: 6px 0; font-size: 16px; }
+.mensura-own .proof { border-collapse: collapse; }
+.mensura-own .proof td, .mensura-own .proof th { text-align: left; vertical-align: baseline;
+  padding: 4px 16px 4px 0; border-bottom: 1px solid #ddd; font-weight: 400; white-space: normal; }
+.mensura-own .proof .line { font-size: 20px; }
+.mensura-own .mensura-proved { font-size: 18px; }
+.mensura-own pre { font-size: 17px; margin: 2px 0; }
+.mensura-own [role=status] { font-size: 17px; min-height: 1.4em; }
+.mensura-own .mensura-ticks > * { margin-right: 24px; }
+.mensura-own code { font-size: 15px; }
+.mensura-own details td, .mensura-own details th { text-align: left; padding: 1px 18px 1px 0; }
+.mensura-own input:focus-visible, .mensura-own button:focus-visible,
+.mensura-own summary:focus-visible { outline: 3px solid #000; outline-offset: 1px; }
+</style>"""

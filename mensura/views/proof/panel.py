@@ -1,0 +1,385 @@
+"""A road of the proof as a live panel: its lines unfold one by one beside a picture of each.
+
+Under the half-axes that the controls give, both sides of every line unfolded so far stand as
+numbers. A picture is drawn anew only when a step needs one of another kind, or another outline is
+chosen; a slider moves what is there.
+"""
+
+from __future__ import annotations
+
+import html
+import math
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from mensura.teaching.proof.roads import road
+from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
+from mensura.views.kit.live import Live, Picture, Still
+from mensura.views.kit.panel import (
+    NAMES_SCRIPT,
+    STYLE,
+    Choice,
+    Control,
+    LivePanel,
+    Panel,
+    State,
+)
+from mensura.views.kit.stepping import Stepper
+from mensura.views.kit.words import table_html
+from mensura.views.proof.charts import CurvePicture, RandomPicture, TurnPicture
+from mensura.views.proof.drawings import ExactStemPicture, SquaresPicture, StemPicture
+from mensura.views.proof.girth import ArcPicture, BoundsPicture
+from mensura.views.proof.numbers import FIXED, MOST_TERMS, OUTLINES, ProofShown
+from mensura.views.proof.outlines import HullPicture, SpectrumPicture, WidthPicture
+from mensura.written import signed
+
+#: Each kind of picture: how it is made, and whether it holds one outline.
+KINDS: dict[str, tuple[Callable[..., Picture[ProofShown]], bool]] = {
+    "stem": (StemPicture, False),
+    "exact stem": (ExactStemPicture, False),
+    "squares": (SquaresPicture, False),
+    "bounds": (BoundsPicture, False),
+    "curve": (CurvePicture, False),
+    "arc": (ArcPicture, False),
+    "turn": (TurnPicture, False),
+    "random": (RandomPicture, False),
+    "hull": (HullPicture, True),
+    "spectrum": (SpectrumPicture, True),
+    "width": (WidthPicture, False),
+}
+
+_HALF_AXES = (
+    Control("a_cm", "half-axis a", "cm", 10, 40, 0.5, 30, "Stem"),
+    Control("b_cm", "half-axis b", "cm", 10, 40, 0.5, 24, "Stem"),
+)
+_TURN = Control("turn_deg", "turned by θ", "°", 0, 90, 0.5, 30, "Calipers")
+_TERMS = Control("terms", "ripples summed", "", 2, MOST_TERMS, 1, 12, "Outline", whole=True)
+
+#: What moves the pictures of each road.
+CONTROLS: dict[str, tuple[Control, ...]] = {
+    "classroom": _HALF_AXES,
+    "ellipse": _HALF_AXES,
+    "outline": (_TERMS, _TURN),
+    "calipers": (*_HALF_AXES, _TURN),
+}
+
+#: The assumption of constant width, and the outline that has it.
+NO_EVEN_RIPPLE = "no even ripple"
+CONSTANT_WIDTH = OUTLINES[2]
+
+#: What stands before a line, by its sign; a line without a sign is given, or is to be shown.
+SIGN_WORDS = {"⇒": "⇒ therefore", "⇐": "⇐ it is enough to show"}
+
+
+def numbers(way: Road, state: State) -> ProofShown:
+    """What the panel shows for a state of its controls.
+
+    way: the road; state: values by name; what a road has no control for stays as in FIXED. A line
+    that assumes a constant width is shown on the outline that has one, whichever is chosen.
+    """
+    value = FIXED | state
+    step = way.steps[int(value["step"]) - 1]
+    if step.assumption == NO_EVEN_RIPPLE:
+        value["outline"] = CONSTANT_WIDTH
+    return ProofShown(
+        road=way,
+        step=int(value["step"]),
+        a_cm=float(value["a_cm"]),
+        b_cm=float(value["b_cm"]),
+        turn_deg=float(value["turn_deg"]),
+        outline_name=str(value["outline"]),
+        terms=int(value["terms"]),
+    )
+
+
+def kind_of(shown: ProofShown) -> str:
+    """The kind of picture that the present step gets on its road.
+
+    shown: what is on show. Only the classroom goes by its own girth; on the calipers' road the
+    curves of interest are those against the turn.
+    """
+    kind, name = shown.present.picture, shown.road.name
+    if kind == "stem" and name != "classroom":
+        return "exact stem"
+    return "turn" if kind == "curve" and name == "calipers" else kind
+
+
+def picture_key(shown: ProofShown) -> tuple[str, str]:
+    """Which picture is needed: its kind, and the outline that it holds, if any.
+
+    shown: what is on show.
+    """
+    kind = kind_of(shown)
+    return kind, shown.outline_name if KINDS[kind][1] else ""
+
+
+def new_picture(shown: ProofShown) -> Picture[ProofShown]:
+    """A picture of the kind that the present step names.
+
+    shown: what is on show.
+    """
+    make, of_outline = KINDS[kind_of(shown)]
+    return make(shown.section) if of_outline else make()
+
+
+@dataclass(frozen=True)
+class ProofPanel(Panel[ProofShown]):
+    """A road of the proof with its controls.
+
+    way: the road. The rest is as any panel has it: title, controls, numbers, picture (of the first
+    step), readout, status, switches, presets, choices, stepper.
+    """
+
+    way: Road | None = None
+
+    def still(self, **changes: Any) -> Still:
+        """The picture of one step without controls.
+
+        changes: `step`, from 1, and names of controls with their values.
+        """
+        shown = self.numbers(self._checked(changes))
+        return Live(new_picture(shown)).still(shown)
+
+    def at_work(self) -> LiveProof:
+        """The panel with widgets of its own."""
+        return LiveProof(self)
+
+    def _repr_mimebundle_(
+        self, include: Any = None, exclude: Any = None
+    ) -> tuple[dict[str, Any], dict[str, Any]]:
+        data, metadata = super()._repr_mimebundle_(include, exclude)
+        shown = self.numbers(self.start())
+        lines = "\n".join(spoken(shown, step) for step in shown.unfolded)
+        data["text/plain"] = f"{data['text/plain']}\n{lines}"
+        return data, metadata
+
+
+class LiveProof(LivePanel[ProofShown]):
+    """One road at work in one notebook.
+
+    panel: the declaration.
+    """
+
+    def __init__(self, panel: ProofPanel) -> None:
+        self._key = picture_key(panel.numbers(panel.start()))
+        super().__init__(panel)
+
+    def draw(self) -> None:
+        """See to the right kind of picture, then compute, draw, encode and send."""
+        shown = self.panel.numbers(self.state)
+        key = picture_key(shown)
+        if key != self._key:
+            import gc
+
+            self._key, self.live = key, Live(new_picture(shown))
+            # the old figure is a web of cycles round two large buffers
+            gc.collect()
+        super().draw()
+        lines = lines_html(shown)
+        if self.lines.value != lines:
+            self.lines.value = lines
+
+    def _arrange(self, w: Any, groups: Mapping[str, Sequence[Any]]) -> Any:
+        """Buttons and controls above, lines beside the picture, numbers beneath."""
+        self.lines = w.HTML(layout=w.Layout(flex="1 1 420px", min_width="0"))
+        picture = w.VBox([self.image])
+        picture.layout = w.Layout(flex="1 1 560px", min_width="0", overflow="visible")
+        wrap = w.Layout(flex_flow="row wrap")
+        strip = [row for rows in groups.values() for row in rows]
+        buttons = w.HBox(list(self.buttons.values()), layout=wrap)
+        steps = [self.steps.widget] if self.steps else []
+        controls = w.HBox([*strip, buttons], layout=w.Layout(flex_flow="row wrap"))
+        controls.add_class("mensura-strip")
+        head = [w.HTML(STYLE + _STYLE), *steps, controls]
+        body = w.HBox([self.lines, picture], layout=wrap)
+        box = w.VBox([*head, body, self.words, w.HTML(NAMES_SCRIPT)])
+        box.add_class("mensura-proof")
+        return box
+
+
+# ---- words -------------------------------------------------------------------------------------
+
+
+def sign_words(step: Step) -> str:
+    """What stands before a line: given, to be shown, therefore, or enough to show.
+
+    step: the line's step.
+    """
+    return SIGN_WORDS.get(step.sign, "to be shown" if step.to_be_shown else "given")
+
+
+def spoken(shown: ProofShown, step: Step) -> str:
+    """A line with its sign and its reason, as plain text.
+
+    shown: what is on show; step: one of its road's.
+    """
+    used = f" Uses: {step.assumption}." if step.assumption else ""
+    place = shown.road.steps.index(step) + 1
+    return f"{place}. {sign_words(step)}: {step.line}   {step.reason}{used}"
+
+
+def lines_html(shown: ProofShown) -> str:
+    """The lines up to the present one, which is marked and scrolled to; none of those to come.
+
+    shown: what is on show.
+    """
+    items = []
+    for place, step in enumerate(shown.unfolded, 1):
+        present = place == shown.step
+        mark = " class='mensura-present' aria-current='step'" if present else ""
+        used = f"<span class='mensura-used'>Uses: {html.escape(step.assumption)}.</span>"
+        items.append(
+            f"<li{mark}><span class='mensura-sign'>{place}. {_place_of(shown, step)}</span>"
+            f"<span class='mensura-line'>{html.escape(step.line)}</span>"
+            f"<span class='mensura-reason'>{_unbroken(step.reason)}</span>"
+            f"{used if step.assumption else ''}</li>"
+        )
+    return (
+        "<div class='mensura-lines' tabindex='0' role='region' aria-label='Lines of the proof'>"
+        f"<ol>{''.join(items)}</ol>{_SCROLL}</div>"
+    )
+
+
+def _unbroken(text: str) -> str:
+    """Text as HTML in which a short bracket is not parted at a line's end."""
+    whole = re.sub(r"\([^()]{1,14}\)", lambda m: m[0].replace(" ", "\u00a0"), text)
+    return html.escape(whole)
+
+
+def _place_of(shown: ProofShown, step: Step) -> str:
+    """The sign in words, and the lines above that are meant."""
+    keys = [one.key for one in shown.road.steps]
+    above = [str(keys.index(key) + 1) for key in step.follows_from if key in keys]
+    lines = f" (from {', '.join(above)})" if above and step.sign == "⇒" else ""
+    lines = f" (for {', '.join(above)})" if above and step.sign == "⇐" else lines
+    return html.escape(sign_words(step) + lines)
+
+
+def _written(value: float, unit: str, apart: float) -> str:
+    """A side of a line: as many digits as it takes to see how far the sides are apart.
+
+    >>> _written(2318.495, "cm²", 56.5), _written(900.0, "cm²", 0.25), _written(0.018764, "", 0.006)
+    ('2318.5', '900.0000', '0.0188')
+    """
+    digits = {"cm⁴": 0, "cm²": 1, "cm": 2, "°": 1, "%": 2}.get(unit, 4)
+    if 0 < abs(apart) < 10.0**-digits * 10:
+        digits = max(digits, 4)
+    return signed(value, digits).lstrip("+")
+
+
+def sides_words(shown: ProofShown, step: Step) -> tuple[str, str, str] | None:
+    """Left side, right side and their difference in words with units; None without numbers.
+
+    shown: what is on show; step: one of its road's.
+    """
+    sides = shown.sides(step)
+    if sides is None or not all(map(math.isfinite, sides)):
+        return None
+    left, right = sides
+    apart = left - right
+    if abs(apart) < 1e-9 * max(abs(left), abs(right), 1.0):
+        apart = 0.0
+    tail = f" {step.unit}" if step.unit else ""
+    return (
+        _written(left, step.unit, apart) + tail,
+        _written(right, step.unit, apart) + tail,
+        _written(apart, step.unit, apart) + tail,
+    )
+
+
+def status(shown: ProofShown) -> str:
+    """One sentence: the present line of `shown` and its two sides."""
+    step = shown.present
+    count = len(shown.road.steps)
+    end = ", the last" if shown.step == count else ""
+    head = f"Line {shown.step} of {count}{end}, {sign_words(step)}: {step.line}."
+    words = sides_words(shown, step)
+    if words is None:
+        return head
+    left, right, apart = words
+    equal = float(apart.split()[0].replace("−", "-")) == 0
+    unequal = next((sign for sign in ">≠" if sign in step.line), "")
+    note = f" The sides are the same here, so {unequal} fails: it needs a ≠ b."
+    note = note if equal and unequal else ""
+    return f"{head} Left {left}, right {right}, difference {apart}.{note}"
+
+
+def readout(shown: ProofShown) -> str:
+    """The table of both sides of each line of `shown`, and the conclusion after the last."""
+    rows = []
+    for place, step in enumerate(shown.unfolded, 1):
+        words = sides_words(shown, step) or ("–", "–", "–")
+        mark = "▶ " if place == shown.step else ""
+        rows.append(
+            f"<tr><th scope='row'>{mark}{place}. {html.escape(step.line)}</th>"
+            + "".join(f"<td>{html.escape(word)}</td>" for word in words)
+            + "</tr>"
+        )
+    table = table_html(("Line", "Left side", "Right side", "Difference"), "".join(rows))
+    if any(f" {sign}² t" in step.line for step in shown.unfolded for sign in ("sin", "cos")):
+        table += f"<p>Lines with an angle t are taken at t = {SIDES_DEG:g}°.</p>"
+    if shown.road.name == "outline":
+        table += (
+            f"<p>Numbers: {html.escape(shown.outline_name)}. A sum over all ripples is broken off "
+            f"after ripple {shown.terms}; its two sides differ by what is left out.</p>"
+        )
+    if shown.step < len(shown.road.steps):
+        return table
+    return f"{table}<p><b>What a class takes home.</b> {html.escape(shown.road.says)}</p>"
+
+
+def proof_panel(road_name: str = "classroom") -> ProofPanel:
+    """A road of the proof as a live panel.
+
+    road_name: one of ROADS ("classroom", "ellipse", "outline", "calipers").
+    Raises MeasureError for another name.
+
+    >>> panel = proof_panel("classroom")
+    >>> panel.numbers(panel.start() | {"step": 7}).present.line
+    '(a − b)² > 0'
+    """
+    way = road(road_name)
+    stepper = Stepper("step", "line", len(way.steps))
+    on_outline = road_name == "outline"
+    first = numbers(way, {"step": 1})
+    return ProofPanel(
+        title=way.title,
+        controls=CONTROLS[road_name],
+        numbers=lambda state: numbers(way, state),
+        picture=lambda: new_picture(first),
+        readout=readout,
+        status=status,
+        presets={} if on_outline else {"a = b": {"a_cm": 30.0, "b_cm": 30.0}},
+        choices=(Choice("outline", "outline", "Outline", OUTLINES),) if on_outline else (),
+        stepper=stepper,
+        way=way,
+    )
+
+
+_SCROLL = (
+    '<img alt="" width="1" height="1" src="data:image/gif;base64,'
+    'R0lGODlhAQABAIAAAAAAAP///yH5BAEAAAAALAAAAAABAAEAAAIBRAA7" '
+    'onload="this.parentNode.scrollTop=this.parentNode.scrollHeight">'
+)
+
+_STYLE = """<style>
+.mensura-proof .mensura-lines { max-height: 430px; overflow-y: auto; padding-right: 8px; }
+.mensura-proof .mensura-lines ol { list-style: none; margin: 0; padding: 0; }
+.mensura-proof .mensura-lines li { padding: 4px 4px 5px 10px; margin: 0 0 4px;
+  border-left: 5px solid #ddd; line-height: 1.35; color: #000; }
+.mensura-proof .mensura-lines li.mensura-present { border-left: 5px solid #000; }
+.mensura-proof .mensura-lines span { display: block; }
+.mensura-proof .mensura-sign { font-size: 14px; color: #333; }
+.mensura-proof .mensura-present .mensura-sign::before { content: "▶ "; }
+.mensura-proof .mensura-line { font-size: 21px; padding: 1px 0; }
+.mensura-proof .mensura-present .mensura-line { font-weight: 700; }
+.mensura-proof .mensura-reason, .mensura-proof .mensura-used { font-size: 15px; }
+.mensura-proof .mensura-used { font-style: italic; }
+.mensura-proof .mensura-strip > * { margin-right: 14px; }
+.mensura-proof .mensura-place { padding-left: 10px; font-weight: 600; }
+.mensura-proof .mensura-status { font-size: 17px; }
+.mensura-proof .widget-dropdown select { font-size: 15px; }
+.mensura-proof .mensura-lines:focus-visible { outline: 3px solid #000; }
+</style>"""

@@ -1,0 +1,1 @@
+"""Pictures that do not move: instruments in the hand, sections, faults side by side."""

@@ -1,0 +1,155 @@
+"""`mensura open` really starts JupyterLab, shows the shipped workbooks, and stops when told."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+from urllib.error import HTTPError
+from urllib.request import Request, urlopen
+
+import pytest
+
+from mensura.disk.lab import LAB_SETTINGS, first_workbook, lab_command, wait_for
+from mensura.disk.layout import RECORD_NAME, shipped_names
+from mensura.places import shipped
+
+START_SECONDS = 60
+ISOLATED = (
+    "HOME",
+    "IPYTHONDIR",
+    "JUPYTERLAB_SETTINGS_DIR",
+    "JUPYTERLAB_WORKSPACES_DIR",
+    "JUPYTER_CONFIG_DIR",
+    "JUPYTER_DATA_DIR",
+    "JUPYTER_RUNTIME_DIR",
+    "MPLCONFIGDIR",
+)
+
+
+@dataclass
+class Running:
+    """A started `mensura open`."""
+
+    process: subprocess.Popen[bytes]
+    folder: Path
+    home: Path
+    said: Path
+    shown_url: str
+    token: str
+
+    def ask(self, path: str) -> Any:
+        """The answer of the server's HTTP interface."""
+        address = re.match(r"http://[^/]+", self.shown_url)
+        assert address
+        request = Request(address[0] + path, headers={"Authorization": f"token {self.token}"})
+        with urlopen(request, timeout=20) as answer:
+            return json.load(answer)
+
+
+@pytest.fixture(scope="module")
+def running(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    place = tmp_path_factory.mktemp("start")
+    homes = {name: str(place / "home" / name.lower()) for name in ISOLATED}
+    for home in homes.values():
+        Path(home).mkdir(parents=True)
+    said, log = place / "said", place / "log"
+    with said.open("wb") as out, log.open("wb") as err:
+        process = subprocess.Popen(
+            [sys.executable, "-m", "mensura", "open", "stems", "--no-browser", "--port", "0"],
+            cwd=place,
+            env={**os.environ, **homes},
+            stdin=subprocess.DEVNULL,
+            stdout=out,
+            stderr=err,
+        )
+        try:
+            end = time.monotonic() + START_SECONDS
+            found = None
+            while not found:
+                text = log.read_text("utf-8", "replace")
+                assert process.poll() is None, text
+                assert time.monotonic() < end, text
+                found = re.search(r"(http://127\.0\.0\.1:\d+/\S*)\?token=(\w+)", text)
+                time.sleep(0.1)
+            yield Running(process, place / "stems", place / "home", said, found[1], found[2])
+        finally:
+            if process.poll() is None:
+                process.kill()
+            process.wait(30)
+
+
+def test_every_shipped_workbook_is_served(running: Running) -> None:
+    names = shipped_names(shipped("workbooks"))
+    assert [name for name in names if name.endswith(".ipynb")]
+    for name in names:
+        answer = running.ask(f"/api/contents/{name}?content=0")
+        assert (answer["path"], answer["writable"]) == (name, True)
+    listed = {entry["name"] for entry in running.ask("/api/contents")["content"]}
+    assert listed == {name.split("/")[0] for name in names}
+
+
+def test_it_says_where_the_workbooks_are_before_it_starts(running: Running) -> None:
+    said = running.said.read_text("utf-8").splitlines()
+    assert said[0] == f"Workbooks: {running.folder.resolve()}"
+    assert said[1].startswith("Laid out: ")
+    assert "Run All Cells" in said[2]
+    assert len(said) == 4
+
+
+def test_the_first_workbook_is_on_show(running: Running) -> None:
+    first = first_workbook(shipped_names(shipped("workbooks")))
+    assert first
+    assert running.shown_url.endswith(f"/doc/tree/{first}")
+
+
+def test_widget_state_is_saved_and_no_news_are_fetched(running: Running) -> None:
+    def defaults(plugin: str) -> dict[str, Any]:
+        properties = running.ask(f"/lab/api/settings/{plugin}")["schema"]["properties"]
+        return {name: each["default"] for name, each in properties.items() if "default" in each}
+
+    assert defaults("@jupyter-widgets/jupyterlab-manager:plugin")["saveState"] is True
+    news = defaults("@jupyterlab/apputils-extension:notification")
+    assert (news["fetchNews"], news["checkForUpdates"]) == ("false", False)
+
+
+def test_language_servers_are_off(running: Running) -> None:
+    with pytest.raises(HTTPError, match="404"):
+        running.ask("/lsp/status")
+
+
+def test_it_stops_when_told_and_leaves_nothing_behind(running: Running) -> None:
+    running.process.terminate()
+    assert running.process.wait(30) == 0
+    laid = {path.name for path in running.folder.iterdir()}
+    tops = {name.split("/")[0] for name in shipped_names(shipped("workbooks"))}
+    assert laid == tops | {RECORD_NAME}
+    assert os.listdir(running.home / "home") == []
+    assert os.listdir(running.home / "jupyterlab_settings_dir") == []
+    assert os.listdir(LAB_SETTINGS) == ["overrides.json"]
+
+
+def test_the_command_says_what_it_was_asked(tmp_path: Path) -> None:
+    plain = lab_command(tmp_path)
+    assert "--LabApp.default_url=/lab" in plain
+    assert not [word for word in plain if re.search("browser|port=|allow-root", word)]
+    asked = lab_command(tmp_path, "01-ü?.ipynb", browser=False, port=8899, root=True)
+    assert set(asked) - set(plain) == {
+        "--LabApp.default_url=/doc/tree/01-%C3%BC%3F.ipynb",
+        "--ServerApp.open_browser=False",
+        "--ServerApp.port=8899",
+        "--allow-root",
+    }
+
+
+def test_a_command_that_is_waited_for_hands_its_exit_code_on() -> None:
+    killed = "import os, signal; os.kill(os.getpid(), signal.SIGTERM)"
+    assert wait_for([sys.executable, "-c", killed], os.environ) == 128 + 15
+    assert wait_for([sys.executable, "-c", "raise SystemExit(5)"], os.environ) == 5

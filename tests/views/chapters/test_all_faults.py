@@ -1,0 +1,245 @@
+"""The panel with all faults: its sums by the instruments alone, its bars where they belong."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import numpy as np
+import pytest
+
+from mensura.checks import MeasureError
+from mensura.instruments.calipers import Calipers
+from mensura.instruments.lay import Lay
+from mensura.instruments.materials import MATERIALS
+from mensura.instruments.tape import Tape
+from mensura.views.chapters.all_faults import (
+    ALL_FAULTS_PANEL,
+    CALIPER_DIRECTION_DEG,
+    CALIPER_FAULTS,
+    CONTROLS,
+    MATERIAL,
+    SOUND,
+    STEM,
+    TAPE_FAULTS,
+    AllFaults,
+    AllFaultsPicture,
+    numbers,
+    readout,
+    status,
+)
+from mensura.views.kit.live import Live
+from mensura.views.kit.panel import LivePanel
+
+START = ALL_FAULTS_PANEL.start()
+#: All that raises a reading, and all that lowers it, as far as the controls go.
+UP = {c.name: c.greatest for c in CONTROLS} | {
+    "height_off_m": -0.5,
+    "temperature_c": -20.0,
+    "stretch_percent": -1.0,
+    "jaw_lean_deg": -2.0,
+}
+DOWN = {c.name: c.least for c in CONTROLS} | {
+    "height_off_m": 0.5,
+    "temperature_c": 60.0,
+    "stretch_percent": 1.0,
+    "jaw_lean_deg": 2.0,
+}
+ENDS = [START | {c.name: end} for c in CONTROLS for end in (c.least, c.greatest)]
+STATES = [START, SOUND, UP, DOWN, *ENDS]
+
+
+@pytest.fixture(scope="module")
+def live() -> Live[AllFaults]:
+    return Live(AllFaultsPicture())
+
+
+def test_controls_state_their_range() -> None:
+    """Fourteen controls in three groups, each starting away from its ends and from soundness."""
+    groups = [c.group for c in CONTROLS]
+    assert [groups.count(name) for name in ("Lay", "Band", "Calipers")] == [6, 5, 3]
+    for control in CONTROLS:
+        assert control.least < control.start < control.greatest
+        assert control.least <= SOUND[control.name] <= control.greatest
+        assert control.start != SOUND[control.name]
+        assert control.unit
+
+
+def test_sound_instruments_add_nothing() -> None:
+    """All controls at soundness: no share, and the tape's own excess for an oval remains."""
+    shown = numbers(SOUND)
+    assert not shown.adds_cm.any()
+    assert not shown.caliper_adds_cm.any()
+    assert shown.result.reading_cm == shown.result.taut_girth_cm
+    girth = shown.result.taut_girth_cm
+    over = 100 * (girth**2 / (4 * math.pi) / (math.pi / 4 * 42 * 38) - 1)
+    assert shown.result.tape_over_percent == pytest.approx(over)
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_shares_sum_to_the_reading(state: dict[str, float]) -> None:
+    """The running sums start at nothing and end at what the instruments read."""
+    shown = numbers(state)
+    result = shown.result
+    assert shown.sums_cm[0] == 0
+    assert np.diff(shown.sums_cm) == pytest.approx(shown.adds_cm)
+    assert result.taut_girth_cm + shown.sums_cm[-1] == pytest.approx(result.reading_cm)
+    one = result.calipers[0].readings_cm[0]
+    assert shown.width_cm + shown.caliper_sums_cm[-1] == pytest.approx(one)
+    # nothing that the instruments name is left out of the rows
+    assert set(result.breakdown) <= {name for name, _ in TAPE_FAULTS}
+    assert set(result.calipers[0].breakdown) <= {name for name, _ in CALIPER_FAULTS}
+
+
+#: Each control alone, its share by plain arithmetic where there is some, on a girth G.
+ALONE = {
+    "height_off_m": ("height", lambda g, x: -g / (g / math.pi) * x),
+    "slack_cm": ("slack", lambda g, x: x),
+    "thickness_mm": ("thickness", lambda g, x: math.pi * x / 10),
+    "temperature_c": (
+        "temperature",
+        lambda g, x: g / (1 + MATERIALS[MATERIAL].expansion_per_c * (x - 20)) - g,
+    ),
+    "stretch_percent": ("stretch", lambda g, x: g / (1 + x / 100) - g),
+    "worn_start_cm": ("worn start", lambda g, x: x),
+}
+
+
+@pytest.mark.parametrize("name", ALONE)
+def test_each_share_by_hand(name: str) -> None:
+    """One fault alone adds what its rule says: 1 cm of diameter a metre is π cm of girth."""
+    row, rule = ALONE[name]
+    shown = numbers(SOUND | {name: START[name]})
+    at = [key for key, _ in TAPE_FAULTS].index(row)
+    assert shown.adds_cm[at] == pytest.approx(rule(shown.result.taut_girth_cm, START[name]))
+    assert np.count_nonzero(shown.adds_cm) == 1
+
+
+@pytest.mark.parametrize("control", CONTROLS, ids=lambda control: control.name)
+def test_each_control_is_seen(live: Live[AllFaults], control) -> None:
+    """From the start, one step of any control either way changes the picture."""
+    before = live.paint(numbers(START)).copy()
+    for step in (-control.step, control.step):
+        moved = START | {control.name: round(control.start + step, 6)}
+        assert (live.paint(numbers(moved)) != before).any()
+
+
+def test_the_state_reaches_the_instruments() -> None:
+    """The same numbers as a tape and calipers set by hand."""
+    shown = numbers(START)
+    lay = Lay(
+        height_off_m=-0.3, taper_cm_per_m=1.0, climber_cm=1.0, climber_direction_deg=120,
+        twist_lift_cm=1.2, tilt_deg=9, tilt_direction_deg=30, wander_cm=4.0, wander_waves=2,
+        slack_cm=0.8,
+    )  # fmt: skip
+    tape = Tape(
+        thickness_cm=0.08, temperature_c=45, expansion_per_c=80e-6, stretch_percent=0.8,
+        worn_start_cm=1.0, resolution_cm=0.5,
+    )  # fmt: skip
+    assert shown.result.reading_cm == pytest.approx(tape.read(STEM, lay).reading_cm)
+    calipers = Calipers(zero_error_cm=0.5, jaw_lean_deg=1, beam_slope_deg=8)
+    read = calipers.read(STEM, CALIPER_DIRECTION_DEG)
+    assert shown.result.calipers[0].readings_cm == pytest.approx(read)
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_bars_stand_where_the_numbers_are(live: Live[AllFaults], state: dict[str, float]) -> None:
+    """Each bar goes from one running sum to the next; filled means more; all within the axes."""
+    picture, shown = live.picture, numbers(state)
+    live.paint(shown)
+    for drawn, sums, limits in (
+        (picture.girth, shown.sums_cm, picture.GIRTH_CM),
+        (picture.width, shown.caliper_sums_cm, picture.WIDTH_CM),
+    ):
+        paths = drawn.bars.get_paths()
+        assert len(paths) == len(sums) - 1
+        for row, path in enumerate(paths, 1):
+            x = path.vertices[:, 0]
+            assert sorted((x.min(), x.max())) == pytest.approx(sorted(sums[row - 1 : row + 1]))
+            assert path.vertices[:, 1].mean() == pytest.approx(row, abs=0.2)
+        filled = drawn.bars.get_facecolor()[:, :3].mean(axis=1) < 0.99
+        rises = np.diff(sums) >= 0
+        assert (filled == rises).all()
+        assert limits[0] < sums.min()
+        assert sums.max() < limits[1]
+    assert picture.read.get_xdata()[0] == shown.sums_cm[-1]
+    overs = [shown.result.level_over_percent, shown.result.tape_over_percent]
+    overs += [one.over_percent for one in shown.result.calipers]
+    stalks, ends = picture.areas
+    assert ends.get_offsets()[:, 0] == pytest.approx(overs)
+    assert [segment[1][0] for segment in stalks.get_segments()] == pytest.approx(overs)
+    assert picture.AREA_PERCENT[0] < min(overs)
+    assert max(overs) < picture.AREA_PERCENT[1]
+
+
+@pytest.mark.parametrize("state", [START, SOUND, UP, DOWN])
+def test_lettering_is_clear(live: Live[AllFaults], letters, state: dict[str, float]) -> None:
+    """No text on another, none cut off, none too small, with all faults at their ends."""
+    live.paint(numbers(state))
+    assert len(letters.lettering(live.figure)) > 30
+    assert letters.overlaps(live.figure) == []
+    assert letters.cut_off(live.figure) == []
+    assert letters.too_small(live.figure) == []
+
+
+@pytest.mark.parametrize("state", [UP, DOWN, START])
+def test_bars_keep_clear_of_the_key(live: Live[AllFaults], state: dict[str, float]) -> None:
+    """No bar runs through the words of the key."""
+    live.paint(numbers(state))
+    picture = live.picture
+    renderer = live.figure.canvas.get_renderer()
+    axes = picture.verdict.axes
+    words = [t for t in axes.texts if t.get_text().startswith("too ")]
+    assert len(words) == 2
+    for path in picture.girth.bars.get_paths():
+        box = axes.transData.transform(path.vertices)
+        for word in words:
+            w = word.get_window_extent(renderer)
+            apart = box[:, 0].max() < w.x0 or box[:, 1].max() < w.y0 or box[:, 1].min() > w.y1
+            assert apart
+
+
+def test_words_carry_the_present_numbers() -> None:
+    """Alternative text, status and tables speak of the state, and of the order of the shares."""
+    shown = numbers(SOUND | {"slack_cm": 1.5, "zero_error_cm": 0.25})
+    alt = AllFaultsPicture().describe(shown)
+    for part in ("125.74 cm", "127.24 cm", "slack +1.50", "tilt 0.00", "zero error +0.25"):
+        assert part in alt
+    assert "Largest share: slack, +1.50 cm." in status(shown)
+    assert "No fault of lay or band is set." in status(numbers(SOUND))
+    table = readout(shown)
+    assert re.search(r"slack</th><td>\+1\.50</td><td>127\.24", table)
+    for words in ("section, height, lay, condition", "depends on that order", "sum does not"):
+        assert words in table
+    rows = [words for _, words in TAPE_FAULTS]
+    places = [table.index(f">{row}<") for row in rows]
+    assert places == sorted(places)
+
+
+def test_shares_depend_on_the_order() -> None:
+    """What the sentence says: the same stretch takes more off a longer way."""
+    alone = numbers(SOUND | {"stretch_percent": 1.0})
+    after = numbers(SOUND | {"stretch_percent": 1.0, "slack_cm": 2.0})
+    at = [key for key, _ in TAPE_FAULTS].index("stretch")
+    assert after.adds_cm[at] < alone.adds_cm[at] - 0.01
+
+
+def test_presets_and_refusals() -> None:
+    """Two faults cancel to a millimetre; a value beyond an end is refused."""
+    cancel = numbers(START | ALL_FAULTS_PANEL.presets["Two that cancel"])
+    assert abs(cancel.sums_cm[-1]) < 0.1
+    assert np.abs(cancel.adds_cm).max() > 1
+    for values in ALL_FAULTS_PANEL.presets.values():
+        assert ALL_FAULTS_PANEL.still(**values).width_px == 860
+    with pytest.raises(MeasureError, match="tilt is 40"):
+        ALL_FAULTS_PANEL.still(tilt_deg=40)
+
+
+def test_a_live_panel_answers() -> None:
+    """Setting a control sends another picture, other words and the compact rows."""
+    panel = LivePanel(ALL_FAULTS_PANEL)
+    before = panel.image.value
+    panel.boxes["slack_cm"].value = "1.6"
+    assert panel.image.value != before
+    assert "slack +1.60" in panel.image.value
+    assert "mensura-all-faults" in panel.words.value

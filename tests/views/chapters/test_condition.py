@@ -1,0 +1,337 @@
+"""The condition panel: its numbers by plain arithmetic, its marks where they belong, its words."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise, product
+
+import numpy as np
+import pytest
+
+from mensura.checks import MeasureError
+from mensura.views.chapters.condition import (
+    CONDITION_PANEL,
+    CONTROLS,
+    FAULTS,
+    SOUND,
+    STIFFNESS_N,
+    SWITCHES,
+    ConditionPicture,
+    numbers,
+    readout,
+    status,
+)
+from mensura.views.kit.live import Live, draw_still
+from mensura.views.kit.numerals import half_width_px
+from mensura.views.stills.fault_sizes import GIRTH_CM, SizesPicture, typical_sizes_cm
+
+START = CONDITION_PANEL.start()
+ENDS = [(control.least, control.greatest) for control in CONTROLS]
+CORNERS = [
+    dict(zip([control.name for control in CONTROLS], values, strict=True))
+    | {"fibreglass": fibreglass, "down": down}
+    for values in product(*ENDS)
+    for fibreglass, down in ((False, False), (True, True))
+]
+AWKWARD = [
+    START,
+    START | SOUND,
+    START | SOUND | {"girth_cm": 125.0, "down": True},
+    START | SOUND | {"girth_cm": 124.9, "down": True},
+    START | {"girth_cm": 100.0, "worn_start_cm": 0.1, "stretch_percent": -0.1},
+]
+#: Every control at its ends one at a time, all of them together, and between.
+STATES = [
+    *AWKWARD,
+    *(START | {c.name: value} for c in CONTROLS for value in (c.least, c.greatest)),
+    *CORNERS[::5],
+]
+
+
+@pytest.fixture(scope="module")
+def live() -> Live:
+    return Live(ConditionPicture())
+
+
+def told_by_hand(state: dict) -> float:
+    """The reading before rounding, from the state alone."""
+    expansion, stiffness = (36e-6, 25_000.0) if state["fibreglass"] else (11.6e-6, 411_879.3)
+    way = state["girth_cm"] + math.pi * state["thickness_mm"] / 10
+    step = (
+        (1 + state["stretch_percent"] / 100)
+        * (1 + expansion * (state["temperature_c"] - 20))
+        * (1 + (state["pull_n"] - 50) / stiffness)
+    )
+    return way / step + state["worn_start_cm"]
+
+
+def test_controls_state_their_range() -> None:
+    """Least, greatest, step, start and unit of each control, as the workbook's text assumes."""
+    ranges = {c.name: (c.least, c.greatest, c.step, c.start, c.unit) for c in CONTROLS}
+    assert ranges == {
+        "girth_cm": (60, 220, 0.1, 125, "cm"),
+        "stretch_percent": (-0.5, 2, 0.1, 1, "%"),
+        "worn_start_cm": (0, 2, 0.1, 0.5, "cm"),
+        "thickness_mm": (0, 3, 0.1, 0.4, "mm"),
+        "temperature_c": (-20, 60, 1, 35, "°C"),
+        "pull_n": (0, 150, 5, 90, "N"),
+    }
+    assert [switch.name for switch in SWITCHES] == ["fibreglass", "down"]
+
+
+def test_stiffness_of_steel() -> None:
+    """2.1e6 kg/cm² (surveying examples) on 2 mm²: 42 000 kg, times 9.80665 N."""
+    assert STIFFNESS_N["steel"] == pytest.approx(42_000 * 9.80665)
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_numbers_by_plain_arithmetic(state: dict) -> None:
+    """Reading, rounding, diameter, area and both errors, at the ends of the controls."""
+    shown = numbers(state)
+    told = told_by_hand(state)
+    assert shown.told_cm == pytest.approx(told, rel=1e-7)
+    read = math.floor(told + 1e-9) if state["down"] else told
+    assert shown.reading_cm == pytest.approx(read, rel=1e-7)
+    girth = state["girth_cm"]
+    assert shown.girth_cm + sum(shown.breakdown.values()) == pytest.approx(shown.reading_cm)
+    assert shown.area_cm2 == pytest.approx(girth**2 / (4 * math.pi))
+    assert shown.read_area_cm2 == pytest.approx(read**2 / (4 * math.pi), rel=1e-6)
+    part = shown.reading_cm / girth
+    assert shown.diameter_over_percent == pytest.approx(100 * (part - 1))
+    assert shown.area_over_percent == pytest.approx(100 * (part**2 - 1))
+    assert set(shown.breakdown) <= set(FAULTS)
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_the_way_back(state: dict) -> None:
+    """Exactly undone; with rounding, short by no more than its step and never too long."""
+    shown = numbers(state)
+    left = shown.girth_cm - shown.back.girth_cm
+    if state["down"]:
+        longest = 1.03 * shown.back.rounding_cm
+        assert -1e-9 <= left <= longest
+        assert "up to 1 cm" in readout(shown)
+    else:
+        assert left == pytest.approx(0, abs=1e-9)
+        assert "every part of the band's condition exactly" in readout(shown)
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_marks_meet_where_it_is_read(state: dict) -> None:
+    """The mark that is told lies at the true girth, the first mark left over at the start."""
+    shown = numbers(state)
+    assert shown.place_cm(shown.told_cm) == pytest.approx(shown.girth_cm, abs=1e-9)
+    assert shown.place_cm(state["worn_start_cm"]) == 0
+
+
+def drawn(window, line) -> np.ndarray:
+    """Where a window's marks stand, and how far they reach from the line they meet on."""
+    x, y = line.get_data()
+    return np.column_stack([x[::3], np.abs(np.asarray(y)[1::3] - window.STRIP_CM)])
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_the_picture_shows_the_numbers(live: Live, state: dict) -> None:
+    """Ruler, band, numbers and bars stand where the model says, inside their windows."""
+    picture, shown = live.picture, numbers(state)
+    live.paint(shown)
+    for window, middle in ((picture.start, 0.0), (picture.end, shown.girth_cm)):
+        for line, numerals, place in (
+            (window.ruler_marks, window.ruler_numbers, lambda m: np.asarray(m)),
+            (window.band_marks, window.band_numbers, shown.place_cm),
+        ):
+            marks = drawn(window, line)
+            assert marks[:, 0].min() >= -window.before - 1e-6
+            assert marks[:, 0].max() <= window.after + 1e-6
+            # each millimetre once, evenly
+            step = place(1.0) - place(0.0)
+            assert np.diff(marks[:, 0]) == pytest.approx(step / 10, rel=1e-5)
+            for value, (x, _) in zip(numerals.values, numerals.places, strict=True):
+                assert x == pytest.approx(place(float(value)) - middle, abs=1e-6)
+            # a number every centimetre stands at a long mark
+            assert np.diff(numerals.values) == pytest.approx(1)
+            assert len(numerals.values) >= 5
+            long = marks[marks[:, 1] > 0.45][:, 0]
+            for x, _ in numerals.places:
+                assert np.abs(long - x).min() < 1e-6
+    values = [shown.breakdown.get(name, 0.0) for name in FAULTS]
+    ends = [segment[1, 0] for segment in picture.bars.bars.get_segments()]
+    assert ends == pytest.approx([*values, shown.reading_cm - shown.girth_cm])
+    assert min(ends) > picture.LEAST_CM
+    assert max(ends) < picture.MOST_CM
+    assert f"{shown.girth_cm:.1f}" in picture.true_word.get_text()
+    assert f"{shown.reading_cm:.2f}".removesuffix(".00") in picture.read_word.get_text()
+
+
+def test_worn_start_is_drawn_to_its_length(live: Live) -> None:
+    """Half a centimetre missing is half a centimetre of dashes; none, no dashes."""
+    picture = live.picture
+    shown = numbers(START | SOUND | {"worn_start_cm": 0.5})
+    live.paint(shown)
+    x = picture.gone.get_xdata()
+    assert max(x) - min(x) == pytest.approx(0.5 * picture.PX_PER_CM)
+    assert picture.gone.get_visible()
+    live.paint(numbers(START | SOUND))
+    assert not picture.gone.get_visible()
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_lettering_is_clear(live: Live, letters, state: dict) -> None:
+    """No text on another and none cut off; the band's numbers keep apart and inside."""
+    live.paint(numbers(state))
+    assert letters.overlaps(live.figure) == []
+    assert letters.cut_off(live.figure) == []
+    assert letters.too_small(live.figure) == []
+    picture = live.picture
+    for window in (picture.start, picture.end):
+        for numerals in (window.ruler_numbers, window.band_numbers):
+            spans = [
+                (picture.PX_PER_CM * x - half_width_px(v), picture.PX_PER_CM * x + half_width_px(v))
+                for v, (x, _) in zip(numerals.values, numerals.places, strict=True)
+            ]
+            assert all(right < left for (_, right), (left, _) in pairwise(spans))
+            assert spans[0][0] > -window.before * picture.PX_PER_CM
+            assert spans[-1][1] < window.after * picture.PX_PER_CM
+
+
+def test_values_stand_beside_their_bars(live: Live) -> None:
+    """Each value lies level with its row, ends in its column, and says its number: as painted."""
+    shown = numbers(START)
+    painted = live.paint(shown)
+    bars = live.picture.bars
+    axes = bars.bars.axes
+    right = round(axes.bbox.x1)
+    # the ink right of the bars; a minus alone would stand lower than the figures
+    dark = painted[:, right + 4 :, :3].max(axis=-1) < 90
+    height, width = dark.shape
+    for row in range(len(FAULTS) + 1):
+        level = round(height - axes.transData.transform((0, row))[1])
+        band = dark[level - 25 : level + 26]
+        ink = np.flatnonzero(band.any(axis=1)) - 25
+        assert (ink.min() + ink.max()) / 2 == pytest.approx(0, abs=3)
+        across = np.flatnonzero(band.any(axis=0))
+        assert across.min() > 4
+        assert across.max() < width - 4
+    adds = [shown.breakdown.get(name, 0.0) for name in FAULTS]
+    said = [float(line.replace("−", "-")) for line in bars.values.lines]
+    assert said == pytest.approx([*adds, sum(adds)], abs=5e-4)
+
+
+def test_values_are_set_like_text(live: Live) -> None:
+    """Each letter starts where Matplotlib's own text of that size would have it."""
+    figure = live.figure
+    word = figure.text(0, 0, "−10.239", fontsize=11)
+    wide = word.get_window_extent(figure.canvas.get_renderer()).width
+    word.remove()
+    values = live.picture.bars.values
+    values.set(["−10.239"], [(60.0, 0.0)])
+    starts = np.asarray(values.artist.get_offsets())[:, 0]
+    assert 2 * (60.0 - starts[0]) == pytest.approx(wide, abs=5)
+    assert np.all(np.diff(starts) > 0)
+
+
+@pytest.mark.parametrize("name", [c.name for c in CONTROLS] + [s.name for s in SWITCHES])
+def test_every_control_moves_the_picture(live: Live, name: str) -> None:
+    """From the start, one change of each control is seen in the picture and in the table."""
+    control = next((c for c in CONTROLS if c.name == name), None)
+    value = START[name] + 2 * control.step if control else not START[name]
+    before, after = numbers(START), numbers(START | {name: value})
+    first = live.paint(before).copy()
+    assert (live.paint(after) != first).any(axis=-1).sum() > 50
+    assert readout(before) != readout(after)
+
+
+def test_words_carry_the_present_numbers() -> None:
+    """Alternative text, status and table speak of the state, not of the start."""
+    shown = numbers(START | SOUND | {"girth_cm": 101.0, "stretch_percent": 1.0})
+    assert shown.reading_cm == pytest.approx(100.0)
+    alt = ConditionPicture().describe(shown)
+    for part in ("101.0 cm", "100.00 cm", "stretch −1.000", "steel", "together −1.000"):
+        assert part in alt
+    assert status(shown) == (
+        "True girth 101.0 cm, read 100.00 cm: diameter −0.99 %, area −1.97 %. Corrected: 101.00 cm."
+    )
+    table = readout(shown)
+    for part in ("811.8", "795.8", "−16.0", "11.6 millionths", "EA = 411879 N"):
+        assert part in table
+    assert "together 0.000" in ConditionPicture().describe(numbers(START | SOUND))
+
+
+def test_presets_and_refusals() -> None:
+    """The buttons' values can be reached; a value beyond a control's end is refused."""
+    for values in CONDITION_PANEL.presets.values():
+        assert CONDITION_PANEL.still(**values).width_px == 860
+    with pytest.raises(MeasureError, match="stretch is 40 %"):
+        CONDITION_PANEL.still(stretch_percent=40)
+
+
+# ---- all faults side by side ------------------------------------------------------------------
+
+#: What each adds to 125 cm, by plain arithmetic or, where there is none, by a sum of chords.
+R = GIRTH_CM / (2 * math.pi)
+
+
+def along_cm(rise) -> float:
+    """Length of a band that rises by rise(s) on the way round, by a million chords."""
+    s = np.linspace(0, GIRTH_CM, 200_001)
+    return float(np.hypot(np.diff(s), np.diff(rise(s))).sum())
+
+
+def tilted_cm(degrees: float) -> float:
+    return along_cm(lambda s: R * math.tan(math.radians(degrees)) * np.cos(s / R))
+
+
+def over_climber_cm(radius: float) -> float:
+    """Common tangents of two circles that touch."""
+    sine = math.asin((R - radius) / (R + radius))
+    straight = 2 * math.sqrt((R + radius) ** 2 - (R - radius) ** 2)
+    return straight + R * (math.pi + 2 * sine) + radius * (math.pi - 2 * sine)
+
+
+BY_HAND = {
+    "steel band 20 °C warmer": 125 / (1 + 20 * 11.6e-6),
+    "steel pulled with 40 N too much": 125 / (1 + 40 / (42_000 * 9.80665)),
+    "band 0.3 mm thick": 125 + math.pi * 0.03,
+    "fibreglass 20 °C warmer": 125 / (1 + 20 * 36e-6),
+    "ends miss each other by 7 cm": math.hypot(125, 7),
+    "tilt of 5°": tilted_cm(5),
+    "knot 1 cm high": 125 + 2 * (math.sqrt(2 * R + 1) - R * math.acos(R / (R + 1))),
+    "start worn by 0.5 cm": 125.5,
+    "bark pressed in by 1 mm": 125 - 2 * math.pi * 0.1,
+    "tilt of 10°": tilted_cm(10),
+    "climber as thick as a thumb, 2 cm": over_climber_cm(1.0),
+    "band stretched by 1 %": 125 / 1.01,
+    "wander of 5 cm, two waves": along_cm(lambda s: 2.5 * np.sin(2 * s / R)),
+    "slack of 2 cm": 127.0,
+    "tilt of 20°": tilted_cm(20),
+}
+
+
+def test_typical_sizes_by_hand() -> None:
+    """Each size, found anew; sorted from the smallest to the largest."""
+    sizes = typical_sizes_cm()
+    assert {name: 125 + adds for name, adds in sizes.items()} == pytest.approx(BY_HAND, abs=2e-6)
+    far = [abs(adds) for adds in sizes.values()]
+    assert far == sorted(far)
+
+
+def test_sizes_are_drawn_and_printed(letters) -> None:
+    """Each mark stands at its size inside the chart, with its value beside it; nothing overlaps."""
+    sizes = typical_sizes_cm()
+    picture = SizesPicture(sizes)
+    live = Live(picture)
+    live.paint(sizes)
+    chart = live.figure.axes[0]
+    marks = [line for line in chart.lines if line.get_marker() in ("^", "v")]
+    assert [line.get_xdata()[0] for line in marks] == pytest.approx(
+        [abs(v) for v in sizes.values()]
+    )
+    for line, adds in zip(marks, sizes.values(), strict=True):
+        assert (line.get_marker() == "^") == (adds > 0)
+        assert picture.LEAST_CM < abs(adds) < picture.MOST_CM
+    assert letters.overlaps(live.figure) == []
+    assert letters.cut_off(live.figure) == []
+    assert letters.too_small(live.figure) == []
+    still = draw_still(picture, sizes)
+    for part in ("tilt of 5° +0.24", "stretched by 1 % −1.24", "2 cm +1.17", "warmer −0.029"):
+        assert part in still.alt

@@ -1,0 +1,480 @@
+"""Practice: what is typed is answered, hints and solution open, progress is kept and drawn."""
+
+from __future__ import annotations
+
+import asyncio
+import html
+import json
+import re
+from dataclasses import replace
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+import ipywidgets as w
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from mensura.checks import MeasureError
+from mensura.disk import progress as progress_file
+from mensura.disk.progress import PROGRESS_NAME
+from mensura.teaching.problems import bank
+from mensura.teaching.problems.progress import TopicProgress, by_topic
+from mensura.teaching.problems.sitting import NO_MORE, NOT_YET, Sitting
+from mensura.views.kit.live import Live
+from mensura.views.problems.desk import Desk
+from mensura.views.problems.practice import Practice, practice, problems_here
+from mensura.views.problems.progress_picture import ProgressPicture, Shown
+
+
+@pytest.fixture
+def panel(tmp_path: Path) -> Practice:
+    """A fresh panel in an empty folder, with its widgets."""
+    made = Practice("girth", "Q07", "quillmere", "1", tmp_path)
+    made.build()
+    return made
+
+
+def said(panel: Any) -> str:
+    """The reply, as it is read out."""
+    desk = panel.desk if isinstance(panel, Practice) else panel
+    match = re.search(r'<p role="status" aria-live="polite"[^>]*>(.*?)</p>', desk.said.value, re.S)
+    assert match
+    seen = re.sub(r"<span aria-hidden='true'>.*?</span>", "", match[1])
+    return html.unescape(re.sub(r"<[^>]+>", "", seen)).strip()
+
+
+def type_in(panel: Practice, text: str) -> str:
+    """Type an answer and press Enter; returns the reply."""
+    panel.desk.box.value = text
+    panel.desk.box._handle_custom_msg({"event": "submit"}, [])
+    assert panel.desk.box.value == text
+    return said(panel)
+
+
+def right(panel: Practice) -> str:
+    """The right answer, with its unit."""
+    return f"{panel.problem.answer:.5g} {panel.problem.family.unit}"
+
+
+def wrong(panel: Practice) -> str:
+    """An answer that is far off and is no slip."""
+    return f"{panel.problem.answer * 31:.5g} {panel.problem.family.unit}"
+
+
+def lines(folder: Path) -> list[dict[str, Any]]:
+    """What lies on the disk."""
+    path = folder / PROGRESS_NAME
+    return [json.loads(line) for line in path.read_text("utf-8").splitlines()]
+
+
+# ---- answering -----------------------------------------------------------------------------------
+
+
+def test_it_opens_with_the_first_problem(panel: Practice) -> None:
+    """Its text and its numbers stand there, nothing is said, no file is made by looking."""
+    assert panel.problem.family == bank.families("girth")[0]
+    assert html.escape(panel.problem.text) in panel.desk.head.value
+    assert said(panel) == ""
+    assert panel.problem.numbers == bank.problem("girth-to-diameter", "Q07", "quillmere").numbers
+    assert not panel.progress.file.path.exists()
+
+
+@pytest.mark.parametrize("topic", [one.topic for one in bank.families()][::4])
+def test_each_slip_is_named(tmp_path: Path, topic: str) -> None:
+    """A wrong answer that is a slip gets its name and why; then the right one is right."""
+    panel = Practice(topic, "Q07", "quillmere", "1", tmp_path)
+    panel.build()
+    for slip in panel.problem.slips:
+        reply = type_in(panel, f"{slip.value:.9g} {panel.problem.family.unit}")
+        assert reply == f"Not right: {slip.name.replace('-', ' ')}. {slip.says}"
+        assert "mensura-wrong" in panel.desk.said.value
+    assert type_in(panel, f"{panel.problem.answer:.9g} {panel.problem.family.unit}").startswith(
+        "Right."
+    )
+    assert "mensura-right" in panel.desk.said.value
+    slips = [line["slip"] for line in lines(tmp_path)]
+    assert slips == [*(slip.name for slip in panel.problem.slips), None]
+
+
+def test_a_wrong_answer_that_is_no_slip(panel: Practice) -> None:
+    """High or low, and never the answer itself."""
+    reply = type_in(panel, wrong(panel))
+    assert reply.startswith("Not right yet. It is too large")
+    assert f"{panel.problem.answer:.3g}" not in reply
+
+
+def test_it_is_on_the_disk_before_it_is_said(
+    panel: Practice, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """While the line is being brought to the disk, the reply is not shown yet."""
+    seen: list[str] = []
+    sync = progress_file.os.fsync
+
+    def look(handle: int) -> None:
+        seen.append(said(panel))
+        sync(handle)
+
+    monkeypatch.setattr(progress_file.os, "fsync", look)
+    assert type_in(panel, wrong(panel)) not in seen
+    assert set(seen) == {""}
+
+
+@pytest.mark.parametrize("text", ["", "banana", "nan", "1/0", "9" * 400, "\u202e5", "5 furlongs"])
+def test_what_cannot_be_read_never_counts(panel: Practice, tmp_path: Path, text: str) -> None:
+    """One sentence and another try; no line, no progress, no solution."""
+    assert type_in(panel, text).endswith("This does not count.")
+    assert not (tmp_path / PROGRESS_NAME).exists()
+    assert panel.standings() == {}
+    panel.desk.buttons["Worked solution"].click()
+    assert said(panel) == NOT_YET
+
+
+@given(st.text(max_size=40))
+def test_what_is_typed_is_never_markup(text: str) -> None:
+    """Any text gets a sentence, and no tag of the student's gets through."""
+    sitting = Sitting(bank.problem("girth-to-diameter", "Q07", "k"))
+    desk = Desk(sitting)
+    desk.show(sitting, "<b>")
+    desk.box.value = text
+    desk.buttons["Check"].click()
+    assert said(desk)
+    shown = desk.said.value + desk.head.value
+    tags = set(re.findall(r"<(/?[a-zA-Z]\w*)", shown))
+    assert tags <= {"p", "/p", "b", "/b", "span", "/span"}
+    assert desk.head.value.count("<b>") == 1
+    assert desk.box.value == text
+
+
+@pytest.mark.parametrize("text", ["<img src=x onerror=alert(1)>", "7 <b>cm</b>"])
+def test_markup_is_quoted(panel: Practice, text: str) -> None:
+    """Where the reply repeats what was typed, it repeats it as text."""
+    type_in(panel, text)
+    assert "<img" not in panel.desk.said.value
+    assert "<b>cm" not in panel.desk.said.value
+
+
+def parts(box: Any, kind: type) -> list[Any]:
+    """All widgets of a kind in a box, in order."""
+    found = [box] if isinstance(box, kind) else []
+    for child in getattr(box, "children", ()):
+        found += parts(child, kind)
+    return found
+
+
+def test_the_box_says_what_it_takes(panel: Practice) -> None:
+    """A number with its unit; or, for a number of a list, a whole number, and no half answers."""
+    assert panel.desk.box.placeholder == "a number and its unit"
+    panel.choose_topic("choosing")
+    assert panel.problem.family.exact
+    assert panel.desk.box.placeholder == "a whole number"
+    assert panel.desk.box.continuous_update is False
+
+
+def test_the_enter_key_waits_for_the_last_letters(panel: Practice) -> None:
+    """In a running kernel a key that overtakes the last letters still sends the whole answer."""
+    whole = right(panel)
+
+    async def typed() -> None:
+        panel.desk.box.value = whole[:2]
+        panel.desk.box._handle_custom_msg({"event": "submit"}, [])
+        panel.desk.box.value = whole
+        for _ in range(100):
+            await asyncio.sleep(0.01)
+            if said(panel):
+                break
+
+    asyncio.run(typed())
+    assert said(panel).startswith("Right.")
+
+
+# ---- hints and solution --------------------------------------------------------------------------
+
+
+def test_hints_grow_and_stay(panel: Practice) -> None:
+    """The newest is said, those before it stay; after the third the solution is open."""
+    for number, hint in enumerate(panel.problem.hints, 1):
+        panel.desk.buttons["Worked solution"].click()
+        assert said(panel) == NOT_YET
+        panel.desk.buttons["Hint"].click()
+        assert said(panel) == f"Hint {number}. {hint}"
+        assert panel.desk.read.value.count("<b>Hint") == number - 1
+    panel.desk.buttons["Hint"].click()
+    assert said(panel) == NO_MORE
+    assert panel.desk.read.value.count("<b>Hint") == 3
+    panel.desk.buttons["Worked solution"].click()
+    assert said(panel) == f"Worked solution. {panel.problem.solution}"
+
+
+def test_the_solution_opens_after_a_readable_answer(panel: Practice) -> None:
+    """It stays on the desk; a right answer after it is right and masters nothing."""
+    type_in(panel, wrong(panel))
+    panel.desk.buttons["Worked solution"].click()
+    assert said(panel) == f"Worked solution. {panel.problem.solution}"
+    assert type_in(panel, right(panel)).startswith("Right.")
+    assert html.escape(panel.problem.solution) in panel.desk.read.value
+    assert panel.standings()[panel.problem.family.key].state == "tried"
+    panel.buttons["Next numbers"].click()
+    assert panel.problem.try_number == 2
+    assert panel.desk.read.value == ""
+    type_in(panel, right(panel))
+    assert panel.standings()[panel.problem.family.key].state == "mastered"
+
+
+# ---- going on ------------------------------------------------------------------------------------
+
+
+def test_next_numbers_and_next_problem(panel: Practice) -> None:
+    """New numbers of the same kind, another kind; after the topic's last comes its first."""
+    before = panel.problem
+    panel.buttons["Next numbers"].click()
+    assert panel.problem.family == before.family
+    assert panel.problem.numbers != before.numbers
+    assert panel.desk.box.value == ""
+    seen = [panel.problem.family.key]
+    for _ in bank.families("girth"):
+        panel.buttons["Next problem"].click()
+        seen.append(panel.problem.family.key)
+        assert html.escape(panel.problem.text) in panel.desk.head.value
+        assert panel.kinds.value == seen[-1]
+    assert sorted(seen[1:]) == sorted(one.key for one in bank.families("girth"))
+    assert seen[-1] == seen[0]
+
+
+def test_topics_and_kinds_are_chosen(panel: Practice) -> None:
+    """A topic goes to its first kind, a kind to itself; all topics hold every kind."""
+    panel.topics.value = "logs"
+    assert panel.problem.family == bank.families("logs")[0]
+    assert [key for _, key in panel.kinds.options] == [one.key for one in bank.families("logs")]
+    panel.kinds.value = bank.families("logs")[2].key
+    assert panel.problem.family == bank.families("logs")[2]
+    panel.topics.value = ""
+    assert len(panel.kinds.options) == len(bank.families())
+    assert panel.topic is None
+
+
+def test_one_comes_back_to_a_problem_as_one_left_it(panel: Practice) -> None:
+    """Hints that were read stand there again."""
+    panel.desk.buttons["Hint"].click()
+    first = panel.problem
+    panel.buttons["Next problem"].click()
+    assert panel.desk.read.value == ""
+    panel.kinds.value = first.family.key
+    assert panel.problem == first
+    assert html.escape(first.hints[0]) in panel.desk.read.value
+
+
+def test_another_day(panel: Practice, tmp_path: Path) -> None:
+    """A new panel begins where the last one ended: next kind, next numbers, same progress."""
+    type_in(panel, right(panel))
+    first = panel.problem.family.key
+    again = Practice("girth", "Q07", "quillmere", "1", tmp_path)
+    assert again.problem.family.key == bank.families("girth")[1].key
+    again.build()
+    again.choose_family(first)
+    assert again.problem.try_number == 2
+    assert again.standings() == panel.standings()
+
+
+# ---- students ------------------------------------------------------------------------------------
+
+
+def test_another_student(panel: Practice, tmp_path: Path) -> None:
+    """Her own numbers and progress; the first one's stay hers."""
+    type_in(panel, right(panel))
+    panel.code.value = "Q12"
+    assert said(panel) == "These are the problems of Q12."
+    assert panel.standings() == {}
+    assert panel.problem.numbers == bank.problem("girth-to-diameter", "Q12", "quillmere").numbers
+    type_in(panel, wrong(panel))
+    assert [line["student"] for line in lines(tmp_path)] == ["Q07", "Q12"]
+    panel.code.value = "Q07"
+    assert [one.state for one in panel.standings().values()] == ["mastered"]
+
+
+@pytest.mark.parametrize("code", ["", "<b>Q</b>", "Q 7", "x" * 21, "../Q07"])
+def test_what_is_no_code(panel: Practice, code: str) -> None:
+    """It is told and stays in its box; the problems are still the same student's."""
+    before = panel.problem
+    panel.code.value = code
+    assert said(panel).endswith("The problems are still Q07's.")
+    assert panel.code.value == code
+    assert panel.problem == before
+    assert "<b>Q" not in panel.desk.said.value
+
+
+# ---- the disk ------------------------------------------------------------------------------------
+
+
+def test_a_folder_in_the_file_s_place(tmp_path: Path) -> None:
+    """It is told, the reply comes all the same, and the progress is drawn while it is open."""
+    (tmp_path / PROGRESS_NAME).mkdir()
+    panel = Practice("girth", "Q07", "quillmere", "1", tmp_path)
+    panel.build()
+    assert "no plain file" in panel.note.value
+    assert type_in(panel, right(panel)).startswith("Right.")
+    assert "kept only while this workbook is open" in panel.note.value
+    assert "1 of them right" in panel.chart.value
+
+
+def test_a_damaged_line_is_told(tmp_path: Path) -> None:
+    """With its number; the rest is read."""
+    first = Practice("girth", "Q07", "quillmere", "1", tmp_path)
+    first.build()
+    type_in(first, wrong(first))
+    with open(tmp_path / PROGRESS_NAME, "a") as file:
+        file.write('{"student": "Q0')
+    again = Practice("girth", "Q07", "quillmere", "1", tmp_path)
+    again.build()
+    assert "Line 2 of my-progress.jsonl is damaged" in again.note.value
+    type_in(again, right(again))
+    assert [one.attempts for one in again.standings().values()] == [2]
+
+
+# ---- what a notebook is given --------------------------------------------------------------------
+
+
+def test_what_a_notebook_is_given(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A live view, the problem's text, and its picture with its words."""
+    monkeypatch.chdir(tmp_path)
+    panel = practice("out-of-round")
+    data, metadata = panel._repr_mimebundle_()
+    assert set(data) == {
+        "application/vnd.jupyter.widget-view+json",
+        "text/plain",
+        "text/html",
+        "image/png",
+    }
+    assert data["text/plain"] == f"{panel!r}\n{panel.still().alt}"
+    assert html.escape(panel.problem.text) in data["text/html"]
+    assert panel.problem.text in data["text/plain"]
+    assert panel.problem.solution not in data["text/plain"]
+    assert data["image/png"].startswith(b"\x89PNG")
+    assert metadata["image/png"]["alt"] == panel.still().alt
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"topic": "trees"}, {"student": "Q 7"}, {"key": ""}, {"set_name": "\n"}]
+)
+def test_what_cannot_be_practised(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, wrong: dict[str, str]
+) -> None:
+    """No topic, no code, no key, no set: refused in one sentence."""
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(MeasureError):
+        practice(**wrong)
+
+
+def test_every_control_has_a_name(panel: Practice) -> None:
+    """Boxes, lists and buttons are found by their words."""
+    assert list(panel.buttons) == [
+        "Check",
+        "Hint",
+        "Worked solution",
+        "Next numbers",
+        "Next problem",
+    ]
+    named = [panel.topics, panel.kinds, panel.code, panel.desk.box]
+    assert [one.description for one in named] == ["Topic", "Problem", "Student code", "Answer"]
+
+
+# ---- a problem on a page -------------------------------------------------------------------------
+
+
+def test_a_problem_on_a_page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The same for every reader, replied to, and not kept."""
+    monkeypatch.chdir(tmp_path)
+    shown = problems_here("girth-to-area", 3)
+    assert repr(shown) == f"Problem 3. {shown.problem.family.title}: {shown.problem.text}"
+    assert problems_here("girth-to-area", 3).problem == shown.problem
+    assert problems_here("girth-to-area", 4).problem.numbers != shown.problem.numbers
+    data, metadata = shown._repr_mimebundle_()
+    assert data["text/plain"] == f"{shown!r}\n{metadata['image/png']['alt']}"
+    assert html.escape(repr(shown)) in data["text/html"]
+    assert metadata["image/png"]["alt"] in html.unescape(data["text/html"])
+    bare, nothing = problems_here("girth-to-area", 3, picture=False)._repr_mimebundle_()
+    assert set(bare) == {"application/vnd.jupyter.widget-view+json", "text/plain"}
+    assert nothing == {}
+    box = shown.build()
+    (field,) = parts(box, w.Text)
+    buttons = {one.description: one for one in parts(box, w.Button)}
+    field.value = f"{shown.problem.answer:.5g} cm2"
+    buttons["Check"].click()
+    assert any("<b>Right.</b>" in one.value for one in parts(box, w.HTML))
+    buttons["Worked solution"].click()
+    assert any(html.escape(shown.problem.solution) in one.value for one in parts(box, w.HTML))
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_no_such_problem() -> None:
+    """An unknown family is answered with those that are spelt alike."""
+    with pytest.raises(MeasureError, match="girth-to-area"):
+        problems_here("girth-to-aera")
+
+
+# ---- the picture of the progress -----------------------------------------------------------------
+
+
+def states(word: str) -> tuple[TopicProgress, ...]:
+    """All topics with every family in one state."""
+    return tuple(
+        replace(topic, states=tuple(word for _ in topic.families))
+        for topic in by_topic({}, bank.families())
+    )
+
+
+@pytest.mark.parametrize("word", ["untried", "tried", "mastered"])
+def test_lettering_of_the_progress(word: str, letters: ModuleType) -> None:
+    """Nothing overlaps, is cut off or too small, whatever was reached."""
+    topics = states(word)
+    live = Live(ProgressPicture(topics))
+    live.paint(Shown(topics, topics[-1].families[-1]))
+    assert letters.overlaps(live.figure) == []
+    assert letters.cut_off(live.figure) == []
+    assert letters.too_small(live.figure) == []
+
+
+def test_the_progress_is_seen_without_colour() -> None:
+    """Each state and the pointer change the picture's greys, too."""
+    import numpy as np
+
+    live = Live(ProgressPicture(states("tried")))
+    greys = [
+        np.asarray(live.paint(Shown(states(word), current)))[..., :3].mean(axis=2)
+        for word, current in (
+            ("untried", ""),
+            ("tried", ""),
+            ("mastered", ""),
+            ("tried", "girth-to-area"),
+        )
+    ]
+    for index, first in enumerate(greys):
+        for second in greys[index + 1 :]:
+            assert (np.abs(first - second) > 100).sum() > 50
+
+
+def test_stems_of_a_topic_never_touch() -> None:
+    """However many kinds a topic has, each has its own place inside the topic's cell."""
+    for count in (1, 3, 8, 15):
+        topic = TopicProgress(
+            "girth", tuple(f"f{k}" for k in range(count)), ("tried",) * count, 0, 0
+        )
+        x, _, radius = ProgressPicture([topic]).places_px().T
+        assert (x[1:] - x[:-1] > 2 * radius[1:]).all()
+        assert x[0] - radius[0] > 0
+        assert x[-1] + radius[-1] < 215
+
+
+def test_the_progress_in_words(panel: Practice) -> None:
+    """The alternative text tells each topic's count, and the line beneath it the whole."""
+    type_in(panel, right(panel))
+    panel.buttons["Next problem"].click()
+    type_in(panel, wrong(panel))
+    girths, all_of_them = len(bank.families("girth")), len(bank.families())
+    assert f"girth 1 of {girths}, 1 more tried;" in panel.chart.value
+    assert (
+        f"Q07: 1 of {all_of_them} kinds of problems mastered, 1 more tried. "
+        "2 answers, 1 of them right." in panel.chart.value
+    )

@@ -1,0 +1,191 @@
+"""Drawings of tape and calipers: the curve is the model's, the words say places and no answer."""
+
+from __future__ import annotations
+
+import re
+
+import numpy as np
+import pytest
+
+from mensura.instruments.calipers import Calipers
+from mensura.instruments.lay import Lay
+from mensura.instruments.tape import Tape
+from mensura.stems.ellipse import circle
+from mensura.teaching.games.picture_rounds import picture_round
+from mensura.views.chapters.games import draw_round
+from mensura.views.kit.live import Live
+from mensura.views.stills.calipers_on_stem import CalipersDrawing
+from mensura.views.stills.tape_on_stem import TapeDrawing, band_curve_cm
+
+ROUNDS = [picture_round(seed) for seed in range(60)]
+LAYS = {
+    "sound": Lay(),
+    "tilt": Lay(tilt_deg=16, tilt_direction_deg=-70),
+    "wander": Lay(wander_cm=10),
+    "overlap": Lay(overlap_offset_cm=-10),
+    "slack": Lay(slack_cm=7),
+    "twist": Lay(twist_lift_cm=2.5),
+    "climber": Lay(climber_cm=4, climber_direction_deg=40),
+    "knot": Lay(knot_cm=3.5),
+    "low": Lay(height_off_m=-0.4, taper_cm_per_m=2),
+    "high": Lay(height_off_m=0.4, taper_cm_per_m=2),
+}
+FAULTY_CALIPERS = [
+    Calipers(),
+    Calipers(jaw_lean_deg=5),
+    Calipers(jaw_lean_deg=9),
+    Calipers(beam_slope_deg=-18),
+    Calipers(beam_slope_deg=10),
+]
+#: Words that would give a fault away.
+NAMES = ("tilt", "slant", "wander", "twist", "slack", "loose", "climber", "knot", "overlap",
+         "wrong", "slope", "lean", "miss")  # fmt: skip
+
+
+def length_cm(curve: np.ndarray) -> float:
+    return float(np.sqrt((np.diff(curve, axis=0) ** 2).sum(axis=1)).sum())
+
+
+@pytest.mark.parametrize("diameter", [32.0, 44.0])
+@pytest.mark.parametrize("name", LAYS)
+def test_the_drawn_curve_is_as_long_as_the_model_says(name: str, diameter: float) -> None:
+    """Its length is the reading of a sound tape that lies so."""
+    curve = band_curve_cm(diameter, LAYS[name])
+    reading = Tape().read(circle(diameter), LAYS[name]).reading_cm
+    assert length_cm(curve) == pytest.approx(reading, abs=1e-3)
+
+
+@pytest.mark.parametrize("name", LAYS)
+def test_the_drawn_curve_lies_on_or_off_the_bark(name: str) -> None:
+    """Nowhere inside the stem; off it only where something holds it, or nothing pulls it."""
+    lay = LAYS[name]
+    curve = band_curve_cm(40, lay)
+    radius = (40 - lay.taper_cm_per_m * lay.height_off_m) / 2
+    off = np.hypot(curve[:, 0], curve[:, 1]) - radius
+    assert off.min() > -1e-4
+    wanted = max(lay.climber_cm, lay.knot_cm, lay.twist_lift_cm)
+    if lay.slack_cm:
+        assert off.max() > 1
+    else:
+        assert off.max() == pytest.approx(wanted, abs=1e-3)
+
+
+def test_tilt_and_wander_by_hand() -> None:
+    """A tilt of 16° towards the left: its foot on the right edge; a wave's crest at an eighth."""
+    tilted = band_curve_cm(40, Lay(tilt_deg=16, tilt_direction_deg=-90))
+    right, left = tilted[tilted[:, 0].argmax()], tilted[tilted[:, 0].argmin()]
+    assert right[2] == pytest.approx(-20 * np.tan(np.radians(16)), abs=1e-3)
+    assert left[2] == pytest.approx(20 * np.tan(np.radians(16)), abs=1e-3)
+    waved = band_curve_cm(40, Lay(wander_cm=10))
+    crest = waved[waved[:, 2].argmax()]
+    assert crest[2] == pytest.approx(5, abs=1e-4)
+    assert crest[0] in (
+        pytest.approx(20 * np.sin(np.pi / 4), abs=0.1),
+        pytest.approx(-20 * np.sin(np.pi / 4), abs=0.1),
+    )
+
+
+def test_ends_meet_unless_they_miss() -> None:
+    """The band comes back to its tab, or as far above or below it as the lay says."""
+    for lay in LAYS.values():
+        curve = band_curve_cm(38, lay)
+        assert curve[0, :2] == pytest.approx(curve[-1, :2])
+        assert curve[-1, 2] - curve[0, 2] == pytest.approx(lay.overlap_offset_cm)
+
+
+@pytest.mark.parametrize("name", LAYS)
+def test_what_is_on_the_paper_is_the_curve(name: str) -> None:
+    """The dashed part is the curve behind the stem, in px; the whole loop is seen from above."""
+    drawing = TapeDrawing(40, LAYS[name])
+    axes = Live(drawing).figure.axes[0]
+    scale = drawing.NEAR_PX_PER_CM
+    dashed = [
+        line for line in axes.lines if line.get_linewidth() == 1.8 and line.get_color() == "#D55E00"
+    ]
+    assert dashed
+    behind = drawing.curve_cm[drawing.curve_cm[:, 1] < -0.5]
+    drawn = np.vstack([np.column_stack(line.get_data()) for line in dashed])
+    for x, _, z in behind[::97]:
+        level = 100 * drawing.lay.height_off_m
+        at = drawing.NEAR_PX[0] + scale * x, drawing.NEAR_PX[1] + scale * (z - level)
+        assert np.hypot(*(drawn - at).T).min() < 1e-6
+    loop = max((line for line in axes.lines if line.get_linewidth() == 3), key=points_of)
+    above = np.column_stack(loop.get_data())
+    length = np.hypot(*np.diff(above, axis=0).T).sum() / drawing.ABOVE_PX_PER_CM
+    assert length == pytest.approx(length_cm(drawing.curve_cm[:, :2] @ np.eye(2, 3)), abs=1e-6)
+    assert above[:, 0].max() < drawing.width_px - 4
+    assert above[:, 1].max() < 390
+
+
+def points_of(line) -> int:
+    return len(line.get_xdata())
+
+
+@pytest.mark.parametrize("diameter", [32.0, 44.0])
+@pytest.mark.parametrize("calipers", FAULTY_CALIPERS)
+def test_jaws_stand_as_far_apart_as_is_read(calipers: Calipers, diameter: float) -> None:
+    """The feet on the beam, or the slanting way between the jaws, is the reading, to scale."""
+    drawing = CalipersDrawing(diameter, calipers)
+    axes = Live(drawing).figure.axes[0]
+    reading = float(calipers.read(circle(diameter), 0.0)[0])
+    bars = [np.column_stack(bar.get_data()) for bar in axes.lines if bar.get_linewidth() == 6]
+    fixed, sliding, _, left, right = bars
+    base = drawing.ABOVE_PX[1] - drawing.ABOVE_PX_PER_CM * diameter / 2
+
+    def face_px(bar: np.ndarray, side: int) -> float:
+        """Where the jaw's inner face meets the beam: half a bar inside its middle line."""
+        (x0, y0), (x1, y1) = bar
+        along = (bar[1] - bar[0]) / np.hypot(x1 - x0, y1 - y0)
+        inner = bar[0] - side * drawing.HALF_BAR_PX * np.array([along[1], -along[0]])
+        return float(inner[0] + (base - inner[1]) / along[1] * along[0])
+
+    if not calipers.beam_slope_deg:
+        gap = face_px(sliding, 1) - face_px(fixed, -1)
+        assert gap / drawing.ABOVE_PX_PER_CM == pytest.approx(reading, abs=1e-6)
+    else:
+        apart = np.hypot(*(right.mean(axis=0) - left.mean(axis=0))) - 2 * drawing.HALF_BAR_PX
+        assert apart / drawing.SIDE_PX_PER_CM == pytest.approx(reading, abs=1e-6)
+    # the sliding jaw touches the stem and does not cut into it
+    normal = np.array([-(sliding[1] - sliding[0])[1], (sliding[1] - sliding[0])[0]])
+    far = abs((np.array(drawing.ABOVE_PX) - sliding[0]) @ normal) / np.hypot(*normal)
+    radius = drawing.ABOVE_PX_PER_CM * diameter / 2
+    assert far - drawing.HALF_BAR_PX == pytest.approx(radius, abs=1e-6)
+
+
+def every_drawing() -> list[TapeDrawing | CalipersDrawing]:
+    drawings: list[TapeDrawing | CalipersDrawing] = []
+    for diameter in (32.0, 44.0):
+        drawings += [TapeDrawing(diameter, lay) for lay in LAYS.values()]
+        drawings += [CalipersDrawing(diameter, calipers) for calipers in FAULTY_CALIPERS]
+    return drawings
+
+
+@pytest.mark.parametrize("drawing", every_drawing(), ids=lambda d: type(d).__name__)
+def test_lettering_is_clear(drawing, letters) -> None:
+    """Nothing overlaps, nothing is cut off, everything can be read from the back."""
+    figure = Live(drawing).figure
+    assert len(letters.lettering(figure)) >= 7
+    assert letters.overlaps(figure) == []
+    assert letters.cut_off(figure) == []
+    assert letters.too_small(figure) == []
+
+
+@pytest.mark.parametrize("one", ROUNDS, ids=lambda r: r.seed)
+def test_words_say_where_things_lie_and_give_nothing_away(one) -> None:
+    """The alternative text tells places and sizes, and names no fault."""
+    still = draw_round(one)
+    assert still.width_px == 860
+    assert len(re.findall(r"\d", still.alt)) >= 6
+    assert not [name for name in NAMES if name in still.alt.lower()]
+
+
+def test_words_differ_where_pictures_do() -> None:
+    """Who hears the picture can tell each fault from a sound band, and from each other."""
+    told = [TapeDrawing(40, lay).alt for lay in LAYS.values()]
+    assert len(set(told)) == len(told)
+    assert "left edge of the stem at 1.30 m and the right edge at 1.30 m" in told[0]
+    assert "touches the bark all the way round" in told[0]
+    jaws = [CalipersDrawing(40, calipers).alt for calipers in FAULTY_CALIPERS]
+    assert len(set(jaws)) == len(jaws)
+    assert "sliding jaw at 99.0°" in jaws[2]
+    assert "left edge of the stem 6.5 cm above" in jaws[3]
