@@ -59,6 +59,8 @@ WITHOUT_UNIT = {
     "tangent": "unit directions",
     "uniforms": "numbers from 0 to 1",
     "furrow_pattern": "shares of a turn and of a depth",
+    **dict.fromkeys(("least", "greatest", "step", "start", "sound"), "in the slider's unit"),
+    "parts": "how many of one unit make another",
     # whatever unit the caller names beside it
     "value": "its unit is an argument of its own, or it has none",
     "above": "in the unit named beside it",
@@ -94,7 +96,9 @@ WITHOUT_UNIT_OUTSIDE = {
     "sides": "of a proof's line, in the step's unit, a field too",
     "parsed_number": "in the unit named by its argument",
 }
-MEASURING = re.compile(r"mensura\.(stems|instruments|estimates|checks|draws|sources|places|written)\b")
+MEASURING = re.compile(
+    r"mensura\.(stems|instruments|estimates|checks|draws|sources|places|written)\b"
+)
 
 #: Annotations that hold a number. Where stems are measured, Any is a number or an array of them,
 #: and int too may be one; further out Any is a picture or a control, and int counts.

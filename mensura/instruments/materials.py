@@ -25,6 +25,15 @@ class BandMaterial:
     source: str
 
 
+#: Temperature at which lengths hold, °C [Phillips2016]; pull at which a tape is proved, N
+#: [UKSI2016].
+REFERENCE_C = 20.0
+REFERENCE_N = 50.0
+
+#: EA of two bands, in newtons. Steel 10 mm by 0.2 mm with E = 2.1e6 kg/cm², as in surveying
+#: examples. Fibreglass: our assumption, no source; hang a weight on yours and look.
+STIFFNESS_N = {"steel": 2.1e6 * 9.80665 * 0.02, "fibreglass": 25e3}
+
 _PRACTICE = "common practice, no source"
 
 MATERIALS: dict[str, BandMaterial] = {

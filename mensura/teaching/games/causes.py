@@ -15,8 +15,8 @@ import numpy as np
 
 from mensura.checks import MeasureError, number
 from mensura.instruments.lay import Lay
-from mensura.instruments.materials import MATERIALS
-from mensura.instruments.tape import REFERENCE_C, Tape
+from mensura.instruments.materials import MATERIALS, REFERENCE_C
+from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import circle
 
 #: Two readings to a millimetre, each half a millimetre off, and a steady hand's rest.

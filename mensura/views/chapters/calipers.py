@@ -42,8 +42,8 @@ FAULTS = {
     "pressing": "pressing",
     "jaw lean": "jaw lean",
     "beam slope": "beam slope",
-    "zero": "zero",
-    "resolution": "rounding",
+    "zero error": "zero error",
+    "rounding": "rounding",
 }
 
 SOUND = {"press_cm": 0.0, "slope_deg": 0.0, "lean_deg": 0.0, "zero_cm": 0.0, "step_cm": 0.0}
@@ -250,7 +250,7 @@ class JawsPicture(Picture[JawsShown]):
         self.touches.set_data(*n.touch_cm.T)
         self._show_scale(n)
         self.foot.set_data([foot], [-5.7])
-        told = n.reading_cm - n.breakdown.get("resolution", 0.0)
+        told = n.reading_cm - n.breakdown.get("rounding", 0.0)
         step = f" by steps of {n.calipers.resolution_cm:g}" if n.calipers.resolution_cm else ""
         self.word.set_text(
             f"foot {told:.2f}, read {n.reading_cm:.2f}{step}; true {n.width_cm:.2f} cm"

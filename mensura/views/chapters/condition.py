@@ -16,7 +16,8 @@ import numpy as np
 from mensura.checks import FloatArray
 from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm, over_percent
 from mensura.instruments.correction import CorrectedGirth, correct_girth
-from mensura.instruments.tape import REFERENCE_C, REFERENCE_N, Tape
+from mensura.instruments.materials import REFERENCE_C, REFERENCE_N
+from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import circle
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
@@ -53,7 +54,7 @@ FAULTS = {
     "pull": "pull",
     "stretch": "stretch",
     "worn start": "worn start",
-    "resolution": "rounding",
+    "rounding": "rounding",
 }
 
 SOUND = {
@@ -123,7 +124,7 @@ def numbers(state: State) -> ConditionShown:
     reading = tape.read(circle(girth / np.pi))
     breakdown = {name: float(part) for name, part in reading.breakdown.items()}
     read = float(reading.reading_cm)
-    told = read - breakdown.get("resolution", 0.0)
+    told = read - breakdown.get("rounding", 0.0)
     area, read_area = float(area_from_girth_cm2(girth)), float(area_from_girth_cm2(read))
     diameter, read_diameter = (float(diameter_from_girth_cm(one)) for one in (girth, read))
     return ConditionShown(

@@ -11,7 +11,8 @@ from typing import Any
 import numpy as np
 
 from mensura.instruments.lay import Lay
-from mensura.instruments.tape import REFERENCE_C, REFERENCE_N, Tape
+from mensura.instruments.materials import REFERENCE_C, REFERENCE_N
+from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import circle
 from mensura.views.chapters.condition import STIFFNESS_N
 from mensura.views.kit import look

@@ -97,7 +97,7 @@ def test_numbers_by_plain_arithmetic(state: dict) -> None:
     foot, told = told_by_hand(state)
     assert shown.foot_cm == pytest.approx(foot, abs=1e-6)
     step = state["step_cm"]
-    before = shown.reading_cm - shown.breakdown.get("resolution", 0.0)
+    before = shown.reading_cm - shown.breakdown.get("rounding", 0.0)
     assert before == pytest.approx(told, abs=1e-6)
     if step:
         steps = told / step
@@ -156,7 +156,7 @@ def test_the_scale_shows_the_reading(live: Live, state: dict) -> None:
     picture, shown = live.picture, numbers(state)
     live.paint(shown)
     (foot,), _ = picture.foot.get_data()
-    before = shown.reading_cm - shown.breakdown.get("resolution", 0.0)
+    before = shown.reading_cm - shown.breakdown.get("rounding", 0.0)
     assert foot == pytest.approx(shown.mark_zero_cm + before * shown.mark_step_cm, abs=1e-9)
     assert foot < picture.BEAM_CM
     for value, (x, _) in zip(picture.numerals.values, picture.numerals.places, strict=True):

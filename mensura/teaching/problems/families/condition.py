@@ -11,8 +11,8 @@ from typing import Any
 
 from mensura.estimates.areas import area_from_girth_cm2
 from mensura.instruments.correction import correct_girth
-from mensura.instruments.materials import material
-from mensura.instruments.tape import REFERENCE_C, Tape
+from mensura.instruments.materials import REFERENCE_C, material
+from mensura.instruments.tape import Tape
 from mensura.teaching.problems.family import Family, Quantity, Slip
 
 #: Per °C; half of the finest division of a scale in millimetres, cm.
