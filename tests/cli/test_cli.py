@@ -14,8 +14,8 @@ import click
 import pytest
 from click.testing import CliRunner, Result
 
-from mensura import __version__, cli, places
-from mensura.cli import main
+from mensura import __version__, places
+from mensura.cli import compare, main
 from mensura.disk import lab
 from mensura.places import data_file
 
@@ -305,7 +305,7 @@ def test_ctrl_c_is_clean(monkeypatch: pytest.MonkeyPatch) -> None:
     def stop(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(cli, "_check_finite", stop)
+    monkeypatch.setattr(compare, "_check_finite", stop)
     result = run("compare", "--axes", "60x48")
     assert (result.exit_code, result.stdout, result.stderr.strip()) == (130, "", "stopped.")
 
@@ -314,7 +314,7 @@ def test_an_unexpected_system_error_is_one_sentence(monkeypatch: pytest.MonkeyPa
     def fail(*_: object) -> None:
         raise OSError(5, "Input/output error", "tape")
 
-    monkeypatch.setattr(cli, "_check_finite", fail)
+    monkeypatch.setattr(compare, "_check_finite", fail)
     assert refused("compare", "--axes", "60x48") == "'tape': input/output error."
 
 
