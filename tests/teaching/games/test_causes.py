@@ -177,14 +177,8 @@ def test_what_speaks_for_a_cause_stands_in_the_evidence(rounds: list[Round]) -> 
     """Each size that the physics uses can be read in the lines."""
     for one in rounds:
         e, text = one.evidence, " ".join(one.lines)
-        for size in (
-            e.rise_cm,
-            e.wander_cm,
-            e.twist_lift_cm,
-            e.knot_cm,
-            e.climber_cm,
-            e.worn_start_cm,
-        ):
+        sizes = (e.rise_cm, e.wander_cm, e.twist_lift_cm, e.knot_cm, e.climber_cm)
+        for size in (*sizes, e.worn_start_cm):
             if size:
                 assert f"{size:g} cm" in text
         if e.height_off_m:

@@ -24,19 +24,12 @@ from mensura.teaching.games.wrong_readings import Round, wrong_reading
 #: Rounds that a digest holds, and the digests of edition 1. They never change: who would change
 #: them changes the rounds that classes were given.
 HELD = range(200)
-PICTURES = "75225b2f"
-READINGS = "49ba3ee5"
+PICTURES = "a74f0dd713dc839401a6ad437228bcfd"
+READINGS = "17e34b087f3c39f607d9705f1b75d7c9"
 
 #: A fault that is none: what it does, a twist does.
-FOLD = Fault(
-    "fold",
-    LAY,
-    (Setting("twist_lift_cm", "cm", "A fold."),),
-    "Fold",
-    "It folds.",
-    "too much",
-    "not",
-)
+FOLDED = (Setting("twist_lift_cm", "cm", "A fold."),)
+FOLD = Fault("fold", LAY, FOLDED, "Fold", "It folds.", "too much", "not")
 FOLD_CAUSE = Cause(
     FOLD,
     "The band was folded.",
@@ -79,7 +72,7 @@ def reading(one: Round) -> list[Any]:
 
 def digest(rounds: list[list[Any]]) -> str:
     text = json.dumps(rounds, sort_keys=True, ensure_ascii=True)
-    return hashlib.blake2b(text.encode(), digest_size=4).hexdigest()
+    return hashlib.blake2b(text.encode(), digest_size=16).hexdigest()
 
 
 def pictures(edition: int = 1) -> list[list[Any]]:
@@ -124,7 +117,7 @@ def test_a_fault_added_later_moves_no_picture() -> None:
     assert digest(pictures()) == PICTURES
     drawn = Counter(one[3] for one in pictures(2))
     assert set(drawn) == {"fold", "sound", *SIGHTS}
-    shown = next(r for r in map(lambda s: picture_round(s, 2), HELD) if r.fault == "fold")
+    shown = next(r for r in (picture_round(s, 2) for s in HELD) if r.fault == "fold")
     assert shown.reply("fold").sentence.startswith("Yes. The fold is ")
 
 
