@@ -44,10 +44,10 @@ QUANTITIES: dict[str, Meaning] = {
     # how a tape lies
     "tilt_deg": Meaning("°", "tilt of the tape"),
     "turn_deg": Meaning("°", "how far the calipers are turned off the axes"),
-    "overlap_cm": Meaning("cm", "how far the tape's ends miss each other"),
+    "overlap_offset_cm": Meaning("cm", "how far the tape's ends miss each other"),
     "slack_cm": Meaning("cm", "slack"),
     "climber_cm": Meaning("cm", "diameter of the climber under the tape"),
-    "taper_cm_per_m": Meaning("cm/m", "how fast the girth falls with height"),
+    "girth_taper_cm_per_m": Meaning("cm/m", "how fast the girth falls with height"),
     "height_off_m": Meaning("m", "how far the tape lies above breast height"),
     # bark
     "bark_cm": Meaning("cm", "thickness of the bark"),
@@ -56,10 +56,10 @@ QUANTITIES: dict[str, Meaning] = {
     "bark_factor": Meaning("", "diameter under bark over that over bark"),
     # condition of a tape, and calipers
     "stretch_percent": Meaning("%", "stretch of the band"),
-    "worn_cm": Meaning("cm", "length missing at the band's start"),
+    "worn_start_cm": Meaning("cm", "length missing at the band's start"),
     "temperature_c": Meaning("°C", "temperature of the band"),
     "zero_error_cm": Meaning("cm", "reading of the closed calipers"),
-    "lean_deg": Meaning("°", "lean of the sliding jaw"),
+    "jaw_lean_deg": Meaning("°", "lean of the sliding jaw"),
     "contact_cm": Meaning("cm", "distance of the touching point from the beam"),
     "resolution_cm": Meaning("cm", "finest division of the scale"),
     # logs
