@@ -39,6 +39,7 @@ WITHOUT_UNIT = {
     "points": "a count",
     "count": "a count",
     "digits": "a count",
+    "figures": "a count",
     "waves": "a count",
     "wander_waves": "a count",
     "stem_count": "a count",
@@ -154,7 +155,8 @@ def parameters(thing):
     if inspect.isclass(thing):
         if dataclasses.is_dataclass(thing):
             return [(f.name, str(f.type)) for f in dataclasses.fields(thing) if f.name[0] != "_"]
-        if "__init__" not in vars(thing):
+        # a protocol is never made: its members are walked one by one
+        if "__init__" not in vars(thing) or getattr(thing, "_is_protocol", False):
             return []
         thing = thing.__init__
     signature = inspect.signature(function_of(thing))

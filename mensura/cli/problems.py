@@ -99,7 +99,7 @@ def answer_command(
 
     Exit code 0: right, 1: wrong, 2: it could not be read.
     """
-    from mensura.teaching.problems.reply import reply
+    from mensura.teaching.answers.reply import reply
 
     said = reply(_problem(family, student, key, set_name, try_number), text)
     if as_json:

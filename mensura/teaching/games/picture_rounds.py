@@ -20,8 +20,8 @@ from mensura.instruments.faults import fault
 from mensura.instruments.lay import Lay
 from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import circle
+from mensura.teaching.answers.reply import Reply
 from mensura.teaching.games.editions import Draws, draws, of_edition
-from mensura.teaching.lessons.exercise import Reply
 
 #: The edition that is played, and what the draws are for.
 EDITION = 1

@@ -13,9 +13,9 @@ from typing import Any
 
 from mensura.checks import MeasureError
 from mensura.instruments.materials import MATERIALS
+from mensura.teaching.answers.reply import Reply
 from mensura.teaching.games.causes import CAUSES, STRETCH_PERCENT, Cause, Evidence, fits
 from mensura.teaching.games.editions import Draws, draws, of_edition
-from mensura.teaching.lessons.exercise import Reply
 
 #: The edition that is played, and what the draws are for.
 EDITION = 1

@@ -14,8 +14,10 @@ from typing import Any
 
 from mensura.checks import MeasureError, whole
 from mensura.draws import uniforms
+from mensura.teaching.answers.reply import Asked, KnownSlip
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT, Family, Given
 from mensura.teaching.problems.vocabulary import meaning
+from mensura.written import minus, rounded
 
 _CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]{0,19}")
 _MOST_DRAWS = 400
@@ -25,19 +27,6 @@ MOST_TRIES = 100_000
 
 #: Intervals round answer and slips must keep this share of their widths apart.
 _APART = 1.2
-
-
-@dataclass(frozen=True)
-class Numbered:
-    """A slip with its number.
-
-    name, says: as in the family; value: in the answer's unit; tolerance: how near counts as it.
-    """
-
-    name: str
-    says: str
-    value: float
-    tolerance: float
 
 
 @dataclass(frozen=True)
@@ -57,7 +46,20 @@ class Problem:
     numbers: dict[str, float]
     answer: float
     tolerance: float
-    slips: tuple[Numbered, ...]
+    slips: tuple[KnownSlip, ...]
+
+    @property
+    def asked(self) -> Asked:
+        """What an answer is held against; how near it must be stands in the text already."""
+        return Asked(
+            self.answer,
+            self.family.unit,
+            self.tolerance,
+            self.slips,
+            exact=self.family.exact,
+            asks_unit=self.family.asks_unit,
+            figures=self.figures,
+        )
 
     @property
     def tolerance_percent(self) -> float:
@@ -101,12 +103,12 @@ class Problem:
             name: rounded(compute(given), figures) for name, compute in self.family.steps.items()
         }
         extra["answer"] = rounded(self.answer, self.figures)
-        signed = {name: text.replace("-", "−", 1) for name, text in extra.items()}
+        signed = {name: minus(text) for name, text in extra.items()}
         return self._filled(self.family.solution, signed)
 
     def _filled(self, text: str, extra: dict[str, str] | None = None) -> str:
         written = {
-            quantity.name: quantity.written(self.numbers[quantity.name]).replace("-", "−")
+            quantity.name: minus(quantity.written(self.numbers[quantity.name]))
             for quantity in self.family.given
         }
         return text.format_map({**written, **(extra or {})})
@@ -173,7 +175,7 @@ def draw(
 
 def work(
     family: Family, numbers: dict[str, float]
-) -> tuple[float, float, tuple[Numbered, ...]] | None:
+) -> tuple[float, float, tuple[KnownSlip, ...]] | None:
     """Answer, tolerance and slips for some numbers; None if they are rejected.
 
     family: which method; numbers: name → number.
@@ -191,7 +193,8 @@ def work(
         value = float(slip.compute(given))
         if not math.isfinite(value):
             return None
-        slips.append(Numbered(slip.name, slip.says, value, max(tolerance, share * abs(value))))
+        near = max(tolerance, share * abs(value))
+        slips.append(KnownSlip(value, slip.says, slip.name, near))
     marks = [(answer, tolerance), *((slip.value, slip.tolerance) for slip in slips)]
     least = 1e-9 * max(1.0, abs(answer))
     for index, (first, wide) in enumerate(marks):
@@ -220,23 +223,6 @@ def tolerance_of(family: Family, given: Given, answer: float) -> float:
     percent = 100 * wanted / abs(answer)
     step = 10.0 ** (math.floor(math.log10(percent)) - 1)
     return math.ceil(round(percent / step, 9)) * step / 100 * abs(answer)
-
-
-def rounded(value: float, figures: int) -> str:
-    """A number to some significant figures, written without a power of ten where that is short.
-
-    value: in any unit; figures: how many.
-
-    >>> rounded(7853.98, 3), rounded(0.0785398, 3), rounded(1.23456e-7, 2)
-    ('7850', '0.0785', '1.2e-07')
-    """
-    if value == 0:
-        return "0"
-    size = math.floor(math.log10(abs(value)))
-    kept = round(value, figures - 1 - size)
-    if -5 <= size <= 9:
-        return f"{kept:.{max(0, figures - 1 - size)}f}"
-    return f"{kept:.{figures - 1}e}"
 
 
 def _code(name: str, value: object) -> None:

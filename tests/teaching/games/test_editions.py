@@ -118,7 +118,7 @@ def test_a_fault_added_later_moves_no_picture() -> None:
     drawn = Counter(one[3] for one in pictures(2))
     assert set(drawn) == {"fold", "sound", *SIGHTS}
     shown = next(r for r in (picture_round(s, 2) for s in HELD) if r.fault == "fold")
-    assert shown.reply("fold").sentence.startswith("Yes. The fold is ")
+    assert shown.reply("fold").message.startswith("Yes. The fold is ")
 
 
 @pytest.mark.usefixtures("folded")
@@ -130,7 +130,7 @@ def test_a_cause_added_later_moves_no_reading() -> None:
     for one in rounds:
         assert one.drawn in one.accepted
         for key in one.choices:
-            assert one.reply(key).sentence.endswith(".")
+            assert one.reply(key).message.endswith(".")
 
 
 @pytest.mark.usefixtures("folded")

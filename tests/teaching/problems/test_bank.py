@@ -10,10 +10,11 @@ from hypothesis import strategies as st
 
 from mensura.checks import MeasureError
 from mensura.sources import SOURCES
+from mensura.teaching.answers.reply import reply
 from mensura.teaching.problems.bank import all_families, families, family, problem
-from mensura.teaching.problems.draw import draw, rounded, work
+from mensura.teaching.problems.draw import draw, work
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT, TOPICS, Given
-from mensura.teaching.problems.reply import reply
+from mensura.written import rounded
 
 KEYS = sorted(all_families())
 
