@@ -55,6 +55,7 @@ WITHOUT_UNIT = {
     "coverage_factor": "expanded over standard uncertainty",
     "solid": "a name, or an exponent",
     "factor": "times as large, length over length",
+    "height_factor": "diameter over diameter",
     "steepness": "rise over run",
     "tangent": "unit directions",
     "uniforms": "numbers from 0 to 1",
@@ -94,7 +95,9 @@ WITHOUT_UNIT_OUTSIDE = {
     "sides": "of a proof's line, in the step's unit, a field too",
     "parsed_number": "in the unit named by its argument",
 }
-MEASURING = re.compile(r"mensura\.(stems|instruments|estimates|checks|draws|sources|places|written)\b")
+MEASURING = re.compile(
+    r"mensura\.(stems|instruments|estimates|checks|draws|sources|places|written)\b"
+)
 
 #: Annotations that hold a number. Where stems are measured, Any is a number or an array of them,
 #: and int too may be one; further out Any is a picture or a control, and int counts.
