@@ -28,9 +28,10 @@ from mensura.instruments.tape import Tape
 from mensura.stems.bark import furrow_pattern, with_bark
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.section import Section
+from mensura.teaching.controls import Control, State
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
-from mensura.views.kit.panel import Control, Panel, State
+from mensura.views.kit.panel import Panel
 from mensura.views.kit.words import table_html
 from mensura.written import signed
 

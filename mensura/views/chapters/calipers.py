@@ -17,10 +17,11 @@ from mensura.checks import FloatArray
 from mensura.estimates.areas import area_from_diameters_cm2, area_from_girth_cm2, over_percent
 from mensura.instruments.calipers import Calipers
 from mensura.stems.ellipse import Ellipse
+from mensura.teaching.controls import Control, State, Switch
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
-from mensura.views.kit.panel import Control, Panel, State, Switch
+from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.sketch import BEAM_FILL
 from mensura.views.kit.words import table_html

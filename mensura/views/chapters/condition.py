@@ -18,10 +18,11 @@ from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm,
 from mensura.instruments.correction import CorrectedGirth, correct_girth
 from mensura.instruments.tape import REFERENCE_C, REFERENCE_N, Tape
 from mensura.stems.ellipse import circle
+from mensura.teaching.controls import Control, State, Switch
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
-from mensura.views.kit.panel import Control, Panel, State, Switch
+from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.sketch import BAND_FILL
 from mensura.views.kit.words import table_html

@@ -19,9 +19,10 @@ from mensura.estimates.comparison import Comparison, compare
 from mensura.instruments.lay import Lay
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.hulls import closed_length_cm, hull_points_cm
+from mensura.teaching.controls import Control, State
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
-from mensura.views.kit.panel import Control, Panel, State
+from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.words import table_html
 from mensura.written import signed

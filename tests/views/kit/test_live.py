@@ -16,10 +16,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
+from mensura.teaching.controls import Control
 from mensura.views.chapters import girth, out_of_round
 from mensura.views.kit.live import Live, Picture, draw_still, encode_fast, encode_small, image_tag
 from mensura.views.kit.look import COLOURS
-from mensura.views.kit.panel import Control, Panel
+from mensura.views.kit.panel import Panel
 
 PANELS = {"girth": girth.GIRTH_PANEL, "out of round": out_of_round.PANEL}
 KEPT: dict[str, Live[Any]] = {}
