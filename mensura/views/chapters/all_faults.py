@@ -162,7 +162,7 @@ class _RunningSum:
             low, high = row - 0.3, row + 0.3
             corners.append([(start, low), (end, low), (end, high), (start, high)])
         self.bars.set_verts(corners)
-        self.bars.set_facecolor(np.where(ends >= starts, self.colour, "#FFFFFF").tolist())
+        self.bars.set_facecolor(np.where(ends >= starts, self.colour, look.WHITE).tolist())
         self.steps.set_segments([[(x, k - 0.3), (x, k + 1)] for k, x in enumerate(sums_cm)])
 
 

@@ -17,7 +17,7 @@ from typing import Any
 from mensura.teaching.controls import Choice, Control, State, Stepper
 from mensura.teaching.proof.roads import road
 from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
-from mensura.views.kit.live import Live, Picture, Still
+from mensura.views.kit.live import Live, Picture, Still, draw_still
 from mensura.views.kit.panel import NAMES_SCRIPT, STYLE, LivePanel, Panel
 from mensura.views.kit.words import table_html
 from mensura.views.proof.charts import CurvePicture, RandomPicture, TurnPicture
@@ -132,7 +132,7 @@ class ProofPanel(Panel[ProofShown]):
         changes: `step`, from 1, and names of controls with their values.
         """
         shown = self.numbers(self.state(changes))
-        return Live(new_picture(shown)).still(shown)
+        return draw_still(new_picture(shown), shown)
 
     def at_work(self) -> LiveProof:
         """The panel with widgets of its own."""
@@ -163,11 +163,8 @@ class LiveProof(LivePanel[ProofShown]):
         shown = self.panel.numbers(self.state)
         key = picture_key(shown)
         if key != self._key:
-            import gc
-
+            self.live.close()
             self._key, self.live = key, Live(new_picture(shown))
-            # the old figure is a web of cycles round two large buffers
-            gc.collect()
         super().draw()
         lines = lines_html(shown)
         if self.lines.value != lines:
