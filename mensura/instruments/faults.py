@@ -23,7 +23,7 @@ from mensura.instruments.fault import (
     Slider,
     Typical,
 )
-from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, STIFFNESS_N
+from mensura.instruments.materials import MATERIALS, REFERENCE_C, REFERENCE_N
 
 _LENGTH = {"at_least": 0.0, "at_most": LARGEST_CM}
 _SMALL = {"at_least": 0.0, "at_most": 100.0}
@@ -318,7 +318,7 @@ FAULTS: tuple[Fault, ...] = (
         "exactly",
         (
             Typical(
-                {"pull_n": REFERENCE_N + 40, "stiffness_n": STIFFNESS_N["steel"]},
+                {"pull_n": REFERENCE_N + 40, "stiffness_n": MATERIALS["steel"].stiffness_n},
                 "steel pulled with 40 N too much",
             ),
         ),
