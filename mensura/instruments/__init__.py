@@ -5,6 +5,7 @@ from mensura.instruments.calipers import (
     MEANS,
     CaliperReading,
     Calipers,
+    CalipersOnStem,
     evenly_turned_deg,
     mean_cm,
 )
@@ -32,6 +33,7 @@ __all__ = [
     "BandMaterial",
     "CaliperReading",
     "Calipers",
+    "CalipersOnStem",
     "CorrectedGirth",
     "Fault",
     "Lay",
