@@ -466,15 +466,15 @@ def faults_of(*kinds: str) -> tuple[Fault, ...]:
     return tuple(one for one in FAULTS if one.of in kinds)
 
 
-def faults_in(place: str, instrument: str) -> dict[str, Fault]:
-    """The faults of an instrument that a place shows, by key, in their order.
+def faults_in(place: str, *kinds: str) -> dict[str, Fault]:
+    """The faults of some kinds that a place shows, by name, in their order.
 
-    place: one of PLACES; instrument: "tape" or "calipers".
+    place: one of PLACES; kinds: LAY, BAND, JAWS, READING, no two of which share a name.
 
-    >>> list(faults_in("wrong picture", "calipers"))
+    >>> list(faults_in("wrong picture", JAWS, READING))
     ['jaw lean', 'beam slope']
     """
-    return {one.key: one for one in faults_of(*INSTRUMENTS[instrument]) if one.belongs_in(place)}
+    return {one.key: one for one in faults_of(*kinds) if one.belongs_in(place)}
 
 
 def settings_of(*kinds: str) -> tuple[Setting, ...]:

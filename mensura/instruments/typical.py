@@ -7,7 +7,7 @@ from functools import lru_cache
 import numpy as np
 
 from mensura.instruments.calipers import Calipers
-from mensura.instruments.fault import JAWS, LAY, Fault, Typical
+from mensura.instruments.fault import INSTRUMENTS, JAWS, LAY, Fault, Typical
 from mensura.instruments.faults import faults_in
 from mensura.instruments.lay import Lay
 from mensura.instruments.tape import Tape
@@ -54,7 +54,7 @@ def typical_sizes_cm(instrument: str = "tape") -> dict[str, float]:
     """
     sizes = {
         size.words: adds_cm(fault, size)
-        for fault in faults_in("typical sizes", instrument).values()
+        for fault in faults_in("typical sizes", *INSTRUMENTS[instrument]).values()
         for size in fault.typical
         if size.words
     }

@@ -14,7 +14,7 @@ import numpy as np
 from mensura.checks import FloatArray
 from mensura.estimates.comparison import Comparison, compare
 from mensura.instruments.calipers import Calipers
-from mensura.instruments.fault import BAND, JAWS, LAY, READING
+from mensura.instruments.fault import BAND, INSTRUMENTS, JAWS, LAY, READING
 from mensura.instruments.faults import FAULTS, faults_in, settings_of
 from mensura.instruments.lay import Lay
 from mensura.instruments.materials import material
@@ -40,8 +40,8 @@ GROUPS = {LAY: "Lay", BAND: "Band", JAWS: "Calipers", READING: "Tape and caliper
 #: Where this panel goes other ways than the row: a degree of warmth could not be seen.
 NEARER = {"temperature": {"step": 5.0, "start": 45.0}}
 
-TAPE_FAULTS = faults_in("all faults", "tape")
-CALIPER_FAULTS = faults_in("all faults", "calipers")
+TAPE_FAULTS = faults_in("all faults", *INSTRUMENTS["tape"])
+CALIPER_FAULTS = faults_in("all faults", *INSTRUMENTS["calipers"])
 
 _SHOWN = [row for row in FAULTS if row.belongs_in("all faults")]
 

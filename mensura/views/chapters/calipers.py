@@ -16,8 +16,10 @@ import numpy as np
 from mensura.checks import FloatArray
 from mensura.estimates.areas import area_from_diameters_cm2, area_from_girth_cm2, over_percent
 from mensura.instruments.calipers import Calipers
+from mensura.instruments.fault import JAWS, READING
+from mensura.instruments.faults import faults_in, settings_of
 from mensura.stems.ellipse import Ellipse
-from mensura.teaching.controls import Control, State, Switch
+from mensura.teaching.controls import Control, State, Switch, control_of, set_from, sound_of
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
@@ -26,27 +28,32 @@ from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.words import table_html
 from mensura.written import signed
 
+#: The faults of the panel, in the order in which they are taken.
+FAULTS = faults_in("chapter panel", JAWS, READING)
+
+#: Those of the hand; the others are the calipers'.
+_HAND = ("pressing", "beam slope")
 CONTROLS = (
     Control("first_cm", "first diameter", "cm", 25, 60, 0.5, 46, "Stem"),
     Control("second_cm", "second diameter", "cm", 25, 60, 0.5, 40, "Stem"),
     Control("direction_deg", "turned by", "°", -90, 90, 1, 20, "Hand"),
-    Control("press_cm", "jaws pressed in", "cm", 0, 0.5, 0.05, 0.1, "Hand"),
-    Control("slope_deg", "beam slopes by", "°", 0, 15, 0.5, 8, "Hand"),
-    Control("lean_deg", "jaw leans out by", "°", -3, 3, 0.1, 1.5, "Calipers"),
-    Control("zero_cm", "closed they read", "cm", -1, 1, 0.05, 0.3, "Calipers"),
-    Control("step_cm", "read in steps of", "cm", 0, 2, 0.1, 0.5, "Calipers"),
+    *(
+        control_of(row.settings[0], "Hand" if row.key in _HAND else "Calipers")
+        for row in FAULTS.values()
+    ),
 )
 SWITCHES = (Switch("down", "round down, not nearest", "Calipers"),)
 
-FAULTS = {
-    "pressing": "pressing",
-    "jaw lean": "jaw lean",
-    "beam slope": "beam slope",
-    "zero error": "zero error",
-    "rounding": "rounding",
-}
+SOUND: State = sound_of(row.settings[0] for row in FAULTS.values())
 
-SOUND = {"press_cm": 0.0, "slope_deg": 0.0, "lean_deg": 0.0, "zero_cm": 0.0, "step_cm": 0.0}
+#: Where each fault is seen, beside its bar: the artists that it moves.
+DRAWN = {
+    "pressing": ("jaw", "touches"),
+    "jaw lean": ("jaw", "touches"),
+    "beam slope": ("beam",),
+    "zero error": ("marks",),
+    "rounding": ("word",),
+}
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,19 +100,15 @@ def numbers(state: State) -> JawsShown:
 
     state: values of CONTROLS and SWITCHES by name.
 
-    >>> shown = numbers(CALIPERS_PANEL.start() | SOUND | {"direction_deg": 0, "zero_cm": 0.4})
+    >>> shown = numbers(CALIPERS_PANEL.start() | SOUND | {"direction_deg": 0, "zero_error_cm": 0.4})
     >>> shown.width_cm, shown.reading_cm
     (46.0, 46.4)
     """
     stem = Ellipse(float(state["first_cm"]), float(state["second_cm"]))
     turn = float(state["direction_deg"])
     calipers = Calipers(
-        zero_error_cm=float(state["zero_cm"]),
-        jaw_lean_deg=float(state["lean_deg"]),
-        beam_slope_deg=float(state["slope_deg"]),
-        press_cm=float(state["press_cm"]),
-        resolution_cm=float(state["step_cm"]),
         rounding="down" if state["down"] else "nearest",
+        **set_from(settings_of(JAWS, READING), state),
     )
     told = calipers.reading(stem, [turn, turn + 90])
     breakdown = {name: float(part[0]) for name, part in told.breakdown.items()}
@@ -154,7 +157,8 @@ class JawsPicture(Picture[JawsShown]):
         self._draw_key(look.place(figure, 0, 460, 470, 26))
         self._draw_side(look.place(figure, 486, 14, 366, 122))
         self.bars = ShareBars(
-            figure, (580, 216), (208, 250), FAULTS, self.LEAST_CM, self.MOST_CM, (-4, -2, 0, 2, 4),
+            figure, (580, 216), (208, 250), {key: key for key in FAULTS},
+            self.LEAST_CM, self.MOST_CM, (-4, -2, 0, 2, 4),
             look.CALIPERS,
         )  # fmt: skip
         self.moving += self.bars.moving
@@ -320,6 +324,6 @@ CALIPERS_PANEL: Panel[JawsShown] = Panel(
     status=status,
     presets={
         "Sound calipers": SOUND,
-        "Only the lean": {**SOUND, "lean_deg": 2.0},
+        "Only the lean": {**SOUND, "jaw_lean_deg": 2.0},
     },
 )

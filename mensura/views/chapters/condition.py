@@ -16,10 +16,12 @@ import numpy as np
 from mensura.checks import FloatArray
 from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm, over_percent
 from mensura.instruments.correction import CorrectedGirth, correct_girth
+from mensura.instruments.fault import BAND, READING
+from mensura.instruments.faults import faults_in, settings_of
 from mensura.instruments.materials import MATERIALS, REFERENCE_C, REFERENCE_N
 from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import circle
-from mensura.teaching.controls import Control, State, Switch
+from mensura.teaching.controls import Control, State, Switch, control_of, set_from, sound_of
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
@@ -28,38 +30,32 @@ from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.words import table_html
 from mensura.written import signed
 
+#: The faults of the panel, in the order in which they are taken.
+FAULTS = faults_in("chapter panel", BAND, READING)
+
+#: Those that change from reading to reading, under a heading of their own.
+_READING = ("temperature", "pull")
 CONTROLS = (
     Control("girth_cm", "true girth", "cm", 60, 220, 0.1, 125, "Stem"),
-    Control("stretch_percent", "stretch", "%", -0.5, 2, 0.1, 1, "Band"),
-    Control("worn_start_cm", "worn off its start", "cm", 0, 2, 0.1, 0.5, "Band"),
-    Control("thickness_mm", "thickness", "mm", 0, 3, 0.1, 0.4, "Band"),
-    Control("temperature_c", "temperature", "°C", -20, 60, 1, 35, "Reading"),
-    Control("pull_n", "pull", "N", 0, 150, 5, 90, "Reading"),
+    *(
+        control_of(row.settings[0], "Reading" if reading else "Band")
+        for reading in (False, True)
+        for row in FAULTS.values()
+        if row.of == BAND and (row.key in _READING) == reading
+    ),
 )
 SWITCHES = (
     Switch("fibreglass", "fibreglass, not steel", "Band"),
     Switch("down", "read down to whole cm", "Reading"),
 )
 
-MM_PER_CM = 10.0
+SOUND: State = sound_of(row.settings[0] for row in FAULTS.values() if row.of == BAND)
+SOUND |= {"down": False}
 
-#: Faults in the order in which they are taken, and how they are called.
-FAULTS = {
-    "thickness": "thickness",
-    "temperature": "temperature",
-    "pull": "pull",
-    "stretch": "stretch",
-    "worn start": "worn start",
-    "rounding": "rounding",
-}
-
-SOUND = {
-    "stretch_percent": 0.0,
-    "worn_start_cm": 0.0,
-    "thickness_mm": 0.0,
-    "temperature_c": REFERENCE_C,
-    "pull_n": REFERENCE_N,
-    "down": False,
+#: Where each fault is seen, beside its bar: the artists that it moves.
+DRAWN = dict.fromkeys(FAULTS, ("end_marks", "read_word")) | {
+    "worn start": ("gone", "start_marks", "read_word"),
+    "rounding": ("read_word",),
 }
 
 
@@ -107,15 +103,11 @@ def numbers(state: State) -> ConditionShown:
     girth = float(state["girth_cm"])
     band = MATERIALS["fibreglass" if state["fibreglass"] else "steel"]
     tape = Tape(
-        stretch_percent=float(state["stretch_percent"]),
-        worn_start_cm=float(state["worn_start_cm"]),
-        thickness_cm=float(state["thickness_mm"]) / MM_PER_CM,
-        temperature_c=float(state["temperature_c"]),
         material=band.name,
-        pull_n=float(state["pull_n"]),
         stiffness_n=band.stiffness_n,
         resolution_cm=1.0 if state["down"] else 0.0,
         rounding="down",
+        **set_from(settings_of(BAND), state),
     )
     reading = tape.read(circle(girth / np.pi))
     breakdown = {name: float(part) for name, part in reading.breakdown.items()}
@@ -263,13 +255,14 @@ class ConditionPicture(Picture[ConditionShown]):
             figure,
             (140, 46),
             (640, 238),
-            FAULTS,
+            {key: key for key in FAULTS},
             self.LEAST_CM,
             self.MOST_CM,
             range(-6, 5, 2),
             look.TAPE,
             3,
         )
+        self.start_marks, self.end_marks = self.start.band_marks, self.end.band_marks
         self.moving += [*self.start.moving, *self.end.moving, self.gone]
         self.moving += [self.true_word, self.read_word, *self.bars.moving]
         self._foot, self._high = foot, high
