@@ -30,7 +30,8 @@ from typing import Any
 from mensura.checks import MeasureError, whole
 from mensura.teaching.problems.vocabulary import meaning
 
-#: Topics in the order of the chapters, and what each is about.
+#: The one list of topics, in the order of the chapters, and what each is about. A topic's families
+#: are the list FAMILIES of the module in `families/` that is named after it.
 TOPICS: dict[str, str] = {
     "girth": "girth, diameter, area and their units",
     "out-of-round": "stems that are not circular, by tape and by calipers",
