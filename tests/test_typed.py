@@ -140,7 +140,7 @@ class Blank(Picture[dict[str, Any]]):
 @cache
 def live() -> LivePanel[dict[str, Any]]:
     boxes = [
-        Control("across_cm", "across", "cm", -1e9, 1e9, 1, 5.5, "place"),
+        Control("across_cm", "across", "cm", -1e9, 1e9, 0.5, 5.5, "place"),
         Control("ridges", "ridges", "", 0, 10, 1, 4, "place", whole=True),
     ]
     return LivePanel(Panel("Blank", boxes, dict, Blank, lambda _: "", lambda _: ""))
