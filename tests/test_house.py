@@ -55,6 +55,7 @@ WITHOUT_UNIT = {
     "coverage_factor": "expanded over standard uncertainty",
     "solid": "a name, or an exponent",
     "factor": "times as large, length over length",
+    "height_factor": "diameter over diameter",
     "steepness": "rise over run",
     "tangent": "unit directions",
     "uniforms": "numbers from 0 to 1",
@@ -76,6 +77,7 @@ WITHOUT_UNIT = {
     "marks": "in the unit of the tape's scale, which stands beside it",
     "lead": "a difference of two errors, in their unit",
     # no measure at all
+    "out_of_view": "yes or no, for each point",
     "to_dict": "names and numbers; its keys carry the units",
     "read": "a tape's or calipers' reading; the class says the unit (cm)",
 }
