@@ -253,8 +253,7 @@ def readout(n: AllFaults) -> str:
     ]
     widths.append(["Reading", signed(float(n.caliper_sums_cm[-1])), f"{one.readings_cm[0]:.2f}"])
     return (
-        _COMPACT
-        + _table(("Tape", "adds, cm", "so far, cm"), shares, " mensura-all-faults")
+        _table(("Tape", "adds, cm", "so far, cm"), shares, " mensura-all-faults")
         + _table(("Estimate", "area, cm²", "error, %"), areas)
         + _table(("Calipers", "adds, cm", "so far, cm"), widths)
         + "<p>The order is fixed: section, height, lay, condition of the band, rounding. Each "
@@ -278,17 +277,6 @@ def _table(head: tuple[str, ...], rows: list[list[str]], also: str = "") -> str:
     )
     return table_html(head, body, also)
 
-
-# nineteen controls: their rows stand closer than in other panels, so that all are seen at once
-_COMPACT = """<style>
-.mensura-panel:has(.mensura-all-faults) .mensura-row input { height: 22px; }
-.mensura-panel:has(.mensura-all-faults) .mensura-row .widget-text { height: 24px; margin: 0 2px; }
-.mensura-panel:has(.mensura-all-faults) .mensura-row .widget-label { line-height: 22px; }
-.mensura-panel:has(.mensura-all-faults) .mensura-row .widget-hslider {
-  height: 16px; margin-top: -3px; }
-.mensura-panel table.mensura-all-faults { float: left; margin-right: 28px; }
-.mensura-all-faults ~ p { clear: left; }
-</style>"""
 
 ALL_FAULTS_PANEL: Panel[AllFaults] = Panel(
     title="All faults at once",

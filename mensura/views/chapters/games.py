@@ -15,6 +15,7 @@ from mensura.teaching.answers.reply import Reply
 from mensura.teaching.games.causes import CAUSES
 from mensura.teaching.games.picture_rounds import PictureRound, picture_round
 from mensura.teaching.games.wrong_readings import Round, wrong_reading
+from mensura.views.kit.frame import framed
 from mensura.views.kit.live import Picture, Still, draw_still, draw_view
 from mensura.views.stills.calipers_on_stem import CalipersDrawing
 from mensura.views.stills.tape_on_stem import TapeDrawing
@@ -89,9 +90,8 @@ class PlayedGame:
         self.button.on_click(lambda _: self.reply())
         self.next.on_click(lambda _: self.go_on())
         row = w.HBox([self.button, self.next, self.count])
-        parts = [w.HTML(_STYLE), self.head, self.image, self.words, self.answer, row, self.said]
-        self.widget = w.VBox(parts)
-        self.widget.add_class("mensura-game")
+        parts = [self.head, self.image, self.words, self.answer, row, self.said]
+        self.widget = framed(w.VBox(parts), "mensura-game")
         self._show()
         self._say("")
 
@@ -237,15 +237,3 @@ def picture_game(seed: int = 4) -> WrongPicture:
     'Choose an answer first.'
     """
     return WrongPicture(seed)
-
-
-_STYLE = """<style>
-.mensura-game p, .mensura-game li, .mensura-game label, .mensura-game .widget-label,
-.mensura-game button { font-size: 15px; line-height: 1.4; }
-.mensura-game p, .mensura-game ul { margin: 3px 0; max-width: 60em; }
-.mensura-game .widget-radio-box { height: auto; width: auto; }
-.mensura-game .widget-radio-box label { height: auto; white-space: normal; }
-.mensura-game .mensura-count { margin-left: 12px; }
-.mensura-game input:focus-visible, .mensura-game button:focus-visible {
-  outline: 3px solid #000; outline-offset: 1px; }
-</style>"""

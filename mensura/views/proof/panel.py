@@ -17,8 +17,9 @@ from typing import Any
 from mensura.teaching.controls import Choice, Control, State, Stepper
 from mensura.teaching.proof.roads import road
 from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
+from mensura.views.kit.frame import on_load
 from mensura.views.kit.live import Live, Picture, Still, draw_still
-from mensura.views.kit.panel import NAMES_SCRIPT, STYLE, LivePanel, Panel
+from mensura.views.kit.panel import LivePanel, Panel
 from mensura.views.kit.words import table_html
 from mensura.views.proof.charts import CurvePicture, RandomPicture, TurnPicture
 from mensura.views.proof.drawings import ExactStemPicture, SquaresPicture, StemPicture
@@ -181,9 +182,9 @@ class LiveProof(LivePanel[ProofShown]):
         steps = [self.steps.widget] if self.steps else []
         controls = w.HBox([*strip, buttons], layout=w.Layout(flex_flow="row wrap"))
         controls.add_class("mensura-strip")
-        head = [w.HTML(STYLE + _STYLE), *steps, controls]
+        head = [*steps, controls]
         body = w.HBox([self.lines, picture], layout=wrap)
-        box = w.VBox([*head, body, self.words, w.HTML(NAMES_SCRIPT)])
+        box = w.VBox([*head, body, self.words])
         box.add_class("mensura-proof")
         return box
 
@@ -347,28 +348,4 @@ def proof_panel(road_name: str = "classroom") -> ProofPanel:
     )
 
 
-_SCROLL = (
-    '<img alt="" width="1" height="1" src="data:image/gif;base64,'
-    'R0lGODlhAQABAIAAAAAAAP///yH5BAEAAAAALAAAAAABAAEAAAIBRAA7" '
-    'onload="this.parentNode.scrollTop=this.parentNode.scrollHeight">'
-)
-
-_STYLE = """<style>
-.mensura-proof .mensura-lines { max-height: 430px; overflow-y: auto; padding-right: 8px; }
-.mensura-proof .mensura-lines ol { list-style: none; margin: 0; padding: 0; }
-.mensura-proof .mensura-lines li { padding: 4px 4px 5px 10px; margin: 0 0 4px;
-  border-left: 5px solid #ddd; line-height: 1.35; color: #000; }
-.mensura-proof .mensura-lines li.mensura-present { border-left: 5px solid #000; }
-.mensura-proof .mensura-lines span { display: block; }
-.mensura-proof .mensura-sign { font-size: 14px; color: #333; }
-.mensura-proof .mensura-present .mensura-sign::before { content: "▶ "; }
-.mensura-proof .mensura-line { font-size: 21px; padding: 1px 0; }
-.mensura-proof .mensura-present .mensura-line { font-weight: 700; }
-.mensura-proof .mensura-reason, .mensura-proof .mensura-used { font-size: 15px; }
-.mensura-proof .mensura-used { font-style: italic; }
-.mensura-proof .mensura-strip > * { margin-right: 14px; }
-.mensura-proof .mensura-place { padding-left: 10px; font-weight: 600; }
-.mensura-proof .mensura-status { font-size: 17px; }
-.mensura-proof .widget-dropdown select { font-size: 15px; }
-.mensura-proof .mensura-lines:focus-visible { outline: 3px solid #000; }
-</style>"""
+_SCROLL = on_load("this.parentNode.scrollTop = this.parentNode.scrollHeight")
