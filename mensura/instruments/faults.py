@@ -59,7 +59,7 @@ FAULTS: tuple[Fault, ...] = (
         (
             Typical(
                 {"height_off_m": -0.3, "taper_cm_per_m": 1.0},
-                "30 cm too low, on 1 cm a metre of taper",
+                "0.3 m too low, taper 1 cm a metre",
             ),
             Typical(
                 {"height_off_m": 1.0, "taper_cm_per_m": 1.0},
