@@ -109,7 +109,7 @@ def test_both_games_are_played(lab, open_workbook) -> None:
 
 
 def test_the_panel_with_all_faults(lab, open_workbook) -> None:
-    """A slider for every fault, named; keys and buttons move it; its controls fit beside the picture."""
+    """A slider for every fault, named; keys and buttons move it; all fit beside the picture."""
     page = opened(lab, open_workbook)
     root = page.locator(".mensura-panel")
     root.scroll_into_view_if_needed()
