@@ -93,6 +93,7 @@ WITHOUT_UNIT_OUTSIDE = {
     "check": "in the control's unit, a field too",
     "sides": "of a proof's line, in the step's unit, a field too",
     "parsed_number": "in the unit named by its argument",
+    "read_number": "in the unit that stands beside its box or option",
 }
 MEASURING = re.compile(
     r"mensura\.(stems|instruments|estimates|checks|draws|sources|places|written)\b"

@@ -13,9 +13,10 @@ from importlib import import_module
 import pytest
 
 from mensura.checks import MeasureError
+from mensura.teaching.lessons.chapters import CHAPTERS
 from mensura.teaching.lessons.exercise import Exercise
 from mensura.teaching.lessons.predict import Prediction
-from mensura.teaching.lessons.questions import _HOMES, question
+from mensura.teaching.lessons.questions import question
 from mensura.teaching.proof.judge import judge
 from mensura.views import ask
 
@@ -165,8 +166,8 @@ STATED = {
 
 def all_questions() -> dict[str, Prediction | Exercise]:
     found: dict[str, Prediction | Exercise] = {}
-    for home in _HOMES.values():
-        found |= import_module(home).QUESTIONS
+    for one in CHAPTERS:
+        found |= import_module(one.questions_home).QUESTIONS
     return found
 
 
@@ -178,12 +179,13 @@ PREDICTIONS = {key: one for key, one in QUESTIONS.items() if isinstance(one, Pre
 def test_none_is_left_out() -> None:
     """Each exercise is worked out below, and each workbook has a prediction and exercises."""
     assert set(BY_HAND) == set(STATED) == set(EXERCISES)
-    for number in _HOMES:
+    for number in (one.number for one in CHAPTERS):
         assert f"{number}-predict" in PREDICTIONS
         assert f"{number}-1" in EXERCISES
         assert f"{number}-2" in EXERCISES
-    for number, home in _HOMES.items():
-        assert all(key.startswith(f"{number}-") for key in import_module(home).QUESTIONS)
+    for one in CHAPTERS:
+        questions = import_module(one.questions_home).QUESTIONS
+        assert all(key.startswith(f"{one.number}-") for key in questions)
 
 
 @pytest.mark.parametrize("key", EXERCISES)

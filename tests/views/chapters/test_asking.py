@@ -12,10 +12,11 @@ import pytest
 
 from mensura.checks import MeasureError
 from mensura.teaching import Exercise, Prediction
-from mensura.teaching.lessons.questions import _HOMES, question
+from mensura.teaching.lessons.chapters import CHAPTERS
+from mensura.teaching.lessons.questions import question
 from mensura.views.chapters.asking import Ask, ask
 
-KEYS = [key for home in _HOMES.values() for key in import_module(home).QUESTIONS]
+KEYS = [key for one in CHAPTERS for key in import_module(one.questions_home).QUESTIONS]
 PREDICTIONS = [key for key in KEYS if isinstance(question(key), Prediction)]
 EXERCISES = [key for key in KEYS if isinstance(question(key), Exercise)]
 
