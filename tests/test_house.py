@@ -289,9 +289,11 @@ def test_public_names_are_all_there():
     assert sorted(mensura.__all__) == sorted(set(mensura.__all__))
     for name in mensura.__all__:
         assert getattr(mensura, name) is not None
-    for home, names in mensura._HOMES.items():
-        promised = getattr(importlib.import_module(home), "__all__", names)
-        assert set(names) <= set(promised)
+    rooms = [importlib.import_module(f"mensura.{room}").__all__ for room in mensura._ROOMS]
+    of_rooms = [name for room in rooms for name in room]
+    assert len(of_rooms) == len(set(of_rooms))  # no room hides a name of another
+    assert set(mensura.__all__) == {*of_rooms, *mensura._SINGLE, "__version__"}
+    assert dir(mensura) == mensura.__all__
     with pytest.raises(AttributeError, match=r"mensura.*nothing_like_it"):
         _ = mensura.nothing_like_it
 

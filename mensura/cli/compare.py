@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from typing import Any
 
@@ -19,8 +18,10 @@ from mensura.cli.options import (
     called,
     lay_of,
     tape_of,
+    values_of,
     with_settings,
 )
+from mensura.cli.printing import print_json
 from mensura.cli.stem import CALLED, check_one_is_named, stem_of, with_stem
 
 #: What `--json` prints, in this order; other programs rely on exactly these.
@@ -41,10 +42,13 @@ TURN = Setting(
     "caliper_direction_deg", "deg", "0", "Direction of the first width, from the first axis."
 )
 
+#: All that is said of instruments and hands.
+SETTINGS = (TURN, *LAY, *BAND, *JAWS, *ROUNDING)
+
 
 @click.command(name="compare", cls=Grouped)
 @with_stem
-@with_settings(TURN, *LAY, *BAND, *JAWS, *ROUNDING)
+@with_settings(*SETTINGS)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
 def compare_command(as_json: bool, **words: str | None) -> None:
     """Compare tape and calipers on one stem: readings, areas, errors.
@@ -54,8 +58,7 @@ def compare_command(as_json: bool, **words: str | None) -> None:
     """
     check_one_is_named(words)
     lay, tape, calipers = lay_of(words), tape_of(words), calipers_of(words)
-    typed = words[TURN.field]
-    turn = TURN.value(TURN.start if typed is None else typed)
+    turn = values_of(words, (TURN,))[TURN.field]
     named = stem_of(words)
     stem = named.section
 
@@ -75,7 +78,7 @@ def compare_command(as_json: bool, **words: str | None) -> None:
     numbers = {key: every[key] for key in _JSON_KEYS}
     _check_finite(numbers)
     if as_json:
-        click.echo(json.dumps(numbers, indent=2, allow_nan=False))
+        print_json(numbers, {**named.inputs, **values_of(words, SETTINGS)})
     else:
         lines = [*comparison_lines(result, lay, turn), *breakdown_lines(result)]
         click.echo("\n".join([f"Stem: {named.told}", *lines]))

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-
 import click
 
 from mensura.cli.options import (
@@ -14,8 +12,10 @@ from mensura.cli.options import (
     called,
     parsed_number,
     tape_of,
+    values_of,
     with_settings,
 )
+from mensura.cli.printing import print_json
 
 
 @click.command(name="correct", cls=Grouped)
@@ -41,6 +41,7 @@ def correct_command(reading_cm: str | None, as_json: bool, **words: str | None) 
     if as_json:
         parts = corrected.breakdown.items()
         numbers = {**vars(corrected), "breakdown": [{"fault": f, "adds_cm": a} for f, a in parts]}
-        click.echo(json.dumps(numbers, indent=2, allow_nan=False))
+        inputs = {"reading_cm": reading, **values_of(words, (*BAND, *ROUNDING))}
+        print_json(numbers, inputs)
     else:
         click.echo("\n".join(correction_lines(reading, corrected, tape)))

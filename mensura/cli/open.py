@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from mensura.cli.options import parsed_whole
+from mensura.cli.refusals import Refusing
 
 if TYPE_CHECKING:
     from mensura.disk.layout import LaidOut
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
 DEFAULT_FOLDER = "mensura-workbooks"
 
 
-@click.command(name="open")
+@click.command(name="open", cls=Refusing)
 @click.argument("folder", metavar="[FOLDER]", default=DEFAULT_FOLDER)
 @click.option("--no-browser", is_flag=True, help="Start JupyterLab without opening a browser.")
 @click.option("--port", metavar="N", help="Port to serve on, 0 to 65535; 0 takes any free one.")

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from mensura.checks import MeasureError, whole
+from mensura.cli.refusals import Refusing
 from mensura.typed import TypedError, read_number, read_whole
 
 if TYPE_CHECKING:
@@ -107,7 +108,7 @@ _GROUPS = {
 OPTIONS = {one.field: one.option for group in _GROUPS.values() for one in group}
 
 
-class Grouped(click.Command):
+class Grouped(Refusing):
     """A command whose help shows its options by what they describe."""
 
     def format_options(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
@@ -149,7 +150,7 @@ def lay_of(words: Mapping[str, str | None]) -> Lay:
     """
     from mensura.instruments import Lay
 
-    values = _values(words, LAY)
+    values = values_of(words, LAY)
     if values["taper_cm_per_m"] is None:
         if values["height_off_m"]:
             raise MeasureError("--taper-cm-per-m", None, "", "a taper beside --height-off-m")
@@ -165,7 +166,7 @@ def tape_of(words: Mapping[str, str | None]) -> Tape:
     """
     from mensura.instruments import Tape
 
-    values = _values(words, (*BAND, *ROUNDING))
+    values = values_of(words, (*BAND, *ROUNDING))
     if values["temperature_c"] is not None and not (
         values["material"] or values["expansion_per_c"] is not None
     ):
@@ -186,7 +187,7 @@ def calipers_of(words: Mapping[str, str | None]) -> Calipers:
     """
     from mensura.instruments import Calipers
 
-    values = _values(words, (*JAWS, *ROUNDING))
+    values = values_of(words, (*JAWS, *ROUNDING))
     values["press_cm"] = values.pop("jaw_press_cm")
     with called({**OPTIONS, "press_cm": "--jaw-press-cm"}):
         return Calipers(**values)
@@ -240,8 +241,11 @@ def _integer(text: str) -> int | str:
         return text
 
 
-def _values(words: Mapping[str, str | None], settings: Sequence[Setting]) -> dict[str, Any]:
-    """Each field's value, its start where nothing was typed."""
+def values_of(words: Mapping[str, str | None], settings: Sequence[Setting]) -> dict[str, Any]:
+    """Each field's value, its start where nothing was typed.
+
+    words: by field; settings: those that are wanted. Raises MeasureError under the option's name.
+    """
     typed = {one: words.get(one.field) for one in settings}
     return {
         one.field: one.value(one.start if text is None else text) for one, text in typed.items()

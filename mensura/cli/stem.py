@@ -6,6 +6,7 @@ tells of the inputs follow from the row.
 
 from __future__ import annotations
 
+import hashlib
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -15,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from mensura.checks import MeasureError, OutlineError, shown
-from mensura.cli.options import OPTIONS, Setting, called, parsed_number, parsed_whole
+from mensura.cli.options import OPTIONS, Setting, called, parsed_number, parsed_whole, values_of
 
 if TYPE_CHECKING:
     from mensura.stems import Outline, Section
@@ -23,8 +24,9 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class StemSetting(Setting):
-    """One option of the stem; unit "count" is a whole number from 0.
+    """One option of the stem.
 
+    field, start, words: as of any setting; unit: "count" as well, a whole number from 0;
     mark: stands for its value in the help; most: the largest count.
     """
 
@@ -76,11 +78,12 @@ CALLED = {
 class NamedStem:
     """A stem as a command was given it.
 
-    section: what is measured; told: it in words.
+    section: what is measured; told: it in words; inputs: what it was made from, as JSON tells it.
     """
 
     section: Section
     told: str
+    inputs: Mapping[str, Any]
 
 
 def with_stem(command: Any) -> Any:
@@ -110,25 +113,25 @@ def stem_of(words: Mapping[str, str | None]) -> NamedStem:
     words: by field. Raises UsageError or MeasureError under the option's name.
     """
     check_one_is_named(words)
-    rows = {one.field: one for one in STEM}
-    depth, seed, count = (
-        rows[field].value(rows[field].start if words.get(field) is None else words[field])
-        for field in ("furrow_depth_cm", "seed", "ridges")
-    )
+    values = values_of(words, STEM)
+    depth, seed, count = values["furrow_depth_cm"], values["seed"], values["ridges"]
     _check_bark(count, depth)
     from mensura.stems import Ellipse, with_bark
 
     base: Ellipse | Outline
     with called(CALLED):
-        if words.get("axes") is not None:
-            first, second = _axes(str(words["axes"]))
+        if values["axes"] is not None:
+            first, second = _axes(values["axes"])
             base, told = Ellipse(first, second), f"ellipse, {first:g} cm by {second:g} cm"
+            inputs: dict[str, Any] = {"axes_cm": [first, second]}
         else:
-            name = str(words["outline"])
+            name = values["outline"]
             base, told = _outline(name), f"outline {shown(name)}"
+            inputs = {"outline": _file(Path(name))}
         if count:
             told += f", with {count} ridges, furrows up to {depth:g} cm deep (seed {seed})"
-        return NamedStem(with_bark(base, count, depth, seed), told)
+        inputs |= {"ridges": count, "furrow_depth_cm": depth, "seed": seed}
+        return NamedStem(with_bark(base, count, depth, seed), told, inputs)
 
 
 def _check_bark(count: int, depth: float) -> None:
@@ -158,6 +161,11 @@ def _axes(text: str) -> tuple[float, float]:
         for field, part in zip(("first_cm", "second_cm"), parts, strict=True)
     )
     return first, second
+
+
+def _file(path: Path) -> dict[str, str]:
+    """A file as JSON tells it: what it holds, and not where it lies on somebody's machine."""
+    return {"file": path.name, "sha256": hashlib.sha256(path.read_bytes()).hexdigest()}
 
 
 def _outline(name: str) -> Outline:
