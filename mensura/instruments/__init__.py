@@ -5,6 +5,7 @@ from mensura.instruments.calipers import (
     MEANS,
     CaliperReading,
     Calipers,
+    CalipersOnStem,
     evenly_turned_deg,
     mean_cm,
 )
@@ -28,6 +29,7 @@ __all__ = [
     "BandMaterial",
     "CaliperReading",
     "Calipers",
+    "CalipersOnStem",
     "CorrectedGirth",
     "Lay",
     "Tape",
