@@ -1,5 +1,6 @@
 """What reads a stem: girth tapes and calipers, their faults, and the way back."""
 
+from mensura.instruments.band_way import band_curve_cm
 from mensura.instruments.calipers import (
     MEANS,
     CaliperReading,
@@ -32,6 +33,7 @@ __all__ = [
     "Tape",
     "TapeReading",
     "Unknowable",
+    "band_curve_cm",
     "correct_girth",
     "evenly_turned_deg",
     "lift_adds_cm",

@@ -15,7 +15,7 @@ from mensura.checks import MeasureError
 from mensura.teaching.problems.draw import Problem
 from mensura.teaching.problems.vocabulary import meaning
 from mensura.views.kit import look, sketch
-from mensura.views.kit.live import Still, draw_still
+from mensura.views.kit.live import Still, draw_still, draw_view
 from mensura.views.problems.scene_parts import WIDTH_PX, Label, Scene
 from mensura.views.problems.scenes import SCENES
 
@@ -103,3 +103,11 @@ def problem_still(problem: Problem) -> Still:
     problem: what is drawn, with its numbers.
     """
     return draw_still(ProblemPicture(problem), None)
+
+
+def problem_view(problem: Problem) -> Still:
+    """The picture of a problem, made for speed: of a page at work nothing is kept.
+
+    problem: what is drawn, with its numbers.
+    """
+    return draw_view(ProblemPicture(problem), None)

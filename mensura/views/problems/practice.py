@@ -29,7 +29,7 @@ from mensura.teaching.problems.sitting import Sitting
 from mensura.views.kit.keys import keys_stay
 from mensura.views.kit.live import Live, Still, image_tag
 from mensura.views.problems.desk import STYLE, Desk
-from mensura.views.problems.pictures import problem_still
+from mensura.views.problems.pictures import problem_still, problem_view
 from mensura.views.problems.progress_picture import ProgressPicture, Shown
 
 
@@ -180,7 +180,7 @@ class Practice:
     def _show(self, said: str) -> None:
         """Put the problem at hand on the desk, with its picture and its place in the progress."""
         self.desk.show(self.sitting, self.heading)
-        self.image.value = self.still().html
+        self.image.value = problem_view(self.problem).html
         self._setting = True
         try:
             names = tuple((one.title, one.key) for one in self._families)
@@ -354,7 +354,7 @@ class ProblemHere:
         row = [parts]
         if self.picture:
             image = w.HTML(layout=w.Layout(flex="0 1 430px", min_width="300px"))
-            image.value = problem_still(self.problem).html
+            image.value = problem_view(self.problem).html
             row.append(image)
         keys = w.HTML(keys_stay("mensura-practice"))
         box = w.VBox([w.HTML(STYLE), w.HBox(row, layout=w.Layout(flex_flow="row wrap")), keys])
