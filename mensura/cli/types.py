@@ -6,8 +6,8 @@ from typing import Any
 
 import click
 
-from mensura.checks import MeasureError, whole
-from mensura.typed import TypedError, read_number, read_whole
+from mensura.checks import MeasureError, TypedError, whole
+from mensura.typed import read_number, read_whole
 
 
 class NumberType(click.ParamType):  # type: ignore[type-arg]
