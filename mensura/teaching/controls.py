@@ -6,6 +6,7 @@ to. A panel is declared of them; how they look is the business of the views.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -204,3 +205,14 @@ class Stepper:
 
 #: Whatever moves a panel.
 Mover = Control | Switch | Choice | Stepper
+
+
+def starting(*movers: Iterable[Mover]) -> State:
+    """Where controls start, by name.
+
+    movers: one group of controls after another.
+
+    >>> starting([Control("tilt_deg", "tilt", "°", 0, 20, 0.5, 4, "tape")])
+    {'tilt_deg': 4}
+    """
+    return {one.name: one.start for group in movers for one in group}
