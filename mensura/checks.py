@@ -7,6 +7,7 @@ a command or a panel can say the same thing in its own words.
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -50,14 +51,35 @@ class MeasureError(ValueError):
 class OutlineError(MeasureError):
     """An outline that is not the edge of one stem: it crosses itself, or has too few points.
 
-    message: the whole sentence, with its place in it; field: name of the argument.
+    fault: the whole sentence, with {} wherever a point is named; points: their numbers, from 1, in
+    that order; file: name of the file in the sentence, if it could not be read; field: name of the
+    argument.
+
+    >>> error = OutlineError("the outline turns back at {}.", (5,))
+    >>> str(error), str(error.told("row {}", {5: 6}))
+    ('the outline turns back at point 5.', 'the outline turns back at row 6.')
     """
 
-    def __init__(self, message: str, field: str = "points_cm") -> None:
-        ValueError.__init__(self, message)
+    def __init__(
+        self, fault: str, points: Sequence[int] = (), file: str = "", field: str = "points_cm"
+    ) -> None:
+        self.fault, self.points, self.file = fault, tuple(points), file
         self.field, self.value, self.unit, self.where = field, None, "cm", ""
         self.expectation = "one closed edge that does not cross itself"
-        self.message = message
+        self.message = self._filled("point {}", {})
+        ValueError.__init__(self, self.message)
+
+    def told(self, name: str, places: Mapping[int, int]) -> OutlineError:
+        """The same fault, with its points called by where they stand in a file.
+
+        name: "row {}" or the like; places: from a point's number to what stands in its name.
+        """
+        return OutlineError(self._filled(name, places), (), self.file, self.field)
+
+    def _filled(self, name: str, places: Mapping[int, int]) -> str:
+        if not self.points:  # a fault without points may quote a brace
+            return self.fault
+        return self.fault.format(*(name.format(places.get(one, one)) for one in self.points))
 
     def sentence(self, field_name: str) -> str:
         """The message, opened by field_name if it is another; the place is already in it."""

@@ -15,12 +15,16 @@ from mensura.instruments.correction import (
     Unknowable,
     correct_girth,
 )
+from mensura.instruments.fault import Fault
+from mensura.instruments.faults import FAULTS
 from mensura.instruments.lay import LEVEL, Lay, lift_adds_cm
 from mensura.instruments.materials import MATERIALS, BandMaterial, material
 from mensura.instruments.tape import CM_PER_INCH, SCALES, Tape, TapeReading, rounded_cm
+from mensura.instruments.typical import typical_sizes_cm
 
 __all__ = [
     "CM_PER_INCH",
+    "FAULTS",
     "LEVEL",
     "MATERIALS",
     "MEANS",
@@ -31,6 +35,7 @@ __all__ = [
     "Calipers",
     "CalipersOnStem",
     "CorrectedGirth",
+    "Fault",
     "Lay",
     "Tape",
     "TapeReading",
@@ -42,4 +47,5 @@ __all__ = [
     "material",
     "mean_cm",
     "rounded_cm",
+    "typical_sizes_cm",
 ]

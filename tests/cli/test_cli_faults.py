@@ -109,9 +109,9 @@ BY_HAND = [
         "pull",
         GIRTH / (1 + 1 / 300) - GIRTH,
     ),
-    (("--resolution-cm", "0.5"), "resolution", 125.5 - GIRTH),
-    (("--resolution-cm", "0.5", "--rounding", "down"), "resolution", 125.5 - GIRTH),
-    (("--resolution-cm", "1", "--rounding", "down"), "resolution", 125 - GIRTH),
+    (("--resolution-cm", "0.5"), "rounding", 125.5 - GIRTH),
+    (("--resolution-cm", "0.5", "--rounding", "down"), "rounding", 125.5 - GIRTH),
+    (("--resolution-cm", "1", "--rounding", "down"), "rounding", 125 - GIRTH),
     # tangents from a point e off a circle of radius R, and the belt round two circles
     (
         ("--knot-cm", "1"),
@@ -154,7 +154,7 @@ def test_breakdown_sums_to_what_the_reading_is_off() -> None:
     found = answer("compare", *words.split())
     assert list(shares(found)) == [
         *("climber", "knot", "tilt", "wander", "overlap", "slack"),
-        *("thickness", "temperature", "pull", "stretch", "worn start", "resolution"),
+        *("thickness", "temperature", "pull", "stretch", "worn start", "rounding"),
     ]
     off = found["reading_cm"] - found["taut_girth_cm"]
     assert sum(shares(found).values()) == pytest.approx(off, abs=1e-12 * found["reading_cm"])
@@ -166,14 +166,14 @@ def test_calipers_have_their_own_breakdown() -> None:
     found = compared(*words, "--jaw-press-cm", "0.1", "--resolution-cm", "0.1")
     for one in found["calipers"]:
         adds = shares(one)
-        assert list(adds) == ["pressing", "jaw lean", "beam slope", "zero", "resolution"]
+        assert list(adds) == ["pressing", "jaw lean", "beam slope", "zero error", "rounding"]
         assert {len(row) for row in adds.values()} == {len(one["readings_cm"])}
         for index, reading in enumerate(one["readings_cm"]):
             assert sum(row[index] for row in adds.values()) == pytest.approx(reading - 40)
-    assert shares(found["calipers"][0])["zero"] == [0.2]
+    assert shares(found["calipers"][0])["zero error"] == [0.2]
     assert shares(found["calipers"][0])["pressing"] == [-0.2]
     assert shares(found["calipers"][0])["jaw lean"] == pytest.approx([-0.346], abs=5e-4)
-    assert list(shares(found)) == ["resolution"]
+    assert list(shares(found)) == ["rounding"]
 
 
 def test_resolution_is_for_both() -> None:
@@ -199,7 +199,7 @@ def test_the_table_of_faults() -> None:
     assert ["slack", "+0.7000"] in rows
     assert ["stretch", "-2.4777"] in rows
     assert ["reading", "123.8860"] in rows
-    assert rows.count(["zero", "-0.3000"]) == 2
+    assert rows.count(["zero", "error", "-0.3000"]) == 2
     flat = " ".join(text.split())
     assert "(section, height, lay, condition, resolution); their sum does not." in flat
     assert "sound instruments" not in flat

@@ -159,7 +159,7 @@ def test_breakdown_sums(section, calipers, directions):
     assert total == pytest.approx(told.readings_cm - told.widths_cm, abs=1e-12 * 100)
     assert told.widths_cm == pytest.approx(Calipers().read(section, directions), rel=1e-14)
     assert {adds.shape for adds in told.breakdown.values()} <= {(len(directions),)}
-    order = ["pressing", "jaw lean", "beam slope", "zero", "resolution"]
+    order = ["pressing", "jaw lean", "beam slope", "zero error", "rounding"]
     assert list(told.breakdown) == [name for name in order if name in told.breakdown]
 
 
@@ -219,7 +219,7 @@ def test_pressing_and_zero(section, size, direction):
     assert pressed.breakdown["pressing"] == pytest.approx(-2 * size, rel=1e-14)
     for sign in (1, -1):
         told = Calipers(zero_error_cm=sign * size).reading(section, direction)
-        assert told.breakdown["zero"].tolist() == [sign * size]
+        assert told.breakdown["zero error"].tolist() == [sign * size]
 
 
 def test_opening():

@@ -1,4 +1,8 @@
-"""The numbers of the panel with all faults: what each adds, and what is left of the area."""
+"""All faults at once, in numbers: one stem, every fault of tape and calipers, what each one adds.
+
+Which faults there are, in which order, how far each goes and how it is called: the list of faults
+says it. Here stand the stem and what the panel takes for granted.
+"""
 
 from __future__ import annotations
 
@@ -10,54 +14,42 @@ import numpy as np
 from mensura.checks import FloatArray
 from mensura.estimates.comparison import Comparison, compare
 from mensura.instruments.calipers import Calipers
+from mensura.instruments.fault import BAND, INSTRUMENTS, JAWS, LAY, READING
+from mensura.instruments.faults import FAULTS, faults_in, settings_of
 from mensura.instruments.lay import Lay
+from mensura.instruments.materials import material
 from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import Ellipse
-from mensura.teaching.controls import Control, State
+from mensura.teaching.controls import Control, State, control_of, set_from, sound_of
 
-#: The one stem of this panel (invented): its two diameters, how it tapers, where the calipers go.
-FIRST_CM, SECOND_CM = 42.0, 38.0
-TAPER_CM_PER_M = 1.0
+#: The one stem of this panel (invented), and how it tapers.
+STEM = Ellipse(42.0, 38.0)
+#: What the panel takes for granted of the lay and of the band, and where the calipers go.
+ASSUMED_LAY: dict[str, Any] = {
+    "taper_cm_per_m": 1.0,
+    "climber_direction_deg": 120.0,
+    "tilt_direction_deg": 30.0,
+    "wander_waves": 2,
+}
+BAND_OF = material("fibreglass")
 CALIPER_DIRECTION_DEG = 30.0
-MATERIAL = "plastic"
-WAVES = 2
 
-STEM = Ellipse(FIRST_CM, SECOND_CM)
+#: The heading under which the control of each kind of fault stands.
+GROUPS = {LAY: "Lay", BAND: "Band", JAWS: "Calipers", READING: "Tape and calipers"}
 
-CONTROLS = (
-    Control("height_off_m", "height off by", "m", -0.5, 0.5, 0.05, -0.3, "Lay"),
-    Control("climber_cm", "climber under it", "cm", 0, 2, 0.1, 1, "Lay"),
-    Control("twist_lift_cm", "twist stands off", "cm", 0, 2, 0.1, 1.2, "Lay"),
-    Control("tilt_deg", "tilt", "°", 0, 15, 0.5, 9, "Lay"),
-    Control("wander_cm", "wander", "cm", 0, 6, 0.2, 4, "Lay"),
-    Control("slack_cm", "slack", "cm", 0, 2, 0.1, 0.8, "Lay"),
-    Control("thickness_mm", "thickness", "mm", 0, 2, 0.1, 0.8, "Band"),
-    Control("temperature_c", "temperature", "°C", -20, 60, 5, 45, "Band"),
-    Control("stretch_percent", "stretch", "%", -1, 1, 0.05, 0.8, "Band"),
-    Control("worn_start_cm", "worn off its start", "cm", 0, 2, 0.1, 1, "Band"),
-    Control("resolution_cm", "read in steps of", "cm", 0, 1, 0.1, 0.5, "Band"),
-    Control("zero_error_cm", "closed they read", "cm", -1, 1, 0.05, 0.5, "Calipers"),
-    Control("jaw_lean_deg", "jaw leans out by", "°", -2, 2, 0.1, 1, "Calipers"),
-    Control("beam_slope_deg", "beam slopes by", "°", 0, 15, 0.5, 8, "Calipers"),
+#: Where this panel goes other ways than the row: a degree of warmth could not be seen.
+NEARER = {"temperature": {"step": 5.0, "start": 45.0}}
+
+TAPE_FAULTS = faults_in("all faults", *INSTRUMENTS["tape"])
+CALIPER_FAULTS = faults_in("all faults", *INSTRUMENTS["calipers"])
+
+_SHOWN = [row for row in FAULTS if row.belongs_in("all faults")]
+
+#: A control for the number that makes each fault, and where they stand when nothing is wrong.
+CONTROLS: tuple[Control, ...] = tuple(
+    control_of(row.settings[0], GROUPS[row.of], **NEARER.get(row.key, {})) for row in _SHOWN
 )
-
-SOUND: State = {control.name: 0.0 for control in CONTROLS} | {"temperature_c": 20.0}
-
-#: Each fault of the tape, in the order in which it is taken: (name in a breakdown, as written).
-TAPE_FAULTS = (
-    ("height", "height"),
-    ("climber", "climber"),
-    ("twist", "twist"),
-    ("tilt", "tilt"),
-    ("wander", "wander"),
-    ("slack", "slack"),
-    ("thickness", "thickness"),
-    ("temperature", "temperature"),
-    ("stretch", "stretch"),
-    ("worn start", "worn start"),
-    ("resolution", "rounding"),
-)
-CALIPER_FAULTS = (("jaw lean", "jaw lean"), ("beam slope", "slope"), ("zero", "zero error"))
+SOUND: State = sound_of(row.settings[0] for row in _SHOWN)
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,35 +78,17 @@ def numbers(**fault: Any) -> AllFaults:
     >>> float(shown.sums_cm[-1]), round(shown.result.tape_over_percent, 3)
     (0.0, 0.376)
     """
-    lay = Lay(
-        tilt_deg=fault["tilt_deg"],
-        tilt_direction_deg=30.0,
-        wander_cm=fault["wander_cm"],
-        wander_waves=WAVES,
-        slack_cm=fault["slack_cm"],
-        twist_lift_cm=fault["twist_lift_cm"],
-        climber_cm=fault["climber_cm"],
-        climber_direction_deg=120.0,
-        height_off_m=fault["height_off_m"],
-        taper_cm_per_m=TAPER_CM_PER_M,
-    )
+    lay = Lay(**ASSUMED_LAY, **set_from(settings_of(LAY), fault))
     tape = Tape(
-        stretch_percent=fault["stretch_percent"],
-        worn_start_cm=fault["worn_start_cm"],
-        thickness_cm=fault["thickness_mm"] / 10,
-        temperature_c=fault["temperature_c"],
-        material=MATERIAL,
-        resolution_cm=fault["resolution_cm"],
+        material=BAND_OF.name,
+        stiffness_n=BAND_OF.stiffness_n,
+        **set_from(settings_of(BAND, READING), fault),
     )
-    calipers = Calipers(
-        zero_error_cm=fault["zero_error_cm"],
-        jaw_lean_deg=fault["jaw_lean_deg"],
-        beam_slope_deg=fault["beam_slope_deg"],
-    )
+    calipers = Calipers(**set_from(settings_of(JAWS, READING), fault))
     result = compare(STEM, lay, CALIPER_DIRECTION_DEG, tape, calipers)
-    adds = np.array([result.breakdown.get(name, 0.0) for name, _ in TAPE_FAULTS])
-    one = result.calipers[0]
-    more = np.array([float(one.breakdown.get(n, np.zeros(1))[0]) for n, _ in CALIPER_FAULTS])
+    one = result.calipers[0].breakdown
+    adds = np.array([result.breakdown.get(key, 0.0) for key in TAPE_FAULTS])
+    more = np.array([float(one[key][0]) if key in one else 0.0 for key in CALIPER_FAULTS])
     return AllFaults(
         result=result,
         adds_cm=adds,

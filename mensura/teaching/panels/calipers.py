@@ -3,34 +3,33 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from mensura.checks import FloatArray
 from mensura.estimates.areas import area_from_diameters_cm2, area_from_girth_cm2, over_percent
 from mensura.instruments.calipers import Calipers
+from mensura.instruments.fault import JAWS, READING
+from mensura.instruments.faults import faults_in, settings_of
 from mensura.stems.ellipse import Ellipse
-from mensura.teaching.controls import Control, Switch
+from mensura.teaching.controls import Control, State, Switch, control_of, set_from, sound_of
 
+#: The faults of the panel, in the order in which they are taken.
+FAULTS = faults_in("chapter panel", JAWS, READING)
+
+#: Those of the hand; the others are the calipers'.
+_HAND = ("pressing", "beam slope")
 CONTROLS = (
     Control("first_cm", "first diameter", "cm", 25, 60, 0.5, 46, "Stem"),
     Control("second_cm", "second diameter", "cm", 25, 60, 0.5, 40, "Stem"),
     Control("direction_deg", "turned by", "°", -90, 90, 1, 20, "Hand"),
-    Control("press_cm", "jaws pressed in", "cm", 0, 0.5, 0.05, 0.1, "Hand"),
-    Control("slope_deg", "beam slopes by", "°", 0, 15, 0.5, 8, "Hand"),
-    Control("lean_deg", "jaw leans out by", "°", -3, 3, 0.1, 1.5, "Calipers"),
-    Control("zero_cm", "closed they read", "cm", -1, 1, 0.05, 0.3, "Calipers"),
-    Control("step_cm", "read in steps of", "cm", 0, 2, 0.1, 0.5, "Calipers"),
+    *(
+        control_of(row.settings[0], "Hand" if row.key in _HAND else "Calipers")
+        for row in FAULTS.values()
+    ),
 )
 SWITCHES = (Switch("down", "round down, not nearest", "Calipers"),)
 
-FAULTS = {
-    "pressing": "pressing",
-    "jaw lean": "jaw lean",
-    "beam slope": "beam slope",
-    "zero": "zero",
-    "resolution": "rounding",
-}
-
-SOUND = {"press_cm": 0.0, "slope_deg": 0.0, "lean_deg": 0.0, "zero_cm": 0.0, "step_cm": 0.0}
+SOUND: State = sound_of(row.settings[0] for row in FAULTS.values())
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,37 +72,24 @@ class JawsShown:
 
 
 def numbers(
-    first_cm: float,
-    second_cm: float,
-    direction_deg: float,
-    press_cm: float,
-    slope_deg: float,
-    lean_deg: float,
-    zero_cm: float,
-    step_cm: float,
-    down: bool,
+    first_cm: float, second_cm: float, direction_deg: float, down: bool, **jaws: Any
 ) -> JawsShown:
     """What the panel shows for a state of its controls.
 
-    first_cm, second_cm: diameters of the stem; direction_deg: of the measured width; press_cm: how
-    far the jaws are pressed in; slope_deg: of the beam; lean_deg: of the sliding jaw; zero_cm: what
-    closed jaws read; step_cm: what is rounded to, 0 for nothing; down: whether always downwards.
+    first_cm, second_cm: diameters of the stem; direction_deg: of the measured width; down:
+    whether it is always rounded downwards; jaws: the other values of CONTROLS by name.
 
     >>> from mensura.teaching.controls import starting
     >>> start = starting(CONTROLS, SWITCHES)
-    >>> shown = numbers(**start | SOUND | {"direction_deg": 0, "zero_cm": 0.4})
+    >>> shown = numbers(**start | SOUND | {"direction_deg": 0, "zero_error_cm": 0.4})
     >>> shown.width_cm, shown.reading_cm
     (46.0, 46.4)
     """
     stem = Ellipse(first_cm, second_cm)
     turn = direction_deg
     calipers = Calipers(
-        zero_error_cm=zero_cm,
-        jaw_lean_deg=lean_deg,
-        beam_slope_deg=slope_deg,
-        press_cm=press_cm,
-        resolution_cm=step_cm,
         rounding="down" if down else "nearest",
+        **set_from(settings_of(JAWS, READING), jaws),
     )
     told = calipers.reading(stem, [turn, turn + 90])
     breakdown = {name: float(part[0]) for name, part in told.breakdown.items()}

@@ -10,44 +10,34 @@ import numpy as np
 from mensura.checks import FloatArray
 from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm, over_percent
 from mensura.instruments.correction import CorrectedGirth, correct_girth
+from mensura.instruments.fault import BAND, READING
+from mensura.instruments.faults import faults_in, settings_of
 from mensura.instruments.materials import MATERIALS
-from mensura.instruments.tape import REFERENCE_C, REFERENCE_N, Tape
+from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import circle
-from mensura.teaching.controls import Control, Switch
+from mensura.teaching.controls import Control, State, Switch, control_of, set_from, sound_of
 
+#: The faults of the panel, in the order in which they are taken.
+FAULTS = faults_in("chapter panel", BAND, READING)
+
+#: Those that change from reading to reading, under a heading of their own.
+_READING = ("temperature", "pull")
 CONTROLS = (
     Control("girth_cm", "true girth", "cm", 60, 220, 0.1, 125, "Stem"),
-    Control("stretch_percent", "stretch", "%", -0.5, 2, 0.1, 1, "Band"),
-    Control("worn_start_cm", "worn off its start", "cm", 0, 2, 0.1, 0.5, "Band"),
-    Control("thickness_mm", "thickness", "mm", 0, 3, 0.1, 0.4, "Band"),
-    Control("temperature_c", "temperature", "°C", -20, 60, 1, 35, "Reading"),
-    Control("pull_n", "pull", "N", 0, 150, 5, 90, "Reading"),
+    *(
+        control_of(row.settings[0], "Reading" if reading else "Band")
+        for reading in (False, True)
+        for row in FAULTS.values()
+        if row.of == BAND and (row.key in _READING) == reading
+    ),
 )
 SWITCHES = (
     Switch("fibreglass", "fibreglass, not steel", "Band"),
     Switch("down", "read down to whole cm", "Reading"),
 )
 
-MM_PER_CM = 10.0
-
-#: Faults in the order in which they are taken, and how they are called.
-FAULTS = {
-    "thickness": "thickness",
-    "temperature": "temperature",
-    "pull": "pull",
-    "stretch": "stretch",
-    "worn start": "worn start",
-    "resolution": "rounding",
-}
-
-SOUND = {
-    "stretch_percent": 0.0,
-    "worn_start_cm": 0.0,
-    "thickness_mm": 0.0,
-    "temperature_c": REFERENCE_C,
-    "pull_n": REFERENCE_N,
-    "down": False,
-}
+SOUND: State = sound_of(row.settings[0] for row in FAULTS.values() if row.of == BAND)
+SOUND |= {"down": False}
 
 
 @dataclass(frozen=True)
@@ -82,44 +72,31 @@ class ConditionShown:
         return (np.asarray(marks_cm) - self.tape.worn_start_cm) * self.step_cm
 
 
-def numbers(
-    girth_cm: float,
-    stretch_percent: float,
-    worn_start_cm: float,
-    thickness_mm: float,
-    temperature_c: float,
-    pull_n: float,
-    fibreglass: bool,
-    down: bool,
-) -> ConditionShown:
+def numbers(girth_cm: float, fibreglass: bool, down: bool, **band: Any) -> ConditionShown:
     """What the panel shows for a state of its controls.
 
-    girth_cm: of the stem; stretch_percent, worn_start_cm, thickness_mm: of the band; temperature_c,
-    pull_n: at the reading; fibreglass: whether the band is, else it is steel; down: whether it is
-    read down to whole cm.
+    girth_cm: of the stem; fibreglass: whether the band is, else it is steel; down: whether it is
+    read down to whole cm; band: the other values of CONTROLS by name.
 
     >>> from mensura.teaching.controls import starting
-    >>> shown = numbers(**starting(CONTROLS, SWITCHES) | SOUND | {"worn_start_cm": 0.5})
+    >>> start = starting(CONTROLS, SWITCHES)
+    >>> shown = numbers(**start | SOUND | {"worn_start_cm": 0.5})
     >>> shown.reading_cm, shown.back.girth_cm
     (125.5, 125.0)
     """
     girth = girth_cm
-    band = MATERIALS["fibreglass" if fibreglass else "steel"]
+    stuff = MATERIALS["fibreglass" if fibreglass else "steel"]
     tape = Tape(
-        stretch_percent=stretch_percent,
-        worn_start_cm=worn_start_cm,
-        thickness_cm=thickness_mm / MM_PER_CM,
-        temperature_c=temperature_c,
-        material=band.name,
-        pull_n=pull_n,
-        stiffness_n=band.stiffness_n,
+        material=stuff.name,
+        stiffness_n=stuff.stiffness_n,
         resolution_cm=1.0 if down else 0.0,
         rounding="down",
+        **set_from(settings_of(BAND), band),
     )
     reading = tape.read(circle(girth / np.pi))
     breakdown = {name: float(part) for name, part in reading.breakdown.items()}
     read = float(reading.reading_cm)
-    told = read - breakdown.get("resolution", 0.0)
+    told = read - breakdown.get("rounding", 0.0)
     area, read_area = float(area_from_girth_cm2(girth)), float(area_from_girth_cm2(read))
     diameter, read_diameter = (float(diameter_from_girth_cm(one)) for one in (girth, read))
     return ConditionShown(

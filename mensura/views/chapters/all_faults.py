@@ -1,30 +1,30 @@
 """The panel with all faults at once: what each adds to a reading, and what is left of the area.
 
 Left, a running sum from the taut girth down to the reading, one bar a fault, in the order in which
-the faults are taken. Right above, the area that each instrument makes of it; right below, the same
-running sum for the calipers' first width.
+the faults are taken, parted into lay, band and rounding. Right above, the area that each instrument
+makes of it; right below, the same running sum for the calipers' first width.
 """
 
 from __future__ import annotations
 
 import html
+from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
 
 from mensura.checks import FloatArray
 from mensura.estimates.comparison import PRACTICE_WORDS, Comparison
+from mensura.instruments.materials import REFERENCE_C, REFERENCE_N
 from mensura.teaching.panels.all_faults import (
+    ASSUMED_LAY,
+    BAND_OF,
     CALIPER_DIRECTION_DEG,
     CALIPER_FAULTS,
     CONTROLS,
-    FIRST_CM,
-    MATERIAL,
-    SECOND_CM,
     SOUND,
+    STEM,
     TAPE_FAULTS,
-    TAPER_CM_PER_M,
-    WAVES,
     AllFaults,
     numbers,
 )
@@ -69,34 +69,38 @@ class AllFaultsPicture(Picture[AllFaults]):
     """Two running sums and the areas."""
 
     width_px = 860
-    height_px = 560
+    height_px = 640
 
     #: What the axes reach: cm on the girth, per cent of area, cm on a width.
-    GIRTH_CM = (-5.0, 17.0)
-    AREA_PERCENT = (-18.0, 30.0)
-    WIDTH_CM = (-2.2, 4.0)
+    GIRTH_CM = (-9.0, 22.0)
+    AREA_PERCENT = (-18.0, 40.0)
+    WIDTH_CM = (-4.0, 4.4)
 
     def draw(self, figure: Any) -> None:
         """Axes, rows and keys on `figure`; then the moving artists."""
-        self._draw_girth(look.place(figure, 112, 46, 350, 476))
-        self._draw_area(look.place(figure, 600, 286, 244, 210))
-        self._draw_width(look.place(figure, 600, 46, 244, 130))
+        self._draw_girth(look.place(figure, 112, 46, 350, 556))
+        self._draw_area(look.place(figure, 600, 358, 244, 224))
+        self._draw_width(look.place(figure, 600, 46, 244, 212))
 
     def _draw_girth(self, axes: Any) -> None:
-        rows = ("taut girth", *(words for _, words in TAPE_FAULTS), "reading")
+        rows = ("taut girth", *TAPE_FAULTS, "reading")
         self.girth = _RunningSum(axes, rows, look.TAPE)
+        kinds = [row.of for row in TAPE_FAULTS.values()]
+        for place in range(1, len(kinds)):  # a line between lay, band and rounding
+            if kinds[place] != kinds[place - 1]:
+                axes.axhline(place + 0.5, color=look.QUIET, lw=0.8, ls=(0, (2, 3)))
         axes.set(xlim=self.GIRTH_CM)
-        axes.set_xticks(range(-4, 17, 4))
+        axes.set_xticks(range(-8, 21, 4))
         axes.set_xlabel("so far above the taut girth, cm", labelpad=1)
         (self.read,) = axes.plot([], [], ls="", marker="v", ms=11, color=look.TAPE, zorder=4)
         axes.plot([0], [0], ls="", marker="o", ms=9, color=look.TRUTH, zorder=4)
         self.verdict = axes.text(
             0, 1.03, "", transform=axes.transAxes, ha="left", va="center", fontweight="bold"
         )
-        axes.plot([10.2], [0], marker="s", ms=11, color=look.TAPE, ls="")
-        axes.plot([10.2], [1], marker="s", ms=10, mfc="white", mec=look.TAPE, mew=1.6, ls="")
-        axes.text(11.1, 0, "too much", va="center_baseline")
-        axes.text(11.1, 1, "too little", va="center_baseline")
+        axes.plot([13.4], [0], marker="s", ms=11, color=look.TAPE, ls="")
+        axes.plot([13.4], [1], marker="s", ms=10, mfc="white", mec=look.TAPE, mew=1.6, ls="")
+        axes.text(14.6, 0, "too much", va="center_baseline")
+        axes.text(14.6, 1, "too little", va="center_baseline")
         self.moving += [self.girth.steps, self.girth.bars, self.read, self.verdict]
 
     def _draw_area(self, axes: Any) -> None:
@@ -106,7 +110,7 @@ class AllFaultsPicture(Picture[AllFaults]):
         axes.set(xlim=self.AREA_PERCENT, ylim=(len(rows) - 0.5, -0.5))
         axes.set_yticks(range(len(rows)), rows)
         axes.tick_params(axis="y", length=0)
-        axes.set_xticks(range(-10, 31, 10))
+        axes.set_xticks(range(-10, 41, 10))
         axes.set_xlabel("area too large, %", labelpad=1)
         axes.grid(True, axis="x")
         axes.set_axisbelow(True)
@@ -147,17 +151,17 @@ class AllFaultsPicture(Picture[AllFaults]):
         return stalks, ends
 
     def _draw_width(self, axes: Any) -> None:
-        rows = ("true width", *(words for _, words in CALIPER_FAULTS), "reading")
+        rows = ("true width", *CALIPER_FAULTS, "reading")
         self.width = _RunningSum(axes, rows, look.CALIPERS)
         axes.set(xlim=self.WIDTH_CM)
-        axes.set_xticks(range(-2, 5))
+        axes.set_xticks(range(-4, 5, 2))
         axes.set_xlabel("so far above the true width, cm", labelpad=1)
         (self.width_read,) = axes.plot(
             [], [], ls="", marker="o", ms=10, color=look.CALIPERS, zorder=4
         )
         axes.plot([0], [0], ls="", marker="o", ms=9, color=look.TRUTH, zorder=4)
         axes.text(
-            1, 1.13, "Calipers, first width", transform=axes.transAxes, ha="right",
+            1, 1.08, "Calipers, first width", transform=axes.transAxes, ha="right",
             va="center", fontweight="bold",
         )  # fmt: skip
         self.moving += [self.width.steps, self.width.bars, self.width_read]
@@ -194,9 +198,9 @@ class AllFaultsPicture(Picture[AllFaults]):
         )
 
 
-def _spoken(faults: tuple[tuple[str, str], ...], adds_cm: FloatArray) -> str:
+def _spoken(faults: Iterable[str], adds_cm: FloatArray) -> str:
     parts = zip(faults, adds_cm, strict=True)
-    return ", ".join(f"{words} {signed(float(add))}" for (_, words), add in parts)
+    return ", ".join(f"{name} {signed(float(add))}" for name, add in parts)
 
 
 def _estimates(result: Comparison) -> list[tuple[str, float, float]]:
@@ -223,7 +227,7 @@ def status(n: AllFaults) -> str:
     )
     if abs(share) < 0.005:
         return f"{told} No fault of lay or band is set."
-    return f"{told} Largest share: {TAPE_FAULTS[largest][1]}, {signed(share)} cm."
+    return f"{told} Largest share: {list(TAPE_FAULTS)[largest]}, {signed(share)} cm."
 
 
 def readout(n: AllFaults) -> str:
@@ -231,8 +235,8 @@ def readout(n: AllFaults) -> str:
     result = n.result
     steps = [("Taut girth", "", result.taut_girth_cm)]
     steps += [
-        (words, signed(float(add)), result.taut_girth_cm + float(total))
-        for (_, words), add, total in zip(TAPE_FAULTS, n.adds_cm, n.sums_cm[1:], strict=True)
+        (name, signed(float(add)), result.taut_girth_cm + float(total))
+        for name, add, total in zip(TAPE_FAULTS, n.adds_cm, n.sums_cm[1:], strict=True)
     ]
     shares = [[name, adds, f"{so_far:.2f}"] for name, adds, so_far in steps]
     shares.append(["Sum: the reading", signed(float(n.sums_cm[-1])), f"{result.reading_cm:.2f}"])
@@ -242,8 +246,8 @@ def readout(n: AllFaults) -> str:
     one = result.calipers[0]
     widths = [["First width", "", f"{n.width_cm:.2f}"]]
     widths += [
-        [words, signed(float(add)), f"{n.width_cm + float(total):.2f}"]
-        for (_, words), add, total in zip(
+        [name, signed(float(add)), f"{n.width_cm + float(total):.2f}"]
+        for name, add, total in zip(
             CALIPER_FAULTS, n.caliper_adds_cm, n.caliper_sums_cm[1:], strict=True
         )
     ]
@@ -254,10 +258,13 @@ def readout(n: AllFaults) -> str:
         + _table(("Calipers", "adds, cm", "so far, cm"), widths)
         + "<p>The order is fixed: section, height, lay, condition of the band, rounding. Each "
         "share depends on that order; their sum does not.</p>"
-        f"<p>Assumed: a smooth stem of {FIRST_CM:g} by {SECOND_CM:g} cm (made up) that loses "
-        f"{TAPER_CM_PER_M:g} cm of diameter with each metre of height; the climber at 120°, the "
-        f"tape rising towards 30°, wandering in {WAVES} waves; a band of {MATERIAL} that is right "
-        f"at 20 °C; calipers at {CALIPER_DIRECTION_DEG:g}° off the first axis.</p>"
+        f"<p>Assumed: a smooth stem of {STEM.first_cm:g} by {STEM.second_cm:g} cm (made up) that "
+        f"loses {ASSUMED_LAY['taper_cm_per_m']:g} cm of diameter with each metre of height; the "
+        f"climber at {ASSUMED_LAY['climber_direction_deg']:g}°, the tape rising towards "
+        f"{ASSUMED_LAY['tilt_direction_deg']:g}°, wandering in {ASSUMED_LAY['wander_waves']:g} "
+        f"waves; a band of {BAND_OF.name} that is right at {REFERENCE_C:g} °C and under "
+        f"{REFERENCE_N:g} N, with EA = {BAND_OF.stiffness_n:.0f} N (our assumption); calipers at "
+        f"{CALIPER_DIRECTION_DEG:g}° off the first axis, read in the tape's steps.</p>"
     )
 
 

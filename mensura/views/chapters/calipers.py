@@ -22,6 +22,15 @@ from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.words import table_html
 from mensura.written import signed
 
+#: Where each fault is seen, beside its bar: the artists that it moves.
+DRAWN = {
+    "pressing": ("jaw", "touches"),
+    "jaw lean": ("jaw", "touches"),
+    "beam slope": ("beam",),
+    "zero error": ("marks",),
+    "rounding": ("word",),
+}
+
 
 class JawsPicture(Picture[JawsShown]):
     """Calipers on the section, the beam from the side, and the bars."""
@@ -42,7 +51,8 @@ class JawsPicture(Picture[JawsShown]):
         self._draw_key(look.place(figure, 0, 460, 470, 26))
         self._draw_side(look.place(figure, 486, 14, 366, 122))
         self.bars = ShareBars(
-            figure, (580, 216), (208, 250), FAULTS, self.LEAST_CM, self.MOST_CM, (-4, -2, 0, 2, 4),
+            figure, (580, 216), (208, 250), {key: key for key in FAULTS},
+            self.LEAST_CM, self.MOST_CM, (-4, -2, 0, 2, 4),
             look.CALIPERS,
         )  # fmt: skip
         self.moving += self.bars.moving
@@ -113,7 +123,7 @@ class JawsPicture(Picture[JawsShown]):
         self.touches.set_data(*n.touch_cm.T)
         self._show_scale(n)
         self.foot.set_data([foot], [-5.7])
-        told = n.reading_cm - n.breakdown.get("resolution", 0.0)
+        told = n.reading_cm - n.breakdown.get("rounding", 0.0)
         step = f" by steps of {n.calipers.resolution_cm:g}" if n.calipers.resolution_cm else ""
         self.word.set_text(
             f"foot {told:.2f}, read {n.reading_cm:.2f}{step}; true {n.width_cm:.2f} cm"
@@ -208,6 +218,6 @@ CALIPERS_PANEL: Panel[JawsShown] = Panel(
     status=status,
     presets={
         "Sound calipers": SOUND,
-        "Only the lean": {**SOUND, "lean_deg": 2.0},
+        "Only the lean": {**SOUND, "jaw_lean_deg": 2.0},
     },
 )

@@ -12,7 +12,7 @@ from typing import Any
 
 import numpy as np
 
-from mensura.instruments.tape import REFERENCE_C, REFERENCE_N
+from mensura.instruments.materials import REFERENCE_C, REFERENCE_N
 from mensura.teaching.panels.condition import (
     CONTROLS,
     FAULTS,
@@ -28,6 +28,12 @@ from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.words import table_html
 from mensura.written import signed
+
+#: Where each fault is seen, beside its bar: the artists that it moves.
+DRAWN = dict.fromkeys(FAULTS, ("end_marks", "read_word")) | {
+    "worn start": ("gone", "start_marks", "read_word"),
+    "rounding": ("read_word",),
+}
 
 
 class _Window:
@@ -153,13 +159,14 @@ class ConditionPicture(Picture[ConditionShown]):
             figure,
             (140, 46),
             (640, 238),
-            FAULTS,
+            {key: key for key in FAULTS},
             self.LEAST_CM,
             self.MOST_CM,
             range(-6, 5, 2),
             look.TAPE,
             3,
         )
+        self.start_marks, self.end_marks = self.start.band_marks, self.end.band_marks
         self.moving += [*self.start.moving, *self.end.moving, self.gone]
         self.moving += [self.true_word, self.read_word, *self.bars.moving]
         self._foot, self._high = foot, high

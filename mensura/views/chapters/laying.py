@@ -20,7 +20,6 @@ from mensura.teaching.panels.laying import (
     NOTHING,
     STEM,
     TWIST_DEG,
-    WORDS,
     Laying,
     numbers,
 )
@@ -30,6 +29,16 @@ from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.words import table_html
 from mensura.written import signed
+
+#: Where each fault is seen, beside its bar: the artists that it moves.
+DRAWN = {
+    "climber": ("climber", "tape"),
+    "twist": ("twist", "tape"),
+    "tilt": ("way", "high"),
+    "wander": ("way",),
+    "overlap": ("way", "miss"),
+    "slack": ("tape",),
+}
 
 
 class LayingPicture(Picture[Laying]):
@@ -176,7 +185,7 @@ def readout(n: Laying) -> str:
     level_cm, read_cm = (float(diameter_from_girth_cm(one)) for one in (girth, result.reading_cm))
     more = float(over_percent(result.tape_area_cm2, result.level_area_cm2))
     names = ("Fault", "Adds, cm", "Adds, % of girth")
-    rows = [(WORDS[name], result.breakdown.get(name, 0.0)) for name in FAULTS]
+    rows = [(row.words, result.breakdown.get(key, 0.0)) for key, row in FAULTS.items()]
     body = "".join(
         f"<tr><th scope='row'>{html.escape(name)}</th><td>{signed(adds, 3)}</td>"
         f"<td>{signed(100 * adds / girth, 3)}</td></tr>"

@@ -8,7 +8,6 @@ callback: the browser already holds one message in flight and keeps only the new
 from __future__ import annotations
 
 import html
-import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, partial
@@ -18,6 +17,7 @@ from typing import Any, Generic, TypeVar
 
 from mensura.checks import MeasureError, shown
 from mensura.teaching.controls import Choice, Control, Mover, State, Stepper, Switch, Value
+from mensura.typed import TypedError, read_number, read_whole
 from mensura.views.kit.frame import framed
 from mensura.views.kit.handles import Handle, OptionList, SliderRow, Tick, written_value
 from mensura.views.kit.live import Live, Picture, Still, draw_still, image_tag
@@ -55,12 +55,16 @@ class Panel(Generic[N]):
             if names.count(name) > 1:
                 raise MeasureError(self.title, name, "", "controls of different names")
         takes = signature(self.numbers).parameters.values()
-        if not any(one.kind is one.VAR_KEYWORD for one in takes):
-            odd = sorted({one.name for one in takes} ^ set(names))
-            if odd:
-                raise MeasureError(
-                    self.title, ", ".join(odd), "", "numbers of the same names as the controls"
-                )
+        told = {one.name for one in takes if one.kind is not one.VAR_KEYWORD}
+        # what is not told by name goes together: only names that nothing has are odd then
+        odd = told - set(names) if len(told) < len(takes) else told ^ set(names)
+        if odd:
+            raise MeasureError(
+                self.title,
+                ", ".join(sorted(odd)),
+                "",
+                "numbers of the same names as the controls",
+            )
         for title, values in self.presets.items():
             try:
                 self.state(values)
@@ -186,7 +190,7 @@ class LivePanel(Generic[N]):
             return
         control = self._control[name]
         try:
-            value = control.check(_read(text))
+            value = control.check(_read(text, control.whole))
         except MeasureError:
             # what was typed stays in its box; the picture keeps the last value it could show
             unit = f" {control.unit}" if control.unit else ""
@@ -265,10 +269,9 @@ class LivePanel(Generic[N]):
         return w.HBox([controls, shown_box], layout=w.Layout(flex_flow="row wrap"))
 
 
-def _read(text: str) -> float | str:
-    """A number as it was typed, with decimal point or comma; what is none, as it is."""
-    plain = text.strip().replace("−", "-")
-    return float(plain.replace(",", ".")) if _NUMBER.fullmatch(plain) else text
-
-
-_NUMBER = re.compile(r"[+-]?(\d{1,15}([.,]\d{0,15})?|[.,]\d{1,15})", re.ASCII)
+def _read(text: str, whole: bool) -> float | str:
+    """The number that was typed; what is none, as it is, to be refused."""
+    try:
+        return read_whole(text) if whole else read_number(text)
+    except TypedError:
+        return text

@@ -34,12 +34,19 @@ _RULES = """
 .mensura-panel table.mensura-table th:first-child { text-align: left; }
 .mensura-panel table.mensura-table th[scope=row] { font-weight: 400; }
 
-/* many controls: their rows stand closer than in other panels, so that all are seen at once */
+/* many controls: their rows stand closer than in other panels, on a wide page in two columns, so
+   that all are seen at once */
 .mensura-panel:has(.mensura-all-faults) .mensura-row input { height: 22px; }
 .mensura-panel:has(.mensura-all-faults) .mensura-row .widget-text { height: 24px; margin: 0 2px; }
 .mensura-panel:has(.mensura-all-faults) .mensura-row .widget-label { line-height: 22px; }
 .mensura-panel:has(.mensura-all-faults) .mensura-row .widget-hslider {
   height: 16px; margin-top: -3px; }
+@media (min-width: 1350px) {
+.mensura-panel:has(.mensura-all-faults) .widget-vbox:has(> .mensura-row) {
+  display: block !important; columns: 2; column-gap: 8px; width: 496px !important; }
+.mensura-panel:has(.mensura-all-faults) .mensura-row { break-inside: avoid; }
+.mensura-panel:has(.mensura-all-faults) .widget-html:has(.mensura-group) { break-after: avoid; }
+}
 .mensura-panel table.mensura-all-faults { float: left; margin-right: 28px; }
 .mensura-all-faults ~ p { clear: left; }
 

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from mensura.teaching.answers.reply import reply
 from mensura.teaching.problems.draw import Problem, draw
 from mensura.teaching.problems.families.girth import FAMILIES
-from mensura.teaching.problems.reply import reply
 from mensura.teaching.problems.sitting import Sitting
 
 AREA = next(one for one in FAMILIES if one.key == "girth-to-area")

@@ -10,21 +10,25 @@ import pytest
 
 from mensura.checks import MeasureError
 from mensura.instruments.calipers import Calipers
+from mensura.instruments.fault import INSTRUMENTS
+from mensura.instruments.faults import FAULTS, faults_of
 from mensura.instruments.lay import Lay
-from mensura.instruments.materials import MATERIALS
 from mensura.instruments.tape import Tape
-from mensura.teaching.panels.all_faults import (
+from mensura.views.chapters.all_faults import (
+    ALL_FAULTS_PANEL,
+    BAND_OF,
     CALIPER_DIRECTION_DEG,
     CALIPER_FAULTS,
     CONTROLS,
-    MATERIAL,
     SOUND,
     STEM,
     TAPE_FAULTS,
     AllFaults,
+    AllFaultsPicture,
     numbers,
+    readout,
+    status,
 )
-from mensura.views.chapters.all_faults import ALL_FAULTS_PANEL, AllFaultsPicture, readout, status
 from mensura.views.kit.live import Live
 from mensura.views.kit.panel import LivePanel
 
@@ -33,14 +37,18 @@ START = ALL_FAULTS_PANEL.start()
 UP = {c.name: c.greatest for c in CONTROLS} | {
     "height_off_m": -0.5,
     "temperature_c": -20.0,
-    "stretch_percent": -1.0,
-    "jaw_lean_deg": -2.0,
+    "stretch_percent": -0.5,
+    "jaw_lean_deg": -3.0,
+    **dict.fromkeys(("pull_n", "press_cm", "jaw_press_cm"), 0.0),
 }
 DOWN = {c.name: c.least for c in CONTROLS} | {
     "height_off_m": 0.5,
     "temperature_c": 60.0,
-    "stretch_percent": 1.0,
-    "jaw_lean_deg": 2.0,
+    "stretch_percent": 2.0,
+    "jaw_lean_deg": 3.0,
+    "pull_n": 150.0,
+    **dict.fromkeys(("press_cm", "jaw_press_cm"), 0.5),
+    "resolution_cm": 2.0,
 }
 ENDS = [START | {c.name: end} for c in CONTROLS for end in (c.least, c.greatest)]
 STATES = [START, SOUND, UP, DOWN, *ENDS]
@@ -51,10 +59,15 @@ def live() -> Live[AllFaults]:
     return Live(AllFaultsPicture())
 
 
-def test_controls_state_their_range() -> None:
-    """Fourteen controls in three groups, each starting away from its ends and from soundness."""
+def test_all_means_all() -> None:
+    """A control and a bar for every fault there is; each starts away from soundness."""
+    for instrument, shown in (("tape", TAPE_FAULTS), ("calipers", CALIPER_FAULTS)):
+        assert list(shown) == [one.key for one in faults_of(*INSTRUMENTS[instrument])]
+    assert len(CONTROLS) == len(FAULTS)
     groups = [c.group for c in CONTROLS]
-    assert [groups.count(name) for name in ("Lay", "Band", "Calipers")] == [6, 5, 3]
+    assert [groups.count(name) for name in dict.fromkeys(groups)] == [9, 5, 4, 1]
+    # a longer label is cut short in its column
+    assert max(len(f"{c.label}, {c.unit}") for c in CONTROLS) <= 22
     for control in CONTROLS:
         assert control.least < control.start < control.greatest
         assert control.least <= SOUND[control.name] <= control.greatest
@@ -84,8 +97,8 @@ def test_shares_sum_to_the_reading(state: dict[str, float]) -> None:
     one = result.calipers[0].readings_cm[0]
     assert shown.width_cm + shown.caliper_sums_cm[-1] == pytest.approx(one)
     # nothing that the instruments name is left out of the rows
-    assert set(result.breakdown) <= {name for name, _ in TAPE_FAULTS}
-    assert set(result.calipers[0].breakdown) <= {name for name, _ in CALIPER_FAULTS}
+    assert set(result.breakdown) <= set(TAPE_FAULTS)
+    assert set(result.calipers[0].breakdown) <= set(CALIPER_FAULTS)
 
 
 #: Each control alone, its share by plain arithmetic where there is some, on a girth G.
@@ -95,10 +108,20 @@ ALONE = {
     "thickness_mm": ("thickness", lambda g, x: math.pi * x / 10),
     "temperature_c": (
         "temperature",
-        lambda g, x: g / (1 + MATERIALS[MATERIAL].expansion_per_c * (x - 20)) - g,
+        lambda g, x: g / (1 + BAND_OF.expansion_per_c * (x - 20)) - g,
     ),
     "stretch_percent": ("stretch", lambda g, x: g / (1 + x / 100) - g),
     "worn_start_cm": ("worn start", lambda g, x: x),
+    "press_cm": ("pressing", lambda g, x: -2 * math.pi * x),
+    "overlap_offset_cm": ("overlap", lambda g, x: math.hypot(g, x) - g),
+    "pull_n": ("pull", lambda g, x: g / (1 + (x - 50) / 25e3) - g),
+    "knot_cm": (
+        "knot",
+        lambda g, x: (
+            2 * math.sqrt(g / math.pi * x + x * x)
+            - g / math.pi * math.acos(1 / (1 + 2 * math.pi * x / g))
+        ),
+    ),
 }
 
 
@@ -107,7 +130,7 @@ def test_each_share_by_hand(name: str) -> None:
     """One fault alone adds what its rule says: 1 cm of diameter a metre is π cm of girth."""
     row, rule = ALONE[name]
     shown = numbers(**SOUND | {name: START[name]})
-    at = [key for key, _ in TAPE_FAULTS].index(row)
+    at = list(TAPE_FAULTS).index(row)
     assert shown.adds_cm[at] == pytest.approx(rule(shown.result.taut_girth_cm, START[name]))
     assert np.count_nonzero(shown.adds_cm) == 1
 
@@ -125,16 +148,18 @@ def test_the_state_reaches_the_instruments() -> None:
     """The same numbers as a tape and calipers set by hand."""
     shown = numbers(**START)
     lay = Lay(
-        height_off_m=-0.3, taper_cm_per_m=1.0, climber_cm=1.0, climber_direction_deg=120,
-        twist_lift_cm=1.2, tilt_deg=9, tilt_direction_deg=30, wander_cm=4.0, wander_waves=2,
-        slack_cm=0.8,
+        height_off_m=-0.3, taper_cm_per_m=1.0, press_cm=0.1, climber_cm=1.5,
+        climber_direction_deg=120, knot_cm=1, twist_lift_cm=0.6, tilt_deg=6, tilt_direction_deg=30,
+        wander_cm=3.0, wander_waves=2, overlap_offset_cm=4, slack_cm=0.8,
     )  # fmt: skip
     tape = Tape(
-        thickness_cm=0.08, temperature_c=45, expansion_per_c=80e-6, stretch_percent=0.8,
-        worn_start_cm=1.0, resolution_cm=0.5,
+        thickness_cm=0.04, temperature_c=45, expansion_per_c=36e-6, pull_n=90, stiffness_n=25e3,
+        stretch_percent=1, worn_start_cm=0.5, resolution_cm=0.5,
     )  # fmt: skip
     assert shown.result.reading_cm == pytest.approx(tape.read(STEM, lay).reading_cm)
-    calipers = Calipers(zero_error_cm=0.5, jaw_lean_deg=1, beam_slope_deg=8)
+    calipers = Calipers(
+        press_cm=0.1, jaw_lean_deg=1.5, beam_slope_deg=8, zero_error_cm=0.3, resolution_cm=0.5
+    )
     read = calipers.read(STEM, CALIPER_DIRECTION_DEG)
     assert shown.result.calipers[0].readings_cm == pytest.approx(read)
 
@@ -208,7 +233,7 @@ def test_words_carry_the_present_numbers() -> None:
     assert re.search(r"slack</th><td>\+1\.50</td><td>127\.24", table)
     for words in ("section, height, lay, condition", "depends on that order", "sum does not"):
         assert words in table
-    rows = [words for _, words in TAPE_FAULTS]
+    rows = list(TAPE_FAULTS)
     places = [table.index(f">{row}<") for row in rows]
     assert places == sorted(places)
 
@@ -217,7 +242,7 @@ def test_shares_depend_on_the_order() -> None:
     """What the sentence says: the same stretch takes more off a longer way."""
     alone = numbers(**SOUND | {"stretch_percent": 1.0})
     after = numbers(**SOUND | {"stretch_percent": 1.0, "slack_cm": 2.0})
-    at = [key for key, _ in TAPE_FAULTS].index("stretch")
+    at = list(TAPE_FAULTS).index("stretch")
     assert after.adds_cm[at] < alone.adds_cm[at] - 0.01
 
 

@@ -11,9 +11,8 @@ import pytest
 from mensura.checks import MeasureError
 from mensura.teaching.panels.condition import CONTROLS, FAULTS, SOUND, SWITCHES, numbers
 from mensura.views.chapters.condition import CONDITION_PANEL, ConditionPicture, readout, status
-from mensura.views.kit.live import Live, draw_still
+from mensura.views.kit.live import Live
 from mensura.views.kit.numerals import half_width_px
-from mensura.views.stills.fault_sizes import GIRTH_CM, SizesPicture, typical_sizes_cm
 
 START = CONDITION_PANEL.start()
 ENDS = [(control.least, control.greatest) for control in CONTROLS]
@@ -248,75 +247,3 @@ def test_presets_and_refusals() -> None:
         assert CONDITION_PANEL.still(**values).width_px == 860
     with pytest.raises(MeasureError, match="stretch is 40 %"):
         CONDITION_PANEL.still(stretch_percent=40)
-
-
-# ---- all faults side by side ------------------------------------------------------------------
-
-#: What each adds to 125 cm, by plain arithmetic or, where there is none, by a sum of chords.
-R = GIRTH_CM / (2 * math.pi)
-
-
-def along_cm(rise) -> float:
-    """Length of a band that rises by rise(s) on the way round, by a million chords."""
-    s = np.linspace(0, GIRTH_CM, 200_001)
-    return float(np.hypot(np.diff(s), np.diff(rise(s))).sum())
-
-
-def tilted_cm(degrees: float) -> float:
-    return along_cm(lambda s: R * math.tan(math.radians(degrees)) * np.cos(s / R))
-
-
-def over_climber_cm(radius: float) -> float:
-    """Common tangents of two circles that touch."""
-    sine = math.asin((R - radius) / (R + radius))
-    straight = 2 * math.sqrt((R + radius) ** 2 - (R - radius) ** 2)
-    return straight + R * (math.pi + 2 * sine) + radius * (math.pi - 2 * sine)
-
-
-BY_HAND = {
-    "steel band 20 °C warmer": 125 / (1 + 20 * 11.6e-6),
-    "steel pulled with 40 N too much": 125 / (1 + 40 / (42_000 * 9.80665)),
-    "band 0.3 mm thick": 125 + math.pi * 0.03,
-    "fibreglass 20 °C warmer": 125 / (1 + 20 * 36e-6),
-    "ends miss each other by 7 cm": math.hypot(125, 7),
-    "tilt of 5°": tilted_cm(5),
-    "knot 1 cm high": 125 + 2 * (math.sqrt(2 * R + 1) - R * math.acos(R / (R + 1))),
-    "start worn by 0.5 cm": 125.5,
-    "bark pressed in by 1 mm": 125 - 2 * math.pi * 0.1,
-    "tilt of 10°": tilted_cm(10),
-    "climber as thick as a thumb, 2 cm": over_climber_cm(1.0),
-    "band stretched by 1 %": 125 / 1.01,
-    "wander of 5 cm, two waves": along_cm(lambda s: 2.5 * np.sin(2 * s / R)),
-    "slack of 2 cm": 127.0,
-    "tilt of 20°": tilted_cm(20),
-}
-
-
-def test_typical_sizes_by_hand() -> None:
-    """Each size, found anew; sorted from the smallest to the largest."""
-    sizes = typical_sizes_cm()
-    assert {name: 125 + adds for name, adds in sizes.items()} == pytest.approx(BY_HAND, abs=2e-6)
-    far = [abs(adds) for adds in sizes.values()]
-    assert far == sorted(far)
-
-
-def test_sizes_are_drawn_and_printed(letters) -> None:
-    """Each mark stands at its size inside the chart, with its value beside it; nothing overlaps."""
-    sizes = typical_sizes_cm()
-    picture = SizesPicture(sizes)
-    live = Live(picture)
-    live.paint(sizes)
-    chart = live.figure.axes[0]
-    marks = [line for line in chart.lines if line.get_marker() in ("^", "v")]
-    assert [line.get_xdata()[0] for line in marks] == pytest.approx(
-        [abs(v) for v in sizes.values()]
-    )
-    for line, adds in zip(marks, sizes.values(), strict=True):
-        assert (line.get_marker() == "^") == (adds > 0)
-        assert picture.LEAST_CM < abs(adds) < picture.MOST_CM
-    assert letters.overlaps(live.figure) == []
-    assert letters.cut_off(live.figure) == []
-    assert letters.too_small(live.figure) == []
-    still = draw_still(picture, sizes)
-    for part in ("tilt of 5° +0.24", "stretched by 1 % −1.24", "2 cm +1.17", "warmer −0.029"):
-        assert part in still.alt
