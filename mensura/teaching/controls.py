@@ -254,3 +254,14 @@ class Stepper:
 
 #: Whatever moves a panel.
 Mover = Control | Switch | Choice | Stepper
+
+
+def starting(*movers: Iterable[Mover]) -> State:
+    """Where controls start, by name.
+
+    movers: one group of controls after another.
+
+    >>> starting([Control("tilt_deg", "tilt", "°", 0, 20, 0.5, 4, "tape")])
+    {'tilt_deg': 4}
+    """
+    return {one.name: one.start for group in movers for one in group}

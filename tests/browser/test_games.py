@@ -6,7 +6,8 @@ import re
 
 import nbformat
 
-from mensura.views.chapters.all_faults import ALL_FAULTS_PANEL, CONTROLS, SOUND, numbers, status
+from mensura.teaching.panels.all_faults import CONTROLS, SOUND, numbers
+from mensura.views.chapters.all_faults import ALL_FAULTS_PANEL, status
 from mensura.views.chapters.games import picture_game, wrong_reading_game
 
 NAME = "games.ipynb"
@@ -118,14 +119,14 @@ def test_the_panel_with_all_faults(lab, open_workbook) -> None:
         root.get_by_role("slider", name=label, exact=True).wait_for(timeout=15000)
     assert root.get_by_role("slider").count() == len(CONTROLS)
     state = ALL_FAULTS_PANEL.start()
-    expect_reply(root, status(numbers(state)))
+    expect_reply(root, status(numbers(**state)))
     for control, label in zip(CONTROLS, labels, strict=True):
         root.get_by_role("slider", name=label, exact=True).focus()
         page.keyboard.press("ArrowLeft")
         state[control.name] = round(control.start - control.step, 6)
-        expect_reply(root, status(numbers(state)))
+        expect_reply(root, status(numbers(**state)))
     root.get_by_role("button", name="All sound", exact=True).click()
-    expect_reply(root, status(numbers(SOUND)))
+    expect_reply(root, status(numbers(**SOUND)))
     alt = root.locator('img[src^="data:image/png"]').get_attribute("alt")
     assert "climber 0.00" in alt
     boxes = root.evaluate(

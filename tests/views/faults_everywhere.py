@@ -22,7 +22,7 @@ def found(place: str, instrument: str) -> set[str]:
         picture = all_faults.AllFaultsPicture()
         from mensura.views.kit.live import Live
 
-        Live(picture).paint(all_faults.numbers(all_faults.SOUND))
+        Live(picture).paint(all_faults.numbers(**all_faults.SOUND))
         axes = (picture.read if tape else picture.width_read).axes
         return {label.get_text() for label in axes.get_yticklabels()[1:-1]}
     if place == "typical sizes":

@@ -69,22 +69,22 @@ class AllFaults:
     caliper_sums_cm: FloatArray
 
 
-def numbers(state: State) -> AllFaults:
+def numbers(**fault: Any) -> AllFaults:
     """What the panel shows for a state of its controls.
 
-    state: values of CONTROLS by name.
+    fault: values of CONTROLS by name.
 
-    >>> shown = numbers(SOUND)
+    >>> shown = numbers(**SOUND)
     >>> float(shown.sums_cm[-1]), round(shown.result.tape_over_percent, 3)
     (0.0, 0.376)
     """
-    lay = Lay(**ASSUMED_LAY, **set_from(settings_of(LAY), state))
+    lay = Lay(**ASSUMED_LAY, **set_from(settings_of(LAY), fault))
     tape = Tape(
         material=BAND_OF.name,
         stiffness_n=BAND_OF.stiffness_n,
-        **set_from(settings_of(BAND, READING), state),
+        **set_from(settings_of(BAND, READING), fault),
     )
-    calipers = Calipers(**set_from(settings_of(JAWS, READING), state))
+    calipers = Calipers(**set_from(settings_of(JAWS, READING), fault))
     result = compare(STEM, lay, CALIPER_DIRECTION_DEG, tape, calipers)
     one = result.calipers[0].breakdown
     adds = np.array([result.breakdown.get(key, 0.0) for key in TAPE_FAULTS])

@@ -11,6 +11,7 @@ import html
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, partial
+from inspect import signature
 from types import MappingProxyType
 from typing import Any, Generic, TypeVar
 
@@ -30,15 +31,16 @@ class Panel(Generic[N]):
     """A live picture with its controls.
 
     title: what the panel is called; controls, switches, choices: what moves it; numbers: plain
-    function from the state to what is shown; picture: makes the picture; readout: HTML of the
-    numbers; status: one sentence that is announced after a change; presets: named sets of values,
-    one button each; stepper: what is gone through step by step, or None.
-    Raises MeasureError for two of one name, and for a preset of unknown names or values.
+    function of their values, by name, to what is shown; picture: makes the picture; readout: HTML
+    of the numbers; status: one sentence that is announced after a change; presets: named sets of
+    values, one button each; stepper: what is gone through step by step, or None.
+    Raises MeasureError for two of one name, for numbers that take other names than there are, and
+    for a preset of unknown names or values.
     """
 
     title: str
     controls: Sequence[Control]
-    numbers: Callable[[State], N]
+    numbers: Callable[..., N]
     picture: Callable[[], Picture[N]]
     readout: Callable[[N], str]
     status: Callable[[N], str]
@@ -52,6 +54,17 @@ class Panel(Generic[N]):
         for name in names:
             if names.count(name) > 1:
                 raise MeasureError(self.title, name, "", "controls of different names")
+        takes = signature(self.numbers).parameters.values()
+        told = {one.name for one in takes if one.kind is not one.VAR_KEYWORD}
+        # what is not told by name goes together: only names that nothing has are odd then
+        odd = told - set(names) if len(told) < len(takes) else told ^ set(names)
+        if odd:
+            raise MeasureError(
+                self.title,
+                ", ".join(sorted(odd)),
+                "",
+                "numbers of the same names as the controls",
+            )
         for title, values in self.presets.items():
             try:
                 self.state(values)
@@ -79,7 +92,7 @@ class Panel(Generic[N]):
 
         changes: names of controls or switches with their values.
         """
-        return draw_still(self.picture(), self.numbers(self.state(changes)))
+        return draw_still(self.picture(), self.numbers(**self.state(changes)))
 
     def state(self, changes: Mapping[str, Any]) -> State:
         """The state in which the panel opens, with some values changed.
@@ -131,7 +144,7 @@ class LivePanel(Generic[N]):
 
     def draw(self) -> None:
         """Compute, draw, encode and send."""
-        numbers = self.panel.numbers(self.state)
+        numbers = self.panel.numbers(**self.state)
         picture = self.live.picture
         alt = picture.describe(numbers)
         self.image.value = image_tag(
@@ -145,7 +158,7 @@ class LivePanel(Generic[N]):
 
     def still(self) -> Still:
         """The present picture, for keeping."""
-        return self.live.still(self.panel.numbers(self.state))
+        return self.live.still(self.panel.numbers(**self.state))
 
     def set(self, **values: Any) -> None:
         """Set several controls or switches at once, and draw once.

@@ -132,7 +132,7 @@ class ProofPanel(Panel[ProofShown]):
 
         changes: `step`, from 1, and names of controls with their values.
         """
-        shown = self.numbers(self.state(changes))
+        shown = self.numbers(**self.state(changes))
         return draw_still(new_picture(shown), shown)
 
     def at_work(self) -> LiveProof:
@@ -143,7 +143,7 @@ class ProofPanel(Panel[ProofShown]):
         self, include: Any = None, exclude: Any = None
     ) -> tuple[dict[str, Any], dict[str, Any]]:
         data, metadata = super()._repr_mimebundle_(include, exclude)
-        shown = self.numbers(self.start())
+        shown = self.numbers(**self.start())
         lines = "\n".join(spoken(shown, step) for step in shown.unfolded)
         data["text/plain"] = f"{data['text/plain']}\n{lines}"
         return data, metadata
@@ -156,12 +156,12 @@ class LiveProof(LivePanel[ProofShown]):
     """
 
     def __init__(self, panel: ProofPanel) -> None:
-        self._key = picture_key(panel.numbers(panel.start()))
+        self._key = picture_key(panel.numbers(**panel.start()))
         super().__init__(panel)
 
     def draw(self) -> None:
         """See to the right kind of picture, then compute, draw, encode and send."""
-        shown = self.panel.numbers(self.state)
+        shown = self.panel.numbers(**self.state)
         key = picture_key(shown)
         if key != self._key:
             self.live.close()
@@ -327,7 +327,7 @@ def proof_panel(road_name: str = "classroom") -> ProofPanel:
     Raises MeasureError for another name.
 
     >>> panel = proof_panel("classroom")
-    >>> panel.numbers(panel.start() | {"step": 7}).present.line
+    >>> panel.numbers(**panel.start() | {"step": 7}).present.line
     '(a − b)² > 0'
     """
     way = road(road_name)
@@ -337,7 +337,7 @@ def proof_panel(road_name: str = "classroom") -> ProofPanel:
     return ProofPanel(
         title=way.title,
         controls=CONTROLS[road_name],
-        numbers=lambda state: numbers(way, state),
+        numbers=lambda **state: numbers(way, state),
         picture=lambda: new_picture(first),
         readout=readout,
         status=status,

@@ -77,7 +77,7 @@ def test_all_means_all() -> None:
 
 def test_sound_instruments_add_nothing() -> None:
     """All controls at soundness: no share, and the tape's own excess for an oval remains."""
-    shown = numbers(SOUND)
+    shown = numbers(**SOUND)
     assert not shown.adds_cm.any()
     assert not shown.caliper_adds_cm.any()
     assert shown.result.reading_cm == shown.result.taut_girth_cm
@@ -89,7 +89,7 @@ def test_sound_instruments_add_nothing() -> None:
 @pytest.mark.parametrize("state", STATES)
 def test_shares_sum_to_the_reading(state: dict[str, float]) -> None:
     """The running sums start at nothing and end at what the instruments read."""
-    shown = numbers(state)
+    shown = numbers(**state)
     result = shown.result
     assert shown.sums_cm[0] == 0
     assert np.diff(shown.sums_cm) == pytest.approx(shown.adds_cm)
@@ -129,7 +129,7 @@ ALONE = {
 def test_each_share_by_hand(name: str) -> None:
     """One fault alone adds what its rule says: 1 cm of diameter a metre is π cm of girth."""
     row, rule = ALONE[name]
-    shown = numbers(SOUND | {name: START[name]})
+    shown = numbers(**SOUND | {name: START[name]})
     at = list(TAPE_FAULTS).index(row)
     assert shown.adds_cm[at] == pytest.approx(rule(shown.result.taut_girth_cm, START[name]))
     assert np.count_nonzero(shown.adds_cm) == 1
@@ -138,15 +138,15 @@ def test_each_share_by_hand(name: str) -> None:
 @pytest.mark.parametrize("control", CONTROLS, ids=lambda control: control.name)
 def test_each_control_is_seen(live: Live[AllFaults], control) -> None:
     """From the start, one step of any control either way changes the picture."""
-    before = live.paint(numbers(START)).copy()
+    before = live.paint(numbers(**START)).copy()
     for step in (-control.step, control.step):
         moved = START | {control.name: round(control.start + step, 6)}
-        assert (live.paint(numbers(moved)) != before).any()
+        assert (live.paint(numbers(**moved)) != before).any()
 
 
 def test_the_state_reaches_the_instruments() -> None:
     """The same numbers as a tape and calipers set by hand."""
-    shown = numbers(START)
+    shown = numbers(**START)
     lay = Lay(
         height_off_m=-0.3, taper_cm_per_m=1.0, press_cm=0.1, climber_cm=1.5,
         climber_direction_deg=120, knot_cm=1, twist_lift_cm=0.6, tilt_deg=6, tilt_direction_deg=30,
@@ -167,7 +167,7 @@ def test_the_state_reaches_the_instruments() -> None:
 @pytest.mark.parametrize("state", STATES)
 def test_bars_stand_where_the_numbers_are(live: Live[AllFaults], state: dict[str, float]) -> None:
     """Each bar goes from one running sum to the next; filled means more; all within the axes."""
-    picture, shown = live.picture, numbers(state)
+    picture, shown = live.picture, numbers(**state)
     live.paint(shown)
     for drawn, sums, limits in (
         (picture.girth, shown.sums_cm, picture.GIRTH_CM),
@@ -197,7 +197,7 @@ def test_bars_stand_where_the_numbers_are(live: Live[AllFaults], state: dict[str
 @pytest.mark.parametrize("state", [START, SOUND, UP, DOWN])
 def test_lettering_is_clear(live: Live[AllFaults], letters, state: dict[str, float]) -> None:
     """No text on another, none cut off, none too small, with all faults at their ends."""
-    live.paint(numbers(state))
+    live.paint(numbers(**state))
     assert len(letters.lettering(live.figure)) > 30
     assert letters.overlaps(live.figure) == []
     assert letters.cut_off(live.figure) == []
@@ -207,7 +207,7 @@ def test_lettering_is_clear(live: Live[AllFaults], letters, state: dict[str, flo
 @pytest.mark.parametrize("state", [UP, DOWN, START])
 def test_bars_keep_clear_of_the_key(live: Live[AllFaults], state: dict[str, float]) -> None:
     """No bar runs through the words of the key."""
-    live.paint(numbers(state))
+    live.paint(numbers(**state))
     picture = live.picture
     renderer = live.figure.canvas.get_renderer()
     axes = picture.verdict.axes
@@ -223,12 +223,12 @@ def test_bars_keep_clear_of_the_key(live: Live[AllFaults], state: dict[str, floa
 
 def test_words_carry_the_present_numbers() -> None:
     """Alternative text, status and tables speak of the state, and of the order of the shares."""
-    shown = numbers(SOUND | {"slack_cm": 1.5, "zero_error_cm": 0.25})
+    shown = numbers(**SOUND | {"slack_cm": 1.5, "zero_error_cm": 0.25})
     alt = AllFaultsPicture().describe(shown)
     for part in ("125.74 cm", "127.24 cm", "slack +1.50", "tilt 0.00", "zero error +0.25"):
         assert part in alt
     assert "Largest share: slack, +1.50 cm." in status(shown)
-    assert "No fault of lay or band is set." in status(numbers(SOUND))
+    assert "No fault of lay or band is set." in status(numbers(**SOUND))
     table = readout(shown)
     assert re.search(r"slack</th><td>\+1\.50</td><td>127\.24", table)
     for words in ("section, height, lay, condition", "depends on that order", "sum does not"):
@@ -240,15 +240,15 @@ def test_words_carry_the_present_numbers() -> None:
 
 def test_shares_depend_on_the_order() -> None:
     """What the sentence says: the same stretch takes more off a longer way."""
-    alone = numbers(SOUND | {"stretch_percent": 1.0})
-    after = numbers(SOUND | {"stretch_percent": 1.0, "slack_cm": 2.0})
+    alone = numbers(**SOUND | {"stretch_percent": 1.0})
+    after = numbers(**SOUND | {"stretch_percent": 1.0, "slack_cm": 2.0})
     at = list(TAPE_FAULTS).index("stretch")
     assert after.adds_cm[at] < alone.adds_cm[at] - 0.01
 
 
 def test_presets_and_refusals() -> None:
     """Two faults cancel to a millimetre; a value beyond an end is refused."""
-    cancel = numbers(START | ALL_FAULTS_PANEL.presets["Two that cancel"])
+    cancel = numbers(**START | ALL_FAULTS_PANEL.presets["Two that cancel"])
     assert abs(cancel.sums_cm[-1]) < 0.1
     assert np.abs(cancel.adds_cm).max() > 1
     for values in ALL_FAULTS_PANEL.presets.values():

@@ -9,17 +9,8 @@ import numpy as np
 import pytest
 
 from mensura.checks import MeasureError
-from mensura.views.chapters.condition import (
-    CONDITION_PANEL,
-    CONTROLS,
-    FAULTS,
-    SOUND,
-    SWITCHES,
-    ConditionPicture,
-    numbers,
-    readout,
-    status,
-)
+from mensura.teaching.panels.condition import CONTROLS, FAULTS, SOUND, SWITCHES, numbers
+from mensura.views.chapters.condition import CONDITION_PANEL, ConditionPicture, readout, status
 from mensura.views.kit.live import Live
 from mensura.views.kit.numerals import half_width_px
 
@@ -80,7 +71,7 @@ def test_controls_state_their_range() -> None:
 @pytest.mark.parametrize("state", STATES)
 def test_numbers_by_plain_arithmetic(state: dict) -> None:
     """Reading, rounding, diameter, area and both errors, at the ends of the controls."""
-    shown = numbers(state)
+    shown = numbers(**state)
     told = told_by_hand(state)
     assert shown.told_cm == pytest.approx(told, rel=1e-7)
     read = math.floor(told + 1e-9) if state["down"] else told
@@ -98,7 +89,7 @@ def test_numbers_by_plain_arithmetic(state: dict) -> None:
 @pytest.mark.parametrize("state", STATES)
 def test_the_way_back(state: dict) -> None:
     """Exactly undone; with rounding, short by no more than its step and never too long."""
-    shown = numbers(state)
+    shown = numbers(**state)
     left = shown.girth_cm - shown.back.girth_cm
     if state["down"]:
         longest = 1.03 * shown.back.rounding_cm
@@ -112,7 +103,7 @@ def test_the_way_back(state: dict) -> None:
 @pytest.mark.parametrize("state", STATES)
 def test_marks_meet_where_it_is_read(state: dict) -> None:
     """The mark that is told lies at the true girth, the first mark left over at the start."""
-    shown = numbers(state)
+    shown = numbers(**state)
     assert shown.place_cm(shown.told_cm) == pytest.approx(shown.girth_cm, abs=1e-9)
     assert shown.place_cm(state["worn_start_cm"]) == 0
 
@@ -126,7 +117,7 @@ def drawn(window, line) -> np.ndarray:
 @pytest.mark.parametrize("state", STATES)
 def test_the_picture_shows_the_numbers(live: Live, state: dict) -> None:
     """Ruler, band, numbers and bars stand where the model says, inside their windows."""
-    picture, shown = live.picture, numbers(state)
+    picture, shown = live.picture, numbers(**state)
     live.paint(shown)
     for window, middle in ((picture.start, 0.0), (picture.end, shown.girth_cm)):
         for line, numerals, place in (
@@ -159,19 +150,19 @@ def test_the_picture_shows_the_numbers(live: Live, state: dict) -> None:
 def test_worn_start_is_drawn_to_its_length(live: Live) -> None:
     """Half a centimetre missing is half a centimetre of dashes; none, no dashes."""
     picture = live.picture
-    shown = numbers(START | SOUND | {"worn_start_cm": 0.5})
+    shown = numbers(**START | SOUND | {"worn_start_cm": 0.5})
     live.paint(shown)
     x = picture.gone.get_xdata()
     assert max(x) - min(x) == pytest.approx(0.5 * picture.PX_PER_CM)
     assert picture.gone.get_visible()
-    live.paint(numbers(START | SOUND))
+    live.paint(numbers(**START | SOUND))
     assert not picture.gone.get_visible()
 
 
 @pytest.mark.parametrize("state", STATES)
 def test_lettering_is_clear(live: Live, letters, state: dict) -> None:
     """No text on another and none cut off; the band's numbers keep apart and inside."""
-    live.paint(numbers(state))
+    live.paint(numbers(**state))
     assert letters.overlaps(live.figure) == []
     assert letters.cut_off(live.figure) == []
     assert letters.too_small(live.figure) == []
@@ -189,7 +180,7 @@ def test_lettering_is_clear(live: Live, letters, state: dict) -> None:
 
 def test_values_stand_beside_their_bars(live: Live) -> None:
     """Each value lies level with its row, ends in its column, and says its number: as painted."""
-    shown = numbers(START)
+    shown = numbers(**START)
     painted = live.paint(shown)
     bars = live.picture.bars
     axes = bars.bars.axes
@@ -228,7 +219,7 @@ def test_every_control_moves_the_picture(live: Live, name: str) -> None:
     """From the start, one change of each control is seen in the picture and in the table."""
     control = next((c for c in CONTROLS if c.name == name), None)
     value = START[name] + 2 * control.step if control else not START[name]
-    before, after = numbers(START), numbers(START | {name: value})
+    before, after = numbers(**START), numbers(**START | {name: value})
     first = live.paint(before).copy()
     assert (live.paint(after) != first).any(axis=-1).sum() > 50
     assert readout(before) != readout(after)
@@ -236,7 +227,7 @@ def test_every_control_moves_the_picture(live: Live, name: str) -> None:
 
 def test_words_carry_the_present_numbers() -> None:
     """Alternative text, status and table speak of the state, not of the start."""
-    shown = numbers(START | SOUND | {"girth_cm": 101.0, "stretch_percent": 1.0})
+    shown = numbers(**START | SOUND | {"girth_cm": 101.0, "stretch_percent": 1.0})
     assert shown.reading_cm == pytest.approx(100.0)
     alt = ConditionPicture().describe(shown)
     for part in ("101.0 cm", "100.00 cm", "stretch −1.000", "steel", "together −1.000"):
@@ -247,7 +238,7 @@ def test_words_carry_the_present_numbers() -> None:
     table = readout(shown)
     for part in ("811.8", "795.8", "−16.0", "11.6 millionths", "EA = 411879 N"):
         assert part in table
-    assert "together 0.000" in ConditionPicture().describe(numbers(START | SOUND))
+    assert "together 0.000" in ConditionPicture().describe(numbers(**START | SOUND))
 
 
 def test_presets_and_refusals() -> None:

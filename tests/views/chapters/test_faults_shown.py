@@ -70,7 +70,7 @@ def test_a_fault_moves_what_draws_it(name: str, key: str) -> None:
     live = Live(picture)
     shown = []
     for state in (before, after):
-        live.paint(panel.numbers(state))
+        live.paint(panel.numbers(**state))
         shown.append({part: seen(getattr(picture, part)) for part in module.DRAWN[key]})
     for part in module.DRAWN[key]:
         assert not np.array_equal(shown[0][part], shown[1][part]), part

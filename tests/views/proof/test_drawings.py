@@ -54,7 +54,7 @@ def states(name: str) -> list[dict[str, Any]]:
     options = [c.options for c in panel.choices]
     first: dict[str, int] = {}
     for step in range(1, len(panel.way.steps) + 1):
-        first.setdefault(kind_of(panel.numbers(start | {"step": step})), step)
+        first.setdefault(kind_of(panel.numbers(**start | {"step": step})), step)
     names = [one.name for one in (*panel.choices, *panel.controls)]
     every = [start | {"step": step} for step in range(1, len(panel.way.steps) + 1)]
     return every + [
@@ -70,7 +70,7 @@ def test_lettering_is_clear(name: str, letters: Any) -> None:
     panel = proof_panel(name)
     lives: dict[Any, Live[ProofShown]] = {}
     for state in states(name):
-        one = panel.numbers(state)
+        one = panel.numbers(**state)
         key = picture_key(one)
         if key not in lives:
             lives[key] = Live(new_picture(one))
@@ -87,7 +87,7 @@ def test_every_kind_is_drawn() -> None:
     from mensura.teaching.proof.steps import PICTURES
 
     assert set(PICTURES) <= set(KINDS)
-    used = {kind_of(proof_panel(name).numbers(state)) for name in ROADS for state in states(name)}
+    used = {kind_of(proof_panel(name).numbers(**state)) for name in ROADS for state in states(name)}
     assert used == set(KINDS)
 
 
