@@ -18,6 +18,7 @@ _HOME_OF = {
     "Switch": "kit.panel",
     "ask": "chapters.asking",
     "draw_still": "kit.live",
+    "table": "kit.table",
 }
 
 __all__ = sorted(_HOME_OF)
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from mensura.views.kit.panel import Control as Control
     from mensura.views.kit.panel import Panel as Panel
     from mensura.views.kit.panel import Switch as Switch
+    from mensura.views.kit.table import table as table
 
 
 def __getattr__(name: str) -> Any:
