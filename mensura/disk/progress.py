@@ -8,24 +8,44 @@ disk refuses is told in one sentence, and the student goes on.
 
 from __future__ import annotations
 
+import json
 import os
 import stat
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
 from mensura.checks import MeasureError, shown
 from mensura.disk.writing import reason
-from mensura.teaching.problems.progress import LONGEST_LINE_BYTES, Attempt, read_line
+from mensura.teaching.problems.draw import MOST_TRIES
+from mensura.teaching.problems.progress import Attempt
 
 #: The one name of the file, in the folder of the workbook.
 PROGRESS_NAME = "my-progress.jsonl"
 
 #: A file that is larger is not read to its end: no class writes as much.
 MOST_BYTES = 64_000_000
+
+#: No line of a log is longer; a longer one is damaged.
+LONGEST_LINE_BYTES = 4000
+
+#: What an attempt's field is called in a line of the log, and what it may be.
+_FIELDS: dict[str, tuple[str, Any]] = {
+    "student": ("student", str),
+    "key": ("key", str),
+    "set_name": ("set", str),
+    "family": ("family", str),
+    "try_number": ("try", int),
+    "text": ("text", str),
+    "right": ("right", bool),
+    "slip": ("slip", (str, type(None))),
+    "hints": ("hints", int),
+    "solution_read": ("solution_read", bool),
+    "when": ("when", str),
+}
 
 _LOCK_TRIES, _LOCK_WAIT_S = 50, 0.01
 _NO_LINK = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
@@ -46,6 +66,50 @@ class Log:
     attempts: tuple[Attempt, ...] = ()
     damaged: tuple[int, ...] = ()
     note: str = ""
+
+
+def line_of(attempt: Attempt) -> str:
+    """An attempt as one line of a log, with its line break.
+
+    attempt: what was tried.
+
+    >>> tried = Attempt("Q07", "k", "1", "girth-to-area", 1, "7\\n", True, None, 0, False, "t")
+    >>> line_of(tried)[-63:]
+    '"slip": null, "hints": 0, "solution_read": false, "when": "t"}\\n'
+    >>> read_line(line_of(tried)) == tried
+    True
+    """
+    told = {_FIELDS[name][0]: value for name, value in asdict(attempt).items()}
+    # a lone surrogate would not go into a file: as an escape it does
+    written = json.dumps(told, ensure_ascii=False)
+    if not written.isprintable():
+        written = json.dumps(told)
+    return written + "\n"
+
+
+def read_line(line: str) -> Attempt:
+    """The attempt that a line of a log tells of; fields that are not known are passed over.
+
+    line: with or without its line break. Raises MeasureError if it is no attempt.
+    """
+    wrong = MeasureError("line", line[:40], "", "an attempt as one JSON object")
+    if len(line) > LONGEST_LINE_BYTES:
+        raise wrong
+    try:
+        told = json.loads(line)
+    except (ValueError, RecursionError):
+        raise wrong from None
+    if not isinstance(told, dict):
+        raise wrong
+    found: dict[str, Any] = {}
+    for field, (name, kind) in _FIELDS.items():
+        value = told.get(name, "?" if kind is int else 0)
+        if not isinstance(value, kind) or (kind is int and isinstance(value, bool)):
+            raise wrong
+        found[field] = value
+    if not 1 <= found["try_number"] <= MOST_TRIES or found["hints"] < 0:
+        raise wrong
+    return Attempt(**found)
 
 
 class Progress:
@@ -122,7 +186,7 @@ class ProgressFile:
 
         attempt: what was tried. Raises ProgressError, in one sentence; what was in the file stays.
         """
-        line = attempt.line().encode()
+        line = line_of(attempt).encode()
         if len(line) > LONGEST_LINE_BYTES:
             raise ProgressError(f"The answer is too long for {PROGRESS_NAME} and was not kept.")
         try:

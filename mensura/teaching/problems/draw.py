@@ -20,6 +20,9 @@ from mensura.teaching.problems.vocabulary import meaning
 _CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]{0,19}")
 _MOST_DRAWS = 400
 
+#: A student's numbers are counted from 1 to this.
+MOST_TRIES = 100_000
+
 #: Intervals round answer and slips must keep this share of their widths apart.
 _APART = 1.2
 
@@ -148,7 +151,7 @@ def draw(
     for name, value in (("key", key), ("set", set_name)):
         if not isinstance(value, str) or not 0 < len(value) <= 60 or not value.isprintable():
             raise MeasureError(name, value, "", "1 to 60 printable characters")
-    try_number = whole(try_number, "try", at_least=1, at_most=100_000)
+    try_number = whole(try_number, "try", at_least=1, at_most=MOST_TRIES)
     for attempt in range(_MOST_DRAWS):
         parts = ("problem", key, set_name, student, family.key, str(try_number), str(attempt))
         # each part with its length, so that no key can borrow from its neighbour

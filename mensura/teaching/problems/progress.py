@@ -2,39 +2,15 @@
 
 An attempt is one answer that could be read. A family is mastered once one set of its numbers was
 answered right before the worked solution of those numbers was read. Every student's attempts are
-told apart by her code. The log on the disk is kept by :mod:`mensura.disk.progress`.
+told apart by her code.
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict, dataclass
-from typing import Any
+from dataclasses import dataclass
 
-from mensura.checks import MeasureError
 from mensura.teaching.problems.family import TOPICS, Family
-
-#: No line of a log is longer; a longer one is damaged.
-LONGEST_LINE_BYTES = 4000
-
-#: A student's numbers are counted from 1 to this.
-MOST_TRIES = 100_000
-
-#: What an attempt's field is called in a line of the log, and what it may be.
-_FIELDS: dict[str, tuple[str, Any]] = {
-    "student": ("student", str),
-    "key": ("key", str),
-    "set_name": ("set", str),
-    "family": ("family", str),
-    "try_number": ("try", int),
-    "text": ("text", str),
-    "right": ("right", bool),
-    "slip": ("slip", (str, type(None))),
-    "hints": ("hints", int),
-    "solution_read": ("solution_read", bool),
-    "when": ("when", str),
-}
 
 
 @dataclass(frozen=True)
@@ -58,47 +34,6 @@ class Attempt:
     hints: int
     solution_read: bool
     when: str
-
-    def line(self) -> str:
-        """The attempt as one line of a log, with its line break.
-
-        >>> tried = Attempt("Q07", "k", "1", "girth-to-area", 1, "7\\n", True, None, 0, False, "t")
-        >>> tried.line()[-63:]
-        '"slip": null, "hints": 0, "solution_read": false, "when": "t"}\\n'
-        >>> read_line(tried.line()) == tried
-        True
-        """
-        told = {_FIELDS[name][0]: value for name, value in asdict(self).items()}
-        # a lone surrogate would not go into a file: as an escape it does
-        written = json.dumps(told, ensure_ascii=False)
-        if not written.isprintable():
-            written = json.dumps(told)
-        return written + "\n"
-
-
-def read_line(line: str) -> Attempt:
-    """The attempt that a line of a log tells of; fields that are not known are passed over.
-
-    line: with or without its line break. Raises MeasureError if it is no attempt.
-    """
-    wrong = MeasureError("line", line[:40], "", "an attempt as one JSON object")
-    if len(line) > LONGEST_LINE_BYTES:
-        raise wrong
-    try:
-        told = json.loads(line)
-    except (ValueError, RecursionError):
-        raise wrong from None
-    if not isinstance(told, dict):
-        raise wrong
-    found: dict[str, Any] = {}
-    for field, (name, kind) in _FIELDS.items():
-        value = told.get(name, "?" if kind is int else 0)
-        if not isinstance(value, kind) or (kind is int and isinstance(value, bool)):
-            raise wrong
-        found[field] = value
-    if not 1 <= found["try_number"] <= MOST_TRIES or found["hints"] < 0:
-        raise wrong
-    return Attempt(**found)
 
 
 @dataclass(frozen=True)

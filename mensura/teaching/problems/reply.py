@@ -14,8 +14,9 @@ import math
 import re
 from dataclasses import dataclass
 
-from mensura.teaching.answers.answers import LONGEST, AnswerError, Typed, convert, read_answer
+from mensura.teaching.answers.answers import AnswerError, Typed, convert, read_answer
 from mensura.teaching.problems.draw import Numbered, Problem, rounded
+from mensura.typed import LONGEST
 
 #: Figures beyond those that the data carry which pass without a word.
 _SPARE_FIGURES = 2

@@ -8,12 +8,12 @@ callback: the browser already holds one message in flight and keeps only the new
 from __future__ import annotations
 
 import html
-import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
 from mensura.checks import MeasureError, number, shown
+from mensura.typed import TypedError, read_number, read_whole
 from mensura.views.kit.live import Live, Picture, Still, image_tag
 from mensura.views.kit.stepping import StepButtons, Stepper
 
@@ -236,7 +236,7 @@ class LivePanel(Generic[N]):
             return
         control = self._control[name]
         try:
-            value = control.check(_read(text))
+            value = control.check(_read(text, control.whole))
         except MeasureError:
             # what was typed stays in its box; the picture keeps the last value it could show
             unit = f" {control.unit}" if control.unit else ""
@@ -349,17 +349,17 @@ class LivePanel(Generic[N]):
         return row
 
 
-def _read(text: str) -> float | str:
-    """A number as it was typed, with decimal point or comma; what is none, as it is."""
-    plain = text.strip().replace("−", "-")
-    return float(plain.replace(",", ".")) if _NUMBER.fullmatch(plain) else text
+def _read(text: str, whole: bool) -> float | str:
+    """The number that was typed; what is none, as it is, to be refused."""
+    try:
+        return read_whole(text) if whole else read_number(text)
+    except TypedError:
+        return text
 
 
 def _written(value: float) -> str:
     return f"{value:.10g}"
 
-
-_NUMBER = re.compile(r"[+-]?(\d{1,15}([.,]\d{0,15})?|[.,]\d{1,15})", re.ASCII)
 
 STYLE = """<style>
 .mensura-panel .widget-label, .mensura-panel .widget-text input, .mensura-panel .widget-checkbox,

@@ -357,7 +357,7 @@ def test_any_sequence_of_moves(moves: list[tuple[str, str, Any]]) -> None:
         else:
             getattr(ENGINE, kind)[name].value = str(value) if kind == "boxes" else value
             if name == "bold" or 0 <= value <= 10:
-                state = state | {name: value}
+                state = state | {name: value + 0}  # −0 is 0
         assert ENGINE.state == state
         assert alt(ENGINE) == Dot().describe(state)
 
