@@ -7,7 +7,7 @@ from mensura.stems.outline_file import parse_outline, read_outline
 from mensura.stems.records import CherryTrees, OrangeGirths, cherry_trees, orange_girths
 from mensura.stems.ripples import OutlineTerms, outline_terms
 from mensura.stems.section import Section, widths_cm
-from mensura.stems.shapes import reuleaux
+from mensura.stems.shapes import belt_cm, reuleaux, with_even_bark
 
 __all__ = [
     "CherryTrees",
@@ -17,6 +17,7 @@ __all__ = [
     "OutlineTerms",
     "RoughBark",
     "Section",
+    "belt_cm",
     "cherry_trees",
     "circle",
     "classroom_girth_cm",
@@ -29,4 +30,5 @@ __all__ = [
     "reuleaux",
     "widths_cm",
     "with_bark",
+    "with_even_bark",
 ]
