@@ -77,6 +77,7 @@ WITHOUT_UNIT = {
     "lead": "a difference of two errors, in their unit",
     # no measure at all
     "to_dict": "names and numbers; its keys carry the units",
+    "faults": "settings by name; the names carry the units",
     "read": "a tape's or calipers' reading; the class says the unit (cm)",
 }
 

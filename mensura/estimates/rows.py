@@ -1,4 +1,4 @@
-"""Rows of what is worth setting side by side: an oval, a turn, a lay or a bark a row.
+"""Rows of what is worth setting side by side: a practice, an oval, a turn, a bark a row.
 
 A page shows them as a table. Each key ends in the unit of its numbers; nothing is computed here
 that is not a call into this layer or one below.
@@ -7,13 +7,12 @@ that is not a call into this layer or one below.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import fields
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import MeasureError
+from mensura.checks import number
 from mensura.estimates.areas import (
     area_from_diameters_cm2,
     area_from_girth_cm2,
@@ -33,10 +32,10 @@ from mensura.estimates.out_of_round import (
     two_readings_over_percent,
 )
 from mensura.instruments.calipers import MEANS, Calipers
-from mensura.instruments.lay import Lay
-from mensura.instruments.tape import Tape
 from mensura.stems.bark import with_bark
-from mensura.stems.ellipse import Ellipse, circle
+from mensura.stems.ellipse import Ellipse
+from mensura.stems.outline import Outline
+from mensura.stems.ripples import outline_terms
 from mensura.stems.section import Section
 from mensura.stems.shapes import with_even_bark
 
@@ -163,62 +162,12 @@ def limits(first_cm: float, seconds_cm: Sequence[float]) -> list[Row]:
     ]
 
 
-def laid(section: Section, lay: Lay) -> list[Row]:
-    """What a sound tape reads too much as it lies, one lay a row.
-
-    section: one stem; lay: with one or more of its settings in several sizes. Rows: the settings
-    that differ from row to row, adds_cm, adds_percent, and area_over_percent, the error of the area
-    from that reading over the area from the taut one.
-
-    >>> row = laid(circle(40), Lay(tilt_deg=[5.0, 10.0]))[1]
-    >>> {name: round(value, 3) for name, value in row.items()}
-    {'tilt_deg': 10.0, 'adds_cm': 0.971, 'adds_percent': 0.773, 'area_over_percent': 1.552}
-    """
-    reading = Tape().read(section, lay)
-    several = {
-        field.name: value
-        for field in fields(Lay)
-        if np.ndim(value := getattr(lay, field.name)) and np.size(value) > 1
-    }
-    columns = {
-        **{name: _counted(name, value) for name, value in several.items()},
-        "adds_cm": reading.adds_cm,
-        "adds_percent": reading.adds_percent,
-        "area_over_percent": over_percent(
-            area_from_girth_cm2(reading.reading_cm), area_from_girth_cm2(reading.taut_girth_cm)
-        ),
-    }
-    return _rows(columns)
-
-
-def shares(taut_cm: float, breakdown: dict[str, Any], reading_cm: float) -> list[Row]:
-    """From the taut girth to the reading, what each fault adds on the way.
-
-    taut_cm: girth of the stem; breakdown: fault → what it adds, in cm; reading_cm: as it was told.
-    Rows: step, adds_cm (None where nothing is added), reading_cm so far.
-    Raises MeasureError if the shares do not lead from the one to the other.
-
-    >>> reading = Tape(worn_start_cm=0.5).read(circle(40))
-    >>> rows = shares(reading.taut_girth_cm, reading.breakdown, reading.reading_cm)
-    >>> [(row["step"], round(row["reading_cm"], 2)) for row in rows]
-    [('taut girth', 125.66), ('worn start', 126.16)]
-    """
-    so_far = float(taut_cm)
-    rows: list[Row] = [{"step": "taut girth", "adds_cm": None, "reading_cm": so_far}]
-    for fault, adds in breakdown.items():
-        so_far += float(adds)
-        rows.append({"step": fault, "adds_cm": float(adds), "reading_cm": so_far})
-    if not np.isclose(so_far, reading_cm, rtol=1e-9):
-        raise MeasureError("breakdown", so_far, "cm", f"shares that lead to {reading_cm:g}")
-    return rows
-
-
 def even_bark(woods: Sequence[Section], bark_cm: Sequence[float]) -> list[Row]:
     """The rule of twice the bark, held against the tape round the wood itself.
 
-    woods: convex sections; bark_cm: thickness of the even bark round each. Rows: bark_cm,
-    over_bark_cm (by tape), less_twice_bark_cm (by the rule), on_the_wood_cm (by tape), all of them
-    diameters.
+    woods: convex sections; bark_cm: thickness of the even bark round each. Rows: wood, bark_cm,
+    and the diameters over_bark_cm (by tape), less_twice_bark_cm (by the rule), on_the_wood_cm (by
+    tape).
 
     >>> row = even_bark([Ellipse(45, 37)], [1.5])[0]
     >>> round(row["less_twice_bark_cm"] - row["on_the_wood_cm"], 3)
@@ -229,6 +178,7 @@ def even_bark(woods: Sequence[Section], bark_cm: Sequence[float]) -> list[Row]:
         over = diameter_from_girth_cm(with_even_bark(wood, bark).taut_girth_cm)
         rows.append(
             {
+                "wood": f"{wood.width_cm(0.0):.3g} by {wood.width_cm(90.0):.3g} cm",
                 "bark_cm": float(bark),
                 "over_bark_cm": over,
                 "less_twice_bark_cm": under_bark_diameter_cm(over, bark),
@@ -265,45 +215,72 @@ def furrowed(oval: Ellipse, ridges: int, furrows_cm: Sequence[float], seed: int)
     return rows
 
 
-def by_calipers(hands: Sequence[Calipers], diameters_cm: ArrayLike) -> list[Row]:
-    """What faulty calipers read on round stems, one hand or one stem a row.
+def all_round(section: Section, step_deg: float = 3.0) -> list[Row]:
+    """Every direction alike: how far each way of measuring is off, on average and at the ends.
 
-    hands: calipers in their condition; diameters_cm: true ones; of either there is one, or as many
-    as of the other. Rows: diameter_cm, reading_cm, off_cm, area_over_percent.
+    section: one stem; step_deg: between the directions tried, 0.1 to 45. Rows: way,
+    mean_over_percent, least_over_percent, most_over_percent; the tape asks for no direction.
 
-    >>> row = by_calipers([Calipers(jaw_lean_deg=1.0)], [40.0])[0]
-    >>> {name: round(value, 3) for name, value in row.items()}
-    {'diameter_cm': 40.0, 'reading_cm': 39.654, 'off_cm': -0.346, 'area_over_percent': -1.723}
+    >>> [round(row["mean_over_percent"], 2) for row in all_round(Ellipse(60, 48))]
+    [2.5, 1.88, 1.25, 1.88]
     """
-    sizes = np.atleast_1d(np.asarray(diameters_cm, dtype=np.float64)).tolist()
-    count = max(len(hands), len(sizes))
-    if not {len(hands), len(sizes)} <= {1, count}:
-        raise MeasureError("diameters_cm", len(sizes), "", "one, or as many as there are calipers")
-    rows = []
-    for place in range(count):
-        hand, true = hands[place % len(hands)], sizes[place % len(sizes)]
-        read = float(hand.read(circle(true), [0.0])[0])
-        rows.append(
-            {
-                "diameter_cm": true,
-                "reading_cm": read,
-                "off_cm": read - true,
-                "area_over_percent": over_percent(
-                    area_from_diameters_cm2([read]), area_from_diameters_cm2([true])
-                ),
-            }
-        )
-    return rows
-
-
-def _counted(name: str, values: Any) -> Any:
-    """Counts as whole numbers."""
-    return np.asarray(values, dtype=int) if name == "wander_waves" else np.asarray(values)
-
-
-def _rows(columns: dict[str, Any]) -> list[Row]:
-    together = np.broadcast_arrays(*(np.atleast_1d(values) for values in columns.values()))
+    step = float(number(step_deg, "step_deg", "deg", at_least=0.1, at_most=45.0))
+    turns = np.arange(0.0, 180.0, step)
+    pairs = np.stack([section.width_cm(turns), section.width_cm(turns + 90.0)], axis=-1)
+    true = section.area_cm2
+    ways = {
+        "one reading": area_from_diameters_cm2(pairs[:, :1]),
+        "two, arithmetic mean": area_from_diameters_cm2(pairs),
+        "two, product": area_from_diameters_cm2(pairs, "geometric"),
+        "tape": np.array([area_from_girth_cm2(section.taut_girth_cm)]),
+    }
     return [
-        dict(zip(columns, (value.item() for value in row), strict=True))
-        for row in zip(*(values.ravel() for values in together), strict=True)
+        {
+            "way": way,
+            "mean_over_percent": float(np.mean(over := over_percent(areas, true))),
+            "least_over_percent": float(np.min(over)),
+            "most_over_percent": float(np.max(over)),
+        }
+        for way, areas in ways.items()
     ]
+
+
+def if_oval(girths_cm: ArrayLike, axis_ratio: Sequence[float]) -> list[Row]:
+    """The true areas behind girths, if the stems were smooth ovals of these axis ratios.
+
+    girths_cm: level and taut, above 0, cm; axis_ratio: shorter over longer diameters, each above
+    0, at most 1. Rows: girth_cm, and for each ratio its area in cm².
+
+    >>> {name: round(value, 1) for name, value in if_oval([170.17], [1.0, 0.8])[0].items()}
+    {'girth_cm': 170.2, 'ratio 1_cm2': 2304.4, 'ratio 0.8_cm2': 2261.9}
+    """
+    return [
+        {
+            "girth_cm": float(girth),
+            **{
+                f"ratio {ratio:g}_cm2": float(
+                    area_from_girth_cm2(girth) / (1 + tape_over_percent(ratio) / 100)
+                )
+                for ratio in axis_ratio
+            },
+        }
+        for girth in np.atleast_1d(girths_cm)
+    ]
+
+
+def ripples(outline: Outline, count: Sequence[int]) -> list[Row]:
+    """What the ripples of an outline's hull take from the circle with its girth.
+
+    outline: one stem; count: to which ripple the sum is taken, one a row, at least 2. Rows:
+    ripples, lost_cm2; at last all there are, which is the circle less the hull.
+
+    >>> square = Outline([[0, 0], [40, 0], [40, 40], [0, 40]])
+    >>> [round(row["lost_cm2"], 1) for row in ripples(square, [4, 8])]
+    [271.6, 336.3, 437.2]
+    """
+    lost = outline_terms(outline, max(count)).lost_cm2
+    circle_cm2 = area_from_girth_cm2(outline.taut_girth_cm)
+    rows: list[Row] = [
+        {"ripples": f"2 to {last}", "lost_cm2": float(lost[:last].sum())} for last in count
+    ]
+    return [*rows, {"ripples": "all", "lost_cm2": float(circle_cm2 - outline.hull_area_cm2)}]

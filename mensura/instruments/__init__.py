@@ -5,6 +5,7 @@ from mensura.instruments.calipers import (
     CaliperReading,
     Calipers,
     evenly_turned_deg,
+    lean_from_rod_deg,
     mean_cm,
 )
 from mensura.instruments.correction import (
@@ -15,7 +16,9 @@ from mensura.instruments.correction import (
 )
 from mensura.instruments.lay import LEVEL, Lay, lift_adds_cm
 from mensura.instruments.materials import MATERIALS, BandMaterial, material
+from mensura.instruments.permissible import permissible_error_mm
 from mensura.instruments.tape import CM_PER_INCH, SCALES, Tape, TapeReading, rounded_cm
+from mensura.instruments.tape_check import TapeCheck, check_tape
 
 __all__ = [
     "CM_PER_INCH",
@@ -30,12 +33,16 @@ __all__ = [
     "CorrectedGirth",
     "Lay",
     "Tape",
+    "TapeCheck",
     "TapeReading",
     "Unknowable",
+    "check_tape",
     "correct_girth",
     "evenly_turned_deg",
+    "lean_from_rod_deg",
     "lift_adds_cm",
     "material",
     "mean_cm",
+    "permissible_error_mm",
     "rounded_cm",
 ]

@@ -3,26 +3,24 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 
 import numpy as np
 import pytest
 
-from mensura.checks import MeasureError
 from mensura.estimates.comparison import PRACTICES, compare
 from mensura.estimates.rows import (
-    by_calipers,
+    all_round,
     even_bark,
     furrowed,
-    laid,
+    if_oval,
     limits,
     ovality,
     practices,
-    shares,
+    ripples,
     turned,
 )
-from mensura.instruments import Calipers, Lay, Tape
-from mensura.stems import Ellipse, Outline, belt_cm, circle, reuleaux
+from mensura.instruments import Calipers
+from mensura.stems import Ellipse, Outline, Section, circle, reuleaux
 
 
 def test_practices_are_those_of_the_comparison() -> None:
@@ -92,46 +90,6 @@ def test_limits_lie_where_the_errors_meet() -> None:
     assert row["quadratic_deg"] == 0
 
 
-def test_laid_names_what_differs_and_nothing_else() -> None:
-    """Two settings that differ, one that does not; waves are counted."""
-    lay = Lay(wander_cm=5.0, wander_waves=[1, 2], slack_cm=[0.0, 1.0])
-    rows = laid(circle(40), lay)
-    assert list(rows[0]) == [
-        *("wander_waves", "slack_cm", "adds_cm", "adds_percent", "area_over_percent"),
-    ]
-    assert rows[1]["wander_waves"] == 2
-    assert isinstance(rows[1]["wander_waves"], int)
-    assert list(laid(circle(40), Lay(slack_cm=1.0))[0]) == [
-        *("adds_cm", "adds_percent", "area_over_percent"),
-    ]
-
-
-def test_laid_against_closed_forms() -> None:
-    """A belt round stem and climber; Pythagoras; slack is what hangs loose."""
-    girth = 40 * math.pi
-    for row in laid(circle(40), Lay(climber_cm=[0.5, 2.0, 4.0])):
-        assert girth + row["adds_cm"] == pytest.approx(belt_cm(40, row["climber_cm"]), rel=1e-12)
-    for row in laid(circle(40), Lay(overlap_offset_cm=[1.0, 10.0])):
-        assert girth + row["adds_cm"] == pytest.approx(math.hypot(girth, row["overlap_offset_cm"]))
-    (row,) = laid(circle(40), Lay(slack_cm=2.0))
-    assert row["adds_percent"] == pytest.approx(200 / girth)
-    assert row["area_over_percent"] == pytest.approx(100 * ((1 + 2 / girth) ** 2 - 1))
-
-
-def test_shares_lead_from_the_girth_to_the_reading() -> None:
-    """Each step is the one before and what it adds; a sum that does not fit is refused."""
-    reading = Tape(stretch_percent=1, worn_start_cm=0.5).read(circle(40), Lay(tilt_deg=5))
-    rows = shares(reading.taut_girth_cm, reading.breakdown, reading.reading_cm)
-    assert [row["step"] for row in rows] == ["taut girth", "tilt", "stretch", "worn start"]
-    for before, after in pairwise(rows):
-        assert after["reading_cm"] - before["reading_cm"] == pytest.approx(after["adds_cm"])
-    assert rows[-1]["reading_cm"] == pytest.approx(reading.reading_cm)
-    assert reading.adds_cm == pytest.approx(sum(reading.breakdown.values()))
-    assert reading.adds_percent == pytest.approx(100 * reading.adds_cm / reading.taut_girth_cm)
-    with pytest.raises(MeasureError, match=r"^breakdown is 125\.\d+ cm; expected shares"):
-        shares(reading.taut_girth_cm, reading.breakdown, 130.0)
-
-
 def test_even_bark_keeps_the_rule_on_any_wood() -> None:
     """Over bark less twice the bark is the wood's own, round or not."""
     woods = [Outline([[0, 0], [4, 0], [4, 3], [0, 3]]), circle(41), Ellipse(50, 30)]
@@ -155,21 +113,39 @@ def test_furrows_cost_wood_and_no_girth() -> None:
         assert row["over_percent"] == pytest.approx(100 * (circle_cm2 / row["area_cm2"] - 1))
 
 
-def test_calipers_on_round_stems_by_their_formulas() -> None:
-    """A lean: r + r(1 − sin φ)/cos φ; a slope: w/cos β; a zero: itself, on every stem."""
-    phi = math.radians(2.0)
-    (row,) = by_calipers([Calipers(jaw_lean_deg=2.0)], 40.0)
-    assert row["reading_cm"] == pytest.approx(20 + 20 * (1 - math.sin(phi)) / math.cos(phi))
-    rows = by_calipers([Calipers(beam_slope_deg=slope) for slope in (5, 10)], [40.0])
-    assert [row["reading_cm"] for row in rows] == pytest.approx(
-        [40 / math.cos(math.radians(slope)) for slope in (5, 10)]
-    )
-    rows = by_calipers([Calipers(zero_error_cm=0.4)], [10.0, 60.0])
-    assert [row["off_cm"] for row in rows] == pytest.approx([0.4, 0.4])
-    assert rows[0]["area_over_percent"] == pytest.approx(100 * (1.04**2 - 1))
+@pytest.mark.parametrize("section", [Ellipse(60, 48), reuleaux(40)])
+def test_all_round_is_cauchy_and_the_practices(section: Section) -> None:
+    """One reading's mean error by the mean square width; ends where each direction is tried."""
+    rows = {row["way"]: row for row in all_round(section, 1.0)}
+    widths = np.asarray(section.width_cm(np.arange(0.0, 180.0)))
+    one = 100 * (math.pi / 4 * widths**2 / section.area_cm2 - 1)
+    assert rows["one reading"]["mean_over_percent"] == pytest.approx(one.mean())
+    assert rows["one reading"]["most_over_percent"] == pytest.approx(one.max())
+    assert rows["one reading"]["least_over_percent"] == pytest.approx(one.min())
+    assert len(set(list(rows["tape"].values())[1:])) == 1
+    each = turned(section, [float(turn) for turn in range(180)])
+    for way, name in (("two, arithmetic mean", "arithmetic"), ("two, product", "product")):
+        errors = [row[f"{name}_over_percent"] for row in each]
+        assert rows[way]["mean_over_percent"] == pytest.approx(np.mean(errors), abs=1e-9)
+        assert rows[way]["most_over_percent"] == pytest.approx(max(errors), abs=1e-9)
 
 
-def test_stems_and_hands_must_go_together() -> None:
-    """Two hands and three stems make no rows."""
-    with pytest.raises(MeasureError, match=r"^diameters_cm is 3; expected one, or as many"):
-        by_calipers([Calipers(), Calipers()], [10.0, 20.0, 30.0])
+def test_if_oval_is_an_ellipse_with_that_girth() -> None:
+    """An ellipse of the ratio, scaled to the girth, has the area that is told."""
+    rows = if_oval([14.5, 21.4], [1, 0.8])
+    for row in rows:
+        stem = Ellipse(1.0, 0.8)
+        stem = stem.scaled(row["girth_cm"] / stem.taut_girth_cm)
+        assert row["ratio 0.8_cm2"] == pytest.approx(stem.area_cm2)
+        assert row["ratio 1_cm2"] == pytest.approx(row["girth_cm"] ** 2 / (4 * math.pi))
+
+
+def test_ripples_sum_to_the_circle_less_the_hull() -> None:
+    """A rectangle of 3 by 4: girth 14, hull 12, by hand; more ripples come nearer from below."""
+    plank = Outline([[0, 0], [4, 0], [4, 3], [0, 3]])
+    rows = ripples(plank, [2, 12, 1000])
+    lost = [row["lost_cm2"] for row in rows]
+    assert [row["ripples"] for row in rows] == ["2 to 2", "2 to 12", "2 to 1000", "all"]
+    assert lost == sorted(lost)
+    assert lost[-1] == pytest.approx(14**2 / (4 * math.pi) - 12)
+    assert lost[-2] == pytest.approx(lost[-1], rel=1e-2)
