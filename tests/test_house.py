@@ -55,6 +55,7 @@ WITHOUT_UNIT = {
     "coverage_factor": "expanded over standard uncertainty",
     "solid": "a name, or an exponent",
     "factor": "times as large, length over length",
+    "height_factor": "diameter over diameter",
     "steepness": "rise over run",
     "tangent": "unit directions",
     "uniforms": "numbers from 0 to 1",

@@ -1,5 +1,6 @@
 """What reads a stem: girth tapes and calipers, their faults, and the way back."""
 
+from mensura.instruments.band_way import band_curve_cm
 from mensura.instruments.calipers import (
     MEANS,
     CaliperReading,
@@ -36,6 +37,7 @@ __all__ = [
     "TapeCheck",
     "TapeReading",
     "Unknowable",
+    "band_curve_cm",
     "check_tape",
     "correct_girth",
     "evenly_turned_deg",

@@ -98,11 +98,11 @@ def test_both_games_are_played(lab, open_workbook) -> None:
     image = games.last.locator('img[src^="data:image/png"]')
     first = pictures.picture(pictures.seed)
     assert first is not None
-    assert image.get_attribute("alt") == first.alt
+    assert image.get_attribute("alt") == first.describe(None)
     play(page, games.last, pictures)
     second = pictures.picture(pictures.seed + 1)
     assert second is not None
-    assert image.get_attribute("alt") == second.alt
+    assert image.get_attribute("alt") == second.describe(None)
     width = image.evaluate("image => image.getBoundingClientRect().width")
     # it takes the width there is, up to a third more than its own
     assert 0.8 * second.width_px <= width <= second.width_px * 4 // 3

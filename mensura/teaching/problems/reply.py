@@ -15,7 +15,8 @@ import re
 from dataclasses import dataclass
 
 from mensura.teaching.answers.answers import AnswerError, Typed, convert, read_answer
-from mensura.teaching.problems.draw import Numbered, Problem, rounded
+from mensura.teaching.problems.draw import Problem, rounded
+from mensura.teaching.problems.editions import Numbered
 from mensura.typed import LONGEST
 
 #: Figures beyond those that the data carry which pass without a word.

@@ -20,7 +20,7 @@ from mensura.instruments.lay import Lay
 from mensura.stems.bark import with_bark
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.section import Section
-from mensura.views.kit.panel import State
+from mensura.teaching.controls import State
 
 #: Axis ratios of the curves, and turns of the calipers: enough points for a smooth line.
 RATIOS = np.linspace(0.5, 1.0, 61)

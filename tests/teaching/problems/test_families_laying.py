@@ -56,7 +56,7 @@ SECOND_WAY = {
     "ends-that-miss": lambda n: miss_cm(n["girth_cm"], n["allowed_percent"]),
     "climber-under-the-tape": lambda n: hull_adds_cm(n["diameter_cm"], n["climber_cm"]),
     "taped-too-high": lambda n: (
-        (n["reading_cm"] + n["taper_cm_per_m"] * n["height_off_m"]) ** 2 * 113 / (4 * 355)
+        (n["reading_cm"] + n["girth_taper_cm_per_m"] * n["height_off_m"]) ** 2 * 113 / (4 * 355)
     ),
     "slack-tape": lambda n: (
         100
@@ -126,7 +126,7 @@ SLIPS = {
         },
     ),
     "taped-too-high": (
-        {"reading_cm": 97.5, "taper_cm_per_m": 5.0, "height_off_m": 0.5},
+        {"reading_cm": 97.5, "girth_taper_cm_per_m": 5.0, "height_off_m": 0.5},
         {
             "height-left-in": 97.5**2 / (4 * PI),
             "wrong-sign": 95**2 / (4 * PI),

@@ -14,7 +14,7 @@ from mensura.teaching.problems import bank
 from mensura.teaching.problems.draw import Problem
 from mensura.teaching.problems.vocabulary import meaning
 from mensura.views.kit.live import Live
-from mensura.views.problems.pictures import SHORT, ProblemPicture, problem_still, value_of
+from mensura.views.problems.pictures import ProblemPicture, problem_still, value_of
 from mensura.views.problems.scenes import SCENES
 
 KEYS = list(bank.all_families())
@@ -93,11 +93,6 @@ def test_an_unknown_kind() -> None:
     other = replace(problem, family=replace(problem.family, picture="photograph"))
     with pytest.raises(MeasureError, match="girth, oval, turned"):
         ProblemPicture(other)
-
-
-def test_short_words_are_of_the_vocabulary() -> None:
-    """No short word for a name that no problem may use."""
-    assert all(meaning(name) for name in SHORT)
 
 
 def test_minus_and_degrees() -> None:
