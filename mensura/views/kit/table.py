@@ -33,7 +33,7 @@ UNITS: dict[str, tuple[str, int]] = {
 #: Of a number without a unit: a ratio.
 PLAIN_DIGITS = 3
 
-#: A number under a head with one of these words goes up or down from something: it has a sign.
+#: A number under a head whose last word is one of these goes up or down: it has a sign.
 SIGNED = {"over", "off", "add", "adds", "added"}
 
 #: More numbers than this in one cell are counted, not listed.
@@ -195,7 +195,7 @@ def _written(name: str, values: Sequence[Any], digits: int | Mapping[str, int] |
         after = digits.get(name, after)
     elif digits is not None and unit != "deg":
         after = digits
-    with_sign = bool(SIGNED & set(words.split()))
+    with_sign = words.rpartition(" ")[2] in SIGNED
     whole = all(isinstance(one, int | np.integer) for one in values if one is not None)
     return [_cell(one, 0 if whole else after, with_sign) for one in values]
 
