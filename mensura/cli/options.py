@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from mensura.checks import MeasureError, whole
-from mensura.typed import TypedError, read_number, read_whole
+from mensura.checks import MeasureError, TypedError, whole
+from mensura.typed import read_number, read_whole
 
 if TYPE_CHECKING:
     from mensura.instruments import Calipers, Lay, Tape

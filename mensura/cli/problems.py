@@ -107,7 +107,7 @@ def answer_command(
     Numbers that the progress in the current folder holds were given out, and are used as they were.
     Exit code 0: right, 1: wrong, 2: it could not be read.
     """
-    from mensura.teaching.problems.reply import reply
+    from mensura.teaching.answers.reply import reply
 
     said = reply(_problem(family, student, key, set_name, try_number, edition), text)
     if as_json:

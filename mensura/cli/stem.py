@@ -171,8 +171,6 @@ def _outline(name: str) -> Outline:
     try:
         return read_outline(path)
     except OutlineError as error:
-        unread = error.message.startswith("the file ")  # then it names the file itself
-        where = (
-            "--outline" if unread and shown(name) in error.message else f"--outline {shown(name)}"
-        )
+        # what could not be read at all names its file itself
+        where = "--outline" if error.file else f"--outline {shown(name)}"
         raise click.UsageError(f"{where}: {error.message}") from None

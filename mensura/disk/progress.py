@@ -86,7 +86,7 @@ def line_of(attempt: Attempt) -> str:
     attempt: what was tried.
 
     >>> tried = Attempt("Q07", "k", "1", "girth-to-area", 1, "7\\n", True, None, 0, False, "t")
-    >>> line_of(tried)[-65:]
+    >>> line_of(tried)[-66:]
     '"solution_read": false, "when": "t", "edition": 1, "numbers": {}}\\n'
     >>> read_line(line_of(tried)) == tried
     True

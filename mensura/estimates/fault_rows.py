@@ -26,6 +26,9 @@ from mensura.instruments.tape import Tape, TapeReading
 from mensura.stems.ellipse import circle
 from mensura.stems.section import Section
 
+#: Said in place of a number that no source gives.
+UNKNOWN = "unknown"
+
 
 def laid(section: Section, lay: Lay) -> list[Row]:
     """What a sound tape reads as it lies, one lay a row.
@@ -146,7 +149,7 @@ def warmed(girth_cm: float, warmer_c: float) -> list[Row]:
     """How much too short bands read in the warm, from the least to the most that sources allow.
 
     girth_cm: of the stem; warmer_c: than the temperature at which the band is true, °C. Rows:
-    material, least_mm, most_mm (None where no source gives a number).
+    material, least_mm, most_mm ("unknown" where no source gives a number).
 
     >>> [row["least_mm"] for row in warmed(125, 20) if row["material"] == "plastic"]
     [1.25]
@@ -155,8 +158,8 @@ def warmed(girth_cm: float, warmer_c: float) -> list[Row]:
     return [
         {
             "material": name,
-            "least_mm": None if row.least_per_c is None else scale * row.least_per_c,
-            "most_mm": None if row.most_per_c is None else scale * row.most_per_c,
+            "least_mm": UNKNOWN if row.least_per_c is None else scale * row.least_per_c,
+            "most_mm": UNKNOWN if row.most_per_c is None else scale * row.most_per_c,
         }
         for name, row in MATERIALS.items()
     ]
@@ -165,7 +168,7 @@ def warmed(girth_cm: float, warmer_c: float) -> list[Row]:
 def expansions() -> list[Row]:
     """How much each band material lengthens with warmth, in millionths for each °C.
 
-    Rows: material, least, most, we_take (None where no source gives a number), source.
+    Rows: material, least, most, we_take ("unknown" where no source gives a number), source.
 
     >>> [round(row["we_take"], 1) for row in expansions() if row["material"] == "steel"]
     [11.6]
@@ -173,9 +176,9 @@ def expansions() -> list[Row]:
     return [
         {
             "material": name,
-            "least": None if row.least_per_c is None else 1e6 * row.least_per_c,
-            "most": None if row.most_per_c is None else 1e6 * row.most_per_c,
-            "we_take": None if row.expansion_per_c is None else 1e6 * row.expansion_per_c,
+            "least": UNKNOWN if row.least_per_c is None else 1e6 * row.least_per_c,
+            "most": UNKNOWN if row.most_per_c is None else 1e6 * row.most_per_c,
+            "we_take": UNKNOWN if row.expansion_per_c is None else 1e6 * row.expansion_per_c,
             "source": row.source,
         }
         for name, row in MATERIALS.items()

@@ -37,7 +37,7 @@ from mensura.stems.ellipse import Ellipse
 from mensura.stems.outline import Outline
 from mensura.stems.ripples import outline_terms
 from mensura.stems.section import Section
-from mensura.stems.shapes import with_even_bark
+from mensura.stems.wrapped import with_even_bark
 
 #: One row of a table: name with its unit → value.
 Row = dict[str, Any]

@@ -10,6 +10,7 @@ import pytest
 
 from mensura.checks import MeasureError
 from mensura.estimates.fault_rows import (
+    UNKNOWN,
     attempts,
     by_calipers,
     expansions,
@@ -125,7 +126,7 @@ def test_warmth_within_what_a_band_of_that_expansion_reads() -> None:
         known = MATERIALS[row["material"]]
         for name, expansion in (("least_mm", known.least_per_c), ("most_mm", known.most_per_c)):
             if expansion is None:
-                assert row[name] is None
+                assert row[name] == UNKNOWN
                 continue
             told, _ = Tape(temperature_c=40, expansion_per_c=expansion).marks_cm(125.0)
             assert row[name] == pytest.approx(10 * (125.0 - told), rel=5e-3)
@@ -136,9 +137,9 @@ def test_expansions_in_millionths() -> None:
     by = {row["material"]: row for row in expansions()}
     assert list(by) == list(MATERIALS)
     assert by["steel"]["we_take"] == pytest.approx(11.6)
-    assert by["cloth"]["we_take"] is None
+    assert by["cloth"]["we_take"] == UNKNOWN
     for row in by.values():
-        if row["we_take"] is not None:
+        if row["we_take"] != UNKNOWN:
             assert row["least"] <= row["we_take"] * (1 + 1e-12)
             assert row["we_take"] <= row["most"] * (1 + 1e-12)
         assert row["source"]

@@ -1,23 +1,12 @@
-"""Ready shapes as calipers, tape and another library see them."""
+"""The constant-width shape as calipers and tape see it; the bump adds its own lens."""
 
 import numpy as np
 import pytest
-import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
 from mensura.checks import MeasureError
-from mensura.stems import (
-    Ellipse,
-    Outline,
-    belt_cm,
-    circle,
-    from_radii,
-    reuleaux,
-    widths_cm,
-    with_bark,
-    with_even_bark,
-)
+from mensura.stems import Ellipse, reuleaux, widths_cm, with_bump
 
 
 @given(st.floats(1, 1000))
@@ -56,72 +45,42 @@ def test_shapes_that_cannot_be(width, points):
         reuleaux(width, points)
 
 
-PLANK = Outline([[0, 0], [4, 0], [4, 3], [0, 3]])
-LOBES = from_radii(np.arange(0, 360, 5.0), 20 + 2 * np.cos(np.radians(3 * np.arange(0, 360, 5.0))))
-WOODS = [PLANK, Ellipse(45, 37), circle(41), reuleaux(40), LOBES, with_bark(circle(40), 20, 1.0, 3)]
+@pytest.mark.parametrize(("high", "at", "wide"), [(2.2, 13, 5), (0.5, 200, 20), (4, -90, 2)])
+def test_a_bump_by_hand_and_by_quadrature(high, at, wide):
+    """On a circle of radius R it stands R + h far out, and adds ∫(Rb + b²/2)dθ of area."""
+    shape = with_bump(Ellipse(40, 40), high, at, wide, points=7200)
+    angle = np.radians(at)
+    assert shape.support_cm(at) == pytest.approx(20 + high, abs=1e-3)
+    top = shape.outline_cm()[np.hypot(*shape.outline_cm().T).argmax()]
+    assert top == pytest.approx((20 + high) * np.array([np.cos(angle), np.sin(angle)]), abs=1e-2)
+    # ∫exp(−(x/w)²)dx = w√π, ∫exp(−2(x/w)²)dx = w√(π/2)
+    w = np.radians(wide)
+    lens = 20 * high * w * np.sqrt(np.pi) + high**2 / 2 * w * np.sqrt(np.pi / 2)
+    assert shape.area_cm2 - 400 * np.pi == pytest.approx(lens, abs=1e-3)
 
 
-@pytest.mark.parametrize("wood", WOODS)
-@pytest.mark.parametrize("bark", [0.1, 1.5, 12.0])
-def test_even_bark_as_another_library_lays_it(wood, bark):
-    """GEOS lays the same bark round the same hull: area, girth, and the bark's place."""
-    stem = with_even_bark(wood, bark)
-    theirs = shapely.Polygon(wood.hull_cm).buffer(bark, quad_segs=360)
-    assert stem.area_cm2 == pytest.approx(theirs.area, rel=2e-5)
-    assert stem.taut_girth_cm == pytest.approx(theirs.length, rel=2e-5)
-    ours = shapely.Polygon(stem.points_cm)
-    assert shapely.hausdorff_distance(ours.exterior, theirs.exterior) < 0.01 * bark + 0.05
-
-
-@pytest.mark.parametrize("wood", WOODS)
-def test_even_bark_is_steiners_rule(wood):
-    """Girth 2πt more, area by the wood's girth and a full circle, every width 2t more."""
-    bark = 1.5
-    stem = with_even_bark(wood, bark)
-    around, inside = wood.taut_girth_cm, wood.hull_area_cm2
-    # an ellipse's hull is a polygon of its edge: a hair small
-    assert stem.taut_girth_cm - 2 * np.pi * bark == pytest.approx(around, rel=1e-5)
-    area = inside + around * bark + np.pi * bark**2
-    assert stem.area_cm2 == pytest.approx(area, rel=2e-5)
-    for turn in (0.0, 17.0, 90.0):
-        assert stem.width_cm(turn) == pytest.approx(wood.width_cm(turn) + 2 * bark, abs=1e-3)
-
-
-def test_even_bark_comes_nearer_from_below():
-    """Corners lie on the arcs: girth never above the rule, and near it with more points."""
-    girths = [with_even_bark(PLANK, 0.5, n).taut_girth_cm for n in (60, 600, 6000)]
-    assert girths == sorted(girths)
-    assert girths[-1] < 14 + np.pi
-    assert girths[-1] == pytest.approx(14 + np.pi, rel=1e-7)
+def test_without_its_bump_it_is_the_oval():
+    """Every point on the ellipse; with a bump, those far from it stay where they were."""
+    smooth, bumped = (with_bump(Ellipse(40, 36), high, 13, 5) for high in (0, 2.2))
+    edge = smooth.outline_cm()
+    assert np.hypot(*(edge / [20, 18]).T) == pytest.approx(1, rel=1e-12)
+    moved = np.hypot(*(bumped.outline_cm() - edge).T)
+    off = (np.degrees(np.arctan2(edge[:, 1], edge[:, 0])) - 13 + 180) % 360 - 180
+    assert moved[np.abs(off) > 30].max() < 1e-12
+    assert moved == pytest.approx(2.2 * np.exp(-((off / 5) ** 2)), abs=1e-12)
 
 
 @pytest.mark.parametrize(
-    ("wood", "bark", "points", "field"),
+    ("given", "said"),
     [
-        (PLANK, 0, 600, "bark_cm"),
-        (PLANK, 201, 600, "bark_cm"),
-        (PLANK, 1, 59, "points"),
-        (Ellipse([40, 50], 40), 1, 600, "wood"),
+        ((Ellipse([40, 30], 36), 1, 0, 5), "stem"),
+        ((Ellipse(40, 36), -1, 0, 5), "bump_cm"),
+        ((Ellipse(40, 36), 1, np.nan, 5), "bump_deg"),
+        ((Ellipse(40, 36), 1, 0, 0), "wide_deg"),
+        ((Ellipse(40, 36), 1, 0, 5, 2), "points"),
     ],
 )
-def test_bark_that_cannot_be(wood, bark, points, field):
-    """Thickness, points and number of stems are checked."""
-    with pytest.raises(MeasureError, match=f"^{field} is "):
-        with_even_bark(wood, bark, points)
-
-
-@given(st.floats(1, 200), st.floats(0.1, 200))
-def test_belt_is_the_hull_of_two_circles(first, second):
-    """Dense polygons of both circles, side by side, and the line pulled tight round them."""
-    turn = np.exp(1j * np.linspace(0, 2 * np.pi, 4000, endpoint=False))
-    edge = np.concatenate([first / 2 * turn, (first + second) / 2 + second / 2 * turn])
-    hull = shapely.MultiPoint(np.stack([edge.real, edge.imag], axis=-1)).convex_hull
-    assert belt_cm(first, second) == pytest.approx(hull.length, rel=1e-6)
-    assert belt_cm(second, first) == pytest.approx(belt_cm(first, second), rel=1e-12)
-
-
-def test_belt_broadcasts_and_is_checked():
-    """One stem, several climbers; equal circles; nothing is refused."""
-    assert belt_cm(40.0, [2.0, 40.0]) == pytest.approx([126.83316, 80 + 40 * np.pi], abs=5e-6)
-    with pytest.raises(MeasureError, match=r"^second_diameter_cm is "):
-        belt_cm(40.0, 0.0)
+def test_bumps_that_cannot_be(given, said):
+    """Each refusal names the field."""
+    with pytest.raises(MeasureError, match=f"^{said} is "):
+        with_bump(*given)

@@ -12,9 +12,9 @@ from itertools import pairwise
 from typing import Any
 
 from mensura.teaching.answers.answers import AnswerError, read_answer
+from mensura.teaching.answers.reply import reply
 from mensura.teaching.problems.draw import Problem
 from mensura.teaching.problems.family import Given
-from mensura.teaching.problems.reply import reply
 
 #: One row of a table: name → value.
 Row = dict[str, Any]

@@ -17,10 +17,12 @@ from typing import Any
 
 from mensura.checks import MeasureError, whole
 from mensura.draws import uniforms
+from mensura.teaching.answers.reply import Asked, KnownSlip
 from mensura.teaching.problems.codes import plain
-from mensura.teaching.problems.editions import Numbered, work
+from mensura.teaching.problems.editions import work
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT, Family, Given
 from mensura.teaching.problems.vocabulary import meaning
+from mensura.written import minus, rounded
 
 _CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]{0,19}")
 _MOST_DRAWS = 400
@@ -47,8 +49,21 @@ class Problem:
     numbers: dict[str, float]
     answer: float
     tolerance: float
-    slips: tuple[Numbered, ...]
+    slips: tuple[KnownSlip, ...]
     edition: int = 1
+
+    @property
+    def asked(self) -> Asked:
+        """What an answer is held against; how near it must be stands in the text already."""
+        return Asked(
+            self.answer,
+            self.family.unit,
+            self.tolerance,
+            self.slips,
+            exact=self.family.exact,
+            asks_unit=self.family.asks_unit,
+            figures=self.figures,
+        )
 
     @property
     def tolerance_percent(self) -> float:
@@ -92,12 +107,12 @@ class Problem:
             name: rounded(compute(given), figures) for name, compute in self.family.steps.items()
         }
         extra["answer"] = rounded(self.answer, self.figures)
-        signed = {name: text.replace("-", "−", 1) for name, text in extra.items()}
+        signed = {name: minus(text) for name, text in extra.items()}
         return self._filled(self.family.solution, signed)
 
     def _filled(self, text: str, extra: dict[str, str] | None = None) -> str:
         written = {
-            quantity.name: quantity.written(self.numbers[quantity.name]).replace("-", "−")
+            quantity.name: minus(quantity.written(self.numbers[quantity.name]))
             for quantity in self.family.given
         }
         return text.format_map({**written, **(extra or {})})
@@ -206,20 +221,3 @@ def checked(student: str, key: str, set_name: str) -> tuple[str, str, str]:
         if not isinstance(value, str) or not 0 < len(value) <= 60 or not value.isprintable():
             raise MeasureError(name, value, "", "1 to 60 printable characters")
     return student, key, set_name
-
-
-def rounded(value: float, figures: int) -> str:
-    """A number to some significant figures, written without a power of ten where that is short.
-
-    value: in any unit; figures: how many.
-
-    >>> rounded(7853.98, 3), rounded(0.0785398, 3), rounded(1.23456e-7, 2)
-    ('7850', '0.0785', '1.2e-07')
-    """
-    if value == 0:
-        return "0"
-    size = math.floor(math.log10(abs(value)))
-    kept = round(value, figures - 1 - size)
-    if -5 <= size <= 9:
-        return f"{kept:.{max(0, figures - 1 - size)}f}"
-    return f"{kept:.{figures - 1}e}"

@@ -11,8 +11,8 @@ and leaves out those that cannot be told apart on these numbers.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from mensura.teaching.answers.reply import KnownSlip
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT, Family, Given, Slip
 
 #: Frozen: intervals round answer and slips keep this share of their widths apart, or no such
@@ -26,22 +26,9 @@ GIVEN_OUT_LEAST_PERCENT = 0.5
 APART = 1.2
 
 
-@dataclass(frozen=True)
-class Numbered:
-    """A slip with its number.
-
-    name, says: as in the family; value: in the answer's unit; tolerance: how near counts as it.
-    """
-
-    name: str
-    says: str
-    value: float
-    tolerance: float
-
-
 def work(
     family: Family, numbers: dict[str, float], edition: int | None = None
-) -> tuple[float, float, tuple[Numbered, ...]] | None:
+) -> tuple[float, float, tuple[KnownSlip, ...]] | None:
     """Answer, tolerance and slips for some numbers; None if an edition does not give them out.
 
     family: which method; numbers: name → number; edition: from 1, the newest unless it is named.
@@ -108,10 +95,10 @@ def _given_out(
 
 def _told_apart(
     family: Family, answer: float, tolerance: float, values: dict[str, float]
-) -> tuple[Numbered, ...]:
+) -> tuple[KnownSlip, ...]:
     """The slips that can be told apart on these numbers; of two that cannot, the older one."""
     marks = [(answer, tolerance)]
-    found: dict[str, Numbered] = {}
+    found: dict[str, KnownSlip] = {}
     for slip in sorted(family.slips, key=lambda one: one.since):
         value = values[slip.name]
         if slip.retired or not math.isfinite(value):
@@ -119,7 +106,7 @@ def _told_apart(
         mark = (value, _width(answer, tolerance, value))
         if all(_apart(answer, mark, other, APART) for other in marks):
             marks.append(mark)
-            found[slip.name] = Numbered(slip.name, slip.says, *mark)
+            found[slip.name] = KnownSlip(value, slip.says, slip.name, mark[1])
     return tuple(found[slip.name] for slip in family.slips if slip.name in found)
 
 

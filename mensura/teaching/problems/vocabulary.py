@@ -57,7 +57,9 @@ QUANTITIES: dict[str, Meaning] = {
     "overlap_cm": Meaning("cm", "how far the tape's ends miss each other", "ends miss by"),
     "slack_cm": Meaning("cm", "slack"),
     "climber_cm": Meaning("cm", "diameter of the climber under the tape", "climber, across"),
-    "girth_taper_cm_per_m": Meaning("cm/m", "how fast the girth falls with height", "girth falls by"),
+    "girth_taper_cm_per_m": Meaning(
+        "cm/m", "how fast the girth falls with height", "girth falls by"
+    ),
     "height_off_m": Meaning("m", "how far the tape lies above breast height", "too high by"),
     # bark
     "bark_cm": Meaning("cm", "thickness of the bark", "bark"),

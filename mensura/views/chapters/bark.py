@@ -25,7 +25,7 @@ from mensura.estimates.bark import (
 )
 from mensura.instruments.lay import Lay
 from mensura.instruments.tape import Tape
-from mensura.stems.bark import furrow_pattern, with_bark
+from mensura.stems.bark import furrow_pattern, rough_oval
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.section import Section
 from mensura.teaching.controls import Control, State
@@ -86,11 +86,6 @@ class BarkShown:
 
 
 @lru_cache(maxsize=32)
-def _stem(first_cm: float, second_cm: float, ridges: int, depth_cm: float) -> Section:
-    return with_bark(Ellipse(first_cm, second_cm), ridges, depth_cm, SEED)
-
-
-@lru_cache(maxsize=32)
 def _contact(stem: Section) -> tuple[FloatArray, float, float]:
     return touched_parts_cm(stem), float(touched_percent(stem)), float(tape_on_bark_percent(stem))
 
@@ -107,7 +102,7 @@ def numbers(state: State) -> BarkShown:
     base = Ellipse(float(state["first_cm"]), float(state["second_cm"]))
     bark, press = float(state["bark_thickness_cm"]), float(state["press_cm"])
     ridges, depth = int(state["ridges"]), bark * float(state["furrow_percent"]) / 100
-    stem = _stem(base.first_cm, base.second_cm, ridges, depth)
+    stem = rough_oval(base.first_cm, base.second_cm, ridges, depth, SEED)
     touch, touched, on_bark = _contact(stem)
     reading = float(Tape().read(stem, Lay(press_cm=press)).reading_cm)
     over = float(diameter_from_girth_cm(reading))

@@ -11,10 +11,10 @@ from abc import ABC, abstractmethod
 from typing import Any
 
 from mensura.checks import whole
+from mensura.teaching.answers.reply import Reply
 from mensura.teaching.games.causes import CAUSES
 from mensura.teaching.games.picture_rounds import PictureRound, picture_round
 from mensura.teaching.games.wrong_readings import Round, wrong_reading
-from mensura.teaching.lessons.exercise import Reply
 from mensura.views.kit.live import Picture, Still, draw_still, draw_view
 from mensura.views.stills.calipers_on_stem import CalipersDrawing
 from mensura.views.stills.tape_on_stem import TapeDrawing
@@ -101,7 +101,7 @@ class PlayedGame:
         if told.right and not self._counted:
             self._counted = True
             self.right += 1
-        self._say(told.sentence)
+        self._say(told.message)
         self._tell_count()
 
     def go_on(self) -> None:
@@ -222,7 +222,7 @@ def wrong_reading_game(seed: int = 7) -> WrongReading:
 
     seed: of the first round; the same seed is the same round for ever.
 
-    >>> wrong_reading_game(7).reply(7, None).sentence
+    >>> wrong_reading_game(7).reply(7, None).message
     'Choose a cause first.'
     """
     return WrongReading(seed)
@@ -233,7 +233,7 @@ def picture_game(seed: int = 4) -> WrongPicture:
 
     seed: of the first round; the same seed is the same round for ever.
 
-    >>> picture_game(4).reply(4, None).sentence
+    >>> picture_game(4).reply(4, None).message
     'Choose an answer first.'
     """
     return WrongPicture(seed)

@@ -56,7 +56,7 @@ class Table:
         self.heads = {name: head(name) for name in self.columns}
         self.cells = {name: _written(name, values, digits) for name, values in self.columns.items()}
         self.sides = {
-            name: "right" if all(map(_is_number, values)) else "left"
+            name: "right" if any(map(_is_number, values)) else "left"
             for name, values in self.columns.items()
         }
 
@@ -183,9 +183,7 @@ def _of(row: Any, name: str) -> Any:
 
 
 def _is_number(value: Any) -> bool:
-    return value is None or (
-        isinstance(value, int | float | np.number) and not isinstance(value, bool | np.bool_)
-    )
+    return isinstance(value, int | float | np.number) and not isinstance(value, bool | np.bool_)
 
 
 def _written(name: str, values: Sequence[Any], digits: int | Mapping[str, int] | None) -> list[str]:
@@ -196,7 +194,7 @@ def _written(name: str, values: Sequence[Any], digits: int | Mapping[str, int] |
     elif digits is not None and unit != "deg":
         after = digits
     with_sign = words.rpartition(" ")[2] in SIGNED
-    whole = all(isinstance(one, int | np.integer) for one in values if one is not None)
+    whole = all(isinstance(one, int | np.integer) for one in values if _is_number(one))
     return [_cell(one, 0 if whole else after, with_sign) for one in values]
 
 

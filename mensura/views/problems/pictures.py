@@ -18,6 +18,7 @@ from mensura.views.kit import look, sketch
 from mensura.views.kit.live import Still, draw_still, draw_view
 from mensura.views.problems.scene_parts import WIDTH_PX, Label, Scene
 from mensura.views.problems.scenes import SCENES
+from mensura.written import minus
 
 _ROW_PX, _LINE_PX, _EDGE_PX = 26, 19, 12
 _WORDS_WIDE = 34  # characters of a row's words before they are broken
@@ -31,7 +32,7 @@ def value_of(problem: Problem, name: str) -> str:
     (quantity,) = (one for one in problem.family.given if one.name == name)
     unit = meaning(name).unit
     gap = "" if unit in ("°", "") else " "
-    return f"{quantity.written(problem.numbers[name])}{gap}{unit}".replace("-", "−")
+    return f"{minus(quantity.written(problem.numbers[name]))}{gap}{unit}"
 
 
 class ProblemPicture(sketch.Sketch):

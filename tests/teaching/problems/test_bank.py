@@ -11,12 +11,13 @@ from hypothesis import strategies as st
 
 from mensura.checks import MeasureError
 from mensura.sources import SOURCES
+from mensura.teaching.answers.reply import reply
 from mensura.teaching.problems.bank import all_families, families, family, problem
 from mensura.teaching.problems.codes import plain
-from mensura.teaching.problems.draw import draw, rounded
+from mensura.teaching.problems.draw import draw
 from mensura.teaching.problems.editions import work
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT, TOPICS, Given
-from mensura.teaching.problems.reply import reply
+from mensura.written import rounded
 
 KEYS = sorted(all_families())
 
@@ -40,6 +41,15 @@ def test_there_are_enough_families_over_all_topics():
     assert {one.topic for one in families()} == set(TOPICS)
     assert len({one.title for one in families()}) == len(KEYS)
     assert [one.topic for one in families("logs")] == ["logs"] * len(families("logs"))
+
+
+def test_the_bank_cannot_be_changed_in_passing():
+    """It is kept for the whole process, so nobody may empty or fill it."""
+    with pytest.raises(TypeError):
+        all_families()["girth-to-area"] = family("newton")
+    with pytest.raises(AttributeError):
+        all_families().clear()
+    assert family("girth-to-area").key == "girth-to-area"
 
 
 @pytest.mark.parametrize("key", KEYS)

@@ -104,7 +104,7 @@ def test_without_a_kernel(make) -> None:
     assert "application/vnd.jupyter.widget-view+json" in data
     for words, key in game.choices(game.seed):
         assert f"  - {words}" in data["text/plain"]
-        assert game.reply(game.seed, key).sentence not in data["text/plain"]
+        assert game.reply(game.seed, key).message not in data["text/plain"]
     if make is picture_game:
         alt = metadata["image/png"]["alt"]
         assert data["image/png"].startswith(b"\x89PNG")

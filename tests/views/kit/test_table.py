@@ -123,6 +123,12 @@ def test_what_a_cell_may_hold() -> None:
     ]
 
 
+def test_a_word_among_numbers_stands_on_their_side() -> None:
+    """What no source knows is said in the column of the numbers."""
+    lines = repr(table(material=["steel", "cloth"], most_mm=[0.34, "unknown"])).split("\n")
+    assert lines == ["material   most, mm", "steel          0.34", "cloth       unknown"]
+
+
 def test_html_has_heads_for_columns_and_rows() -> None:
     """A screen reader is told of each number which row and which column it stands in."""
     found = Reader(table(stem=["oak", "pine"], girth_cm=[9.5, 8.0])._repr_html_()).found
