@@ -194,7 +194,8 @@ def _written(name: str, values: Sequence[Any], digits: int | Mapping[str, int] |
     elif digits is not None and unit != "deg":
         after = digits
     with_sign = words.rpartition(" ")[2] in SIGNED
-    whole = all(isinstance(one, int | np.integer) for one in values if _is_number(one))
+    numbers = [one for one in values if _is_number(one)]
+    whole = bool(numbers) and all(isinstance(one, int | np.integer) for one in numbers)
     return [_cell(one, 0 if whole else after, with_sign) for one in values]
 
 
