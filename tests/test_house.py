@@ -63,6 +63,7 @@ WITHOUT_UNIT = {
     "furrow_pattern": "shares of a turn and of a depth",
     **dict.fromkeys(("least", "greatest", "step", "start", "sound"), "in the slider's unit"),
     "parts": "how many of one unit make another",
+    "check": "in the setting's or the control's unit, a field of it",
     # whatever unit the caller names beside it
     "value": "its unit is an argument of its own, or it has none",
     "above": "in the unit named beside it",
@@ -96,7 +97,9 @@ WITHOUT_UNIT_OUTSIDE = {
     **dict.fromkeys(("work", "tolerance_of"), "in the family's unit, a field of it"),
     "convert": "in the unit that is named by its argument",
     "ends": "quotients of two areas or lengths",
-    "check": "in the control's unit, a field too",
+    **dict.fromkeys(("low", "high", "between"), "in the unit of the quantity that is drawn"),
+    "share": "a number from 0 to 1",
+    "nearer": "in the slider's unit",
     "sides": "of a proof's line, in the step's unit, a field too",
     "parsed_number": "in the unit named by its argument",
     "read_number": "in the unit that stands beside its box or option",

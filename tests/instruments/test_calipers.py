@@ -280,7 +280,7 @@ def test_how_they_stand_on_a_stem(calipers, turn):
     assert depth == pytest.approx(calipers.press_cm * np.cos(np.arctan(lean)), abs=1e-5)
     # the mark at the foot says what is read
     told = calipers.reading(OVAL, turn)
-    before = told.readings_cm - told.breakdown.get("resolution", 0)
+    before = told.readings_cm - told.breakdown.get("rounding", 0)
     mark = (stand.foot_cm - stand.mark_zero_cm) / stand.mark_step_cm
     assert mark == pytest.approx(before[0], abs=1e-9)
     # the first axis is as long as the first diameter, and lies off by the turn
