@@ -91,6 +91,7 @@ WITHOUT_UNIT_OUTSIDE = {
     **dict.fromkeys(("half_step", "other"), "in the typed unit, a field too"),
     **dict.fromkeys(("by", "at"), "in the unit of the name that is given"),
     **dict.fromkeys(("work", "tolerance_of"), "in the family's unit, a field of it"),
+    "numbers": "of a problem, each in the unit of its name",
     "convert": "in the unit that is named by its argument",
     "ends": "quotients of two areas or lengths",
     "check": "in the control's unit, a field too",
