@@ -1,72 +1,29 @@
-"""Exact arithmetic with what a line may hold: half powers of a and b, π, and square roots.
+"""What a line says as a quantity: its tree worked out exactly, each root in one form only.
 
-With a = x², b = y² and π = q² every half power is a whole one. A root √s of anything else becomes a
-letter r of its own with r² = s, after everything that is a square has been drawn out, so that the
-same quantity is always written the same way and "is it zero?" has a sure answer. Sums, products and
-common divisors are sympy's.
+Everything that is a square is drawn out from under a root, so that the same quantity is always
+written the same way. What may be drawn out hangs on its sign, which is decided in `signs`.
 """
 
 from __future__ import annotations
 
 from fractions import Fraction
-from functools import lru_cache
 from math import isqrt
 from typing import Any
 
+from mensura.teaching.proof.bounds import HIGHEST_DEGREE, MOST_ROOTS, TooInvolved, Undefined
 from mensura.teaching.proof.notation import Node
-
-#: Where a line is meant to hold: everywhere, or where one half-axis is the longer.
-ANY, A_LONGER, B_LONGER = "a ≠ b", "a > b", "b > a"
-
-#: More letters than this, or higher powers, and an answer would take too long.
-MOST_ROOTS = 4
-MOST_PRODUCTS = 400
-MOST_TERMS = 160
-HIGHEST_DEGREE = 24
-
+from mensura.teaching.proof.quantities import Quantities
+from mensura.teaching.proof.signs import definite_sign
 
 #: How far a number is taken apart.
 _SMALL = {"limit": 2000, "use_rho": False, "use_pm1": False, "use_ecm": False}
 
 
-class TooInvolved(Exception):
-    """A line that would take too long to judge; says: why, in one sentence."""
+class Algebra(Quantities):
+    """Quantities that are read from lines.
 
-    def __init__(self, says: str) -> None:
-        self.says = says
-        super().__init__(says)
-
-
-class Undefined(Exception):
-    """A line with a root of something negative, or a division by zero; says: which."""
-
-    def __init__(self, says: str) -> None:
-        self.says = says
-        super().__init__(says)
-
-
-@lru_cache(maxsize=1)
-def _field() -> Any:
-    from sympy import QQ
-    from sympy.polys.fields import field
-
-    return field([*"xyq", *(f"r{k}" for k in range(MOST_ROOTS))], QQ)
-
-
-class Algebra:
-    """The quantities of a few lines that are compared with each other.
-
-    region: where they are meant to hold, one of ANY, A_LONGER, B_LONGER.
+    region: where the lines are meant to hold, one of ANY, A_LONGER, B_LONGER.
     """
-
-    def __init__(self, region: str = ANY) -> None:
-        self.region = region
-        made = _field()
-        self.field = made[0]
-        self.x, self.y, self.q = made[1:4]
-        self.roots = made[4:]
-        self.ring = self.field.ring
-        self.squares: list[Any] = []  # r_k² as an element of the ring
 
     # ---- from a tree -------------------------------------------------------------------------
 
@@ -120,103 +77,6 @@ class Algebra:
             "a": a, "b": b, "π": pi, "A_tape": pi * (a**2 + b**2) / 2, "A_cal": pi * a * b,
         }[name]  # fmt: skip
 
-    def number(self, value: Fraction) -> Any:
-        """A rational number as a quantity.
-
-        value: the number.
-        """
-        from sympy import QQ
-
-        return self.field(QQ(value.numerator, value.denominator))
-
-    # ---- arithmetic ----------------------------------------------------------------------------
-
-    def over(self, above: Any, below: Any) -> Any:
-        """A quotient.
-
-        above, below: quantities. Raises Undefined if below is nothing but zero.
-        """
-        if not below:
-            raise Undefined("it divides by 0.")
-        sizes = [len(part) for one in (above, below) for part in (one.numer, one.denom)]
-        if sizes[0] * sizes[3] + sizes[1] * sizes[2] > MOST_PRODUCTS:
-            raise TooInvolved("it has too many terms; expected a shorter line.")
-        return self.tidy(above / below)
-
-    def power(self, base: Any, exponent: int) -> Any:
-        """A whole power.
-
-        base: a quantity; exponent: a whole number, which may be negative. Raises Undefined for a
-        negative power of zero.
-        """
-        if exponent < 0:
-            return self.power(self.over(self.field.one, base), -exponent)
-        result = self.field.one
-        for _ in range(exponent):
-            result = self.tidy(result * base)
-        return result
-
-    def tidy(self, value: Any) -> Any:
-        """The same quantity, with no square of a root letter in it and no such letter below.
-
-        value: the quantity. Raises TooInvolved where that cannot be.
-        """
-        if not self.squares:
-            return value
-        above, below = self.reduce(value.numer), self.reduce(value.denom)
-        below_one = self.field(below)
-        # roots leave the denominator, so that the same quantity is always written the same way
-        for k in range(len(self.squares)):
-            plain, with_root = self.split(below_one.numer, k)
-            if with_root:
-                other = self.field(plain) - self.field(with_root) * self.roots[k]
-                above = self.reduce((self.field(above) * other).numer)
-                below_one = self.field(self.reduce((below_one * other).numer))
-                self._bounded(above, below_one.numer)
-                if not below_one:
-                    raise TooInvolved("roots within roots; expected simpler ones.")
-        self._bounded(above, below_one.numer)
-        return self.field(above) / below_one
-
-    @staticmethod
-    def _bounded(above: Any, below: Any) -> None:
-        if max(len(above), len(below)) > MOST_TERMS:
-            raise TooInvolved("it has too many terms; expected a shorter line.")
-
-    def reduce(self, poly: Any) -> Any:
-        """A polynomial in which every root letter stands at most once.
-
-        poly: of the ring.
-        """
-        for k in reversed(range(len(self.squares))):
-            place = 3 + k
-            if all(powers[place] < 2 for powers in poly):
-                continue
-            result = self.ring.zero
-            for powers, factor in poly.terms():
-                twice, once = divmod(powers[place], 2)
-                rest = list(powers)
-                rest[place] = once
-                term = self.ring({tuple(rest): factor})
-                result += term * self.squares[k] ** twice
-            poly = result
-        return poly
-
-    def split(self, poly: Any, k: int) -> tuple[Any, Any]:
-        """Plain and root part of a polynomial: poly = plain + with_root · r_k.
-
-        poly: of the ring, reduced; k: which root.
-        """
-        place = 3 + k
-        plain: dict[Any, Any] = {}
-        with_root: dict[Any, Any] = {}
-        for powers, factor in poly.terms():
-            if powers[place]:
-                with_root[(*powers[:place], 0, *powers[place + 1 :])] = factor
-            else:
-                plain[powers] = factor
-        return self.ring.from_dict(plain), self.ring.from_dict(with_root)
-
     # ---- roots and sizes -----------------------------------------------------------------------
 
     def root(self, value: Any) -> Any:
@@ -232,7 +92,7 @@ class Algebra:
         for factor, power in factors:
             half, odd = divmod(power, 2)
             if odd:
-                definite = self.sign_of(factor)
+                definite = definite_sign(self, factor)
                 if definite:
                     sign *= definite
                     result = self.tidy(result * self._letter(factor * definite))
@@ -287,19 +147,10 @@ class Algebra:
         return sign, found
 
     def _size_of(self, factor: Any) -> Any:
-        definite = self.sign_of(factor)
+        definite = definite_sign(self, factor)
         if definite:
             return self.field(factor * definite)
         return self._letter(factor**2)
-
-    def sign_of(self, poly: Any) -> int:
-        """+1 or −1 if a polynomial has that sign wherever the line should hold, else 0.
-
-        poly: of the ring.
-        """
-        from mensura.teaching.proof.signs import definite_sign
-
-        return definite_sign(self, poly)
 
     def _letter(self, square: Any) -> Any:
         """The letter whose square this is; simple squares need none."""
@@ -317,42 +168,6 @@ class Algebra:
             )
         self.squares.append(square)
         return self.roots[len(self.squares) - 1]
-
-    # ---- what a quantity is like ---------------------------------------------------------------
-
-    def weight(self, poly: Any) -> Fraction | None:
-        """Twice the degree in a and b if all terms share it, else None; of zero, 0.
-
-        poly: of the ring.
-        """
-        weights = [Fraction(1), Fraction(1), Fraction(0)]
-        for square in self.squares:
-            own = self._weight(square, weights)
-            if own is None:
-                # a letter of mixed degree: whatever holds it is mixed
-                weights.append(Fraction(-(10**6) - len(weights)))
-            else:
-                weights.append(own / 2)
-        return self._weight(poly, weights)
-
-    @staticmethod
-    def _weight(poly: Any, weights: list[Fraction]) -> Fraction | None:
-        found = {
-            sum(
-                (power * weight for power, weight in zip(powers, weights, strict=False)), Fraction()
-            )
-            for powers in poly
-        }
-        if any(one < -1000 for one in found):
-            return None
-        return found.pop() if len(found) == 1 else (None if found else Fraction())
-
-    def letters(self, poly: Any) -> set[int]:
-        """Which variables stand in it, by place: 0 x, 1 y, 2 q, then the roots.
-
-        poly: of the ring.
-        """
-        return {place for powers in poly for place, power in enumerate(powers) if power}
 
 
 def degrees(node: Node) -> tuple[int, int]:

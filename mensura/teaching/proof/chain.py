@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from mensura.checks import MeasureError
-from mensura.teaching.proof.algebra import ANY, Algebra, TooInvolved, Undefined
+from mensura.teaching.proof.algebra import Algebra
+from mensura.teaching.proof.bounds import ANY, TooInvolved, Undefined
 from mensura.teaching.proof.judge import judge, shows_square
 from mensura.teaching.proof.notation import Line as Relation
 from mensura.teaching.proof.notation import Unreadable, read_line

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from mensura.teaching.proof.notation import raised
-
-if TYPE_CHECKING:
-    from mensura.teaching.proof.algebra import Algebra
+from mensura.teaching.proof.quantities import Quantities
 
 #: Longer than this a formula says less than words do.
 _LONGEST = 48
 
 
-def formula(algebra: Algebra, value: Any) -> str | None:
+def formula(algebra: Quantities, value: Any) -> str | None:
     """A quantity as a short formula in a, b and π, or None if it is long or holds other roots.
 
     algebra, value: the quantity and what made it.
@@ -41,7 +39,7 @@ def formula(algebra: Algebra, value: Any) -> str | None:
     return text if len(text) <= _LONGEST else None
 
 
-def _product(algebra: Algebra, poly: Any) -> tuple[Fraction, str, int]:
+def _product(algebra: Quantities, poly: Any) -> tuple[Fraction, str, int]:
     """Number in front, factors as text, how many there are."""
     whole = _in_axes(poly)
     number, factors = whole.factor_list() if whole is not None else poly.factor_list()
@@ -90,7 +88,7 @@ def _terms(poly: Any, names: tuple[str, ...]) -> str:
     return text
 
 
-def expanded(algebra: Algebra, value: Any) -> str | None:
+def expanded(algebra: Quantities, value: Any) -> str | None:
     """A quantity multiplied out if it is a short sum, else as :func:`formula` writes it.
 
     algebra, value: the quantity and what made it.

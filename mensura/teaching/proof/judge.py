@@ -13,16 +13,8 @@ from fractions import Fraction
 from typing import Any
 
 from mensura.checks import MeasureError
-from mensura.teaching.proof.algebra import (
-    A_LONGER,
-    ANY,
-    B_LONGER,
-    MIXED,
-    Algebra,
-    TooInvolved,
-    Undefined,
-    dimension,
-)
+from mensura.teaching.proof.algebra import MIXED, Algebra, dimension
+from mensura.teaching.proof.bounds import A_LONGER, ANY, B_LONGER, TooInvolved, Undefined
 from mensura.teaching.proof.examples import counterexample, sides_at
 from mensura.teaching.proof.formula import formula
 from mensura.teaching.proof.notation import Line, Unreadable, read_line

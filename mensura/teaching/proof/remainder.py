@@ -13,8 +13,8 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Any
 
-from mensura.teaching.proof.algebra import Algebra
 from mensura.teaching.proof.formula import expanded, formula
+from mensura.teaching.proof.quantities import Quantities
 from mensura.teaching.proof.signs import inside, order_at, signs_of, value_at
 
 _TRIED = (
@@ -35,7 +35,7 @@ class Remainder:
     positive: bool
 
 
-def find_remainder(algebra: Algebra, before: Any, after: Any) -> Remainder | None:
+def find_remainder(algebra: Quantities, before: Any, after: Any) -> Remainder | None:
     """How `after` is made up of `before`, or None if it is not.
 
     algebra: which made both; before, after: differences of sides.
@@ -53,7 +53,7 @@ def find_remainder(algebra: Algebra, before: Any, after: Any) -> Remainder | Non
     return None
 
 
-def _fails_somewhere(algebra: Algebra, rest: Any) -> bool:
+def _fails_somewhere(algebra: Quantities, rest: Any) -> bool:
     """Whether plain numbers show the remainder to be negative: then nothing need be decided."""
     for a, b in _TRIED:
         here = inside(algebra.region, a / b)
@@ -63,7 +63,7 @@ def _fails_somewhere(algebra: Algebra, rest: Any) -> bool:
     return False
 
 
-def disagree(algebra: Algebra, first: Any, second: Any) -> bool:
+def disagree(algebra: Quantities, first: Any, second: Any) -> bool:
     """Whether plain numbers show two quantities to differ in sign, so that no more need be asked.
 
     algebra: which made both; first, second: the quantities.
@@ -76,7 +76,7 @@ def disagree(algebra: Algebra, first: Any, second: Any) -> bool:
     return False
 
 
-def _factors(algebra: Algebra, before: Any, after: Any) -> Iterator[Any]:
+def _factors(algebra: Quantities, before: Any, after: Any) -> Iterator[Any]:
     """Positive multiples worth a try, simple ones first."""
     yield algebra.field.one
     pi = algebra.q**2
@@ -123,7 +123,7 @@ def _factors(algebra: Algebra, before: Any, after: Any) -> Iterator[Any]:
             yield algebra.tidy(multiple * algebra.number(number))
 
 
-def _numbers(algebra: Algebra, before: Any, after: Any) -> list[Fraction]:
+def _numbers(algebra: Quantities, before: Any, after: Any) -> list[Fraction]:
     """Numbers not above the least ratio after / before, where before is positive."""
     from mpmath import mp
 
@@ -151,7 +151,7 @@ def _numbers(algebra: Algebra, before: Any, after: Any) -> list[Fraction]:
     return list(dict.fromkeys(found))[:5]
 
 
-def _mixed_monomials(algebra: Algebra, before: Any, after: Any) -> Iterator[Any]:
+def _mixed_monomials(algebra: Quantities, before: Any, after: Any) -> Iterator[Any]:
     """Monomials that carry the highest term of one line to a term of the other."""
     if before.denom != 1 or after.denom != 1:
         return

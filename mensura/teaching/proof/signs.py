@@ -11,10 +11,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-if TYPE_CHECKING:
-    from mensura.teaching.proof.algebra import Algebra
+from mensura.teaching.proof.bounds import A_LONGER, B_LONGER, TooInvolved
+from mensura.teaching.proof.quantities import Quantities
 
 #: Decimal digits in which a sign is read at a point where it cannot be zero.
 _DIGITS = 90
@@ -62,7 +62,7 @@ class Signs:
         return self.taken <= {0, 1}
 
 
-def signs_of(algebra: Algebra, value: Any) -> Signs | None:
+def signs_of(algebra: Quantities, value: Any) -> Signs | None:
     """The signs of a quantity, or None if they could not be decided.
 
     algebra: which made it; value: the quantity.
@@ -81,7 +81,7 @@ def signs_of(algebra: Algebra, value: Any) -> Signs | None:
     return Signs(frozenset(first * second for first in top for second in bottom))
 
 
-def definite_sign(algebra: Algebra, poly: Any) -> int:
+def definite_sign(algebra: Quantities, poly: Any) -> int:
     """+1 or −1 if a polynomial has that sign wherever the line should hold, else 0.
 
     algebra: whose letters it holds; poly: the polynomial.
@@ -97,7 +97,7 @@ def definite_sign(algebra: Algebra, poly: Any) -> int:
     return next(iter(taken)) if taken is not None and taken in ({1}, {-1}) else 0
 
 
-def order_at(algebra: Algebra, value: Any, where: str) -> Fraction | None:
+def order_at(algebra: Quantities, value: Any, where: str) -> Fraction | None:
     """The power of √a, or of |a − b|, as which a quantity goes towards a place.
 
     algebra, value: as above; where: "equal" (a = b, the power of |a − b|), "small" (a → 0) or
@@ -109,7 +109,7 @@ def order_at(algebra: Algebra, value: Any, where: str) -> Fraction | None:
     with mp.workdps(900):
         near, nearer = mpf(10) ** -30, mpf(10) ** -60
         if where == "equal":
-            side = -1 if algebra.region == "b > a" else 1
+            side = -1 if algebra.region == B_LONGER else 1
             points = [1 + side * near, 1 + side * nearer]
         elif where == "small":
             points = [near, nearer]
@@ -127,7 +127,7 @@ def order_at(algebra: Algebra, value: Any, where: str) -> Fraction | None:
 # ---- one ratio -----------------------------------------------------------------------------------
 
 
-def _by_ratio(algebra: Algebra, above: Any, below: Any, everywhere: bool = False) -> Signs:
+def _by_ratio(algebra: Quantities, above: Any, below: Any, everywhere: bool = False) -> Signs:
     """The signs of above/below, both homogeneous, as a/b = x² runs over the region (y = 1).
 
     everywhere: over all x above 0 instead, for polynomials that hold no other letter.
@@ -163,12 +163,14 @@ def _by_ratio(algebra: Algebra, above: Any, below: Any, everywhere: bool = False
 def inside(region: str, ratio: Any) -> bool:
     """Whether a ratio a/b, or a power of it, belongs to a region.
 
-    region: "a ≠ b", "a > b" or "b > a"; ratio: above 0.
+    region: ANY, A_LONGER or B_LONGER; ratio: above 0.
     """
-    return bool(ratio > 1 if region == "a > b" else ratio < 1 if region == "b > a" else ratio != 1)
+    if region == A_LONGER:
+        return bool(ratio > 1)
+    return bool(ratio < 1 if region == B_LONGER else ratio != 1)
 
 
-def _critical(algebra: Algebra, above: Any, below: Any) -> list[Any]:
+def _critical(algebra: Quantities, above: Any, below: Any) -> list[Any]:
     """Polynomials in x whose positive roots hold every place where the sign may change."""
     wanted = algebra.letters(above) | algebra.letters(below)
     polys = [above, below]
@@ -179,7 +181,7 @@ def _critical(algebra: Algebra, above: Any, below: Any) -> list[Any]:
     return [found for poly in polys if (found := _without_roots(algebra, poly)) is not None]
 
 
-def _without_roots(algebra: Algebra, poly: Any) -> Any:
+def _without_roots(algebra: Quantities, poly: Any) -> Any:
     """A polynomial in x alone that vanishes wherever this one does; None if that is nowhere."""
     from sympy import QQ, Poly
 
@@ -189,8 +191,6 @@ def _without_roots(algebra: Algebra, poly: Any) -> Any:
             _bounded(plain, with_root)
             poly = algebra.reduce(plain**2 - with_root**2 * algebra.squares[k])
     if not poly:
-        from mensura.teaching.proof.algebra import TooInvolved
-
         raise TooInvolved("roots within roots; expected simpler ones.")
     ring = algebra.ring
     flat = ring.from_dict(_summed(poly))
@@ -213,8 +213,6 @@ def _without_roots(algebra: Algebra, poly: Any) -> Any:
 
 def _bounded(plain: Any, with_root: Any) -> None:
     """Raises TooInvolved for polynomials whose squares would take too long."""
-    from mensura.teaching.proof.algebra import TooInvolved
-
     terms = max(len(plain), len(with_root))
     highest = max(max(map(sum, part), default=0) for part in (plain, with_root))
     if terms * terms > _MOST_TERMS or highest > _HIGHEST // 2:
@@ -265,7 +263,7 @@ def _near(poly: Any, low: Fraction, high: Fraction) -> Fraction:
     return (low + high) / 2
 
 
-def _sign_at(algebra: Algebra, value: Any, z: Fraction, even: bool) -> int:
+def _sign_at(algebra: Quantities, value: Any, z: Fraction, even: bool) -> int:
     from mpmath import mp, mpf
 
     with mp.workdps(_DIGITS + 2 * _NOTHING):
@@ -278,7 +276,7 @@ def _sign_at(algebra: Algebra, value: Any, z: Fraction, even: bool) -> int:
         return 0 if not size else (1 if size > 0 else -1)
 
 
-def value_at(algebra: Algebra, value: Any, x: Any, y: Any = 1) -> Any:
+def value_at(algebra: Quantities, value: Any, x: Any, y: Any = 1) -> Any:
     """The value at √a = x, √b = y in mpmath's present precision; None where there is none.
 
     algebra, value: as above; x, y: above 0. What cancels to its last digits is 0.
@@ -347,7 +345,7 @@ def _x() -> Any:
 # ---- several degrees -----------------------------------------------------------------------------
 
 
-def _mixed(algebra: Algebra, poly: Any) -> frozenset[int] | None:
+def _mixed(algebra: Quantities, poly: Any) -> frozenset[int] | None:
     """Signs of a polynomial whose terms differ in degree (a set that holds them), or None."""
     roots = sum(place > 2 for place in algebra.letters(poly))
     if len(poly) > _MOST_MIXED_TERMS >> roots or max(map(sum, poly)) > _HIGHEST_MIXED:
@@ -355,7 +353,7 @@ def _mixed(algebra: Algebra, poly: Any) -> frozenset[int] | None:
     return _by_parts(algebra, poly) or _by_one_letter(algebra, poly) or _by_factors(algebra, poly)
 
 
-def _by_parts(algebra: Algebra, poly: Any) -> frozenset[int] | None:
+def _by_parts(algebra: Quantities, poly: Any) -> frozenset[int] | None:
     """Each degree on its own, if all parts agree in sign."""
     parts: dict[Any, dict[Any, Any]] = {}
     for powers, factor in poly.terms():
@@ -376,7 +374,7 @@ def _by_parts(algebra: Algebra, poly: Any) -> frozenset[int] | None:
     return frozenset(taken)
 
 
-def _by_one_letter(algebra: Algebra, poly: Any) -> frozenset[int] | None:
+def _by_one_letter(algebra: Quantities, poly: Any) -> frozenset[int] | None:
     """Only a, or only b, stands in it: then it is decided on the whole half line."""
     letters = algebra.letters(poly)
     if letters <= {1, 2}:
@@ -386,7 +384,7 @@ def _by_one_letter(algebra: Algebra, poly: Any) -> frozenset[int] | None:
     return _by_ratio(algebra, poly, algebra.ring.one, everywhere=True).taken
 
 
-def _by_factors(algebra: Algebra, poly: Any) -> frozenset[int] | None:
+def _by_factors(algebra: Quantities, poly: Any) -> frozenset[int] | None:
     """Every factor has one sign, or stands in an even power."""
     number, factors = poly.factor_list()
     taken = {1 if number > 0 else -1}

@@ -9,7 +9,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from mensura.teaching.proof.algebra import A_LONGER, ANY, Algebra
+from mensura.teaching.proof.algebra import Algebra
+from mensura.teaching.proof.bounds import A_LONGER, ANY
 from mensura.teaching.proof.notation import Line, Node
 from mensura.teaching.proof.signs import order_at, signs_of
 from mensura.teaching.proof.verdict import EQUIVALENT, UNRELATED, WEAKER, Claim, Verdict

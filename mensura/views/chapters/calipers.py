@@ -17,12 +17,12 @@ from mensura.checks import FloatArray
 from mensura.estimates.areas import area_from_diameters_cm2, area_from_girth_cm2, over_percent
 from mensura.instruments.calipers import Calipers
 from mensura.stems.ellipse import Ellipse
+from mensura.teaching.controls import Control, State, Switch
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
-from mensura.views.kit.panel import Control, Panel, State, Switch
+from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
-from mensura.views.kit.sketch import BEAM_FILL
 from mensura.views.kit.words import table_html
 from mensura.written import signed
 
@@ -180,7 +180,7 @@ class JawsPicture(Picture[JawsShown]):
         axes.add_patch(self.wood)
         (self.axis,) = axes.plot([], [], color=look.QUIET, lw=1, ls=(0, (8, 3, 2, 3)))
         axes.add_patch(
-            Rectangle((-3, -5), self.BEAM_CM + 3, 5, fc=BEAM_FILL, ec=look.CALIPERS, lw=1.4)
+            Rectangle((-3, -5), self.BEAM_CM + 3, 5, fc=look.BEAM_FILL, ec=look.CALIPERS, lw=1.4)
         )
         axes.plot([-0.6, -0.6], [0, self.JAW_CM], color=look.CALIPERS, lw=6, solid_capstyle="butt")
         (self.plumb,) = axes.plot([], [], color=look.QUIET, lw=1, ls=(0, (2, 3)))

@@ -19,12 +19,12 @@ from mensura.instruments.correction import CorrectedGirth, correct_girth
 from mensura.instruments.materials import MATERIALS
 from mensura.instruments.tape import REFERENCE_C, REFERENCE_N, Tape
 from mensura.stems.ellipse import circle
+from mensura.teaching.controls import Control, State, Switch
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
-from mensura.views.kit.panel import Control, Panel, State, Switch
+from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
-from mensura.views.kit.sketch import BAND_FILL
 from mensura.views.kit.words import table_html
 from mensura.written import signed
 
@@ -160,12 +160,12 @@ class _Window:
                 (-before_cm, self.STRIP_CM),
                 before_cm + after_cm,
                 self.STRIP_CM,
-                fc="#FFFFFF",
+                fc=look.WHITE,
                 ec=look.QUIET,
                 lw=1,
             )
         )
-        self.band = Rectangle((0, 0), 1, self.STRIP_CM, fc=BAND_FILL, ec="none")
+        self.band = Rectangle((0, 0), 1, self.STRIP_CM, fc=look.BAND_FILL, ec="none")
         axes.add_patch(self.band)
         (self.ruler_marks,) = axes.plot([], [], color=look.TRUTH, lw=0.9)
         (self.band_marks,) = axes.plot([], [], color=look.TAPE, lw=0.9)

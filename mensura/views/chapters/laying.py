@@ -20,9 +20,10 @@ from mensura.instruments.band_way import band_curve_cm, climber_middle_cm
 from mensura.instruments.lay import Lay
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.hulls import passed_cm
+from mensura.teaching.controls import Control, State
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
-from mensura.views.kit.panel import Control, Panel, State
+from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.words import table_html
 from mensura.written import signed

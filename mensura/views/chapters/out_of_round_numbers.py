@@ -19,7 +19,7 @@ from mensura.estimates.out_of_round import (
 from mensura.instruments.lay import Lay
 from mensura.stems.bark import rough_oval
 from mensura.stems.section import Section
-from mensura.views.kit.panel import State
+from mensura.teaching.controls import State
 
 #: Axis ratios of the curves, and turns of the calipers: enough points for a smooth line.
 RATIOS = np.linspace(0.5, 1.0, 61)

@@ -26,7 +26,7 @@ from mensura.stems.outline_file import read_outline
 from mensura.stems.ripples import OutlineTerms, outline_terms
 from mensura.stems.section import Section
 from mensura.stems.shapes import reuleaux
-from mensura.views.kit.panel import State
+from mensura.teaching.controls import State
 
 if TYPE_CHECKING:
     from mensura.teaching.proof.steps import Road, Step

@@ -14,19 +14,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from mensura.teaching.controls import Choice, Control, State, Stepper
 from mensura.teaching.proof.roads import road
 from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
-from mensura.views.kit.live import Live, Picture, Still
-from mensura.views.kit.panel import (
-    NAMES_SCRIPT,
-    STYLE,
-    Choice,
-    Control,
-    LivePanel,
-    Panel,
-    State,
-)
-from mensura.views.kit.stepping import Stepper
+from mensura.views.kit.live import Live, Picture, Still, draw_still
+from mensura.views.kit.panel import NAMES_SCRIPT, STYLE, LivePanel, Panel
 from mensura.views.kit.words import table_html
 from mensura.views.proof.charts import CurvePicture, RandomPicture, TurnPicture
 from mensura.views.proof.drawings import ExactStemPicture, SquaresPicture, StemPicture
@@ -139,8 +131,8 @@ class ProofPanel(Panel[ProofShown]):
 
         changes: `step`, from 1, and names of controls with their values.
         """
-        shown = self.numbers(self._checked(changes))
-        return Live(new_picture(shown)).still(shown)
+        shown = self.numbers(self.state(changes))
+        return draw_still(new_picture(shown), shown)
 
     def at_work(self) -> LiveProof:
         """The panel with widgets of its own."""
@@ -171,11 +163,8 @@ class LiveProof(LivePanel[ProofShown]):
         shown = self.panel.numbers(self.state)
         key = picture_key(shown)
         if key != self._key:
-            import gc
-
+            self.live.close()
             self._key, self.live = key, Live(new_picture(shown))
-            # the old figure is a web of cycles round two large buffers
-            gc.collect()
         super().draw()
         lines = lines_html(shown)
         if self.lines.value != lines:

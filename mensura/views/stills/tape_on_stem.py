@@ -94,7 +94,7 @@ class TapeDrawing(sketch.Sketch):
         sketch.title(axes, (16, 402), "The whole stem")
         x, foot = self.WHOLE_PX
         scale, half = self.WHOLE_PX_PER_CM, self.WHOLE_PX_PER_CM * self.diameter_cm / 2
-        axes.add_patch(Rectangle((0, 0), 196, foot, fc=sketch.GROUND, lw=0))
+        axes.add_patch(Rectangle((0, 0), 196, foot, fc=look.GROUND, lw=0))
         axes.plot([0, 196], [foot, foot], color=look.QUIET, lw=1.4)
         sketch.wood(axes, sketch.trunk_px(x, half, (foot, foot), 380))
         mark = foot + 100 * BREAST_HEIGHT_M * scale
@@ -151,7 +151,7 @@ class TapeDrawing(sketch.Sketch):
             up = np.linspace(low, high, 160)
             way = x + scale * middle + 3 * np.sin((up - y) / 26)
             wide = scale * self.lay.climber_cm / 2
-            axes.fill_betweenx(up, way - wide, way + wide, fc="#FFFFFF", ec=look.BARK, lw=1.6)
+            axes.fill_betweenx(up, way - wide, way + wide, fc=look.WHITE, ec=look.BARK, lw=1.6)
             for k, at in enumerate(np.arange(low + 20, high - 10, 44)):
                 if abs(at - y) > 26:
                     side = (-1) ** k
@@ -185,7 +185,7 @@ class TapeDrawing(sketch.Sketch):
                 continue
             edge = np.vstack([upper[piece], lower[piece][::-1]])
             back = face[piece].mean() < 0
-            fill = look.TAPE if back else sketch.BAND_FILL
+            fill = look.TAPE if back else look.BAND_FILL
             # as an artist, not a patch: the axes have their limits, and finding them anew is slow
             axes.add_artist(Polygon(edge, fc=fill, ec=look.TAPE, lw=1.6, zorder=5))
         # a mark every two cm of the band
@@ -246,7 +246,7 @@ class TapeDrawing(sketch.Sketch):
         wide = HALF_BAND_CM * np.abs(np.sin(np.pi * (along[here] - along[apex]) / reach))
         edge = np.vstack([line + wide[:, None] * out, (line - wide[:, None] * out)[::-1]])
         px = self.above_px(edge)
-        axes.fill(px[:, 0], px[:, 1], fc=sketch.BAND_FILL, ec=look.TAPE, lw=1.6, zorder=5)
+        axes.fill(px[:, 0], px[:, 1], fc=look.BAND_FILL, ec=look.TAPE, lw=1.6, zorder=5)
 
     # ---- words ---------------------------------------------------------------------------------
 

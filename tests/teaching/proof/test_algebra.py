@@ -6,17 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mensura.teaching.proof.algebra import (
-    A_LONGER,
-    ANY,
-    B_LONGER,
-    MIXED,
-    Algebra,
-    TooInvolved,
-    Undefined,
-    degrees,
-    dimension,
-)
+from mensura.teaching.proof.algebra import MIXED, Algebra, degrees, dimension
+from mensura.teaching.proof.bounds import A_LONGER, ANY, B_LONGER, TooInvolved, Undefined
 from mensura.teaching.proof.examples import values
 from mensura.teaching.proof.formula import expanded, formula
 from mensura.teaching.proof.notation import read_line

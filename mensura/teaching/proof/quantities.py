@@ -1,0 +1,178 @@
+"""Quantities made of half powers of a and b, π, and square roots: exact sums, products, quotients.
+
+With a = x², b = y² and π = q² every half power is a whole one. A root √s of anything else is a
+letter r of its own with r² = s, which stands in a quantity at most once and never below a stroke:
+so that "is it zero?" has a sure answer. Sums, products and common divisors are sympy's.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from functools import lru_cache
+from typing import Any
+
+from mensura.teaching.proof.bounds import (
+    ANY,
+    MOST_PRODUCTS,
+    MOST_ROOTS,
+    MOST_TERMS,
+    TooInvolved,
+    Undefined,
+)
+
+
+@lru_cache(maxsize=1)
+def _field() -> Any:
+    from sympy import QQ
+    from sympy.polys.fields import field
+
+    return field([*"xyq", *(f"r{k}" for k in range(MOST_ROOTS))], QQ)
+
+
+class Quantities:
+    """The quantities of a few lines that are compared with each other.
+
+    region: where they are meant to hold, one of ANY, A_LONGER, B_LONGER.
+    """
+
+    def __init__(self, region: str = ANY) -> None:
+        self.region = region
+        made = _field()
+        self.field = made[0]
+        self.x, self.y, self.q = made[1:4]
+        self.roots = made[4:]
+        self.ring = self.field.ring
+        self.squares: list[Any] = []  # r_k² as an element of the ring
+
+    def number(self, value: Fraction) -> Any:
+        """A rational number as a quantity.
+
+        value: the number.
+        """
+        from sympy import QQ
+
+        return self.field(QQ(value.numerator, value.denominator))
+
+    # ---- arithmetic ----------------------------------------------------------------------------
+
+    def over(self, above: Any, below: Any) -> Any:
+        """A quotient.
+
+        above, below: quantities. Raises Undefined if below is nothing but zero.
+        """
+        if not below:
+            raise Undefined("it divides by 0.")
+        sizes = [len(part) for one in (above, below) for part in (one.numer, one.denom)]
+        if sizes[0] * sizes[3] + sizes[1] * sizes[2] > MOST_PRODUCTS:
+            raise TooInvolved("it has too many terms; expected a shorter line.")
+        return self.tidy(above / below)
+
+    def power(self, base: Any, exponent: int) -> Any:
+        """A whole power.
+
+        base: a quantity; exponent: a whole number, which may be negative. Raises Undefined for a
+        negative power of zero.
+        """
+        if exponent < 0:
+            return self.power(self.over(self.field.one, base), -exponent)
+        result = self.field.one
+        for _ in range(exponent):
+            result = self.tidy(result * base)
+        return result
+
+    def tidy(self, value: Any) -> Any:
+        """The same quantity, with no square of a root letter in it and no such letter below.
+
+        value: the quantity. Raises TooInvolved where that cannot be.
+        """
+        if not self.squares:
+            return value
+        above, below = self.reduce(value.numer), self.reduce(value.denom)
+        below_one = self.field(below)
+        # roots leave the denominator, so that the same quantity is always written the same way
+        for k in range(len(self.squares)):
+            plain, with_root = self.split(below_one.numer, k)
+            if with_root:
+                other = self.field(plain) - self.field(with_root) * self.roots[k]
+                above = self.reduce((self.field(above) * other).numer)
+                below_one = self.field(self.reduce((below_one * other).numer))
+                self._bounded(above, below_one.numer)
+                if not below_one:
+                    raise TooInvolved("roots within roots; expected simpler ones.")
+        self._bounded(above, below_one.numer)
+        return self.field(above) / below_one
+
+    @staticmethod
+    def _bounded(above: Any, below: Any) -> None:
+        if max(len(above), len(below)) > MOST_TERMS:
+            raise TooInvolved("it has too many terms; expected a shorter line.")
+
+    def reduce(self, poly: Any) -> Any:
+        """A polynomial in which every root letter stands at most once.
+
+        poly: of the ring.
+        """
+        for k in reversed(range(len(self.squares))):
+            place = 3 + k
+            if all(powers[place] < 2 for powers in poly):
+                continue
+            result = self.ring.zero
+            for powers, factor in poly.terms():
+                twice, once = divmod(powers[place], 2)
+                rest = list(powers)
+                rest[place] = once
+                term = self.ring({tuple(rest): factor})
+                result += term * self.squares[k] ** twice
+            poly = result
+        return poly
+
+    def split(self, poly: Any, k: int) -> tuple[Any, Any]:
+        """Plain and root part of a polynomial: poly = plain + with_root · r_k.
+
+        poly: of the ring, reduced; k: which root.
+        """
+        place = 3 + k
+        plain: dict[Any, Any] = {}
+        with_root: dict[Any, Any] = {}
+        for powers, factor in poly.terms():
+            if powers[place]:
+                with_root[(*powers[:place], 0, *powers[place + 1 :])] = factor
+            else:
+                plain[powers] = factor
+        return self.ring.from_dict(plain), self.ring.from_dict(with_root)
+
+    # ---- what a quantity is like ---------------------------------------------------------------
+
+    def weight(self, poly: Any) -> Fraction | None:
+        """Twice the degree in a and b if all terms share it, else None; of zero, 0.
+
+        poly: of the ring.
+        """
+        weights = [Fraction(1), Fraction(1), Fraction(0)]
+        for square in self.squares:
+            own = self._weight(square, weights)
+            if own is None:
+                # a letter of mixed degree: whatever holds it is mixed
+                weights.append(Fraction(-(10**6) - len(weights)))
+            else:
+                weights.append(own / 2)
+        return self._weight(poly, weights)
+
+    @staticmethod
+    def _weight(poly: Any, weights: list[Fraction]) -> Fraction | None:
+        found = {
+            sum(
+                (power * weight for power, weight in zip(powers, weights, strict=False)), Fraction()
+            )
+            for powers in poly
+        }
+        if any(one < -1000 for one in found):
+            return None
+        return found.pop() if len(found) == 1 else (None if found else Fraction())
+
+    def letters(self, poly: Any) -> set[int]:
+        """Which variables stand in it, by place: 0 x, 1 y, 2 q, then the roots.
+
+        poly: of the ring.
+        """
+        return {place for powers in poly for place, power in enumerate(powers) if power}
