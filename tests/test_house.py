@@ -79,6 +79,7 @@ WITHOUT_UNIT = {
     "lead": "a difference of two errors, in their unit",
     # no measure at all
     "out_of_view": "yes or no, for each point",
+    "stand_among": "yes or no, for each point",
     "to_dict": "names and numbers; its keys carry the units",
     "read": "a tape's or calipers' reading; the class says the unit (cm)",
 }
