@@ -94,7 +94,9 @@ WITHOUT_UNIT_OUTSIDE = {
     "sides": "of a proof's line, in the step's unit, a field too",
     "parsed_number": "in the unit named by its argument",
 }
-MEASURING = re.compile(r"mensura\.(stems|instruments|estimates|checks|draws|sources|places|written)\b")
+MEASURING = re.compile(
+    r"mensura\.(stems|instruments|estimates|checks|draws|sources|places|written)\b"
+)
 
 #: Annotations that hold a number. Where stems are measured, Any is a number or an array of them,
 #: and int too may be one; further out Any is a picture or a control, and int counts.

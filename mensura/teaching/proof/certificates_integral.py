@@ -18,7 +18,7 @@ from mensura.teaching.proof.certificates import (
     unfolded,
 )
 from mensura.teaching.proof.letters import is_zero, letters, sign_of
-from mensura.teaching.proof.steps import THEREFORE, Certificate, Step
+from mensura.teaching.proof.steps import THEREFORE, Certificate, Checked, Step
 
 
 @dataclass(frozen=True)
@@ -30,7 +30,7 @@ class RootBound(Certificate):
 
     remainder: Maker
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That √F² − g² is the remainder, and all signs. step: √F ≥ g."""
         s, relation = letters(), step.relation()
         forwards(step, 0)
@@ -41,7 +41,9 @@ class RootBound(Certificate):
         demand(sign_of(rest) is not None, step, f"the sign of {rest} is not certain")
         demand(sign_of(relation.rhs) is not None, step, "the right side may be negative")
         demand(is_zero(root.base - relation.rhs**2 - rest), step, "the squares differ otherwise")
-        return f"bound: the squares of both sides differ by {in_letters(rest)}, never below 0"
+        return Checked(
+            "bound", f"the squares of both sides differ by {in_letters(rest)}, never below 0"
+        )
 
 
 @dataclass(frozen=True)
@@ -52,7 +54,7 @@ class IntegralBound(Certificate):
     of g, in closed form.
     """
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That the integrand is the bounded one, and the integral's value. step: what follows."""
         s, relation = letters(), step.relation()
         forwards(step, 2)
@@ -63,7 +65,9 @@ class IntegralBound(Certificate):
         demand(whole.rhs == s.turn(bound.lhs, s.t), step, "another function is bounded")
         value = s.turn(bound.rhs, s.t).doit()
         demand(is_zero(difference(relation) - (whole.lhs - value)), step, f"not the bound {value}")
-        return f"bound: f ≥ g for each t, and the integral of g is {in_letters(value)}, exactly"
+        return Checked(
+            "bound", f"f ≥ g for each t, and the integral of g is {in_letters(value)}, exactly"
+        )
 
 
 @dataclass(frozen=True)
@@ -74,7 +78,7 @@ class MeanSquare(Certificate):
     of f². Proof: the integral of (f − P/2π)², which is never below 0.
     """
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That P² and its bound differ by that square's integral. step: what follows."""
         import sympy as sp
 
@@ -90,7 +94,9 @@ class MeanSquare(Certificate):
         # ∫(f − m)² = ∫f² − 2m∫f + 2πm², with ∫f = P: a square's integral, so at least 0
         square = squares - 2 * mean * letter + 2 * s.pi * mean**2
         demand(is_zero(difference(relation) - 2 * s.pi * square), step, "not Cauchy and Schwarz's")
-        return f"square: 2π∫(f − P/2π)² dt is left over, and ∫f² dt is {in_letters(squares)}"
+        return Checked(
+            "square", f"2π∫(f − P/2π)² dt is left over, and ∫f² dt is {in_letters(squares)}"
+        )
 
 
 @dataclass(frozen=True)
@@ -101,7 +107,7 @@ class Series(Certificate):
     near 0 for all t at once, so it may be developed under the integral; x² = h.
     """
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That each coefficient up to the order named is the integral's. step: P = series + O."""
         import sympy as sp
 
@@ -123,7 +129,9 @@ class Series(Certificate):
             value = s.turn(sp.simplify(coefficient), s.t).doit() / (2 * s.pi * m)
             wanted = polynomial.coeff(s.h, n // 2) if n % 2 == 0 else 0
             demand(is_zero(value - wanted), step, f"the coefficient at x^{n} is {value}")
-        return f"series: each coefficient below h^{power} integrated exactly; odd powers vanish"
+        return Checked(
+            "series", f"each coefficient below h^{power} integrated exactly; odd powers vanish"
+        )
 
 
 @dataclass(frozen=True)
@@ -137,7 +145,7 @@ class LeadingTerm(Certificate):
 
     yardstick: Maker
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That the limit is the quotient of the two coefficients. step: Limit = value."""
         import sympy as sp
 
@@ -167,14 +175,16 @@ class LeadingTerm(Certificate):
         if mean:
             value = s.turn(sp.expand(sp.expand_trig(value)), s.theta).doit() / (2 * s.pi)
         demand(is_zero(value - relation.rhs), step, f"the limit is {value}")
-        return f"limit: both developed exactly up to ((a − b)/(a + b))²; {in_letters(value)}"
+        return Checked(
+            "limit", f"both developed exactly up to ((a − b)/(a + b))²; {in_letters(value)}"
+        )
 
 
 @dataclass(frozen=True)
 class MeanOverTurn(Certificate):
     """A mean over θ in closed form. The premise says what the letter under it stands for."""
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That the integral has that value, exactly. step: mean = value."""
         s, relation = letters(), step.relation()
         forwards(step, 1)
@@ -185,7 +195,7 @@ class MeanOverTurn(Certificate):
         demand(relation.lhs == mean, step, "another mean")
         value = s.turn(before.rhs, s.theta).doit() / (2 * s.pi)
         demand(is_zero(value - relation.rhs), step, f"the mean is {value}")
-        return f"integral: the mean over θ is {in_letters(value)}, exactly"
+        return Checked("integral", f"the mean over θ is {in_letters(value)}, exactly")
 
 
 def forwards(step: Step, premises: int) -> None:

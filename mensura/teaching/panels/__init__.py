@@ -1,0 +1,1 @@
+"""Each panel's state → numbers; nothing here draws."""
