@@ -8,6 +8,7 @@ derivative's series converge in the mean square.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Literal
 
 from mensura.teaching.proof.certificates import demand, difference, in_letters, kind_of, unfolded
@@ -215,6 +216,7 @@ def _series(expression: Any, step: Step) -> tuple[Any, Any, Any, Any]:
     return start, total.function, index, least
 
 
+@lru_cache(maxsize=1024)
 def _over_turn(expression: Any) -> Any:
     """Integral over φ from 0 to 2π, exactly, products of waves written as sums first."""
     import sympy as sp

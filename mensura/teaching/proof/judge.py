@@ -149,7 +149,7 @@ def _claim(algebra: Algebra, line: Line) -> Claim:
     if line.sign in "<≤":
         left, right = right, left
     sign = {"<": ">", "≤": "≥"}.get(line.sign, line.sign)
-    return Claim(line, algebra.tidy(left - right), sign)
+    return Claim(line, algebra.plus(left, -right), sign)
 
 
 def _true(algebra: Algebra, claim: Claim) -> bool | None:

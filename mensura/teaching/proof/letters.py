@@ -6,7 +6,7 @@ simplified away, so that a line says what stands on the board.
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from types import SimpleNamespace
 from typing import Any
 
@@ -70,6 +70,7 @@ def letters() -> SimpleNamespace:
     )
 
 
+@lru_cache(maxsize=4096)
 def is_zero(expression: Any) -> bool:
     """Whether an expression is identically 0, found exactly.
 
