@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, ClassVar
 
-from mensura.teaching.proof.letters import is_zero, letters, sign_of
+from mensura.teaching.proof.letters import is_zero, letters, sign_of, worked_out
 from mensura.teaching.proof.steps import ENOUGH, THEREFORE, Certificate, Checked, ProofError, Step
 
 #: Makes an expression from the letters.
@@ -341,7 +341,7 @@ def _same(given: Any, meaning: Any) -> bool:
         alike = isinstance(meaning, sp.Integral) and given.limits == meaning.limits
         return alike and is_zero(given.function - meaning.function)
     roots = any(power.exp.is_integer is False for power in meaning.atoms(sp.Pow))
-    return not roots and is_zero(given - meaning.doit())
+    return not roots and is_zero(given - worked_out(meaning))
 
 
 def _right_side(premise: Step) -> Any:

@@ -13,7 +13,7 @@ from typing import Any, Literal
 
 from mensura.teaching.proof.certificates import demand, difference, in_letters, kind_of, unfolded
 from mensura.teaching.proof.certificates_integral import forwards
-from mensura.teaching.proof.letters import is_zero, letters, sign_of
+from mensura.teaching.proof.letters import is_zero, letters, sign_of, simplified, worked_out
 from mensura.teaching.proof.steps import THEREFORE, Certificate, Checked, Step
 
 
@@ -79,7 +79,7 @@ class SupportFormula(Certificate):
         integrals = relation.rhs.atoms(sp.Integral)
         demand(len(integrals) == 1, step, "no integral")
         (integral,) = integrals
-        factor = sp.simplify(relation.rhs / integral)
+        factor = simplified(relation.rhs / integral)
         demand(integral == s.turn(integral.function, s.phi), step, "not over one turn")
         given = factor * integral.function
         demand(is_zero(exact - given - sp.diff(whole, s.phi)), step, "another integrand")
@@ -108,12 +108,12 @@ class Parseval(Certificate):
         integrals = whole.rhs.atoms(sp.Integral)
         demand(len(integrals) == 1, step, "no integral")
         (integral,) = integrals
-        factor = sp.simplify(whole.rhs / integral)
+        factor = simplified(whole.rhs / integral)
         h = s.support(s.phi)
         demand(series.lhs == h, step, "the series is not that of h")
 
         def value(function: Any) -> Any:
-            return factor * integral.function.subs(h, function).doit()
+            return factor * worked_out(integral.function.subs(h, function))
 
         gap = sp.Symbol("gap", integer=True, positive=True)
         other = term.subs(index, index + gap)
@@ -155,7 +155,7 @@ class OneRipple(Certificate):
         sums = whole.rhs.atoms(sp.Sum)
         demand(len(sums) == 1 and kind_of(whole) == "=", step, "no sum")
         (total,) = sums
-        constant = sp.simplify(whole.rhs / total)
+        constant = simplified(whole.rhs / total)
         demand(kind_of(relation) == "≥" and sign_of(constant) == 1, step, "expected ≥")
         demand(sign_of(total) == 0, step, "a term may be negative")
         claimed = whole.lhs - constant * total.function
@@ -235,4 +235,4 @@ def _over_turn(expression: Any) -> Any:
         if not (whole and is_zero(wave.args[0].diff(s.phi) - frequency)):
             rest, wave = sp.Integer(1), sp.integrate(part, (s.phi, 0, 2 * s.pi))
             total += wave  # no wave of a whole number: sympy says what it can
-    return sp.simplify(total)
+    return simplified(total)

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from mensura.teaching.proof.tokens import (
     BRACKETS,
@@ -79,6 +80,7 @@ class Line:
         return frozenset(str(one.value) for one in pieces if one.kind == "name")
 
 
+@lru_cache(maxsize=256)
 def read_line(text: str) -> Line:
     """A line, read.
 
