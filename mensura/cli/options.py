@@ -6,7 +6,6 @@ as numbers here and nowhere else; what a number may be is for the instruments to
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -14,13 +13,11 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from mensura.checks import MeasureError, whole
+from mensura.checks import MeasureError, TypedError, whole
+from mensura.typed import read_number, read_whole
 
 if TYPE_CHECKING:
     from mensura.instruments import Calipers, Lay, Tape
-
-_NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,3})?", re.ASCII)
-_WHOLE = re.compile(r"[+-]?\d{1,15}", re.ASCII)
 
 
 @dataclass(frozen=True)
@@ -209,17 +206,18 @@ def called(names: Mapping[str, str]) -> Iterator[None]:
 
 
 def parsed_number(option: str, text: str, unit: str, expectation: str = "a finite number") -> float:
-    """A number as it was typed, with a point or a comma.
+    """A number as it was typed, in any spelling that an answer may have.
 
     option: its name; text: what was typed; unit: for the refusal, as expectation is.
     Raises MeasureError for what is no number.
 
-    >>> parsed_number("--tilt-deg", "-2,5", "deg")
-    -2.5
+    >>> parsed_number("--tilt-deg", "−2,5", "deg"), parsed_number("--tilt-deg", "2 1/2", "deg")
+    (-2.5, 2.5)
     """
-    if not _NUMBER.fullmatch(text):
-        raise MeasureError(option, text, unit, expectation)
-    return float(text.replace(",", ".")) + 0.0  # -0 is 0
+    try:
+        return read_number(text)
+    except TypedError as error:
+        raise MeasureError(option, text, unit, error.reach or expectation) from None
 
 
 def parsed_whole(option: str, text: str, *, at_least: int, at_most: int) -> int:
@@ -236,7 +234,10 @@ def parsed_whole(option: str, text: str, *, at_least: int, at_most: int) -> int:
 
 def _integer(text: str) -> int | str:
     """The whole number that was typed, or the word itself, which will be refused."""
-    return int(text) if _WHOLE.fullmatch(text) else text
+    try:
+        return read_whole(text)
+    except TypedError:
+        return text
 
 
 def _values(words: Mapping[str, str | None], settings: Sequence[Setting]) -> dict[str, Any]:

@@ -8,24 +8,56 @@ disk refuses is told in one sentence, and the student goes on.
 
 from __future__ import annotations
 
+import errno
+import json
 import os
 import stat
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
 from mensura.checks import MeasureError, shown
 from mensura.disk.writing import reason
-from mensura.teaching.problems.progress import LONGEST_LINE_BYTES, Attempt, read_line
+from mensura.teaching.problems.draw import MOST_TRIES
+from mensura.teaching.problems.progress import Attempt
 
 #: The one name of the file, in the folder of the workbook.
 PROGRESS_NAME = "my-progress.jsonl"
 
+#: Where a folder lies, as words or as a path.
+Place = str | Path
+
 #: A file that is larger is not read to its end: no class writes as much.
 MOST_BYTES = 64_000_000
+
+#: No line of a log is longer; a longer one is damaged.
+LONGEST_LINE_BYTES = 4000
+
+#: What an attempt's field is called in a line of the log, and what it may be.
+_FIELDS: dict[str, tuple[str, Any]] = {
+    "student": ("student", str),
+    "key": ("key", str),
+    "set_name": ("set", str),
+    "family": ("family", str),
+    "try_number": ("try", int),
+    "text": ("text", str),
+    "right": ("right", bool),
+    "slip": ("slip", (str, type(None))),
+    "hints": ("hints", int),
+    "solution_read": ("solution_read", bool),
+    "when": ("when", str),
+}
+
+#: Fields that older lines lack; what was tried then was of edition 1.
+_LATER_FIELDS: dict[str, tuple[str, Any, Any]] = {
+    "edition": ("edition", int, 1),
+    "numbers": ("numbers", dict, {}),
+}
+
+_LARGEST = 1e300
 
 _LOCK_TRIES, _LOCK_WAIT_S = 50, 0.01
 _NO_LINK = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
@@ -48,16 +80,80 @@ class Log:
     note: str = ""
 
 
+def line_of(attempt: Attempt) -> str:
+    """An attempt as one line of a log, with its line break.
+
+    attempt: what was tried.
+
+    >>> tried = Attempt("Q07", "k", "1", "girth-to-area", 1, "7\\n", True, None, 0, False, "t")
+    >>> line_of(tried)[-66:]
+    '"solution_read": false, "when": "t", "edition": 1, "numbers": {}}\\n'
+    >>> read_line(line_of(tried)) == tried
+    True
+    """
+    names = {name: row[0] for name, row in (*_FIELDS.items(), *_LATER_FIELDS.items())}
+    told = {names[name]: value for name, value in asdict(attempt).items()}
+    told["numbers"] = dict(attempt.numbers)
+    # a lone surrogate would not go into a file: as an escape it does
+    written = json.dumps(told, ensure_ascii=False)
+    if not written.isprintable():
+        written = json.dumps(told)
+    return written + "\n"
+
+
+def read_line(line: str) -> Attempt:
+    """The attempt that a line of a log tells of; fields that are not known are passed over.
+
+    line: with or without its line break. Raises MeasureError if it is no attempt.
+    """
+    wrong = MeasureError("line", line[:40], "", "an attempt as one JSON object")
+    if len(line) > LONGEST_LINE_BYTES:
+        raise wrong
+    try:
+        told = json.loads(line)
+    except (ValueError, RecursionError):
+        raise wrong from None
+    if not isinstance(told, dict):
+        raise wrong
+    found: dict[str, Any] = {}
+    for field, (name, kind) in _FIELDS.items():
+        value = told.get(name, "?" if kind is int else 0)
+        if not isinstance(value, kind) or (kind is int and isinstance(value, bool)):
+            raise wrong
+        found[field] = value
+    for field, (name, kind, usual) in _LATER_FIELDS.items():
+        found[field] = told.get(name, usual)
+        if not isinstance(found[field], kind) or isinstance(found[field], bool):
+            raise wrong
+    if not 1 <= found["try_number"] <= MOST_TRIES or found["hints"] < 0 or found["edition"] < 1:
+        raise wrong
+    if not all(_is_number(value) for value in found["numbers"].values()):
+        raise wrong
+    found["numbers"] = tuple((name, float(value)) for name, value in found["numbers"].items())
+    return Attempt(**found)
+
+
+def _is_number(value: object) -> bool:
+    if not isinstance(value, int | float) or isinstance(value, bool):
+        return False
+    return abs(value) <= _LARGEST  # neither nan nor endless, nor too large for a float
+
+
+#: What the disk refused, by file: a cell that is run anew while the workbook is open finds it here.
+_WAITING: dict[Path, list[Attempt]] = {}
+
+
 class Progress:
     """All that is known of the attempts in one folder, and where new ones go.
 
-    file: on the disk. What the disk refuses waits here, and is offered to it again with the next
-    attempt; so a student loses nothing while her workbook is open, and is told what is not kept.
+    file: on the disk. What the disk refuses waits in this process, and is offered to it again with
+    the next attempt; so a student loses nothing while her workbook is open, and is told what is not
+    kept. Where nothing can be written at all, that is told before the first answer.
     """
 
     def __init__(self, file: ProgressFile) -> None:
         self.file = file
-        self.waiting: list[Attempt] = []
+        self.waiting = _WAITING.setdefault(file.path, [])
         self._on_disk: tuple[Attempt, ...] = ()
         self.note = self.refresh()
 
@@ -73,7 +169,9 @@ class Progress:
         except ProgressError as error:
             return str(error)
         self._on_disk = log.attempts
-        return log.note
+        barred = self.file.barred()
+        only = f"{barred} Progress is kept for this sitting only." if barred else ""
+        return f"{log.note} {only}".strip()
 
     def add(self, attempt: Attempt) -> str:
         """Keeps an attempt; returns "" if it lies on the disk, else one sentence.
@@ -110,7 +208,7 @@ class ProgressFile:
     (2, 'Line 2 of my-progress.jsonl is damaged and was passed over; it stays in the file.')
     """
 
-    def __init__(self, folder: str | Path = ".") -> None:
+    def __init__(self, folder: Place = ".") -> None:
         place = Path(folder)
         # a current folder that is gone is told when something is to be kept there
         with suppress(OSError):
@@ -122,7 +220,7 @@ class ProgressFile:
 
         attempt: what was tried. Raises ProgressError, in one sentence; what was in the file stays.
         """
-        line = attempt.line().encode()
+        line = line_of(attempt).encode()
         if len(line) > LONGEST_LINE_BYTES:
             raise ProgressError(f"The answer is too long for {PROGRESS_NAME} and was not kept.")
         try:
@@ -158,6 +256,17 @@ class ProgressFile:
         except OSError as error:
             raise ProgressError(self._refusal("read", error)) from None
         return Log(tuple(attempts), tuple(damaged), _told(damaged))
+
+    def barred(self) -> str:
+        """Why nothing can be written, in one sentence; "" if nothing is known to bar it.
+
+        Makes no file. A system that shows it only when one writes tells it with the first answer.
+        """
+        place = self.path if os.path.lexists(self.path) else self.path.parent
+        if os.access(place, os.W_OK):
+            return ""
+        known = errno.EACCES if os.path.lexists(place) else errno.ENOENT
+        return self._refusal("written", OSError(known, os.strerror(known)))
 
     # ---- the disk ------------------------------------------------------------------------------
 

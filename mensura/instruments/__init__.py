@@ -1,9 +1,11 @@
 """What reads a stem: girth tapes and calipers, their faults, and the way back."""
 
+from mensura.instruments.band_way import band_curve_cm
 from mensura.instruments.calipers import (
     MEANS,
     CaliperReading,
     Calipers,
+    CalipersOnStem,
     evenly_turned_deg,
     mean_cm,
 )
@@ -27,11 +29,13 @@ __all__ = [
     "BandMaterial",
     "CaliperReading",
     "Calipers",
+    "CalipersOnStem",
     "CorrectedGirth",
     "Lay",
     "Tape",
     "TapeReading",
     "Unknowable",
+    "band_curve_cm",
     "correct_girth",
     "evenly_turned_deg",
     "lift_adds_cm",

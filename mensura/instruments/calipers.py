@@ -14,6 +14,7 @@ from numpy.typing import ArrayLike
 
 from mensura.checks import FloatArray, MeasureError, diameter, number, plain, whole
 from mensura.instruments.tape import ROUNDINGS, rounded_cm
+from mensura.stems.ellipse import Ellipse
 from mensura.stems.section import Section, widths_cm
 
 MEANS = ("arithmetic", "geometric", "quadratic")
@@ -31,6 +32,25 @@ class CaliperReading:
     readings_cm: FloatArray
     widths_cm: FloatArray
     breakdown: dict[str, FloatArray]
+
+
+@dataclass(frozen=True, eq=False)
+class CalipersOnStem:
+    """How calipers stand on a stem, in their own frame.
+
+    The frame: the foot of the fixed jaw is its origin, the beam its first axis, the jaws stand
+    along its second. outline_cm: the section's edge, shape (n, 2); axis_cm: ends of the section's
+    first axis, shape (2, 2); foot_cm: of the sliding jaw, on the beam; touch_cm: where fixed jaw,
+    sliding jaw and beam touch, shape (3, 2); mark_zero_cm, mark_step_cm: where the scale's 0
+    stands, seen along the stem, and how far apart its centimetres are.
+    """
+
+    outline_cm: FloatArray
+    axis_cm: FloatArray
+    foot_cm: float
+    touch_cm: FloatArray
+    mark_zero_cm: float
+    mark_step_cm: float
 
 
 @dataclass(frozen=True)
@@ -119,6 +139,39 @@ class Calipers:
             raise MeasureError("readings_cm", float(told.min()), "cm", "readings above 0")
         return CaliperReading(told, widths, parts)
 
+    def on_stem(self, stem: Ellipse, direction_deg: float) -> CalipersOnStem:
+        """How they stand on a stem whose width along one direction they measure, to be drawn.
+
+        stem: a single ellipse; direction_deg: of the measured width. The beam lies against the
+        stem; pressed bark gives way alike under both jaws. The foot is where :meth:`reading` has
+        it before the slope, the zero and the rounding. Raises MeasureError as it does, and for an
+        array of stems.
+
+        >>> from mensura.stems import circle
+        >>> Calipers(press_cm=0.1).on_stem(circle(40), 0.0).touch_cm.round(9).tolist()
+        [[0.0, 20.0], [39.8, 20.0], [19.9, 0.0]]
+        """
+        if stem.shape:
+            raise MeasureError("stem", str(stem.shape), "", "a single stem, not an array")
+        turn = float(number(direction_deg, "direction_deg", "deg"))
+        told = self.reading(stem, turn)
+        parts = sum(float(told.breakdown.get(name, [0.0])[0]) for name in ("pressing", "jaw lean"))
+        shift = np.array([stem.support_cm(turn + 180) - self.press_cm, stem.support_cm(turn - 90)])
+        touch = _seen_along(stem.touching_cm(turn + np.array([180, -self.jaw_lean_deg, -90])), turn)
+        touch = touch + shift
+        # the bark gives way: the jaws stand inside the old edge
+        touch[:2, 0] += self.press_cm, -self.press_cm
+        half = stem.first_cm / 2
+        step = float(np.cos(np.radians(self.beam_slope_deg)))
+        return CalipersOnStem(
+            outline_cm=_seen_along(stem.outline_cm(), turn) + shift,
+            axis_cm=_seen_along(np.array([[-half, 0.0], [half, 0.0]]), turn) + shift,
+            foot_cm=float(told.widths_cm[0]) + parts,
+            touch_cm=touch,
+            mark_zero_cm=-self.zero_error_cm * step,
+            mark_step_cm=step,
+        )
+
     def _leaning(self, section: Section, directions_deg: FloatArray) -> FloatArray:
         """Where the foot of the leaning jaw stands on the beam, less where the fixed jaw stands."""
         lean = np.radians(self.jaw_lean_deg)
@@ -130,6 +183,12 @@ class Calipers:
 
         foot = (reach(-self.jaw_lean_deg) - reach(-90.0) * np.sin(lean)) / np.cos(lean)
         return np.asarray(foot + reach(180.0))
+
+
+def _seen_along(points_cm: FloatArray, turn_deg: float) -> FloatArray:
+    """Points of the stem's frame in one whose first axis lies along `turn_deg`."""
+    cosine, sine = np.cos(np.radians(turn_deg)), np.sin(np.radians(turn_deg))
+    return np.asarray(points_cm @ np.array([[cosine, -sine], [sine, cosine]]))
 
 
 def mean_cm(readings_cm: ArrayLike, kind: str = "arithmetic") -> Any:

@@ -118,7 +118,7 @@ class Lay:
         ):
             return self._each(section, faults)  # an outline is scaled by one number
         if "height" in faults:
-            factor = self._height_factor(girth)
+            factor = self.height_factor(girth)
             shares["height"] = plain(girth * (factor - 1))
             section, girth = section.scaled(factor), girth * factor
         if "pressing" in faults:
@@ -153,7 +153,15 @@ class Lay:
             for fault in faults
         }
 
-    def _height_factor(self, girth_cm: Any) -> Any:
+    def height_factor(self, girth_cm: Any) -> Any:
+        """How many times as thick as at breast height the stem is where the band lies.
+
+        girth_cm: at breast height, cm; broadcasts against the lay. Returns a ratio.
+        Raises MeasureError where the height and the taper leave nothing of the stem.
+
+        >>> Lay(height_off_m=2.0, taper_cm_per_m=1.0).height_factor(40 * np.pi)
+        0.95
+        """
         diameter = girth_cm / np.pi
         thinner = diameter - self.taper_cm_per_m * np.asarray(self.height_off_m)
         if np.any(thinner <= 0):

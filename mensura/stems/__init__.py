@@ -7,7 +7,8 @@ from mensura.stems.outline_file import parse_outline, read_outline
 from mensura.stems.records import CherryTrees, OrangeGirths, cherry_trees, orange_girths
 from mensura.stems.ripples import OutlineTerms, outline_terms
 from mensura.stems.section import Section, widths_cm
-from mensura.stems.shapes import reuleaux
+from mensura.stems.shapes import reuleaux, with_bump
+from mensura.stems.sight import out_of_view
 
 __all__ = [
     "CherryTrees",
@@ -23,10 +24,12 @@ __all__ = [
     "ellipse_girth_cm",
     "from_radii",
     "orange_girths",
+    "out_of_view",
     "outline_terms",
     "parse_outline",
     "read_outline",
     "reuleaux",
     "widths_cm",
     "with_bark",
+    "with_bump",
 ]

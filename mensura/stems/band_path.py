@@ -69,7 +69,7 @@ def band_path(
     points = section.hull_cm
     if np.any(climber_cm):
         points = _with_climber(section, float(climber_cm), float(climber_direction_deg))
-    return _round_polygon(_from_the_tab(points, section.hull_cm), waves, steepness)
+    return _round_polygon(from_tab_cm(points, section.hull_cm), waves, steepness)
 
 
 def _round_ellipse(stem: Ellipse, waves: int, steepness: float) -> BandPath:
@@ -141,8 +141,8 @@ def _round_ellipse_and_climber(
     radius = np.asarray(climber_cm, dtype=np.float64)[..., None] / 2
     normal = np.radians(np.asarray(direction_deg, dtype=np.float64))[..., None]
     a, b, radius, normal = np.broadcast_arrays(a, b, radius, normal)
-    touch = _touching(a, b, normal)
-    middle = touch + radius[..., None] * _unit(normal)
+    each = Ellipse(2 * a, 2 * b)
+    middle = each.touching_cm(np.degrees(normal), off_cm=radius)
 
     def gap(angle: FloatArray) -> FloatArray:
         cosine, sine = np.cos(angle), np.sin(angle)
@@ -156,8 +156,8 @@ def _round_ellipse_and_climber(
     end = start + np.mod(end - start, 2 * np.pi)
     free = _elliptic_piece(a, b, start, end, waves, steepness)
     free_length = free.step_cm.sum(axis=-1, keepdims=True)
-    near = _touching(a, b, right), middle + radius[..., None] * _unit(right)
-    far = middle + radius[..., None] * _unit(left), _touching(a, b, left)
+    near = each.touching_cm(np.degrees(right)), middle + radius[..., None] * _unit(right)
+    far = middle + radius[..., None] * _unit(left), each.touching_cm(np.degrees(left))
     steps, tangents, alongs = [free.step_cm], [free.tangent], [free.along_cm]
     done = free_length
     for piece in (near, (right, left), far):
@@ -185,13 +185,26 @@ def _round_ellipse_and_climber(
     )
 
 
-def _from_the_tab(points_cm: FloatArray, stem_cm: FloatArray) -> FloatArray:
-    """Corners of a way from the stem's own first-axis corner, or from the last one before a rod."""
-    tab = (points_cm == stem_cm[np.argmax(stem_cm[:, 0])]).all(axis=1)
-    if not tab.any():
-        own = (points_cm[:, None] == stem_cm).all(axis=2).any(axis=1)
-        tab = own & ~np.roll(own, -1)
-    return np.roll(points_cm, -int(np.argmax(tab)), axis=0)
+def from_tab_cm(points_cm: FloatArray, stem_cm: FloatArray) -> FloatArray:
+    """A closed way's corners, begun at the tab: the stem's corner that lies on the first axis.
+
+    points_cm: corners of the way round a stem and whatever stands against it, anticlockwise, shape
+    (k, 2); stem_cm: the stem's own, anticlockwise, shape (n, 2). Where the way leaves out that
+    corner (a rod stands there), it begins at the stem's last one before. Returns cm, shape (k, 2).
+
+    >>> stem = np.array([[2.0, 0], [0, 2], [-2, 0], [0, -2]])
+    >>> from_tab_cm(np.array([[0, 2.0], [-2, 0], [0, -2], [9, 0]]), stem)[0].tolist()
+    [0.0, -2.0]
+    """
+    own = np.roll(stem_cm, -1 - int(np.argmax(stem_cm[:, 0])), axis=0)
+    # as complex numbers, so that they are sorted and not each compared with each
+    free = np.flatnonzero(np.isin(_complex(own), _complex(points_cm)))
+    tab = np.flatnonzero((points_cm == own[free[-1]]).all(axis=1))[0]
+    return np.roll(points_cm, -int(tab), axis=0)
+
+
+def _complex(points_cm: FloatArray) -> Any:
+    return np.ascontiguousarray(points_cm).view(np.complex128)[:, 0]
 
 
 def _round_polygon(corners: FloatArray, waves: int, steepness: float) -> BandPath:
@@ -240,13 +253,6 @@ def _arc(a: FloatArray, b: FloatArray, turn: FloatArray) -> FloatArray:
     from scipy.special import ellipeinc
 
     return np.asarray(b * ellipeinc(turn, 1 - (a / b) ** 2))
-
-
-def _touching(a: FloatArray, b: FloatArray, normal: FloatArray) -> FloatArray:
-    """Point of the ellipse whose outward normal points to `normal`."""
-    cosine, sine = np.cos(normal), np.sin(normal)
-    reach = np.hypot(a * cosine, b * sine)
-    return np.stack([a * a * cosine / reach, b * b * sine / reach], axis=-1)
 
 
 def _unit(angle: Any) -> FloatArray:

@@ -56,6 +56,18 @@ def closed_length_cm(points_cm: FloatArray) -> Any:
     return plain(np.hypot(steps[..., 0], steps[..., 1]).sum(axis=-1))
 
 
+def passed_cm(points_cm: FloatArray) -> FloatArray:
+    """How far along an open line through the points each of them lies, from the first.
+
+    points_cm: shape (n, 2) or (n, 3), cm. Returns cm, shape (n,).
+
+    >>> passed_cm(np.array([[0, 0], [4, 0], [4, 3.0]])).tolist()
+    [0.0, 4.0, 7.0]
+    """
+    steps = np.sqrt((np.diff(points_cm, axis=0) ** 2).sum(axis=-1))
+    return np.concatenate([[0.0], np.cumsum(steps)])
+
+
 def enclosed_area_cm2(points_cm: FloatArray) -> Any:
     """Signed area of each closed outline by the shoelace formula; anticlockwise is positive.
 

@@ -74,10 +74,12 @@ class Outline(Section):
         edge = self.points_cm[place]
         # points are told in the order in which they were given
         given = edge[::-1] if turned[place] else edge
-        raise OutlineError(f"the outline{which} {self._fault(given)}.")
+        fault, points = self._fault(given)
+        raise OutlineError(f"the outline{which} {fault}.", points)
 
     @staticmethod
-    def _fault(points: FloatArray) -> str:
+    def _fault(points: FloatArray) -> tuple[str, tuple[int, ...]]:
+        """What is wrong, with {} for each point that is named, and their numbers."""
         import shapely
 
         edges = np.stack([points, np.roll(points, -1, axis=0)], axis=1)
@@ -85,8 +87,10 @@ class Outline(Section):
         if not lengths.all():
             twice = int(np.argmin(lengths))
             x, y = points[twice]
-            return f"has the same point twice, ({x:g}, {y:g}), as point {twice + 1} and " + (
-                f"point {(twice + 1) % len(points) + 1}; expected each point once"
+            return (
+                f"has the same point twice, ({x:g}, {y:g}), as {{}} and {{}}; "
+                "expected each point once",
+                (twice + 1, (twice + 1) % len(points) + 1),
             )
         lines = shapely.linestrings(edges)
         first, second = shapely.STRtree(lines).query(lines, predicate="intersects")
@@ -95,11 +99,11 @@ class Outline(Section):
         if crossing.size:
             i, j = int(first[crossing[0]]), int(second[crossing[0]])
             return (
-                f"crosses or touches itself: the edge from point {i + 1} to point {i + 2} "
-                f"meets the edge from point {j + 1} to point {(j + 1) % len(points) + 1}; "
-                "expected one closed edge in order"
+                "crosses or touches itself: the edge from {} to {} meets the edge from {} to {}; "
+                "expected one closed edge in order",
+                (i + 1, i + 2, j + 1, (j + 1) % len(points) + 1),
             )
-        return "turns back on itself or encloses no area; expected one closed edge in order"
+        return "turns back on itself or encloses no area; expected one closed edge in order", ()
 
     @property
     def shape(self) -> tuple[int, ...]:

@@ -10,12 +10,10 @@ from typing import TYPE_CHECKING, Any
 
 _HOME_OF = {
     "Ask": "chapters.asking",
-    "Control": "kit.panel",
     "Live": "kit.live",
     "Panel": "kit.panel",
     "Picture": "kit.live",
     "Still": "kit.live",
-    "Switch": "kit.panel",
     "ask": "chapters.asking",
     "draw_still": "kit.live",
 }
@@ -29,9 +27,7 @@ if TYPE_CHECKING:
     from mensura.views.kit.live import Picture as Picture
     from mensura.views.kit.live import Still as Still
     from mensura.views.kit.live import draw_still as draw_still
-    from mensura.views.kit.panel import Control as Control
     from mensura.views.kit.panel import Panel as Panel
-    from mensura.views.kit.panel import Switch as Switch
 
 
 def __getattr__(name: str) -> Any:

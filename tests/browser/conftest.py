@@ -14,8 +14,9 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from mensura.teaching.controls import State
 from mensura.views.kit.live import Live
-from mensura.views.kit.panel import Panel, State
+from mensura.views.kit.panel import Panel
 
 #: JupyterLab asks for language servers even where they are switched off, as ours are.
 NOT_OURS = re.compile(r"status of 404 .*/lsp/status")

@@ -58,7 +58,7 @@ def play(page, root, game) -> None:
     for (words, key), count in ((wrong[0], 0), (right[0], 1)):
         root.get_by_role("radio", name=words, exact=True).check()
         root.get_by_role("button", name="Answer").click()
-        sentence = game.reply(seed, key).sentence
+        sentence = game.reply(seed, key).message
         assert re.search(r"\d", sentence)
         expect_reply(root, sentence)
         root.get_by_text(f"Right: {count} of 1 round", exact=True).wait_for(timeout=15000)
@@ -81,7 +81,7 @@ def play(page, root, game) -> None:
     for _ in range(len(words) - words.index(right[0][0])):
         page.keyboard.press("Tab")
     page.keyboard.press("Enter")
-    expect_reply(root, game.reply(seed + 1, right[0][1]).sentence)
+    expect_reply(root, game.reply(seed + 1, right[0][1]).message)
     root.get_by_text("Right: 2 of 2 rounds", exact=True).wait_for(timeout=15000)
 
 
@@ -98,11 +98,11 @@ def test_both_games_are_played(lab, open_workbook) -> None:
     image = games.last.locator('img[src^="data:image/png"]')
     first = pictures.picture(pictures.seed)
     assert first is not None
-    assert image.get_attribute("alt") == first.alt
+    assert image.get_attribute("alt") == first.describe(None)
     play(page, games.last, pictures)
     second = pictures.picture(pictures.seed + 1)
     assert second is not None
-    assert image.get_attribute("alt") == second.alt
+    assert image.get_attribute("alt") == second.describe(None)
     width = image.evaluate("image => image.getBoundingClientRect().width")
     # it takes the width there is, up to a third more than its own
     assert 0.8 * second.width_px <= width <= second.width_px * 4 // 3

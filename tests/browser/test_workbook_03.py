@@ -490,7 +490,7 @@ def test_an_exercise_answers(book, wait_until, key, typed):
         field = place.get_by_role("textbox")
         field.fill(text)
         field.press("Enter")
-        wanted = item.reply(text).sentence
+        wanted = item.reply(text).message
         reply = place.get_by_role("status")
         reply.wait_for()
         wait_until(book.page, lambda wanted=wanted, reply=reply: reply.inner_text() == wanted)

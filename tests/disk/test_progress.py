@@ -17,7 +17,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mensura.disk import progress as progress_file
-from mensura.disk.progress import PROGRESS_NAME, Progress, ProgressError, ProgressFile
+from mensura.disk.progress import PROGRESS_NAME, Progress, ProgressError, ProgressFile, line_of
 from mensura.teaching.problems.progress import Attempt
 
 ONE = Attempt("Q07", "k", "1", "girth-to-area", 1, "78 cm2", False, None, 0, False, "then")
@@ -177,12 +177,12 @@ def test_an_empty_folder(tmp_path: Path) -> None:
     assert ProgressFile(tmp_path).read() == progress_file.Log()
 
 
-@given(st.integers(0, len(ONE.line().encode())))
+@given(st.integers(0, len(line_of(ONE).encode())))
 @settings(max_examples=40)
 def test_a_torn_last_line(tmp_path_factory: pytest.TempPathFactory, cut: int) -> None:
     """Wherever the last line was torn, it is told, kept, and the next one stands by itself."""
     folder = tmp_path_factory.mktemp("torn")
-    whole, torn = ONE.line().encode(), replace(ONE, when="torn").line().encode()[: cut + 1]
+    whole, torn = line_of(ONE).encode(), line_of(replace(ONE, when="torn")).encode()[: cut + 1]
     (folder / PROGRESS_NAME).write_bytes(whole + torn)
     log = ProgressFile(folder).read()
     readable = torn.strip().endswith(b"}")
@@ -195,7 +195,7 @@ def test_a_torn_last_line(tmp_path_factory: pytest.TempPathFactory, cut: int) ->
     assert again.attempts == (*log.attempts, after)
     assert again.damaged == log.damaged
     end = b"" if torn.endswith(b"\n") else b"\n"
-    assert lines(folder) == whole + torn + end + after.line().encode()
+    assert lines(folder) == whole + torn + end + line_of(after).encode()
 
 
 @pytest.mark.parametrize(
@@ -214,7 +214,7 @@ def test_a_torn_last_line(tmp_path_factory: pytest.TempPathFactory, cut: int) ->
 def test_junk_in_the_middle(tmp_path: Path, junk: bytes) -> None:
     """It is passed over with the number of its line; what stands round it is read."""
     before, after = replace(ONE, when="1"), replace(ONE, when="3")
-    text = before.line().encode() + junk + b"\n" + after.line().encode()
+    text = line_of(before).encode() + junk + b"\n" + line_of(after).encode()
     (tmp_path / PROGRESS_NAME).write_bytes(text)
     log = ProgressFile(tmp_path).read()
     assert log.attempts == (before, after)
@@ -222,12 +222,12 @@ def test_junk_in_the_middle(tmp_path: Path, junk: bytes) -> None:
         "Line 2 of my-progress.jsonl is damaged and was passed over; it stays in the file."
     )
     ProgressFile(tmp_path).append(ONE)
-    assert lines(tmp_path) == text + ONE.line().encode()
+    assert lines(tmp_path) == text + line_of(ONE).encode()
 
 
 def test_many_damaged_lines(tmp_path: Path) -> None:
     """One sentence names the first five, however many there are."""
-    (tmp_path / PROGRESS_NAME).write_bytes(b"?\n" * 9 + ONE.line().encode())
+    (tmp_path / PROGRESS_NAME).write_bytes(b"?\n" * 9 + line_of(ONE).encode())
     log = ProgressFile(tmp_path).read()
     assert log.attempts == (ONE,)
     assert log.note == (
@@ -238,7 +238,7 @@ def test_many_damaged_lines(tmp_path: Path) -> None:
 
 def test_as_an_editor_may_leave_it(tmp_path: Path) -> None:
     """A mark at the start, line breaks of two characters and empty lines do no harm."""
-    line = ONE.line().encode().strip()
+    line = line_of(ONE).encode().strip()
     (tmp_path / PROGRESS_NAME).write_bytes(b"\xef\xbb\xbf" + line + b"\r\n\r\n" + line)
     log = ProgressFile(tmp_path).read()
     assert log.attempts == (ONE, ONE)
@@ -272,11 +272,11 @@ def test_a_link_in_its_place(tmp_path: Path, there: bool) -> None:
     """Neither written through nor replaced, whether it leads somewhere or nowhere."""
     target = tmp_path / "elsewhere.txt"
     if there:
-        target.write_bytes(ONE.line().encode())
+        target.write_bytes(line_of(ONE).encode())
     (tmp_path / PROGRESS_NAME).symlink_to(target)
     assert all("no plain file" in one for one in refused(tmp_path))
     assert target.exists() == there
-    assert not there or target.read_bytes() == ONE.line().encode()
+    assert not there or target.read_bytes() == line_of(ONE).encode()
 
 
 @posix
@@ -338,7 +338,7 @@ class Disk:
         return taken
 
 
-@pytest.mark.parametrize("room_bytes", [0, 1, 50, len(replace(ONE, when="2").line()) - 1])
+@pytest.mark.parametrize("room_bytes", [0, 1, 50, len(line_of(replace(ONE, when="2"))) - 1])
 def test_a_full_disk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, room_bytes: int) -> None:
     """Nothing acknowledged is lost; the rest waits, is told, and is kept once there is room."""
     progress = Progress(ProgressFile(tmp_path))
@@ -389,7 +389,7 @@ def test_it_is_on_the_disk_before_it_is_acknowledged(
     monkeypatch.setattr(progress_file.os, "fsync", note_sync)
     ProgressFile(tmp_path).append(ONE)
     inode = (tmp_path / PROGRESS_NAME).stat().st_ino
-    assert calls == [("write", ONE.line().encode()), ("fsync", inode)]
+    assert calls == [("write", line_of(ONE).encode()), ("fsync", inode)]
 
 
 def test_another_workbooks_answers_are_seen(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+import shapely.affinity
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -245,6 +246,54 @@ def test_many_stems_with_faults():
         assert table.readings_cm[index] == pytest.approx(single.readings_cm, rel=1e-12)
         for fault, adds in single.breakdown.items():
             assert table.breakdown[fault][index] == pytest.approx(adds, abs=1e-10)
+
+
+@pytest.mark.parametrize("turn", [0, 20, -65, 90, 200])
+@pytest.mark.parametrize(
+    "calipers",
+    [
+        Calipers(),
+        Calipers(zero_error_cm=0.4, beam_slope_deg=12, resolution_cm=0.5),
+        Calipers(jaw_lean_deg=3, press_cm=0.3),
+        Calipers(-0.2, -4.0, -8.0, 0.1),
+    ],
+    ids=repr,
+)
+def test_how_they_stand_on_a_stem(calipers, turn):
+    """GEOS turns the drawn edge and finds what jaws and beam touch; the scale tells the reading."""
+    stand = calipers.on_stem(OVAL, turn)
+    edge = shapely.affinity.rotate(shapely.Polygon(OVAL.outline_cm(20_000)), -turn, origin=(0, 0))
+    left, low, _, _ = edge.bounds
+    edge = shapely.affinity.translate(edge, -left - calipers.press_cm, -low)
+    assert shapely.Polygon(stand.outline_cm).symmetric_difference(edge).area < 0.1
+    fixed, sliding, beam = stand.touch_cm
+    assert fixed[0] == pytest.approx(0, abs=1e-9)
+    assert beam[1] == pytest.approx(0, abs=1e-9)
+    lean = np.tan(np.radians(calipers.jaw_lean_deg))
+    assert sliding[0] == pytest.approx(stand.foot_cm + lean * sliding[1], abs=1e-9)
+    # unpressed, each touch lies on the edge, and the lines go no deeper than the pressing
+    off = np.array([[-calipers.press_cm, 0], [calipers.press_cm, 0], [0, 0]])
+    for point in stand.touch_cm + off:
+        assert edge.exterior.distance(shapely.Point(point)) < 1e-5
+    x, y = np.array(edge.exterior.coords).T
+    depth = (x - stand.foot_cm - lean * y).max() * np.cos(np.arctan(lean))
+    assert depth == pytest.approx(calipers.press_cm * np.cos(np.arctan(lean)), abs=1e-5)
+    # the mark at the foot says what is read
+    told = calipers.reading(OVAL, turn)
+    before = told.readings_cm - told.breakdown.get("resolution", 0)
+    mark = (stand.foot_cm - stand.mark_zero_cm) / stand.mark_step_cm
+    assert mark == pytest.approx(before[0], abs=1e-9)
+    # the first axis is as long as the first diameter, and lies off by the turn
+    across, up = stand.axis_cm[1] - stand.axis_cm[0]
+    assert np.hypot(across, up) == pytest.approx(60)
+    assert np.cos(np.radians(turn)) * 60 == pytest.approx(across)
+    assert -np.sin(np.radians(turn)) * 60 == pytest.approx(up, abs=1e-9)
+
+
+def test_calipers_stand_on_one_stem():
+    """An array of stems is refused."""
+    with pytest.raises(MeasureError, match=r"^stem is .*expected a single stem"):
+        Calipers().on_stem(Ellipse([60, 50], 48), 0)
 
 
 def test_rounded_readings():

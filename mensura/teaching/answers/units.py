@@ -12,33 +12,27 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from mensura.checks import MeasureError, number
+from mensura.checks import TypedError, number, quoted
 
 
-class AnswerError(MeasureError):
-    """An answer that cannot be used, told in one plain sentence.
+class AnswerError(TypedError):
+    """An answer that cannot be used, told in one plain sentence; the fields are TypedError's.
 
-    says: the sentence; place: the character it points at, counted from 1, or None; value: what was
-    given; field: name of the argument.
+    says, place, value, field, reach: as there.
 
     >>> str(AnswerError("Nothing was typed; expected a number."))
     'Nothing was typed; expected a number.'
     """
 
     def __init__(
-        self, says: str, place: int | None = None, value: object = None, field: str = "answer"
+        self,
+        says: str,
+        place: int | None = None,
+        value: object = None,
+        field: str = "answer",
+        reach: str = "",
     ) -> None:
-        ValueError.__init__(self, says)
-        self.says, self.place = says, place
-        self.field, self.value, self.unit, self.expectation = field, value, "", "a number"
-        self.where = f"place {place}" if place else ""
-
-    def sentence(self, field_name: str) -> str:
-        """The sentence, opened by field_name if it is another.
-
-        field_name: how a command or a panel calls the answer.
-        """
-        return self.says if field_name == self.field else f"{field_name}: {self.says}"
+        super().__init__(says, place, value, field, reach)
 
 
 @dataclass(frozen=True)
@@ -141,19 +135,6 @@ _RAISED = {"2": "²", "3": "³", "squared": "²", "cubed": "³"}
 _BEFORE = {"sq": "²", "square": "²", "cu": "³", "cubic": "³"}
 _POWER = re.compile(r"(?:(square|sq|cubic|cu) ?)?(.*?)(?: ?(2|3)| (squared|cubed))?")
 _TO_PLAIN = str.maketrans({"²": "2", "³": "3", "⁻": "-", "−": "-", "¹": "1", ".": " ", "·": " "})
-
-
-def quoted(text: object) -> str:
-    """What was typed as a message quotes it: short, on one line, nothing hidden in it.
-
-    text: anything.
-
-    >>> quoted("furlong"), quoted("\u200b"), quoted("a" * 40)
-    ('‘furlong’', '‘\\\\u200b’', '‘aaaaaaaaaaaaaaaaaaaaaaaaaaaaa…’')
-    """
-    words = text if isinstance(text, str) else type(text).__name__
-    short = words if len(words) <= 30 else words[:29] + "…"
-    return f"‘{short}’" if short.isprintable() else f"‘{ascii(short)[1:-1]}’"
 
 
 def read_unit(text: str) -> str:

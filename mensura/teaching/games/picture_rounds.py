@@ -17,7 +17,7 @@ from mensura.instruments.calipers import Calipers
 from mensura.instruments.lay import Lay
 from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import circle
-from mensura.teaching.lessons.exercise import Reply
+from mensura.teaching.answers.reply import Reply
 
 INSTRUMENTS = ("tape", "calipers")
 SOUND = "sound"

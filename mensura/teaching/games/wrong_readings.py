@@ -14,8 +14,8 @@ from typing import Any
 from mensura.checks import MeasureError
 from mensura.draws import uniforms
 from mensura.instruments.materials import MATERIALS
+from mensura.teaching.answers.reply import Reply
 from mensura.teaching.games.causes import CAUSES, STRETCH_PERCENT, Evidence, fits
-from mensura.teaching.lessons.exercise import Reply
 
 #: Less than this is not worth explaining.
 LEAST_CM = 0.3

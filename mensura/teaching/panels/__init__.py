@@ -1,1 +1,1 @@
-"""Each panel's state → numbers; nothing here draws."""
+"""Each panel, but for its looks: its controls, and what it shows at a state of them."""

@@ -6,10 +6,9 @@ the road of any outline, of the one that is chosen, its series broken off where 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache, cached_property
-from typing import Any
 
 import numpy as np
 
@@ -21,6 +20,7 @@ from mensura.stems.outline_file import read_outline
 from mensura.stems.ripples import OutlineTerms
 from mensura.stems.section import Section
 from mensura.stems.shapes import reuleaux
+from mensura.teaching.controls import Choice, Control, State
 from mensura.teaching.proof.outlined import Outlined
 from mensura.teaching.proof.roads import road
 from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
@@ -46,8 +46,22 @@ OUTLINES = tuple(_MAKERS)
 #: Ripples that the sum of an outline can be taken up to.
 MOST_TERMS = 24
 
+#: What moves the pictures, by name; which of them, each road says (`varies`).
+CONTROLS = {
+    one.name: one
+    for one in (
+        Control("a_cm", "half-axis a", "cm", 10, 40, 0.5, 30, "Stem"),
+        Control("b_cm", "half-axis b", "cm", 10, 40, 0.5, 24, "Stem"),
+        Control("turn_deg", "turned by θ", "°", 0, 90, 0.5, 30, "Calipers"),
+        Control("terms", "ripples summed", "", 2, MOST_TERMS, 1, 12, "Outline", whole=True),
+    )
+}
+
+#: What is chosen from a list, by name.
+CHOICES = {"outline": Choice("outline", "outline", "Outline", OUTLINES)}
+
 #: Where a control is missing, its value stays here.
-FIXED: Mapping[str, Any] = {
+FIXED: State = {
     "a_cm": 30.0,
     "b_cm": 24.0,
     "turn_deg": 0.0,
@@ -157,13 +171,13 @@ class ProofShown:
         return step.sides(self.a_cm, self.b_cm, turn_deg)
 
 
-def numbers(way: Road, state: Mapping[str, Any]) -> ProofShown:
+def numbers(way: Road, state: State) -> ProofShown:
     """What the panel shows for a state of its controls.
 
     way: the road; state: values by name; what a road has no control for stays as in FIXED. A line
     that speaks of a constant width is shown on the outline that has one, whichever is chosen.
     """
-    value = {**FIXED, **state}
+    value = FIXED | state
     place = int(value["step"])
     constant = way.steps[place - 1].constant_width
     return ProofShown(

@@ -2,39 +2,17 @@
 
 An attempt is one answer that could be read. A family is mastered once one set of its numbers was
 answered right before the worked solution of those numbers was read. Every student's attempts are
-told apart by her code. The log on the disk is kept by :mod:`mensura.disk.progress`.
+told apart by her code.
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict, dataclass
-from typing import Any
+from dataclasses import dataclass
 
-from mensura.checks import MeasureError
+from mensura.teaching.problems.codes import plain
+from mensura.teaching.problems.draw import Problem, draw, read_back
 from mensura.teaching.problems.family import TOPICS, Family
-
-#: No line of a log is longer; a longer one is damaged.
-LONGEST_LINE_BYTES = 4000
-
-#: A student's numbers are counted from 1 to this.
-MOST_TRIES = 100_000
-
-#: What an attempt's field is called in a line of the log, and what it may be.
-_FIELDS: dict[str, tuple[str, Any]] = {
-    "student": ("student", str),
-    "key": ("key", str),
-    "set_name": ("set", str),
-    "family": ("family", str),
-    "try_number": ("try", int),
-    "text": ("text", str),
-    "right": ("right", bool),
-    "slip": ("slip", (str, type(None))),
-    "hints": ("hints", int),
-    "solution_read": ("solution_read", bool),
-    "when": ("when", str),
-}
 
 
 @dataclass(frozen=True)
@@ -44,7 +22,9 @@ class Attempt:
     student: her code; key, set_name, family, try_number: which problem, as for
     :func:`mensura.teaching.problems.bank.problem`; text: as typed; right: whether it was; slip: the
     name of the slip it showed, or None; hints: how many had been read, from 0; solution_read:
-    whether the worked solution of these numbers had been; when: date and time, as in ISO 8601.
+    whether the worked solution of these numbers had been; when: date and time, as in ISO 8601;
+    edition: of the family, in which the numbers were given out; numbers: (name, number) of each;
+    none in a log from before they were kept, when all that was given out was edition 1.
     """
 
     student: str
@@ -58,47 +38,46 @@ class Attempt:
     hints: int
     solution_read: bool
     when: str
+    edition: int = 1
+    numbers: tuple[tuple[str, float], ...] = ()
 
-    def line(self) -> str:
-        """The attempt as one line of a log, with its line break.
-
-        >>> tried = Attempt("Q07", "k", "1", "girth-to-area", 1, "7\\n", True, None, 0, False, "t")
-        >>> tried.line()[-63:]
-        '"slip": null, "hints": 0, "solution_read": false, "when": "t"}\\n'
-        >>> read_line(tried.line()) == tried
-        True
-        """
-        told = {_FIELDS[name][0]: value for name, value in asdict(self).items()}
-        # a lone surrogate would not go into a file: as an escape it does
-        written = json.dumps(told, ensure_ascii=False)
-        if not written.isprintable():
-            written = json.dumps(told)
-        return written + "\n"
+    @property
+    def at(self) -> tuple[str, str, str, str, int]:
+        """Which problem: student, key, set, family and try, as codes are compared."""
+        student, key, set_name = plain(self.student), plain(self.key), plain(self.set_name)
+        return student, key, set_name, self.family, self.try_number
 
 
-def read_line(line: str) -> Attempt:
-    """The attempt that a line of a log tells of; fields that are not known are passed over.
+def given_out(
+    log: Iterable[Attempt],
+    family: Family,
+    student: str,
+    key: str,
+    set_name: str = "1",
+    try_number: int = 1,
+) -> Problem:
+    """A student's problem as it was given out, or newly drawn if the log knows nothing of it.
 
-    line: with or without its line break. Raises MeasureError if it is no attempt.
+    log: attempts, others' among them; the rest as for
+    :func:`mensura.teaching.problems.draw.draw`, which says what is raised.
+
+    >>> from mensura.teaching.problems.families.girth import FAMILIES
+    >>> area = next(one for one in FAMILIES if one.key == "girth-to-area")
+    >>> old = Attempt("Q07", "alder", "1", "girth-to-area", 1, "9", False, None, 0, False, "t",
+    ...               numbers=(("girth_cm", 78.5),))
+    >>> given_out([old], area, "Q07", "alder").numbers, given_out([], area, "Q07", "alder").numbers
+    ({'girth_cm': 78.5}, {'girth_cm': 78.0})
     """
-    wrong = MeasureError("line", line[:40], "", "an attempt as one JSON object")
-    if len(line) > LONGEST_LINE_BYTES:
-        raise wrong
-    try:
-        told = json.loads(line)
-    except (ValueError, RecursionError):
-        raise wrong from None
-    if not isinstance(told, dict):
-        raise wrong
-    found: dict[str, Any] = {}
-    for field, (name, kind) in _FIELDS.items():
-        value = told.get(name, "?" if kind is int else 0)
-        if not isinstance(value, kind) or (kind is int and isinstance(value, bool)):
-            raise wrong
-        found[field] = value
-    if not 1 <= found["try_number"] <= MOST_TRIES or found["hints"] < 0:
-        raise wrong
-    return Attempt(**found)
+    at = (plain(student), plain(key), plain(set_name), family.key, try_number)
+    first = next((one for one in log if one.at == at), None)
+    if first is None:
+        return draw(family, student, key, set_name, try_number)
+    kept = read_back(family, student, key, set_name, try_number, dict(first.numbers), first.edition)
+    if kept is not None:
+        return kept
+    # an old line, or one that somebody wrote over: what this edition gave out
+    edition = min(first.edition, family.edition)
+    return draw(family, student, key, set_name, try_number, edition)
 
 
 @dataclass(frozen=True)
@@ -143,10 +122,11 @@ def standings(
     >>> standings(log, "Q08", "k")
     {}
     """
+    mine = (plain(student), plain(key), plain(set_name))
     found: dict[str, Standing] = {}
     # the same line twice is one attempt: a full disk may have kept it before it was said again
     for one in dict.fromkeys(attempts):
-        if (one.student, one.key, one.set_name) != (student, key, set_name):
+        if one.at[:3] != mine:
             continue
         old = found.get(one.family, Standing())
         right = one.right or (old.last_right and one.try_number == old.last_try)

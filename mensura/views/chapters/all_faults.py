@@ -19,9 +19,10 @@ from mensura.instruments.calipers import Calipers
 from mensura.instruments.lay import Lay
 from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import Ellipse
+from mensura.teaching.controls import Control, State
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
-from mensura.views.kit.panel import Control, Panel, State
+from mensura.views.kit.panel import Panel
 from mensura.views.kit.words import table_html
 from mensura.written import signed
 
@@ -161,7 +162,7 @@ class _RunningSum:
             low, high = row - 0.3, row + 0.3
             corners.append([(start, low), (end, low), (end, high), (start, high)])
         self.bars.set_verts(corners)
-        self.bars.set_facecolor(np.where(ends >= starts, self.colour, "#FFFFFF").tolist())
+        self.bars.set_facecolor(np.where(ends >= starts, self.colour, look.WHITE).tolist())
         self.steps.set_segments([[(x, k - 0.3), (x, k + 1)] for k, x in enumerate(sums_cm)])
 
 

@@ -72,7 +72,7 @@ class Ask:
                 layout=w.Layout(width="260px"),
             )
             button = w.Button(description="Check", layout=w.Layout(width="auto"))
-            button.on_click(lambda _: say(question.reply(answer.value).sentence))
+            button.on_click(lambda _: say(question.reply(answer.value).message))
 
             def sent(change: Any) -> None:
                 if change["new"]:

@@ -25,20 +25,18 @@ from mensura.estimates.bark import (
 )
 from mensura.instruments.lay import Lay
 from mensura.instruments.tape import Tape
-from mensura.stems.bark import furrow_pattern, with_bark
+from mensura.stems.bark import furrow_pattern, rough_oval
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.section import Section
+from mensura.teaching.controls import Control, State
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
-from mensura.views.kit.panel import Control, Panel, State
+from mensura.views.kit.panel import Panel
 from mensura.views.kit.words import table_html
 from mensura.written import signed
 
 #: The bark's pattern: drawn once for all from this seed.
 SEED = 11
-
-#: Fill of the bark: a third of its line's colour.
-BARK_FILL = "#C8C1BC"
 
 CONTROLS = (
     Control("first_cm", "first diameter", "cm", 36, 56, 0.5, 46, "Stem"),
@@ -88,11 +86,6 @@ class BarkShown:
 
 
 @lru_cache(maxsize=32)
-def _stem(first_cm: float, second_cm: float, ridges: int, depth_cm: float) -> Section:
-    return with_bark(Ellipse(first_cm, second_cm), ridges, depth_cm, SEED)
-
-
-@lru_cache(maxsize=32)
 def _contact(stem: Section) -> tuple[FloatArray, float, float]:
     return touched_parts_cm(stem), float(touched_percent(stem)), float(tape_on_bark_percent(stem))
 
@@ -109,7 +102,7 @@ def numbers(state: State) -> BarkShown:
     base = Ellipse(float(state["first_cm"]), float(state["second_cm"]))
     bark, press = float(state["bark_thickness_cm"]), float(state["press_cm"])
     ridges, depth = int(state["ridges"]), bark * float(state["furrow_percent"]) / 100
-    stem = _stem(base.first_cm, base.second_cm, ridges, depth)
+    stem = rough_oval(base.first_cm, base.second_cm, ridges, depth, SEED)
     touch, touched, on_bark = _contact(stem)
     reading = float(Tape().read(stem, Lay(press_cm=press)).reading_cm)
     over = float(diameter_from_girth_cm(reading))
@@ -178,7 +171,7 @@ class BarkPicture(Picture[BarkShown]):
         from matplotlib.patches import Polygon
 
         nowhere = np.zeros((3, 2))
-        bark = Polygon(nowhere, fc=BARK_FILL, ec=look.BARK, lw=1.4, closed=True)
+        bark = Polygon(nowhere, fc=look.BARK_FILL, ec=look.BARK, lw=1.4, closed=True)
         wood = Polygon(nowhere, fc=look.WOOD, ec=look.TRUTH, lw=1.4, closed=True)
         axes.add_patch(bark)
         axes.add_patch(wood)
@@ -238,7 +231,7 @@ class BarkPicture(Picture[BarkShown]):
         self.shares = []
         fills: list[tuple[float, str, dict[str, Any]]] = [
             (0, "wood", {"fc": look.WOOD}),
-            (24, "bark", {"fc": BARK_FILL}),
+            (24, "bark", {"fc": look.BARK_FILL}),
             (46, "air, or taken for round", {"fc": "white", "hatch": "////"}),
         ]
         for start, name, how in fills:

@@ -17,12 +17,12 @@ from mensura.checks import FloatArray
 from mensura.estimates.areas import area_from_diameters_cm2, area_from_girth_cm2, over_percent
 from mensura.instruments.calipers import Calipers
 from mensura.stems.ellipse import Ellipse
+from mensura.teaching.controls import Control, State, Switch
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
-from mensura.views.kit.panel import Control, Panel, State, Switch
+from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
-from mensura.views.kit.sketch import BEAM_FILL
 from mensura.views.kit.words import table_html
 from mensura.written import signed
 
@@ -98,12 +98,12 @@ def numbers(state: State) -> JawsShown:
     (46.0, 46.4)
     """
     stem = Ellipse(float(state["first_cm"]), float(state["second_cm"]))
-    turn, press = float(state["direction_deg"]), float(state["press_cm"])
+    turn = float(state["direction_deg"])
     calipers = Calipers(
         zero_error_cm=float(state["zero_cm"]),
         jaw_lean_deg=float(state["lean_deg"]),
         beam_slope_deg=float(state["slope_deg"]),
-        press_cm=press,
+        press_cm=float(state["press_cm"]),
         resolution_cm=float(state["step_cm"]),
         rounding="down" if state["down"] else "nearest",
     )
@@ -112,15 +112,7 @@ def numbers(state: State) -> JawsShown:
     reading, square = (float(one) for one in told.readings_cm)
     width = float(told.widths_cm[0])
     girth = float(stem.taut_girth_cm)
-    # from the stem's frame to the calipers': the fixed jaw at 0, the beam along 0 below the stem
-    shift = np.array([stem.support_cm(turn + 180) - press, stem.support_cm(turn - 90)])
-    touches = np.array([_touching(stem, turn + way) for way in (180, -calipers.jaw_lean_deg, -90)])
-    touches = np.array(_turned(touches, turn) + shift)
-    touches[0, 0] += press  # the bark gives way: the jaws stand inside the old edge
-    touches[1, 0] -= press
-    foot = width + breakdown.get("pressing", 0.0) + breakdown.get("jaw lean", 0.0)
-    step = float(np.cos(np.radians(calipers.beam_slope_deg)))
-    half = stem.first_cm / 2
+    stand = calipers.on_stem(stem, turn)
     return JawsShown(
         stem=stem,
         calipers=calipers,
@@ -134,30 +126,13 @@ def numbers(state: State) -> JawsShown:
         two_area_cm2=float(area_from_diameters_cm2([reading, square])),
         girth_cm=girth,
         tape_area_cm2=float(area_from_girth_cm2(girth)),
-        outline_cm=_turned(stem.outline_cm(), turn) + shift,
-        axis_cm=_turned(np.array([[-half, 0.0], [half, 0.0]]), turn) + shift,
-        foot_cm=foot,
-        touch_cm=touches,
-        mark_zero_cm=-calipers.zero_error_cm * step,
-        mark_step_cm=step,
+        outline_cm=stand.outline_cm,
+        axis_cm=stand.axis_cm,
+        foot_cm=stand.foot_cm,
+        touch_cm=stand.touch_cm,
+        mark_zero_cm=stand.mark_zero_cm,
+        mark_step_cm=stand.mark_step_cm,
     )
-
-
-def _touching(stem: Ellipse, normal_deg: float) -> list[float]:
-    """Point of the stem's edge whose outward normal points that way."""
-    angle = np.radians(normal_deg)
-    a, b = float(stem.first_cm) / 2, float(stem.second_cm) / 2
-    cosine, sine = np.cos(angle), np.sin(angle)
-    reach = np.hypot(a * cosine, b * sine)
-    return [a * a * cosine / reach, b * b * sine / reach]
-
-
-def _turned(points_cm: FloatArray, turn_deg: float) -> FloatArray:
-    """Points of the stem's frame as the calipers see them, which lie along `turn_deg`."""
-    angle = np.radians(turn_deg)
-    along = np.array([np.cos(angle), np.sin(angle)])
-    square = np.array([-np.sin(angle), np.cos(angle)])
-    return np.column_stack([points_cm @ along, points_cm @ square])
 
 
 class JawsPicture(Picture[JawsShown]):
@@ -205,7 +180,7 @@ class JawsPicture(Picture[JawsShown]):
         axes.add_patch(self.wood)
         (self.axis,) = axes.plot([], [], color=look.QUIET, lw=1, ls=(0, (8, 3, 2, 3)))
         axes.add_patch(
-            Rectangle((-3, -5), self.BEAM_CM + 3, 5, fc=BEAM_FILL, ec=look.CALIPERS, lw=1.4)
+            Rectangle((-3, -5), self.BEAM_CM + 3, 5, fc=look.BEAM_FILL, ec=look.CALIPERS, lw=1.4)
         )
         axes.plot([-0.6, -0.6], [0, self.JAW_CM], color=look.CALIPERS, lw=6, solid_capstyle="butt")
         (self.plumb,) = axes.plot([], [], color=look.QUIET, lw=1, ls=(0, (2, 3)))

@@ -16,14 +16,15 @@ import numpy as np
 from mensura.checks import FloatArray
 from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm, over_percent
 from mensura.instruments.correction import CorrectedGirth, correct_girth
+from mensura.instruments.materials import MATERIALS
 from mensura.instruments.tape import REFERENCE_C, REFERENCE_N, Tape
 from mensura.stems.ellipse import circle
+from mensura.teaching.controls import Control, State, Switch
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
-from mensura.views.kit.panel import Control, Panel, State, Switch
+from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
-from mensura.views.kit.sketch import BAND_FILL
 from mensura.views.kit.words import table_html
 from mensura.written import signed
 
@@ -41,10 +42,6 @@ SWITCHES = (
 )
 
 MM_PER_CM = 10.0
-
-#: EA of the two bands, in newtons. Steel 10 mm by 0.2 mm with E = 2.1e6 kg/cm², as in surveying
-#: examples. Fibreglass: our assumption, no source; hang a weight on yours and look.
-STIFFNESS_N = {"steel": 2.1e6 * 9.80665 * 0.02, "fibreglass": 25e3}
 
 #: Faults in the order in which they are taken, and how they are called.
 FAULTS = {
@@ -108,15 +105,15 @@ def numbers(state: State) -> ConditionShown:
     (125.5, 125.0)
     """
     girth = float(state["girth_cm"])
-    material = "fibreglass" if state["fibreglass"] else "steel"
+    band = MATERIALS["fibreglass" if state["fibreglass"] else "steel"]
     tape = Tape(
         stretch_percent=float(state["stretch_percent"]),
         worn_start_cm=float(state["worn_start_cm"]),
         thickness_cm=float(state["thickness_mm"]) / MM_PER_CM,
         temperature_c=float(state["temperature_c"]),
-        material=material,
+        material=band.name,
         pull_n=float(state["pull_n"]),
-        stiffness_n=STIFFNESS_N[material],
+        stiffness_n=band.stiffness_n,
         resolution_cm=1.0 if state["down"] else 0.0,
         rounding="down",
     )
@@ -163,12 +160,12 @@ class _Window:
                 (-before_cm, self.STRIP_CM),
                 before_cm + after_cm,
                 self.STRIP_CM,
-                fc="#FFFFFF",
+                fc=look.WHITE,
                 ec=look.QUIET,
                 lw=1,
             )
         )
-        self.band = Rectangle((0, 0), 1, self.STRIP_CM, fc=BAND_FILL, ec="none")
+        self.band = Rectangle((0, 0), 1, self.STRIP_CM, fc=look.BAND_FILL, ec="none")
         axes.add_patch(self.band)
         (self.ruler_marks,) = axes.plot([], [], color=look.TRUTH, lw=0.9)
         (self.band_marks,) = axes.plot([], [], color=look.TAPE, lw=0.9)

@@ -11,11 +11,11 @@ from abc import ABC, abstractmethod
 from typing import Any
 
 from mensura.checks import whole
+from mensura.teaching.answers.reply import Reply
 from mensura.teaching.games.causes import CAUSES
 from mensura.teaching.games.picture_rounds import PictureRound, picture_round
 from mensura.teaching.games.wrong_readings import Round, wrong_reading
-from mensura.teaching.lessons.exercise import Reply
-from mensura.views.kit.live import Still, draw_still
+from mensura.views.kit.live import Picture, Still, draw_still, draw_view
 from mensura.views.stills.calipers_on_stem import CalipersDrawing
 from mensura.views.stills.tape_on_stem import TapeDrawing
 
@@ -48,8 +48,8 @@ class Game(ABC):
     def reply(self, seed: int, key: str | None) -> Reply:
         """What is said to the answer `key` in the round of `seed`."""
 
-    def picture(self, seed: int) -> Still | None:
-        """The picture of the round of `seed`, if the game has one."""
+    def picture(self, seed: int) -> Picture[None] | None:
+        """What is drawn in the round of `seed`, if the game has a picture."""
         return None
 
     def __repr__(self) -> str:
@@ -61,9 +61,10 @@ class Game(ABC):
         self, include: Any = None, exclude: Any = None
     ) -> tuple[dict[str, Any], dict[str, Any]]:
         data = dict(PlayedGame(self).widget._repr_mimebundle_()) | {"text/plain": repr(self)}
-        still = self.picture(self.seed)
-        if still is None:
+        picture = self.picture(self.seed)
+        if picture is None:
             return data, {}
+        still = draw_still(picture, None)
         asked = "".join(f"<p>{html.escape(line)}</p>" for line in repr(self).splitlines())
         data |= {"image/png": still.png, "text/html": still.html + asked}
         data["text/plain"] = f"{self!r}\n{still.alt}"
@@ -100,7 +101,7 @@ class PlayedGame:
         if told.right and not self._counted:
             self._counted = True
             self.right += 1
-        self._say(told.sentence)
+        self._say(told.message)
         self._tell_count()
 
     def go_on(self) -> None:
@@ -117,8 +118,8 @@ class PlayedGame:
             f"<p><b>{html.escape(game.title)}</b> Round {self.round}. "
             f"{html.escape(game.question(seed))}</p>"
         )
-        still = game.picture(seed)
-        self.image.value = still.html if still else ""
+        picture = game.picture(seed)
+        self.image.value = draw_view(picture, None).html if picture else ""
         facts = "".join(f"<li>{html.escape(line)}</li>" for line in game.facts(seed))
         self.words.value = f"<ul>{facts}</ul>" if facts else ""
         self.answer.options = game.choices(seed)
@@ -189,23 +190,31 @@ class WrongPicture(Game):
         """What the picture of the round of `seed` says to the fault `key`."""
         return self._round(seed).reply(key)
 
-    def picture(self, seed: int) -> Still | None:
-        """The drawing of the round of `seed`."""
-        return draw_round(self._round(seed))
+    def picture(self, seed: int) -> Picture[None] | None:
+        """What is drawn in the round of `seed`."""
+        return round_picture(self._round(seed))
 
     @staticmethod
     def _round(seed: int) -> PictureRound:
         return picture_round(seed)
 
 
-def draw_round(shown: PictureRound) -> Still:
+def round_picture(shown: PictureRound) -> Picture[None]:
     """The drawing of a round, with words that say where everything lies, not what is wrong.
 
     shown: the round.
     """
     if shown.instrument == "calipers":
-        return draw_still(CalipersDrawing(shown.diameter_cm, shown.calipers), None)
-    return draw_still(TapeDrawing(shown.diameter_cm, shown.lay), None)
+        return CalipersDrawing(shown.diameter_cm, shown.calipers)
+    return TapeDrawing(shown.diameter_cm, shown.lay)
+
+
+def draw_round(shown: PictureRound) -> Still:
+    """The drawing of a round for keeping.
+
+    shown: the round.
+    """
+    return draw_still(round_picture(shown), None)
 
 
 def wrong_reading_game(seed: int = 7) -> WrongReading:
@@ -213,7 +222,7 @@ def wrong_reading_game(seed: int = 7) -> WrongReading:
 
     seed: of the first round; the same seed is the same round for ever.
 
-    >>> wrong_reading_game(7).reply(7, None).sentence
+    >>> wrong_reading_game(7).reply(7, None).message
     'Choose a cause first.'
     """
     return WrongReading(seed)
@@ -224,7 +233,7 @@ def picture_game(seed: int = 4) -> WrongPicture:
 
     seed: of the first round; the same seed is the same round for ever.
 
-    >>> picture_game(4).reply(4, None).sentence
+    >>> picture_game(4).reply(4, None).message
     'Choose an answer first.'
     """
     return WrongPicture(seed)

@@ -15,10 +15,10 @@ import numpy as np
 
 from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm, over_percent
 from mensura.instruments.tape import CM_PER_INCH, SCALES
+from mensura.teaching.controls import Control, State
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
-from mensura.views.kit.panel import Control, Panel, State
-from mensura.views.kit.sketch import BAND_FILL
+from mensura.views.kit.panel import Panel
 from mensura.views.kit.words import table_html
 from mensura.written import signed
 
@@ -153,7 +153,7 @@ class GirthPicture(Picture[GirthShown]):
             foot = 3 - row
             axes.add_patch(
                 Rectangle(
-                    (FIRST_CM, foot + 0.06), LAST_CM - FIRST_CM, 0.88, fc=BAND_FILL, ec="none"
+                    (FIRST_CM, foot + 0.06), LAST_CM - FIRST_CM, 0.88, fc=look.BAND_FILL, ec="none"
                 )
             )
             axes.text(FIRST_CM - 2, foot + 0.5, name, ha="right", va="center")

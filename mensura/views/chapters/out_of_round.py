@@ -13,6 +13,7 @@ import numpy as np
 
 from mensura.checks import FloatArray
 from mensura.estimates.out_of_round import classroom_over_percent, tape_over_percent
+from mensura.teaching.controls import Control, Switch
 from mensura.views.chapters.out_of_round_numbers import (
     CURVES,
     MEANS,
@@ -24,20 +25,20 @@ from mensura.views.chapters.out_of_round_numbers import (
 from mensura.views.chapters.out_of_round_words import readout, status
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
-from mensura.views.kit.panel import Control, Panel, Switch
+from mensura.views.kit.panel import Panel
 from mensura.written import signed
 
 CONTROLS = (
     Control("first_cm", "first diameter", "cm", 35, 70, 0.5, 60, "Stem"),
     Control("second_cm", "second diameter", "cm", 35, 70, 0.5, 48, "Stem"),
-    Control("ridges", "ridges of bark", "", 0, 60, 1, 28, "Stem", whole=True),
+    Control("ridges", "ridges of bark", "", 3, 60, 1, 28, "Stem", whole=True),
     Control("furrow_depth_cm", "furrow depth", "cm", 0, 3, 0.1, 1, "Stem"),
     Control("tilt_deg", "tilt", "°", 0, 20, 0.5, 3, "Tape"),
     Control("tilt_direction_deg", "rises towards", "°", -90, 90, 5, 30, "Tape"),
     Control("caliper_direction_deg", "turned by", "°", 0, 90, 0.5, 15, "Calipers"),
 )
 
-SMOOTH = {"ridges": 0, "furrow_depth_cm": 0.0, "tilt_deg": 0.0}
+SMOOTH = {"furrow_depth_cm": 0.0, "tilt_deg": 0.0}
 
 
 def _line(across: FloatArray, up: FloatArray) -> FloatArray:

@@ -17,10 +17,9 @@ from mensura.estimates.out_of_round import (
     two_readings_over_percent,
 )
 from mensura.instruments.lay import Lay
-from mensura.stems.bark import with_bark
-from mensura.stems.ellipse import Ellipse
+from mensura.stems.bark import rough_oval
 from mensura.stems.section import Section
-from mensura.views.kit.panel import State
+from mensura.teaching.controls import State
 
 #: Axis ratios of the curves, and turns of the calipers: enough points for a smooth line.
 RATIOS = np.linspace(0.5, 1.0, 61)
@@ -76,7 +75,8 @@ def numbers(state: State) -> OutOfRound:
     first, second = float(state["first_cm"]), float(state["second_cm"])
     lay = Lay(state["tilt_deg"], state["tilt_direction_deg"])
     turn = float(state["caliper_direction_deg"])
-    stem = _stem(first, second, int(state["ridges"]), float(state["furrow_depth_cm"]))
+    depth = float(state["furrow_depth_cm"])
+    stem = rough_oval(first, second, int(state["ridges"]), depth, BARK_SEED)
     result = compare(stem, lay, turn)
     shares = _shares(stem, result.true_area_cm2, result.tape_area_cm2)
     half = TURNS_DEG <= 45
@@ -106,11 +106,6 @@ def numbers(state: State) -> OutOfRound:
 
 
 # What hangs on the stem alone is kept: turning the calipers does not measure it anew.
-
-
-@lru_cache(maxsize=32)
-def _stem(first_cm: float, second_cm: float, ridges: int, furrow_depth_cm: float) -> Section:
-    return with_bark(Ellipse(first_cm, second_cm), ridges, furrow_depth_cm, BARK_SEED)
 
 
 @lru_cache(maxsize=32)

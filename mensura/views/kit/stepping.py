@@ -9,61 +9,12 @@ from __future__ import annotations
 
 import html
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Any
 
-from mensura.checks import MeasureError, whole
-
-
-@dataclass(frozen=True)
-class Stepper:
-    """Steps from 1 to count, taken one at a time.
-
-    name: key in the state; label: what a step is called, as in "line"; count: how many there are,
-    at least 1.
-
-    >>> lines = Stepper("step", "line", 7)
-    >>> lines.after(1, +1), lines.after(7, +1), lines.after(1, -1)
-    (2, 7, 1)
-    >>> lines.place(7)
-    'Line 7 of 7, the last'
-    """
-
-    name: str
-    label: str
-    count: int
-
-    def __post_init__(self) -> None:
-        whole(self.count, "count", at_least=1, at_most=1000)
-
-    def check(self, value: Any) -> int:
-        """The step, if there is one of that number; else a MeasureError that names the bounds.
-
-        value: what was asked for.
-        """
-        try:
-            return whole(value, self.label, at_least=1, at_most=self.count)
-        except MeasureError as error:
-            raise MeasureError(self.label, value, "", error.expectation) from None
-
-    def after(self, step: int, by: int) -> int:
-        """The step reached from another, held between the first and the last.
-
-        step: where one is; by: +1 or −1.
-        """
-        return min(max(step + by, 1), self.count)
-
-    def place(self, step: int) -> str:
-        """Where one is, in words.
-
-        step: the present one.
-        """
-        ends = {1: ", the first", self.count: ", the last"}
-        tail = ends.get(step, "") if self.count > 1 else ""
-        return f"{self.label.capitalize()} {step} of {self.count}{tail}"
+from mensura.teaching.controls import Stepper
+from mensura.views.kit.handles import Handle
 
 
-class StepButtons:
+class StepButtons(Handle):
     """The two buttons of a stepper and the words between them.
 
     stepper: what is gone through; move: called with +1 or −1 when a button is pressed.
@@ -85,12 +36,12 @@ class StepButtons:
         self.widget.layout.flex_flow = "row wrap"
         self.widget.layout.align_items = "center"
 
-    def show(self, step: int) -> None:
+    def show(self, value: int) -> None:
         """Say where one is.
 
-        step: the present one.
+        value: the present step.
         """
-        place = html.escape(self.stepper.place(step))
+        place = html.escape(self.stepper.place(value))
         self.where.value = f'<p class="mensura-place">{place}</p>'
 
 

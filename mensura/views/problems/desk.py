@@ -83,8 +83,7 @@ class Desk:
         if not said.readable:
             self.say(f"{said.message} This does not count.", "…")
         elif said.right:
-            first, _, rest = said.message.partition(" ")
-            self.say(rest, "✓", first)
+            self.say(said.rest, "✓", said.opens)
         elif said.slip:
             self.say(said.message, "✗", f"Not right: {said.slip.replace('-', ' ')}.")
         else:

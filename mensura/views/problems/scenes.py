@@ -155,7 +155,7 @@ def bark(numbers: Numbers) -> Scene:
     middle, outer, inner = (134.0, 115.0), 94.0, 78.0
 
     def draw(axes: Any) -> None:
-        sketch.disc(axes, middle, outer, fc="#C3B3A6")
+        sketch.disc(axes, middle, outer, fc=look.BARK_FILL)
         rings(axes, middle, inner)
         tape_round(axes, middle, (outer + 2, outer + 2))
         if "bark_cm" in numbers:
@@ -192,7 +192,7 @@ def lay(numbers: Numbers) -> Scene:
         return y + high + half * side * tilt
 
     def draw(axes: Any) -> None:
-        axes.add_patch(rectangle((0, 0), (248, 14), sketch.GROUND))
+        axes.add_patch(rectangle((0, 0), (248, 14), look.GROUND))
         sketch.wood(axes, sketch.trunk_px(x, half, (14, 14), 214))
         axes.plot([x - half - 40, x + half + 44], [y, y], color=look.QUIET, lw=1, ls=(0, (8, 4)))
         if "climber_cm" in numbers:
@@ -251,7 +251,7 @@ def log(numbers: Numbers) -> Scene:
         )
         for size in (0.35, 0.68):
             axes.add_patch(
-                Ellipse((right, y), 0.5 * thin * size, 2 * thin * size, fc="none", ec="#E3CFA9")
+                Ellipse((right, y), 0.5 * thin * size, 2 * thin * size, fc="none", ec=look.RING)
             )
         for at, size in ((left, thick), (centre, mid)):
             if at == left or middles:
@@ -290,7 +290,7 @@ def band(numbers: Numbers) -> Scene:
         from matplotlib.patches import Rectangle
 
         axes.add_patch(
-            Rectangle((left + worn, low), right - left - worn, high - low, fc=sketch.BAND_FILL,
+            Rectangle((left + worn, low), right - left - worn, high - low, fc=look.BAND_FILL,
                       ec=look.TAPE, lw=1.8)
         )  # fmt: skip
         if worn:
@@ -366,7 +366,7 @@ def plot(numbers: Numbers) -> Scene:
     count = int(np.clip(numbers.get("stem_count", named or 13), 1, 60))
 
     def draw(axes: Any) -> None:
-        sketch.disc(axes, middle, radius, fc="#F3F3F3", ec=look.QUIET, ls=(0, (6, 3)))
+        sketch.disc(axes, middle, radius, fc=look.GROUND, ec=look.QUIET, ls=(0, (6, 3)))
         turn = np.arange(count) * 2.39996  # the golden angle: spread evenly, in no rows
         away = (radius - 14) * np.sqrt((np.arange(count) + 0.6) / count)
         for k, (angle, far) in enumerate(zip(turn, away, strict=True)):

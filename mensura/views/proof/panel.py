@@ -14,19 +14,12 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from mensura.teaching.panels.proof import MOST_TERMS, OUTLINES, ProofShown, numbers
+from mensura.teaching.controls import Stepper
+from mensura.teaching.panels.proof import CHOICES, CONTROLS, ProofShown, numbers
 from mensura.teaching.proof.roads import road
 from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
-from mensura.views.kit.live import Live, Picture, Still
-from mensura.views.kit.panel import (
-    NAMES_SCRIPT,
-    STYLE,
-    Choice,
-    Control,
-    LivePanel,
-    Panel,
-)
-from mensura.views.kit.stepping import Stepper
+from mensura.views.kit.live import Live, Picture, Still, draw_still
+from mensura.views.kit.panel import NAMES_SCRIPT, STYLE, LivePanel, Panel
 from mensura.views.kit.words import table_html
 from mensura.views.proof.charts import CurvePicture, RandomPicture, TurnPicture
 from mensura.views.proof.drawings import ExactStemPicture, SquaresPicture, StemPicture
@@ -48,20 +41,6 @@ KINDS: dict[str, tuple[Callable[..., Picture[ProofShown]], bool]] = {
     "spectrum": (SpectrumPicture, True),
     "width": (WidthPicture, False),
 }
-
-#: What moves the pictures, by name; which of them, each road says (`varies`).
-CONTROLS = {
-    one.name: one
-    for one in (
-        Control("a_cm", "half-axis a", "cm", 10, 40, 0.5, 30, "Stem"),
-        Control("b_cm", "half-axis b", "cm", 10, 40, 0.5, 24, "Stem"),
-        Control("turn_deg", "turned by θ", "°", 0, 90, 0.5, 30, "Calipers"),
-        Control("terms", "ripples summed", "", 2, MOST_TERMS, 1, 12, "Outline", whole=True),
-    )
-}
-
-#: What is chosen from a list, by name.
-CHOICES = {"outline": Choice("outline", "outline", "Outline", OUTLINES)}
 
 #: What stands before a line, by its sign; a line without a sign is given, or is to be shown.
 SIGN_WORDS = {"⇒": "⇒ therefore", "⇐": "⇐ it is enough to show"}
@@ -100,8 +79,8 @@ class ProofPanel(Panel[ProofShown]):
 
         changes: `step`, from 1, and names of controls with their values.
         """
-        shown = self.numbers(self._checked(changes))
-        return Live(new_picture(shown)).still(shown)
+        shown = self.numbers(self.state(changes))
+        return draw_still(new_picture(shown), shown)
 
     def at_work(self) -> LiveProof:
         """The panel with widgets of its own."""
@@ -132,11 +111,8 @@ class LiveProof(LivePanel[ProofShown]):
         shown = self.panel.numbers(self.state)
         key = picture_key(shown)
         if key != self._key:
-            import gc
-
+            self.live.close()
             self._key, self.live = key, Live(new_picture(shown))
-            # the old figure is a web of cycles round two large buffers
-            gc.collect()
         super().draw()
         lines = lines_html(shown)
         if self.lines.value != lines:

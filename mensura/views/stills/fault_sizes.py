@@ -11,9 +11,9 @@ from typing import Any
 import numpy as np
 
 from mensura.instruments.lay import Lay
+from mensura.instruments.materials import MATERIALS
 from mensura.instruments.tape import REFERENCE_C, REFERENCE_N, Tape
 from mensura.stems.ellipse import circle
-from mensura.views.chapters.condition import STIFFNESS_N
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture, Still, draw_still
 from mensura.written import signed
@@ -26,7 +26,7 @@ TYPICAL: dict[str, tuple[Lay, Tape]] = {
     "steel band 20 °C warmer": (Lay(), Tape(material="steel", temperature_c=REFERENCE_C + 20)),
     "steel pulled with 40 N too much": (
         Lay(),
-        Tape(pull_n=REFERENCE_N + 40, stiffness_n=STIFFNESS_N["steel"]),
+        Tape(pull_n=REFERENCE_N + 40, stiffness_n=MATERIALS["steel"].stiffness_n),
     ),
     "band 0.3 mm thick": (Lay(), Tape(thickness_cm=0.03)),
     "fibreglass 20 °C warmer": (

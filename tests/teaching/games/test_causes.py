@@ -134,14 +134,14 @@ def test_accepted_is_what_a_search_finds(one: Round) -> None:
 def test_every_choice_is_answered_with_reason(one: Round) -> None:
     """Each reply has a number and its own words, and says whether the choice holds."""
     told = {key: one.reply(key) for key in one.choices}
-    assert len({reply.sentence for reply in told.values()}) == len(told)
+    assert len({reply.message for reply in told.values()}) == len(told)
     for key, reply in told.items():
         assert reply.right == (key in one.accepted)
-        assert reply.sentence.startswith("Yes. " if reply.right else "Not this. ")
-        assert re.search(r"\d", reply.sentence)
-        assert f"{abs(one.evidence.off_cm):.1f} cm" in reply.sentence
-        assert reply.sentence.endswith(".")
-    assert one.reply(None).sentence == "Choose a cause first."
+        assert reply.message.startswith("Yes. " if reply.right else "Not this. ")
+        assert re.search(r"\d", reply.message)
+        assert f"{abs(one.evidence.off_cm):.1f} cm" in reply.message
+        assert reply.message.endswith(".")
+    assert one.reply(None).message == "Choose a cause first."
     assert not one.reply(None).right
 
 
@@ -204,7 +204,7 @@ def test_objections(cause: str, seen: dict[str, object], off_cm: float, words: s
     evidence = Evidence(125.7, 125.7 + off_cm, **seen)  # type: ignore[arg-type]
     one = Round(0, "Oak", evidence, (cause,), cause)
     assert not fits(cause, evidence)
-    assert words in one.reply(cause).sentence
+    assert words in one.reply(cause).message
 
 
 def test_a_steel_band_in_the_cold_by_hand() -> None:
@@ -215,8 +215,7 @@ def test_a_steel_band_in_the_cold_by_hand() -> None:
     assert high == pytest.approx(125.7 * 25 * 13.5e-6, rel=1e-3)
     one = Round(0, "Oak", evidence, ("temperature",), "temperature")
     assert (
-        "+0.030 to +0.042 cm here: at least 24 times too little"
-        in one.reply("temperature").sentence
+        "+0.030 to +0.042 cm here: at least 24 times too little" in one.reply("temperature").message
     )
 
 
@@ -239,8 +238,8 @@ def test_both_that_fit_are_named() -> None:
     assert pairs
     for one in pairs:
         first, second = one.accepted
-        assert f"allows one more: {CAUSES[second].text}" in one.reply(first).sentence
-        assert f"allows one more: {CAUSES[first].text}" in one.reply(second).sentence
+        assert f"allows one more: {CAUSES[second].text}" in one.reply(first).message
+        assert f"allows one more: {CAUSES[first].text}" in one.reply(second).message
 
 
 def test_refusals() -> None:

@@ -104,18 +104,18 @@ def test_every_choice_is_answered_with_reason(one: PictureRound) -> None:
     assert SOUND in one.choices
     assert len(one.choices) == (5 if one.instrument == "tape" else 3)
     told = {key: one.reply(key) for key in one.choices}
-    assert len({reply.sentence for reply in told.values()}) == len(told)
+    assert len({reply.message for reply in told.values()}) == len(told)
     for key, reply in told.items():
         assert reply.right == (key == one.fault)
-        assert reply.sentence.startswith(("Yes. ",) if reply.right else ("Not this. ", "Not so. "))
-        assert re.search(r"\d", reply.sentence)
+        assert reply.message.startswith(("Yes. ",) if reply.right else ("Not this. ", "Not so. "))
+        assert re.search(r"\d", reply.message)
         if one.fault != SOUND:
             side = "large" if one.adds_cm > 0 else "small"
-            assert f"about {abs(one.adds_cm):.1f} cm too {side}" in reply.sentence
+            assert f"about {abs(one.adds_cm):.1f} cm too {side}" in reply.message
         if not reply.right:
             where = FAULTS[one.fault].where if one.fault != SOUND else "every part"
-            assert where in reply.sentence
-    assert one.reply(None).sentence == "Choose an answer first."
+            assert where in reply.message
+    assert one.reply(None).message == "Choose an answer first."
     assert not one.reply(None).right
 
 

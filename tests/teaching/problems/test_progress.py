@@ -1,23 +1,21 @@
-"""Progress: a log's lines are read as they were written, and say what a student has mastered."""
+"""Progress: what a log of attempts says that a student has mastered."""
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mensura.checks import MeasureError
+from mensura.teaching.problems.draw import draw
 from mensura.teaching.problems.families.girth import FAMILIES
 from mensura.teaching.problems.progress import (
-    LONGEST_LINE_BYTES,
     Attempt,
     Standing,
     by_topic,
+    given_out,
     in_words,
-    read_line,
     standings,
 )
 
@@ -39,82 +37,6 @@ ATTEMPTS = st.builds(
     solution_read=st.booleans(),
     when=st.text(max_size=30),
 )
-
-
-@given(ATTEMPTS)
-def test_a_line_is_read_as_it_was_written(attempt: Attempt) -> None:
-    """Whatever was typed makes one line that a file can hold, and comes back the same."""
-    line = attempt.line()
-    assert line.endswith("\n")
-    assert len(line.splitlines()) == 1
-    assert read_line(line.encode().decode()) == attempt
-
-
-def test_a_line_in_full() -> None:
-    """The names of the file's format, for ever."""
-    assert json.loads(ONE.line()) == {
-        "student": "Q07",
-        "key": "quillmere",
-        "set": "1",
-        "family": "girth-to-area",
-        "try": 1,
-        "text": "78 cm2",
-        "right": False,
-        "slip": None,
-        "hints": 0,
-        "solution_read": False,
-        "when": "2026-01-02",
-    }
-
-
-def test_a_later_field_is_passed_over() -> None:
-    """A newer version may tell more."""
-    told = json.loads(ONE.line()) | {"mood": "good"}
-    assert read_line(json.dumps(told)) == ONE
-
-
-@pytest.mark.parametrize(
-    ("name", "value"),
-    [
-        ("student", 7),
-        ("right", 1),
-        ("right", None),
-        ("try", True),
-        ("try", 0),
-        ("try", 100_001),
-        ("try", 1.0),
-        ("try", "1"),
-        ("slip", False),
-        ("hints", -1),
-        ("solution_read", "no"),
-    ],
-)
-def test_a_field_of_the_wrong_kind(name: str, value: object) -> None:
-    """A line with one is damaged, and so is a line that lacks the field."""
-    told = json.loads(ONE.line())
-    assert read_line(json.dumps(told)) == ONE
-    with pytest.raises(MeasureError):
-        read_line(json.dumps(told | {name: value}))
-    told.pop(name)
-    with pytest.raises(MeasureError):
-        read_line(json.dumps(told))
-
-
-@given(st.text(max_size=80) | st.integers(0, len(ONE.line()) - 3).map(lambda k: ONE.line()[:k]))
-def test_what_is_no_attempt(text: str) -> None:
-    """Any text, and any attempt cut short, is refused and nothing else is raised."""
-    with pytest.raises(MeasureError, match="JSON"):
-        read_line(text)
-
-
-@pytest.mark.parametrize(
-    "text",
-    ["[" * 3900, "9" * 3990, "NaN", "[]", "null", '"' + "x" * LONGEST_LINE_BYTES + '"'],
-)
-def test_awkward_json(text: str) -> None:
-    """Deep, long, or no object: refused."""
-    with pytest.raises(MeasureError):
-        read_line(text)
 
 
 # ---- what it says --------------------------------------------------------------------------------
@@ -179,6 +101,57 @@ def test_counts_add_up(log: list[Attempt]) -> None:
     assert sum(each.attempts for each in stands) == len(set(log))
     assert sum(each.right for each in stands) == sum(one.right for one in set(log))
     assert all(each.right <= each.attempts for each in stands)
+
+
+# ---- what was given out --------------------------------------------------------------------------
+
+AREA = next(one for one in FAMILIES if one.key == "girth-to-area")
+
+
+def test_what_the_log_holds_is_not_drawn_anew() -> None:
+    """Her own numbers, set and try come back as they were; anybody else's are drawn."""
+    log = [at(1, numbers=(("girth_cm", 78.5),)), at(2, numbers=(("girth_cm", 120.0),))]
+    kept = given_out(log, AREA, "Q07", "quillmere")
+    assert kept.numbers == {"girth_cm": 78.5}
+    assert kept.answer == pytest.approx(78.5**2 / (4 * 3.141592653589793))
+    assert given_out(log, AREA, " Q07 ", "quillmere\t").numbers == kept.numbers
+    for other in (
+        ("Q08", "quillmere", "1", 1),
+        ("Q07", "other", "1", 1),
+        ("Q07", "quillmere", "2", 1),
+        ("Q07", "quillmere", "1", 2),
+    ):
+        assert given_out(log, AREA, *other) == draw(AREA, *other)
+
+
+def test_an_old_line_tells_of_the_first_edition() -> None:
+    """No numbers were kept: they are those of edition 1, whatever the newest gives out."""
+    first = draw(AREA, "Q07", "quillmere")
+    later = replace(AREA, fits_since={2: lambda q: q.girth_cm != first.numbers["girth_cm"]})
+    assert draw(later, "Q07", "quillmere").numbers != first.numbers
+    assert given_out([], later, "Q07", "quillmere") == draw(later, "Q07", "quillmere")
+    old = given_out([at(1)], later, "Q07", "quillmere")
+    assert (old.numbers, old.edition) == (first.numbers, 1)
+    new = at(1, edition=2, numbers=tuple(draw(later, "Q07", "quillmere").numbers.items()))
+    assert given_out([new], later, "Q07", "quillmere").edition == 2
+
+
+@pytest.mark.parametrize("numbers", [{"girth_cm": 1.0}, {"girth_cm": 78.04}, {"side_cm": 9.0}])
+def test_numbers_that_nobody_gave_out(numbers: dict[str, float]) -> None:
+    """A line that somebody wrote over counts as it is, and the numbers are drawn."""
+    log = [at(1, numbers=tuple(numbers.items()), edition=7)]
+    assert given_out(log, AREA, "Q07", "quillmere") == draw(AREA, "Q07", "quillmere")
+    assert standings(log, "Q07", "quillmere")["girth-to-area"].attempts == 1
+
+
+def test_codes_are_compared_in_plain_form() -> None:
+    """A key that was typed uncomposed, or with a blank behind it, is the same class's."""
+    log = [at(1, key="e\u0301tang "), at(2, key="\u00e9tang", right=True)]
+    known = standings(log, "Q07 ", "\u00e9tang")["girth-to-area"]
+    assert (known.attempts, known.right) == (2, 1)
+
+
+# ---- by topic ------------------------------------------------------------------------------------
 
 
 def test_by_topic() -> None:

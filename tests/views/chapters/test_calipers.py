@@ -22,11 +22,8 @@ from mensura.views.chapters.calipers import (
 )
 from mensura.views.kit.live import Live
 from mensura.views.stills.contact import (
-    EYE_CM,
     ContactPicture,
-    out_of_view,
     points_and_girth,
-    smooth_and_bumped,
 )
 
 START = CALIPERS_PANEL.start()
@@ -229,20 +226,10 @@ def test_presets_and_refusals() -> None:
 # ---- what touches -----------------------------------------------------------------------------
 
 
-def test_out_of_view_on_a_circle() -> None:
-    """From 46 cm, a circle of 20 cm is hidden beyond the tangents: arccos(20/46) to each side."""
-    turn = np.radians(np.arange(0, 360, 0.5))
-    hidden = out_of_view(20 * np.column_stack([np.cos(turn), np.sin(turn)]), EYE_CM)
-    off = np.abs((np.degrees(turn) - 270 + 180) % 360 - 180)
-    limit = math.degrees(math.acos(20 / 46))
-    assert not hidden[off < limit - 1].any()
-    assert hidden[off > limit + 1].all()
-
-
 def test_what_the_contact_picture_says(letters) -> None:
     """The hand sees neither jaw touch; numbers are those of the sections; lettering is clear."""
     picture = ContactPicture()
-    smooth, bumped = smooth_and_bumped()
+    smooth, bumped = picture.smooth, picture.stem
     edge_cm = bumped.outline_cm()
     assert picture.hidden[edge_cm[:, 0].argmin()]
     assert picture.hidden[edge_cm[:, 0].argmax()]

@@ -14,7 +14,6 @@ from mensura.views.chapters.condition import (
     CONTROLS,
     FAULTS,
     SOUND,
-    STIFFNESS_N,
     SWITCHES,
     ConditionPicture,
     numbers,
@@ -77,11 +76,6 @@ def test_controls_state_their_range() -> None:
         "pull_n": (0, 150, 5, 90, "N"),
     }
     assert [switch.name for switch in SWITCHES] == ["fibreglass", "down"]
-
-
-def test_stiffness_of_steel() -> None:
-    """2.1e6 kg/cm² (surveying examples) on 2 mm²: 42 000 kg, times 9.80665 N."""
-    assert STIFFNESS_N["steel"] == pytest.approx(42_000 * 9.80665)
 
 
 @pytest.mark.parametrize("state", STATES)

@@ -51,7 +51,6 @@ AWKWARD = [
         {"ridges": 3, "furrow_depth_cm": 3},
         {"ridges": 60, "furrow_depth_cm": 0.1},
         {"ridges": 28, "furrow_depth_cm": 0},
-        {"ridges": 0, "furrow_depth_cm": 3},
         {"caliper_direction_deg": 45},
         {"caliper_direction_deg": 22.5} | SMOOTH,
         {"tilt_deg": 0, "tilt_direction_deg": 90},
@@ -85,7 +84,7 @@ def test_controls_state_their_range() -> None:
     assert ranges == {
         "first_cm": (35, 70, 0.5, 60, "cm"),
         "second_cm": (35, 70, 0.5, 48, "cm"),
-        "ridges": (0, 60, 1, 28, ""),
+        "ridges": (3, 60, 1, 28, ""),
         "furrow_depth_cm": (0, 3, 0.1, 1, "cm"),
         "tilt_deg": (0, 20, 0.5, 3, "°"),
         "tilt_direction_deg": (-90, 90, 5, 30, "°"),

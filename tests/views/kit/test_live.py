@@ -16,10 +16,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
+from mensura.teaching.controls import Control
 from mensura.views.chapters import girth, out_of_round
 from mensura.views.kit.live import Live, Picture, draw_still, encode_fast, encode_small, image_tag
-from mensura.views.kit.look import COLOURS
-from mensura.views.kit.panel import Control, Panel
+from mensura.views.kit.look import COLOURS, FILLS
+from mensura.views.kit.panel import Panel
 
 PANELS = {"girth": girth.GIRTH_PANEL, "out of round": out_of_round.PANEL}
 KEPT: dict[str, Live[Any]] = {}
@@ -102,7 +103,7 @@ def decoded(png: bytes) -> Any:
 
 def test_house_colours_are_exact() -> None:
     """Each house colour comes out of the fast encoding as it went in, white as 255."""
-    buffer = buffer_of([[rgb(colour) for colour in COLOURS]])
+    buffer = buffer_of([[rgb(colour) for colour in (*COLOURS, *FILLS)]])
     assert np.array_equal(decoded(encode_fast(buffer)), buffer[..., :3])
     white = np.full((30, 40, 4), 255, np.uint8)
     assert (decoded(encode_fast(white)) == 255).all()
@@ -111,7 +112,8 @@ def test_house_colours_are_exact() -> None:
 def test_edges_between_house_colours_are_near() -> None:
     """Any blend of two house colours is off by a twelfth of their difference, and a cell of 4."""
     shares = np.linspace(0, 1, 97)[:, None]
-    for first, second in combinations(COLOURS, 2):
+    edges = [(fill, edge) for fill, others in FILLS.items() for edge in others]
+    for first, second in [*combinations(COLOURS, 2), *edges]:
         a, b = np.array(rgb(first)), np.array(rgb(second))
         blend = np.rint(a + shares * (b - a)).astype(np.uint8)
         off = np.abs(decoded(encode_fast(buffer_of([blend]))) - buffer_of([blend])[..., :3])
@@ -189,6 +191,29 @@ def test_image_tag_keeps_words_apart_from_markup() -> None:
     assert tag == "img"
     assert attributes["alt"] == words
     assert base64.b64decode(attributes["src"].partition("base64,")[2]) == b"\x89PNG"
+
+
+def test_stills_give_their_memory_back() -> None:
+    """Sixty pictures drawn without ever going through the heap take no more than five do."""
+    pytest.importorskip("resource")
+    code = (
+        "import gc, resource\n"
+        "from mensura.views.kit.live import draw_still, draw_view\n"
+        "from mensura.views.kit.live import Picture\n"
+        "class Line(Picture):\n"
+        "    def draw(self, figure): figure.add_axes((0, 0, 1, 1)).plot([0, 1])\n"
+        "    def show(self, numbers): pass\n"
+        "    def describe(self, numbers): return 'A line.'\n"
+        "gc.disable()\n"
+        "most = lambda: resource.getrusage(resource.RUSAGE_SELF).ru_maxrss\n"
+        "for draw in (draw_still, draw_view): draw(Line(), None)\n"
+        "first = most()\n"
+        "for _ in range(30):\n"
+        "    for draw in (draw_still, draw_view): draw(Line(), None)\n"
+        "print(most() - first)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert int(done.stdout) < 40_000
 
 
 def test_settings_of_the_drawing_library_are_left_alone() -> None:

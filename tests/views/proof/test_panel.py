@@ -10,12 +10,11 @@ import ipywidgets as w
 import pytest
 
 from mensura.checks import MeasureError
-from mensura.teaching.panels.proof import OUTLINES, SQUARE
+from mensura.teaching.controls import Choice, Stepper
+from mensura.teaching.panels.proof import CONTROLS, OUTLINES, SQUARE
 from mensura.teaching.proof import ROADS, road
-from mensura.views.kit.panel import Choice
-from mensura.views.kit.stepping import StepButtons, Stepper
+from mensura.views.kit.stepping import StepButtons
 from mensura.views.proof.panel import (
-    CONTROLS,
     LiveProof,
     lines_html,
     proof_panel,
@@ -275,7 +274,7 @@ def test_what_a_step_shows_is_what_a_still_shows() -> None:
 def test_an_outline_is_chosen_from_a_list() -> None:
     """The list has a name and all outlines; a choice redraws the picture for that outline."""
     live = proof_panel("outline").at_work()
-    box = live.ticks["outline"]
+    box = live.lists["outline"]
     assert isinstance(box, w.Dropdown)
     assert box.options == OUTLINES
     assert box.description
@@ -302,10 +301,3 @@ def test_what_a_notebook_is_given(name: str) -> None:
     assert first.line in data["text/plain"]
     assert road(name).steps[1].line not in data["text/plain"]
     assert metadata["image/png"]["alt"] in data["text/plain"]
-
-
-def test_a_stepper_that_counts_nothing() -> None:
-    """Steps are counted from one."""
-    with pytest.raises(MeasureError, match="count"):
-        Stepper("step", "line", 0)
-    assert Stepper("step", "line", 1).place(1) == "Line 1 of 1"

@@ -9,20 +9,9 @@ from __future__ import annotations
 from importlib import import_module
 
 from mensura.checks import MeasureError
+from mensura.teaching.lessons.chapters import CHAPTERS
 from mensura.teaching.lessons.exercise import Exercise
 from mensura.teaching.lessons.predict import Prediction
-
-#: Which module holds which workbook's questions.
-_HOMES = {
-    "01": "mensura.teaching.lessons.questions.girth",
-    "02": "mensura.teaching.lessons.questions.out_of_round",
-    "03": "mensura.teaching.lessons.questions.proof",
-    "04": "mensura.teaching.lessons.questions.laying",
-    "05": "mensura.teaching.lessons.questions.bark",
-    "06": "mensura.teaching.lessons.questions.condition",
-    "07": "mensura.teaching.lessons.questions.calipers",
-    "08": "mensura.teaching.lessons.questions.problems",
-}
 
 
 def question(key: str) -> Prediction | Exercise:
@@ -34,9 +23,11 @@ def question(key: str) -> Prediction | Exercise:
     >>> question("02-1").unit
     'cm²'
     """
-    home = _HOMES.get(key.split("-")[0]) if isinstance(key, str) else None
+    number = key.split("-")[0] if isinstance(key, str) else None
+    homes = {one.number: one.questions_home for one in CHAPTERS}
+    home = homes.get(number) if number else None
     known: dict[str, Prediction | Exercise] = import_module(home).QUESTIONS if home else {}
     if key not in known:
-        expected = ", ".join(known) if known else "a key like 02-1, for: " + ", ".join(_HOMES)
+        expected = ", ".join(known) if known else "a key like 02-1, for: " + ", ".join(homes)
         raise MeasureError("key", key, "", f"one of: {expected}")
     return known[key]

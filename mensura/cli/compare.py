@@ -1,0 +1,92 @@
+"""The command `mensura compare`: what tape and calipers make of one stem."""
+
+from __future__ import annotations
+
+import json
+import math
+from typing import Any
+
+import click
+
+from mensura.cli.options import (
+    BAND,
+    JAWS,
+    LAY,
+    ROUNDING,
+    Grouped,
+    Setting,
+    calipers_of,
+    called,
+    lay_of,
+    tape_of,
+    with_settings,
+)
+from mensura.cli.stem import CALLED, check_one_is_named, stem_of, with_stem
+
+#: What `--json` prints, in this order; other programs rely on exactly these.
+_JSON_KEYS = (
+    "true_area_cm2",
+    "taut_girth_cm",
+    "reading_cm",
+    "tape_area_cm2",
+    "tape_over_percent",
+    "classroom_over_percent",
+    "breakdown",
+    "calipers",
+)
+
+
+#: Where the calipers begin; the option that belongs to no instrument and to no stem.
+TURN = Setting(
+    "caliper_direction_deg", "deg", "0", "Direction of the first width, from the first axis."
+)
+
+
+@click.command(name="compare", cls=Grouped)
+@with_stem
+@with_settings(TURN, *LAY, *BAND, *JAWS, *ROUNDING)
+@click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
+def compare_command(as_json: bool, **words: str | None) -> None:
+    """Compare tape and calipers on one stem: readings, areas, errors.
+
+    Name the stem by --axes or by --outline. Angles are in degrees, anticlockwise from the first
+    axis. Instruments are sound and the hand is steady, but for the faults that are given.
+    """
+    check_one_is_named(words)
+    lay, tape, calipers = lay_of(words), tape_of(words), calipers_of(words)
+    typed = words[TURN.field]
+    turn = TURN.value(TURN.start if typed is None else typed)
+    named = stem_of(words)
+    stem = named.section
+
+    import numpy as np
+
+    from mensura.estimates import compare
+    from mensura.views.pages.wording import breakdown_lines, comparison_lines
+
+    names = {**CALLED, TURN.field: TURN.option}
+    jaws = {**names, "press_cm": "--jaw-press-cm"}
+    with np.errstate(all="ignore"):  # what overflows is refused below
+        with called(names):
+            tape.read(stem, lay)  # if this passes, a pressing that is refused is that of the jaws
+        with called(jaws):
+            result = compare(stem, lay, turn, tape, calipers)
+    every = result.to_dict()
+    numbers = {key: every[key] for key in _JSON_KEYS}
+    _check_finite(numbers)
+    if as_json:
+        click.echo(json.dumps(numbers, indent=2, allow_nan=False))
+    else:
+        lines = [*comparison_lines(result, lay, turn), *breakdown_lines(result)]
+        click.echo("\n".join([f"Stem: {named.told}", *lines]))
+
+
+def _check_finite(value: Any) -> None:
+    if isinstance(value, dict | list):
+        for each in value.values() if isinstance(value, dict) else value:
+            _check_finite(each)
+    elif isinstance(value, float) and not math.isfinite(value):
+        raise click.UsageError(
+            "this stem cannot be computed, its sizes are too far apart; "
+            "expected diameters of a real stem."
+        )

@@ -1,0 +1,73 @@
+"""The command `mensura open`: lay the workbooks out in a folder, and start JupyterLab there."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from mensura.cli.options import parsed_whole
+
+if TYPE_CHECKING:
+    from mensura.disk.layout import LaidOut
+
+#: Where the workbooks go if no folder is named.
+DEFAULT_FOLDER = "mensura-workbooks"
+
+
+@click.command(name="open")
+@click.argument("folder", metavar="[FOLDER]", default=DEFAULT_FOLDER)
+@click.option("--no-browser", is_flag=True, help="Start JupyterLab without opening a browser.")
+@click.option("--port", metavar="N", help="Port to serve on, 0 to 65535; 0 takes any free one.")
+def open_command(folder: str, no_browser: bool, port: str | None) -> int:
+    """Lay the workbooks out in FOLDER and open them in JupyterLab.
+
+    FOLDER is made if it is missing; the usual one is mensura-workbooks, in the current folder.
+    What you have changed there is never overwritten: a fresh copy goes beside it.
+    """
+    from mensura.disk.lab import first_workbook, lab_command, lab_environment, start
+    from mensura.disk.layout import LayoutError, lay_out
+    from mensura.places import shipped
+
+    number = None if port is None else parsed_whole("--port", port, at_least=0, at_most=65535)
+    if not folder.strip():
+        raise click.UsageError("FOLDER is nothing; expected the name of a folder.")
+    try:
+        source = shipped("workbooks")
+    except FileNotFoundError as error:
+        raise click.UsageError(str(error)) from None
+    try:
+        laid = lay_out(source, Path(folder))
+    except LayoutError as error:
+        raise click.UsageError(f"FOLDER: {error}") from None
+    click.echo("\n".join(_told(laid)))
+    first = first_workbook(name for name in laid.names if (laid.folder / name).is_file())
+    administrator = hasattr(os, "geteuid") and os.geteuid() == 0
+    command = lab_command(
+        laid.folder, first, browser=not no_browser, port=number, root=administrator
+    )
+    return start(command, lab_environment(os.environ))
+
+
+def _told(laid: LaidOut) -> list[str]:
+    """What `mensura open` says before JupyterLab starts."""
+    folder = str(laid.folder)
+    lines = [f"Workbooks: {folder if folder.isprintable() else ascii(folder)}"]
+    if laid.in_place:
+        lines.append("They are opened where they lie; nothing was laid out.")
+    else:
+        for names, done in ((laid.new, "Laid out"), (laid.renewed, "Renewed, unchanged by you")):
+            if names:
+                lines.append(f"{done}: {', '.join(names)}.")
+        if not laid.names:
+            lines.append("This installation holds no workbooks; nothing was laid out.")
+        elif not (laid.new or laid.renewed or laid.notes):
+            lines.append("All are there already; nothing was laid out.")
+        lines.extend(laid.notes)
+    lines += [
+        "JupyterLab starts now. In the browser choose the menu Run, Run All Cells.",
+        "To stop it, press Ctrl-C here and answer y.",
+    ]
+    return lines
