@@ -7,6 +7,7 @@ a command or a panel can say the same thing in its own words.
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -50,18 +51,71 @@ class MeasureError(ValueError):
 class OutlineError(MeasureError):
     """An outline that is not the edge of one stem: it crosses itself, or has too few points.
 
-    message: the whole sentence, with its place in it; field: name of the argument.
+    fault: the whole sentence, with {} wherever a point is named; points: their numbers, from 1, in
+    that order; file: name of the file in the sentence, if it could not be read; field: name of the
+    argument.
+
+    >>> error = OutlineError("the outline turns back at {}.", (5,))
+    >>> str(error), str(error.told("row {}", {5: 6}))
+    ('the outline turns back at point 5.', 'the outline turns back at row 6.')
     """
 
-    def __init__(self, message: str, field: str = "points_cm") -> None:
-        ValueError.__init__(self, message)
+    def __init__(
+        self, fault: str, points: Sequence[int] = (), file: str = "", field: str = "points_cm"
+    ) -> None:
+        self.fault, self.points, self.file = fault, tuple(points), file
         self.field, self.value, self.unit, self.where = field, None, "cm", ""
         self.expectation = "one closed edge that does not cross itself"
-        self.message = message
+        self.message = self._filled("point {}", {})
+        ValueError.__init__(self, self.message)
+
+    def told(self, name: str, places: Mapping[int, int]) -> OutlineError:
+        """The same fault, with its points called by where they stand in a file.
+
+        name: "row {}" or the like; places: from a point's number to what stands in its name.
+        """
+        return OutlineError(self._filled(name, places), (), self.file, self.field)
+
+    def _filled(self, name: str, places: Mapping[int, int]) -> str:
+        if not self.points:  # a fault without points may quote a brace
+            return self.fault
+        return self.fault.format(*(name.format(places.get(one, one)) for one in self.points))
 
     def sentence(self, field_name: str) -> str:
         """The message, opened by field_name if it is another; the place is already in it."""
         return f"{field_name}: {self.message}" if field_name != self.field else self.message
+
+
+class TypedError(MeasureError):
+    """What was typed cannot be used, told in one plain sentence.
+
+    says: the sentence; place: the character it points at, counted from 1, or None; value: what was
+    given; field: what it was typed for; reach: what would have been accepted where a number was
+    read but lies out of bounds, else "".
+
+    >>> str(TypedError("Nothing was typed; expected a number."))
+    'Nothing was typed; expected a number.'
+    """
+
+    def __init__(
+        self,
+        says: str,
+        place: int | None = None,
+        value: object = None,
+        field: str = "number",
+        reach: str = "",
+    ) -> None:
+        ValueError.__init__(self, says)
+        self.says, self.place, self.reach = says, place, reach
+        self.field, self.value, self.unit, self.expectation = field, value, "", "a number"
+        self.where = f"place {place}" if place else ""
+
+    def sentence(self, field_name: str) -> str:
+        """The sentence, opened by field_name if it is another.
+
+        field_name: how a command or a panel calls what was typed.
+        """
+        return self.says if field_name == self.field else f"{field_name}: {self.says}"
 
 
 def shown(value: object) -> str:
@@ -83,6 +137,19 @@ def shown(value: object) -> str:
         except OverflowError:
             return "a number too large to hold"
     return " ".join(repr(value).split())[:60]
+
+
+def quoted(text: object) -> str:
+    """What was typed as a message quotes it: short, on one line, nothing hidden in it.
+
+    text: anything.
+
+    >>> quoted("furlong"), quoted("\u200b"), quoted("a" * 40)
+    ('‘furlong’', '‘\\\\u200b’', '‘aaaaaaaaaaaaaaaaaaaaaaaaaaaaa…’')
+    """
+    words = text if isinstance(text, str) else type(text).__name__
+    short = words if len(words) <= 30 else words[:29] + "…"
+    return f"‘{short}’" if short.isprintable() else f"‘{ascii(short)[1:-1]}’"
 
 
 def number(

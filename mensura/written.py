@@ -1,6 +1,8 @@
-"""How numbers are written for people: a real minus sign, and no negative zero."""
+"""How numbers are written for people: a real minus sign, no negative zero, figures that count."""
 
 from __future__ import annotations
+
+import math
 
 
 def signed(value: float, digits: int = 2) -> str:
@@ -24,3 +26,20 @@ def minus(text: str) -> str:
     ('−31.5', '−1e−05', '31.5')
     """
     return text.replace("-", "−")
+
+
+def rounded(value: float, figures: int) -> str:
+    """A number to some significant figures, written without a power of ten where that is short.
+
+    value: in any unit; figures: how many.
+
+    >>> rounded(7853.98, 3), rounded(0.0785398, 3), rounded(1.23456e-7, 2)
+    ('7850', '0.0785', '1.2e-07')
+    """
+    if value == 0:
+        return "0"
+    size = math.floor(math.log10(abs(value)))
+    kept = round(value, figures - 1 - size)
+    if -5 <= size <= 9:
+        return f"{kept:.{max(0, figures - 1 - size)}f}"
+    return f"{kept:.{figures - 1}e}"

@@ -15,6 +15,7 @@ import subprocess
 import sys
 import time
 import urllib.request
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -98,6 +99,22 @@ def wait_for_server(process, runtime: Path, seconds: float = 90) -> tuple[str, s
                 pass
         time.sleep(0.2)
     raise AssertionError("JupyterLab did not answer")
+
+
+@pytest.fixture(scope="session")
+def problems_of():
+    """Function: 48 problems of a family (24 students, two keys), each drawn once a session."""
+    from mensura.teaching.problems.bank import problem
+
+    @cache
+    def drawn(key: str):
+        return tuple(
+            problem(key, f"Q{number:02d}", secret)
+            for secret in ("alder", "birch")
+            for number in range(1, 25)
+        )
+
+    return drawn
 
 
 @pytest.fixture

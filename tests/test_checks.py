@@ -123,6 +123,17 @@ def test_outline_error_is_a_measure_error():
     assert isinstance(error, MeasureError)
     assert str(error) == error.sentence("points_cm") == "the file is empty."
     assert error.sentence("--outline") == "--outline: the file is empty."
+    assert (error.points, error.file) == ((), "")
+
+
+def test_an_outline_error_keeps_its_points():
+    """Who knows the points by other names says so; nobody looks for them in the sentence."""
+    error = OutlineError("the edge from {} to {} meets itself.", (2, 3))
+    assert str(error) == error.message == "the edge from point 2 to point 3 meets itself."
+    told = error.told("row {}", {2: 7, 3: 9})
+    assert str(told) == "the edge from row 7 to row 9 meets itself."
+    assert str(told.told("row {}", {7: 1})) == str(told)
+    assert str(OutlineError("the column '{0}' is unknown.")) == "the column '{0}' is unknown."
 
 
 @pytest.mark.parametrize("good", [3, 3.0, np.int64(3), 24, 2000])

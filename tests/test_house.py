@@ -39,6 +39,7 @@ WITHOUT_UNIT = {
     "points": "a count",
     "count": "a count",
     "digits": "a count",
+    "figures": "a count",
     "waves": "a count",
     "wander_waves": "a count",
     "stem_count": "a count",
@@ -55,10 +56,14 @@ WITHOUT_UNIT = {
     "coverage_factor": "expanded over standard uncertainty",
     "solid": "a name, or an exponent",
     "factor": "times as large, length over length",
+    "height_factor": "diameter over diameter",
     "steepness": "rise over run",
     "tangent": "unit directions",
     "uniforms": "numbers from 0 to 1",
     "furrow_pattern": "shares of a turn and of a depth",
+    **dict.fromkeys(("least", "greatest", "step", "start", "sound"), "in the slider's unit"),
+    "parts": "how many of one unit make another",
+    "check": "in the setting's or the control's unit, a field of it",
     # whatever unit the caller names beside it
     "value": "its unit is an argument of its own, or it has none",
     "above": "in the unit named beside it",
@@ -76,7 +81,10 @@ WITHOUT_UNIT = {
     "marks": "in the unit of the tape's scale, which stands beside it",
     "lead": "a difference of two errors, in their unit",
     # no measure at all
+    "out_of_view": "yes or no, for each point",
+    "stand_among": "yes or no, for each point",
     "to_dict": "names and numbers; its keys carry the units",
+    "faults": "settings by name; the names carry the units",
     "read": "a tape's or calipers' reading; the class says the unit (cm)",
 }
 
@@ -88,10 +96,14 @@ WITHOUT_UNIT_OUTSIDE = {
     **dict.fromkeys(("half_step", "other"), "in the typed unit, a field too"),
     **dict.fromkeys(("by", "at"), "in the unit of the name that is given"),
     **dict.fromkeys(("work", "tolerance_of"), "in the family's unit, a field of it"),
+    "numbers": "of a problem, each in the unit of its name",
     "convert": "in the unit that is named by its argument",
     "ends": "quotients of two areas or lengths",
     "check": "in the control's unit, a field too",
-    "sides": "of a proof's line, in the step's unit, a field too",
+    **dict.fromkeys(("low", "high", "between"), "in the unit of the quantity that is drawn"),
+    "share": "a number from 0 to 1",
+    "nearer": "in the slider's unit",
+    **dict.fromkeys(("sides", "sides_of"), "of a proof's line, in the step's unit, a field too"),
     "parsed_number": "in the unit named by its argument",
     "read_number": "in the unit that stands beside its box or option",
 }
@@ -152,7 +164,8 @@ def parameters(thing):
     if inspect.isclass(thing):
         if dataclasses.is_dataclass(thing):
             return [(f.name, str(f.type)) for f in dataclasses.fields(thing) if f.name[0] != "_"]
-        if "__init__" not in vars(thing):
+        # a protocol is never made: its members are walked one by one
+        if "__init__" not in vars(thing) or getattr(thing, "_is_protocol", False):
             return []
         thing = thing.__init__
     signature = inspect.signature(function_of(thing))
@@ -374,3 +387,87 @@ def test_the_root_is_tidy():
         "tests",
         "workbooks",
     }
+
+
+#: What holds a sentence for people, and what takes a text apart or looks for words in it.
+SENTENCES = {"message", "says", "sentence", "format_message", "why", "because"}
+TAKES_APART = {
+    *("startswith", "endswith", "removeprefix", "removesuffix", "partition", "rpartition"),
+    *("split", "rsplit", "find", "rfind", "index", "rindex", "count", "replace", "translate"),
+    *("lower", "upper", "casefold"),
+}
+PATTERNS = {"search", "match", "fullmatch", "sub", "subn", "split", "findall", "finditer"}
+
+
+#: Where it is done still: click says what was left over in words alone; lines of a proof.
+READ_BACK_STILL = {"cli/__init__.py", "teaching/proof/chain.py", "teaching/proof/steps.py"}
+
+
+def sentences_read_back(tree):
+    """Lines where a program takes a sentence for people apart, or looks for words in it.
+
+    A sentence is str() of a caught error, an attribute or call named in SENTENCES, or a name that
+    was given one of them in the same function.
+    """
+    for function in ast.walk(tree):
+        if not isinstance(function, ast.FunctionDef | ast.AsyncFunctionDef):
+            continue
+        nodes = list(ast.walk(function))
+        errors = {node.name for node in nodes if isinstance(node, ast.ExceptHandler)}
+        named = set()
+
+        def told(node, errors=errors, named=named):
+            if isinstance(node, ast.Name):
+                return node.id in named
+            if isinstance(node, ast.Attribute):
+                return node.attr in SENTENCES and isinstance(node.ctx, ast.Load)
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+                of = [one.id for one in node.args if isinstance(one, ast.Name)]
+                return node.func.id == "str" and bool(errors & set(of))
+            return isinstance(node, ast.Call) and told(node.func)
+
+        for node in nodes:
+            if isinstance(node, ast.Assign) and told(node.value):
+                named |= {one.id for one in node.targets if isinstance(one, ast.Name)}
+        for node in nodes:
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
+                of = node.func.value
+                pattern = node.func.attr in PATTERNS and any(map(told, node.args))
+                if (node.func.attr in TAKES_APART and told(of)) or pattern:
+                    yield node.lineno
+            elif isinstance(node, ast.Compare) and isinstance(node.ops[0], ast.In | ast.NotIn):
+                if told(node.comparators[0]):
+                    yield node.lineno
+            elif isinstance(node, ast.Subscript) and told(node.value):
+                yield node.lineno
+
+
+def test_no_code_reads_back_what_people_are_told():
+    """What a program wants to know of an error or a reply is a field of it, not its English."""
+    found = [
+        f"{path.relative_to(PACKAGE)}:{line}"
+        for path in python_files()
+        if path.relative_to(PACKAGE).as_posix() not in READ_BACK_STILL
+        for line in sentences_read_back(ast.parse(path.read_text("utf-8")))
+    ]
+    assert found == []
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        'error.message.startswith("the file ")',
+        'str(error).partition(" ")',
+        're.sub(r"point (\\d+)", "row", error.message)',
+        '"cite" in verdict.why',
+        'told = str(error); told.split(". ")',
+        "said.message[0]",
+        'error.sentence("--axes").lower()',
+    ],
+)
+def test_a_sentence_read_back_would_be_found(line):
+    """The rule itself, on lines of each kind; saying a sentence on is no fault."""
+    body = "def f():\n    try: g()\n    except ValueError as error:\n        "
+    assert list(sentences_read_back(ast.parse(body + line))) == [4]
+    assert not list(sentences_read_back(ast.parse(body + 'say(f"Well: {error.message}")')))
+    assert not list(sentences_read_back(ast.parse(body + "say(str(error), name.split())")))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 from typing import Any
@@ -12,12 +13,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mensura.checks import MeasureError
-from mensura.cli.options import parsed_number, parsed_whole
+from mensura.checks import MeasureError, TypedError, quoted
+from mensura.cli.types import parsed_number, parsed_whole
 from mensura.teaching.answers.answers import read_answer
-from mensura.typed import LONGEST, Number, Reader, TypedError, quoted, read_number, read_whole
+from mensura.teaching.answers.reply import reply
+from mensura.teaching.lessons.exercise import Exercise
+from mensura.teaching.problems.bank import problem
+from mensura.typed import LONGEST, Number, Reader, read_number, read_whole
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Control, LivePanel, Panel
+
+WIDTH = problem("girth-to-diameter", "Q07", "alder")  # in cm
 
 #: As typed → its value, worked out by hand.
 READ: dict[str, float] = {
@@ -87,6 +93,26 @@ ANSWERS_ONLY = {"31.5 cm": "cm", "d = 31.5": None, "2' 7\"": "in", "31.5 %": "%"
 
 
 def in_the_bank(text: str) -> float:
+    """An answer to a problem of the bank, which is this number and nothing else."""
+    return answered(
+        replace(WIDTH, answer=READ.get(text, 1.0) or 1e-9, tolerance=1e-9, slips=()), text
+    )
+
+
+def in_check_yourself(text: str) -> float:
+    """An answer to an exercise of a workbook."""
+    return answered(Exercise("How wide?", "cm", READ.get(text, 1.0) or 1e-9, 1e-9, "So."), text)
+
+
+def answered(question: Any, text: str) -> float:
+    said = reply(question, text)
+    if not said.readable:
+        raise MeasureError("answer", text, "cm", "a number")
+    assert said.right, said.message
+    return READ[text]
+
+
+def bare_answer(text: str) -> float:
     typed = read_answer(text)
     assert typed.unit is None
     return typed.value
@@ -114,7 +140,7 @@ class Blank(Picture[dict[str, Any]]):
 @cache
 def live() -> LivePanel[dict[str, Any]]:
     boxes = [
-        Control("across_cm", "across", "cm", -1e9, 1e9, 1, 5.5, "place"),
+        Control("across_cm", "across", "cm", -1e9, 1e9, 0.5, 5.5, "place"),
         Control("ridges", "ridges", "", 0, 10, 1, 4, "place", whole=True),
     ]
     return LivePanel(Panel("Blank", boxes, dict, Blank, lambda _: "", lambda _: ""))
@@ -131,7 +157,14 @@ def in_a_panel(text: str, name: str = "across_cm") -> float:
     return panel.state[name]
 
 
-USERS: list[Callable[[str], float]] = [in_the_bank, in_an_option, in_a_panel, read_number]
+USERS: list[Callable[[str], float]] = [
+    in_check_yourself,
+    in_the_bank,
+    in_a_panel,
+    in_an_option,
+    read_number,
+    bare_answer,
+]
 
 
 @pytest.mark.parametrize("user", USERS)

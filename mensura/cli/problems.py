@@ -13,17 +13,19 @@ from mensura.cli.refusals import Refusing
 
 if TYPE_CHECKING:
     from mensura.teaching.problems.draw import Problem
+    from mensura.teaching.problems.progress import Attempt
 
 #: Fields of the bank, in these commands' words.
 _CALLED = {
     "family": "FAMILY", "topic": "--topic", "student": "--student", "key": "--key",
-    "set": "--set", "try": "--try",
+    "set": "--set", "try": "--try", "edition": "--edition",
 }  # fmt: skip
 
 
 def _numbers_from(command: Callable[..., Any]) -> Callable[..., Any]:
     """Gives a command the options that a problem's numbers come from."""
     for name, metavar, start, words in (
+        ("--edition", "N", None, "As edition N of the family gave them out, as on a paper."),
         ("--try", "N", "1", "1 for the first numbers, 2 for the next."),
         ("--set", "S", "1", "Which set of problems."),
         ("--key", "K", None, "The class's key: other keys, other numbers."),
@@ -66,11 +68,15 @@ def problem_command(
     key: str | None,
     set_name: str,
     try_number: str,
+    edition: str | None,
     solution: bool,
     as_json: bool,
 ) -> None:
-    """Print one problem of FAMILY with a student's own numbers, the same for ever."""
-    found = _problem(family, student, key, set_name, try_number)
+    """Print one problem of FAMILY with a student's own numbers, the same for ever.
+
+    What the progress in the current folder holds was given out, and is shown as it was.
+    """
+    found = _problem(family, student, key, set_name, try_number, edition)
     if as_json:
         print_json(found.to_dict(solution), {**_inputs(found), "solution": solution})
         return
@@ -93,16 +99,18 @@ def answer_command(
     key: str | None,
     set_name: str,
     try_number: str,
+    edition: str | None,
     text: str,
     as_json: bool,
 ) -> int:
     """Reply to an answer, TEXT as a person writes it: 0.785, 0,785, "7854 cm²", "31 1/2 in".
 
+    Numbers that the progress in the current folder holds were given out, and are used as they were.
     Exit code 0: right, 1: wrong, 2: it could not be read.
     """
-    from mensura.teaching.problems.reply import reply
+    from mensura.teaching.answers.reply import reply
 
-    found = _problem(family, student, key, set_name, try_number)
+    found = _problem(family, student, key, set_name, try_number, edition)
     said = reply(found, text)
     if as_json:
         told = {"right": said.right, "slip": said.slip, "message": said.message}
@@ -124,21 +132,62 @@ def _inputs(found: Problem) -> dict[str, Any]:
 
 
 def _problem(
-    family: str, student: str | None, key: str | None, set_name: str, try_number: str
+    family: str,
+    student: str | None,
+    key: str | None,
+    set_name: str,
+    try_number: str,
+    edition: str | None,
 ) -> Problem:
-    from mensura.teaching.problems.bank import problem
+    from mensura.teaching.problems import bank
+    from mensura.teaching.problems.codes import ask_back
+    from mensura.teaching.problems.draw import MOST_TRIES
+    from mensura.teaching.problems.family import MOST_EDITIONS
+    from mensura.teaching.problems.progress import given_out
 
     for option, value in (("--student", student), ("--key", key)):
         if value is None:
             example = "Q07" if option == "--student" else "alder"
             raise click.UsageError(f"{option} is missing; expected it, as in {option} {example}.")
-    if not try_number.isascii() or not try_number.isdigit() or len(try_number) > 9:
-        raise click.UsageError(
-            f"--try is {shown(try_number)}; expected a whole number from 1 to 100000."
+    number = _count(try_number, "try", MOST_TRIES)
+    one = _refusing(lambda: bank.family(family))
+    if edition is not None:
+        state = _count(edition, "edition", MOST_EDITIONS)
+        found: Problem = _refusing(
+            lambda: bank.problem(one.key, str(student), str(key), set_name, number, state)
         )
-    number = _refusing(lambda: whole(int(try_number), "try", at_least=1, at_most=100_000))
-    found: Problem = _refusing(lambda: problem(family, str(student), str(key), set_name, number))
+        return found
+    log = _log()
+
+    def work() -> Problem:
+        made = given_out(log, one, str(student), str(key), set_name, number)
+        ask_back("student", made.student, (attempt.student for attempt in log))
+        ask_back("key", made.key, (attempt.key for attempt in log))
+        return made
+
+    found = _refusing(work)
     return found
+
+
+def _count(text: str, field: str, most: int) -> int:
+    """A whole number from 1 on, as it was typed behind an option."""
+    if not text.isascii() or not text.isdigit() or len(text) > 9:
+        raise click.UsageError(
+            f"{_CALLED[field]} is {shown(text)}; expected a whole number from 1 to {most}."
+        )
+    number: int = _refusing(lambda: whole(int(text), field, at_least=1, at_most=most))
+    return number
+
+
+def _log() -> tuple[Attempt, ...]:
+    """The attempts in the current folder; what cannot be read is told, and passed over."""
+    from mensura.disk.progress import ProgressError, ProgressFile
+
+    try:
+        return ProgressFile().read().attempts
+    except ProgressError as error:
+        click.echo(f"{error} Numbers are drawn anew.", err=True)
+        return ()
 
 
 def _refusing(work: Callable[[], Any]) -> Any:

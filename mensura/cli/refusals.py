@@ -145,5 +145,5 @@ def leave(message: str, code: int) -> NoReturn:
     text = " ".join(message.split())
     text = "".join(c if c.isprintable() else ascii(c)[1:-1] for c in text)
     text = text if len(text) <= 600 else text[:599] + "…"
-    click.echo(text if text.endswith((".", "…")) else text + ".", err=True)
+    click.echo(text if text.endswith((".", "…", "?")) else text + ".", err=True)
     sys.exit(code)

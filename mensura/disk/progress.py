@@ -8,6 +8,7 @@ disk refuses is told in one sentence, and the student goes on.
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import stat
@@ -27,6 +28,9 @@ from mensura.teaching.problems.progress import Attempt
 
 #: The one name of the file, in the folder of the workbook.
 PROGRESS_NAME = "my-progress.jsonl"
+
+#: Where a folder lies, as words or as a path.
+Place = str | Path
 
 #: A file that is larger is not read to its end: no class writes as much.
 MOST_BYTES = 64_000_000
@@ -54,6 +58,14 @@ _FIELDS: dict[str, tuple[str, Any]] = {
     "when": ("when", str),
 }
 
+#: Fields that older lines lack; what was tried then was of edition 1.
+_LATER_FIELDS: dict[str, tuple[str, Any, Any]] = {
+    "edition": ("edition", int, 1),
+    "numbers": ("numbers", dict, {}),
+}
+
+_LARGEST = 1e300
+
 _NO_LINK = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
 
@@ -80,12 +92,14 @@ def line_of(attempt: Attempt) -> str:
     attempt: what was tried.
 
     >>> tried = Attempt("Q07", "k", "1", "girth-to-area", 1, "7\\n", True, None, 0, False, "t")
-    >>> line_of(tried)[-63:]
-    '"slip": null, "hints": 0, "solution_read": false, "when": "t"}\\n'
+    >>> line_of(tried)[-66:]
+    '"solution_read": false, "when": "t", "edition": 1, "numbers": {}}\\n'
     >>> read_line(line_of(tried)) == tried
     True
     """
-    told = {_FIELDS[name][0]: value for name, value in asdict(attempt).items()}
+    names = {name: row[0] for name, row in (*_FIELDS.items(), *_LATER_FIELDS.items())}
+    told = {names[name]: value for name, value in asdict(attempt).items()}
+    told["numbers"] = dict(attempt.numbers)
     # a lone surrogate would not go into a file: as an escape it does
     written = json.dumps(told, ensure_ascii=False)
     if not written.isprintable():
@@ -113,9 +127,26 @@ def read_line(line: str) -> Attempt:
         if not isinstance(value, kind) or (kind is int and isinstance(value, bool)):
             raise wrong
         found[field] = value
-    if not 1 <= found["try_number"] <= MOST_TRIES or found["hints"] < 0:
+    for field, (name, kind, usual) in _LATER_FIELDS.items():
+        found[field] = told.get(name, usual)
+        if not isinstance(found[field], kind) or isinstance(found[field], bool):
+            raise wrong
+    if not 1 <= found["try_number"] <= MOST_TRIES or found["hints"] < 0 or found["edition"] < 1:
         raise wrong
+    if not all(_is_number(value) for value in found["numbers"].values()):
+        raise wrong
+    found["numbers"] = tuple((name, float(value)) for name, value in found["numbers"].items())
     return Attempt(**found)
+
+
+def _is_number(value: object) -> bool:
+    if not isinstance(value, int | float) or isinstance(value, bool):
+        return False
+    return abs(value) <= _LARGEST  # neither nan nor endless, nor too large for a float
+
+
+#: What the disk refused, by file: a cell that is run anew while the workbook is open finds it here.
+_WAITING: dict[Path, list[Attempt]] = {}
 
 
 class Progress:
@@ -128,7 +159,7 @@ class Progress:
 
     def __init__(self, file: ProgressFile) -> None:
         self.file = file
-        self.waiting: list[Attempt] = []
+        self.waiting = _WAITING.setdefault(file.path, [])
         self._on_disk: tuple[Attempt, ...] = ()
         #: Whether the last try to reach the disk failed, so that answers are kept here alone.
         self.this_sitting_only = False
@@ -146,7 +177,9 @@ class Progress:
         except ProgressError as error:
             return str(error)
         self._on_disk = log.attempts
-        return log.note
+        barred = self.file.barred()
+        only = f"{barred} Progress is kept for this sitting only." if barred else ""
+        return f"{log.note} {only}".strip()
 
     def _check(self) -> str:
         """Told at once and not with the first answer, if the disk will take none."""
@@ -194,7 +227,7 @@ class ProgressFile:
     (2, 'Line 2 of my-progress.jsonl is damaged and was passed over; it stays in the file.')
     """
 
-    def __init__(self, folder: str | Path = ".") -> None:
+    def __init__(self, folder: Place = ".") -> None:
         place = Path(folder)
         # a current folder that is gone is told when something is to be kept there
         with suppress(OSError):
@@ -257,6 +290,17 @@ class ProgressFile:
         except OSError as error:
             raise ProgressError(self._refusal("read", error)) from None
         return Log(tuple(attempts), tuple(damaged), _told(damaged))
+
+    def barred(self) -> str:
+        """Why nothing can be written, in one sentence; "" if nothing is known to bar it.
+
+        Makes no file. A system that shows it only when one writes tells it with the first answer.
+        """
+        place = self.path if os.path.lexists(self.path) else self.path.parent
+        if os.access(place, os.W_OK):
+            return ""
+        known = errno.EACCES if os.path.lexists(place) else errno.ENOENT
+        return self._refusal("written", OSError(known, os.strerror(known)))
 
     # ---- the disk ------------------------------------------------------------------------------
 

@@ -13,10 +13,15 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from mensura.checks import FloatArray, MeasureError, diameter, number, plain, whole
+from mensura.instruments.fault import JAWS, READING
+from mensura.instruments.faults import settings_of
 from mensura.instruments.tape import ROUNDINGS, rounded_cm
+from mensura.stems.ellipse import Ellipse
 from mensura.stems.section import Section, widths_cm
 
 MEANS = ("arithmetic", "geometric", "quadratic")
+
+_CHECKED = settings_of(JAWS, READING)
 
 
 @dataclass(frozen=True)
@@ -31,6 +36,25 @@ class CaliperReading:
     readings_cm: FloatArray
     widths_cm: FloatArray
     breakdown: dict[str, FloatArray]
+
+
+@dataclass(frozen=True, eq=False)
+class CalipersOnStem:
+    """How calipers stand on a stem, in their own frame.
+
+    The frame: the foot of the fixed jaw is its origin, the beam its first axis, the jaws stand
+    along its second. outline_cm: the section's edge, shape (n, 2); axis_cm: ends of the section's
+    first axis, shape (2, 2); foot_cm: of the sliding jaw, on the beam; touch_cm: where fixed jaw,
+    sliding jaw and beam touch, shape (3, 2); mark_zero_cm, mark_step_cm: where the scale's 0
+    stands, seen along the stem, and how far apart its centimetres are.
+    """
+
+    outline_cm: FloatArray
+    axis_cm: FloatArray
+    foot_cm: float
+    touch_cm: FloatArray
+    mark_zero_cm: float
+    mark_step_cm: float
 
 
 @dataclass(frozen=True)
@@ -58,15 +82,8 @@ class Calipers:
     rounding: str = "nearest"
 
     def __post_init__(self) -> None:
-        put = object.__setattr__
-        zero = number(self.zero_error_cm, "zero_error_cm", "cm", at_least=-100.0, at_most=100.0)
-        put(self, "zero_error_cm", zero)
-        for name in ("jaw_lean_deg", "beam_slope_deg"):
-            put(self, name, number(getattr(self, name), name, "deg", above=-90.0, below=90.0))
-        for name in ("press_cm", "resolution_cm"):
-            put(self, name, number(getattr(self, name), name, "cm", at_least=0.0, at_most=100.0))
-        if self.opening_cm is not None:
-            put(self, "opening_cm", diameter(self.opening_cm, "opening_cm"))
+        for one in _CHECKED:
+            object.__setattr__(self, one.field, one.check(getattr(self, one.field)))
         if self.rounding not in ROUNDINGS:
             raise MeasureError("rounding", self.rounding, "", "one of: " + ", ".join(ROUNDINGS))
 
@@ -110,14 +127,47 @@ class Calipers:
                 "opening_cm", self.opening_cm, "cm", f"calipers that open to {needed:g}"
             )
         if self.zero_error_cm:
-            parts["zero"] = np.full_like(told, self.zero_error_cm)
-            told = told + parts["zero"]
+            parts["zero error"] = np.full_like(told, self.zero_error_cm)
+            told = told + parts["zero error"]
         if self.resolution_cm:
-            parts["resolution"] = rounded_cm(told, self.resolution_cm, self.rounding) - told
-            told = told + parts["resolution"]
+            parts["rounding"] = rounded_cm(told, self.resolution_cm, self.rounding) - told
+            told = told + parts["rounding"]
         if told.min() <= 0:
             raise MeasureError("readings_cm", float(told.min()), "cm", "readings above 0")
         return CaliperReading(told, widths, parts)
+
+    def on_stem(self, stem: Ellipse, direction_deg: float) -> CalipersOnStem:
+        """How they stand on a stem whose width along one direction they measure, to be drawn.
+
+        stem: a single ellipse; direction_deg: of the measured width. The beam lies against the
+        stem; pressed bark gives way alike under both jaws. The foot is where :meth:`reading` has
+        it before the slope, the zero and the rounding. Raises MeasureError as it does, and for an
+        array of stems.
+
+        >>> from mensura.stems import circle
+        >>> Calipers(press_cm=0.1).on_stem(circle(40), 0.0).touch_cm.round(9).tolist()
+        [[0.0, 20.0], [39.8, 20.0], [19.9, 0.0]]
+        """
+        if stem.shape:
+            raise MeasureError("stem", str(stem.shape), "", "a single stem, not an array")
+        turn = float(number(direction_deg, "direction_deg", "deg"))
+        told = self.reading(stem, turn)
+        parts = sum(float(told.breakdown.get(name, [0.0])[0]) for name in ("pressing", "jaw lean"))
+        shift = np.array([stem.support_cm(turn + 180) - self.press_cm, stem.support_cm(turn - 90)])
+        touch = _seen_along(stem.touching_cm(turn + np.array([180, -self.jaw_lean_deg, -90])), turn)
+        touch = touch + shift
+        # the bark gives way: the jaws stand inside the old edge
+        touch[:2, 0] += self.press_cm, -self.press_cm
+        half = stem.first_cm / 2
+        step = float(np.cos(np.radians(self.beam_slope_deg)))
+        return CalipersOnStem(
+            outline_cm=_seen_along(stem.outline_cm(), turn) + shift,
+            axis_cm=_seen_along(np.array([[-half, 0.0], [half, 0.0]]), turn) + shift,
+            foot_cm=float(told.widths_cm[0]) + parts,
+            touch_cm=touch,
+            mark_zero_cm=-self.zero_error_cm * step,
+            mark_step_cm=step,
+        )
 
     def _leaning(self, section: Section, directions_deg: FloatArray) -> FloatArray:
         """Where the foot of the leaning jaw stands on the beam, less where the fixed jaw stands."""
@@ -130,6 +180,12 @@ class Calipers:
 
         foot = (reach(-self.jaw_lean_deg) - reach(-90.0) * np.sin(lean)) / np.cos(lean)
         return np.asarray(foot + reach(180.0))
+
+
+def _seen_along(points_cm: FloatArray, turn_deg: float) -> FloatArray:
+    """Points of the stem's frame in one whose first axis lies along `turn_deg`."""
+    cosine, sine = np.cos(np.radians(turn_deg)), np.sin(np.radians(turn_deg))
+    return np.asarray(points_cm @ np.array([[cosine, -sine], [sine, cosine]]))
 
 
 def mean_cm(readings_cm: ArrayLike, kind: str = "arithmetic") -> Any:
@@ -167,3 +223,19 @@ def evenly_turned_deg(count: int, start_deg: float = 0.0) -> FloatArray:
     whole_count = whole(count, "count", at_least=1, at_most=1_000_000)
     start = float(number(start_deg, "start_deg", "deg"))
     return np.linspace(start, start + 180.0, whole_count, endpoint=False, dtype=np.float64)
+
+
+def lean_from_rod_deg(base_cm: ArrayLike, tips_cm: ArrayLike, apart_cm: ArrayLike) -> Any:
+    """How far the sliding jaw leans outwards, from a rod held close to the beam and at the tips.
+
+    base_cm, tips_cm: readings of the same rod in both places, at least 0, cm; apart_cm: how far the
+    tips are from the base, above 0, cm; they broadcast. Returns degrees; below 0 for inwards.
+    The jaw's foot is what the scale sees: tan φ is the difference over the distance (by hand).
+
+    >>> round(lean_from_rod_deg(20.2, 19.7, 36.0), 2)
+    0.8
+    """
+    base = np.asarray(number(base_cm, "base_cm", "cm", at_least=0.0))
+    tips = np.asarray(number(tips_cm, "tips_cm", "cm", at_least=0.0))
+    apart = np.asarray(number(apart_cm, "apart_cm", "cm", above=0.0))
+    return plain(np.degrees(np.arctan((base - tips) / apart)))

@@ -13,7 +13,8 @@ class BandMaterial:
 
     name: as the command takes it; expansion_per_c: used where no other is given, per °C, None if
     no source gives one; least_per_c, most_per_c: the range in the sources; resists, suffers: in
-    plain words; source: of the expansion.
+    plain words; source: of the expansion; stiffness_n: EA of one sample band, in newtons, None
+    where we have none; sample: which band that is, and who says so.
     """
 
     name: str
@@ -23,7 +24,17 @@ class BandMaterial:
     resists: str
     suffers: str
     source: str
+    stiffness_n: float | None = None
+    sample: str = ""
 
+
+#: Newtons in a kilogram's weight (by definition).
+_N_PER_KG = 9.80665
+
+#: Temperature at which lengths hold, °C [Phillips2016]; pull at which a tape is proved, N
+#: [UKSI2016].
+REFERENCE_C = 20.0
+REFERENCE_N = 50.0
 
 _PRACTICE = "common practice, no source"
 
@@ -58,6 +69,9 @@ MATERIALS: dict[str, BandMaterial] = {
             "splinters; print wears off",
             "36e-6 for epoxy with glass: property table, unsigned; 8e-6 along the fibres: from "
             "memory",
+            stiffness_n=25e3,
+            sample="a band as sold, of no stated size: our assumption, common practice, no source; "
+            "hang a weight on yours and look",
         ),
         BandMaterial(
             "plastic",
@@ -76,6 +90,8 @@ MATERIALS: dict[str, BandMaterial] = {
             "keeps its length under pull and for years",
             "rust, kinks, sharp edges; lengthens with warmth, by little",
             "11.6e-6: surveying examples; 11.5e-6 with ±2e-6: [GUM1995]",
+            stiffness_n=2.1e6 * _N_PER_KG * 0.02,
+            sample="10 mm by 0.2 mm, E = 2.1e6 kg/cm²: surveying examples, unsigned",
         ),
         BandMaterial(
             "stainless steel",

@@ -7,7 +7,9 @@ from mensura.stems.outline_file import parse_outline, read_outline
 from mensura.stems.records import CherryTrees, OrangeGirths, cherry_trees, orange_girths
 from mensura.stems.ripples import OutlineTerms, outline_terms
 from mensura.stems.section import Section, widths_cm
-from mensura.stems.shapes import reuleaux
+from mensura.stems.shapes import reuleaux, with_bump
+from mensura.stems.sight import out_of_view
+from mensura.stems.wrapped import belt_cm, with_even_bark
 
 __all__ = [
     "CherryTrees",
@@ -17,16 +19,20 @@ __all__ = [
     "OutlineTerms",
     "RoughBark",
     "Section",
+    "belt_cm",
     "cherry_trees",
     "circle",
     "classroom_girth_cm",
     "ellipse_girth_cm",
     "from_radii",
     "orange_girths",
+    "out_of_view",
     "outline_terms",
     "parse_outline",
     "read_outline",
     "reuleaux",
     "widths_cm",
     "with_bark",
+    "with_bump",
+    "with_even_bark",
 ]

@@ -171,6 +171,21 @@ def with_bark(
 
 
 @lru_cache(maxsize=64)
+def rough_oval(
+    first_cm: float, second_cm: float, ridges: int, furrow_depth_cm: float, seed: int = 1
+) -> Section:
+    """An oval with rough bark, kept: asked for again, it is the same object, measured already.
+
+    first_cm, second_cm: diameters over the ridge tops, cm; ridges, furrow_depth_cm, seed: as for
+    :func:`with_bark`. Raises MeasureError.
+
+    >>> rough_oval(60.0, 48.0, 28, 1.0, 7) is rough_oval(60.0, 48.0, 28, 1.0, 7)
+    True
+    """
+    return with_bark(Ellipse(first_cm, second_cm), ridges, furrow_depth_cm, seed)
+
+
+@lru_cache(maxsize=64)
 def furrow_pattern(ridges: int, seed: int) -> tuple[FloatArray, FloatArray]:
     """Where along one turn the points of a rough edge lie, and how deep each is cut.
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from mensura.checks import FloatArray, plain
 
@@ -44,6 +45,21 @@ def hull_points_cm(points_cm: FloatArray) -> FloatArray:
     return corners if enclosed_area_cm2(corners) > 0 else corners[::-1]
 
 
+def stand_among(points_cm: FloatArray, others_cm: FloatArray) -> NDArray[np.bool_]:
+    """Which of the points are one of the others, to the last digit.
+
+    points_cm: shape (n, 2); others_cm: shape (k, 2); cm. Returns shape (n,). They are sorted and
+    not each compared with each, so that fifty thousand take no more room than themselves.
+
+    >>> stand_among(np.array([[0.0, 1.0], [2.0, 3.0]]), np.array([[2.0, 3.0]])).tolist()
+    [False, True]
+    """
+    first, second = (
+        np.ascontiguousarray(points).view(np.complex128)[:, 0] for points in (points_cm, others_cm)
+    )
+    return np.isin(first, second)
+
+
 def closed_length_cm(points_cm: FloatArray) -> Any:
     """Length of each closed line through the points.
 
@@ -54,6 +70,18 @@ def closed_length_cm(points_cm: FloatArray) -> Any:
     """
     steps = points_cm - np.roll(points_cm, 1, axis=-2)
     return plain(np.hypot(steps[..., 0], steps[..., 1]).sum(axis=-1))
+
+
+def passed_cm(points_cm: FloatArray) -> FloatArray:
+    """How far along an open line through the points each of them lies, from the first.
+
+    points_cm: shape (n, 2) or (n, 3), cm. Returns cm, shape (n,).
+
+    >>> passed_cm(np.array([[0, 0], [4, 0], [4, 3.0]])).tolist()
+    [0.0, 4.0, 7.0]
+    """
+    steps = np.sqrt((np.diff(points_cm, axis=0) ** 2).sum(axis=-1))
+    return np.concatenate([[0.0], np.cumsum(steps)])
 
 
 def enclosed_area_cm2(points_cm: FloatArray) -> Any:

@@ -22,6 +22,9 @@ from mensura.stems.hulls import (
 )
 from mensura.stems.section import Section, tilt
 
+#: Edges that are tried against all others at a time, to say where an outline crosses itself.
+_EDGES_AT_A_TIME = 64
+
 
 @dataclass(frozen=True, eq=False)
 class Outline(Section):
@@ -74,10 +77,12 @@ class Outline(Section):
         edge = self.points_cm[place]
         # points are told in the order in which they were given
         given = edge[::-1] if turned[place] else edge
-        raise OutlineError(f"the outline{which} {self._fault(given)}.")
+        fault, points = self._fault(given)
+        raise OutlineError(f"the outline{which} {fault}.", points)
 
     @staticmethod
-    def _fault(points: FloatArray) -> str:
+    def _fault(points: FloatArray) -> tuple[str, tuple[int, ...]]:
+        """What is wrong, with {} for each point that is named, and their numbers."""
         import shapely
 
         edges = np.stack([points, np.roll(points, -1, axis=0)], axis=1)
@@ -85,21 +90,28 @@ class Outline(Section):
         if not lengths.all():
             twice = int(np.argmin(lengths))
             x, y = points[twice]
-            return f"has the same point twice, ({x:g}, {y:g}), as point {twice + 1} and " + (
-                f"point {(twice + 1) % len(points) + 1}; expected each point once"
+            return (
+                f"has the same point twice, ({x:g}, {y:g}), as {{}} and {{}}; "
+                "expected each point once",
+                (twice + 1, (twice + 1) % len(points) + 1),
             )
         lines = shapely.linestrings(edges)
-        first, second = shapely.STRtree(lines).query(lines, predicate="intersects")
-        apart = (second - first) % len(points)
-        crossing = np.flatnonzero((first < second) & (apart != 1) & (apart != len(points) - 1))
-        if crossing.size:
-            i, j = int(first[crossing[0]]), int(second[crossing[0]])
-            return (
-                f"crosses or touches itself: the edge from point {i + 1} to point {i + 2} "
-                f"meets the edge from point {j + 1} to point {(j + 1) % len(points) + 1}; "
-                "expected one closed edge in order"
-            )
-        return "turns back on itself or encloses no area; expected one closed edge in order"
+        tree = shapely.STRtree(lines)
+        # some edges at a time, up to the first fault: a scribble crosses itself a billion times
+        for start in range(0, len(points), _EDGES_AT_A_TIME):
+            some = lines[start : start + _EDGES_AT_A_TIME]
+            first, second = tree.query(some, predicate="intersects")
+            first = first + start
+            apart = (second - first) % len(points)
+            crossing = np.flatnonzero((first < second) & (apart != 1) & (apart != len(points) - 1))
+            if crossing.size:
+                i, j = int(first[crossing[0]]), int(second[crossing[0]])
+                return (
+                    "crosses or touches itself: the edge from {} to {} meets the edge from {} to "
+                    "{}; expected one closed edge in order",
+                    (i + 1, i + 2, j + 1, (j + 1) % len(points) + 1),
+                )
+        return "turns back on itself or encloses no area; expected one closed edge in order", ()
 
     @property
     def shape(self) -> tuple[int, ...]:

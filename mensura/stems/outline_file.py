@@ -19,6 +19,9 @@ from mensura.stems.outline import Outline, from_radii
 MOST_BYTES = 5_000_000
 MOST_POINTS = 50_000
 
+# Figures, one mark and a power, as programs write them, and no more: a ½ or an ≈ in a table was
+# typed into the wrong place, and thousands are no sizes of a disc. The bound on a value's size is
+# below, since programs write dust like 1e-15.
 _NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,3})?", re.ASCII)
 _LAYOUTS = {("x_cm", "y_cm"), ("angle_deg", "radius_cm")}
 
@@ -45,7 +48,8 @@ def read_outline(path: str | Path) -> Outline:
             raise
         reason = getattr(error, "strerror", None) or "it cannot be read"
         raise OutlineError(
-            f"the file {shown(str(path))} was not read: {reason.lower()}; expected a CSV file."
+            f"the file {shown(str(path))} was not read: {reason.lower()}; expected a CSV file.",
+            file=str(path),
         ) from None
     return parse_outline(_text(raw))
 
@@ -83,13 +87,10 @@ def parse_outline(text: str) -> Outline:
     try:
         return _build(layout, values, file_rows)
     except OutlineError as error:
+        if layout != ("x_cm", "y_cm"):
+            raise
         # points in order are told by the rows in which they stand
-        message = error.message
-        if layout == ("x_cm", "y_cm"):
-            message = re.sub(
-                r"\bpoint (\d+)", lambda found: f"row {file_rows[int(found[1]) - 1]}", message
-            )
-        raise OutlineError(message) from None
+        raise error.told("row {}", dict(enumerate(file_rows, 1))) from None
     except MeasureError as error:
         raise OutlineError(str(error)) from None
 

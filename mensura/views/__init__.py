@@ -10,14 +10,13 @@ from typing import TYPE_CHECKING, Any
 
 _HOME_OF = {
     "Ask": "chapters.asking",
-    "Control": "kit.panel",
     "Live": "kit.live",
     "Panel": "kit.panel",
     "Picture": "kit.live",
     "Still": "kit.live",
-    "Switch": "kit.panel",
     "ask": "chapters.asking",
     "draw_still": "kit.live",
+    "table": "kit.table",
 }
 
 __all__ = sorted(_HOME_OF)
@@ -29,9 +28,8 @@ if TYPE_CHECKING:
     from mensura.views.kit.live import Picture as Picture
     from mensura.views.kit.live import Still as Still
     from mensura.views.kit.live import draw_still as draw_still
-    from mensura.views.kit.panel import Control as Control
     from mensura.views.kit.panel import Panel as Panel
-    from mensura.views.kit.panel import Switch as Switch
+    from mensura.views.kit.table import table as table
 
 
 def __getattr__(name: str) -> Any:

@@ -14,8 +14,9 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from mensura.teaching.controls import State
 from mensura.views.kit.live import Live
-from mensura.views.kit.panel import Panel, State
+from mensura.views.kit.panel import Panel
 
 #: JupyterLab asks for language servers even where they are switched off, as ours are.
 NOT_OURS = re.compile(r"status of 404 .*/lsp/status")
@@ -93,7 +94,7 @@ class ShownPanel:
         changes: what differs from the panel's start.
         """
         state: State = self.panel.start() | changes
-        numbers = self.panel.numbers(state)
+        numbers = self.panel.numbers(**state)
         readout = self.panel.readout(numbers)
         sentences = [
             html.unescape(re.sub(r"<[^>]+>", "", p)) for p in re.findall(r"<p>(.*?)</p>", readout)

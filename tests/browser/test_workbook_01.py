@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from mensura.teaching.lessons.questions import question
-from mensura.views.chapters.girth import CONTROLS, GIRTH_PANEL
+from mensura.teaching.panels.girth import CONTROLS
+from mensura.views.chapters.girth import GIRTH_PANEL
 
 NAME = "01-girth-diameter-area.ipynb"
 
@@ -91,7 +92,7 @@ def test_an_exercise_answers(book, wait_until):
     for typed, begins in (("40,1", "Right."), ("20.05", "That is the radius")):
         place.get_by_role("textbox").fill(typed)
         place.get_by_role("button", name="Check").click()
-        wanted = item.reply(typed).sentence
+        wanted = item.reply(typed).message
         assert wanted.startswith(begins)
         reply = place.get_by_role("status")
         reply.wait_for()

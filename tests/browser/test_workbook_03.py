@@ -84,7 +84,7 @@ class ShownRoad:
 
     def expect(self, **changes):
         """Holds that the page shows what the model says of a state."""
-        shown = self.panel.numbers(self.panel.start() | changes)
+        shown = self.panel.numbers(**self.panel.start() | changes)
         live = Live(new_picture(shown))
         wanted = {
             "alt": live.picture.describe(shown),
@@ -490,7 +490,7 @@ def test_an_exercise_answers(book, wait_until, key, typed):
         field = place.get_by_role("textbox")
         field.fill(text)
         field.press("Enter")
-        wanted = item.reply(text).sentence
+        wanted = item.reply(text).message
         reply = place.get_by_role("status")
         reply.wait_for()
         wait_until(book.page, lambda wanted=wanted, reply=reply: reply.inner_text() == wanted)

@@ -2,11 +2,12 @@
 
 import numpy as np
 import pytest
+import shapely.affinity
 from hypothesis import given
 from hypothesis import strategies as st
 
 from mensura.checks import MeasureError
-from mensura.instruments import MEANS, Calipers, evenly_turned_deg, mean_cm
+from mensura.instruments import MEANS, Calipers, evenly_turned_deg, lean_from_rod_deg, mean_cm
 from mensura.stems import Ellipse, Outline, RoughBark, circle
 
 readings = st.lists(st.floats(1, 200), min_size=1, max_size=20)
@@ -158,7 +159,7 @@ def test_breakdown_sums(section, calipers, directions):
     assert total == pytest.approx(told.readings_cm - told.widths_cm, abs=1e-12 * 100)
     assert told.widths_cm == pytest.approx(Calipers().read(section, directions), rel=1e-14)
     assert {adds.shape for adds in told.breakdown.values()} <= {(len(directions),)}
-    order = ["pressing", "jaw lean", "beam slope", "zero", "resolution"]
+    order = ["pressing", "jaw lean", "beam slope", "zero error", "rounding"]
     assert list(told.breakdown) == [name for name in order if name in told.breakdown]
 
 
@@ -218,7 +219,7 @@ def test_pressing_and_zero(section, size, direction):
     assert pressed.breakdown["pressing"] == pytest.approx(-2 * size, rel=1e-14)
     for sign in (1, -1):
         told = Calipers(zero_error_cm=sign * size).reading(section, direction)
-        assert told.breakdown["zero"].tolist() == [sign * size]
+        assert told.breakdown["zero error"].tolist() == [sign * size]
 
 
 def test_opening():
@@ -245,6 +246,54 @@ def test_many_stems_with_faults():
         assert table.readings_cm[index] == pytest.approx(single.readings_cm, rel=1e-12)
         for fault, adds in single.breakdown.items():
             assert table.breakdown[fault][index] == pytest.approx(adds, abs=1e-10)
+
+
+@pytest.mark.parametrize("turn", [0, 20, -65, 90, 200])
+@pytest.mark.parametrize(
+    "calipers",
+    [
+        Calipers(),
+        Calipers(zero_error_cm=0.4, beam_slope_deg=12, resolution_cm=0.5),
+        Calipers(jaw_lean_deg=3, press_cm=0.3),
+        Calipers(-0.2, -4.0, -8.0, 0.1),
+    ],
+    ids=repr,
+)
+def test_how_they_stand_on_a_stem(calipers, turn):
+    """GEOS turns the drawn edge and finds what jaws and beam touch; the scale tells the reading."""
+    stand = calipers.on_stem(OVAL, turn)
+    edge = shapely.affinity.rotate(shapely.Polygon(OVAL.outline_cm(20_000)), -turn, origin=(0, 0))
+    left, low, _, _ = edge.bounds
+    edge = shapely.affinity.translate(edge, -left - calipers.press_cm, -low)
+    assert shapely.Polygon(stand.outline_cm).symmetric_difference(edge).area < 0.1
+    fixed, sliding, beam = stand.touch_cm
+    assert fixed[0] == pytest.approx(0, abs=1e-9)
+    assert beam[1] == pytest.approx(0, abs=1e-9)
+    lean = np.tan(np.radians(calipers.jaw_lean_deg))
+    assert sliding[0] == pytest.approx(stand.foot_cm + lean * sliding[1], abs=1e-9)
+    # unpressed, each touch lies on the edge, and the lines go no deeper than the pressing
+    off = np.array([[-calipers.press_cm, 0], [calipers.press_cm, 0], [0, 0]])
+    for point in stand.touch_cm + off:
+        assert edge.exterior.distance(shapely.Point(point)) < 1e-5
+    x, y = np.array(edge.exterior.coords).T
+    depth = (x - stand.foot_cm - lean * y).max() * np.cos(np.arctan(lean))
+    assert depth == pytest.approx(calipers.press_cm * np.cos(np.arctan(lean)), abs=1e-5)
+    # the mark at the foot says what is read
+    told = calipers.reading(OVAL, turn)
+    before = told.readings_cm - told.breakdown.get("rounding", 0)
+    mark = (stand.foot_cm - stand.mark_zero_cm) / stand.mark_step_cm
+    assert mark == pytest.approx(before[0], abs=1e-9)
+    # the first axis is as long as the first diameter, and lies off by the turn
+    across, up = stand.axis_cm[1] - stand.axis_cm[0]
+    assert np.hypot(across, up) == pytest.approx(60)
+    assert np.cos(np.radians(turn)) * 60 == pytest.approx(across)
+    assert -np.sin(np.radians(turn)) * 60 == pytest.approx(up, abs=1e-9)
+
+
+def test_calipers_stand_on_one_stem():
+    """An array of stems is refused."""
+    with pytest.raises(MeasureError, match=r"^stem is .*expected a single stem"):
+        Calipers().on_stem(Ellipse([60, 50], 48), 0)
 
 
 def test_rounded_readings():
@@ -278,3 +327,20 @@ def test_readings_that_faults_would_make_impossible():
         Calipers(press_cm=24).read(OVAL, 90)
     with pytest.raises(MeasureError, match=r"^readings_cm is -2 cm; expected readings above 0"):
         Calipers(zero_error_cm=-50).read(OVAL, 90)
+
+
+@given(st.floats(-10, 10), st.floats(5, 80), st.floats(10, 60))
+def test_lean_from_a_rod_is_the_lean_of_the_line(lean_deg, apart_cm, rod_cm):
+    """The jaw as a line through its foot: the foot stands nearer with the rod at the tips."""
+    foot_cm = rod_cm - apart_cm * np.tan(np.radians(lean_deg))
+    if foot_cm >= 0:
+        found = lean_from_rod_deg(rod_cm, foot_cm, apart_cm)
+        assert found == pytest.approx(lean_deg, abs=1e-9)
+
+
+def test_a_rod_that_cannot_be():
+    """Tips as far out as the base, a reading below nothing."""
+    with pytest.raises(MeasureError, match=r"^apart_cm is 0 cm"):
+        lean_from_rod_deg(20, 20, 0)
+    with pytest.raises(MeasureError, match=r"^tips_cm is -1 cm"):
+        lean_from_rod_deg(20, -1, 30)

@@ -35,6 +35,20 @@ def test_cloth_has_no_expansion():
         assert told.breakdown["temperature"] < 0
 
 
+def test_stiffness_of_the_sample_bands():
+    """2.1e6 kg/cm² on 2 mm² are 42 000 kg; where a size has a number it is said whose it is."""
+    assert MATERIALS["steel"].stiffness_n == pytest.approx(42_000 * 9.80665)
+    # a textbook's 200 to 210 GPa on the same 2 mm²
+    assert 200e9 * 2e-6 < MATERIALS["steel"].stiffness_n < 210e9 * 2e-6
+    assert MATERIALS["fibreglass"].stiffness_n == 25_000
+    assert "no source" in MATERIALS["fibreglass"].sample
+    for one in MATERIALS.values():
+        assert (one.stiffness_n is None) == (one.sample == "")
+    # a pull of 40 N too much lengthens a steel band by a ten-thousandth, and it reads less
+    tape = Tape(pull_n=90, stiffness_n=MATERIALS["steel"].stiffness_n)
+    assert tape.read(circle(40)).breakdown["pull"] == pytest.approx(-0.0122, abs=1e-4)
+
+
 def test_steel_suffers_least_from_warmth():
     """Of the materials with a figure, steel has the smallest: one reason for steel bands."""
     known = {name: one.expansion_per_c for name, one in MATERIALS.items() if one.expansion_per_c}

@@ -4,6 +4,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
@@ -254,3 +255,38 @@ def test_points_of_the_edge_are_counted(points):
     """An edge has from 3 points to a million."""
     with pytest.raises(MeasureError, match=r"^points is .*whole number from 3 to 1000000"):
         Ellipse(60, 48).outline_cm(points)
+
+
+@given(st.floats(1, 200), st.floats(1, 200), angles)
+def test_a_line_touches_where_the_gradient_points(first_cm, second_cm, normal_deg):
+    """The point fulfils the ellipse's equation, its gradient is the normal, and it reaches last."""
+    stem = Ellipse(first_cm, second_cm)
+    x, y = stem.touching_cm(normal_deg)
+    a, b = first_cm / 2, second_cm / 2
+    assert (x / a) ** 2 + (y / b) ** 2 == pytest.approx(1, rel=1e-12)
+    normal = np.array([np.cos(np.radians(normal_deg)), np.sin(np.radians(normal_deg))])
+    gradient = np.array([x / a**2, y / b**2])
+    assert gradient / np.hypot(*gradient) == pytest.approx(normal, abs=1e-9)
+    assert np.array([x, y]) @ normal == pytest.approx(stem.support_cm(normal_deg), rel=1e-12)
+
+
+def test_points_that_stand_off_lie_on_the_offset_curve():
+    """GEOS grows the drawn oval; each point that stands 3 cm off lies on the grown edge."""
+    stem = Ellipse(60, 48)
+    grown = shapely.Polygon(stem.outline_cm(20_000)).buffer(3.0, quad_segs=64).exterior
+    for point in stem.touching_cm(np.arange(0, 360, 11), off_cm=3.0):
+        assert grown.distance(shapely.Point(point)) < 1e-5
+
+
+def test_touching_points_of_many_stems():
+    """Stems, directions and distances broadcast; each is the point of one stem by itself."""
+    stems = Ellipse([60, 50, 40.0], 48)
+    turns, off = np.array([[0.0], [75.0]]), np.array([0.0, 1.0, 2.0])
+    points = stems.touching_cm(turns, off_cm=off)
+    assert points.shape == (2, 3, 2)
+    for row, turn in enumerate(turns[:, 0]):
+        for column in range(3):
+            one = Ellipse(stems.first_cm[column], 48).touching_cm(turn, off[column])
+            assert points[row, column] == pytest.approx(one, rel=1e-14)
+    with pytest.raises(MeasureError, match="normal_deg"):
+        stems.touching_cm(np.nan)

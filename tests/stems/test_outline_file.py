@@ -136,6 +136,13 @@ def test_crossing_outline_says_where_its_points_stand():
     assert "the edge from row 4 to row 5 meets the edge from row 6 to row 7" in message
 
 
+def test_a_cell_that_speaks_of_a_point_is_quoted_as_it_is():
+    """Only the places that a fault names are told as rows; words of the file are left alone."""
+    assert "has 'point 1', 'y'" in refused("point 1,y\n1,2")
+    message = refused("# a note\n\nx_cm,y_cm\n0,0\n10,0\n10,0\n5,0")
+    assert "the same point twice, (10, 0), as row 5 and row 6; expected" in message
+
+
 def test_too_many_points_are_refused(monkeypatch):
     """The bound on points is kept; here it is set to 3 to keep the test short."""
     monkeypatch.setattr(outline_file, "MOST_POINTS", 3)
@@ -219,6 +226,7 @@ def test_files_that_are_not_there(tmp_path, name):
     with pytest.raises(OutlineError, match=r"^the file '") as caught:
         read_outline(f"{tmp_path}/{name}")
     assert "was not read: " in str(caught.value)
+    assert caught.value.file.endswith(name.strip("."))
     assert str(caught.value).endswith(".")
 
 

@@ -2,44 +2,35 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import lru_cache
 from importlib import import_module
+from types import MappingProxyType
 
 from mensura.checks import MeasureError
+from mensura.teaching.problems.codes import ask_back, plain
 from mensura.teaching.problems.draw import Problem, draw
 from mensura.teaching.problems.family import TOPICS, Family
 
-#: The modules that hold families, in the order in which they are listed.
-_HOMES = (
-    "girth",
-    "out_of_round",
-    "proof",
-    "laying",
-    "bark",
-    "condition",
-    "calipers",
-    "logs",
-    "quarter_girth",
-    "plots",
-    "doubt",
-    "choosing",
-)
-
 
 @lru_cache(maxsize=1)
-def all_families() -> dict[str, Family]:
-    """Every family by its key, in the order of the chapters.
+def all_families() -> Mapping[str, Family]:
+    """Every family by its key, in the order of the chapters; it cannot be changed.
 
-    Raises MeasureError if two families share a key.
+    A topic's families are the list FAMILIES of the module that is named after the topic.
+    Raises MeasureError if two families share a key, or one lies in another topic's module.
     """
     found: dict[str, Family] = {}
-    for home in _HOMES:
+    for topic in TOPICS:
+        home = topic.replace("-", "_")
         module = import_module(f"mensura.teaching.problems.families.{home}")
         for one in module.FAMILIES:
+            if one.topic != topic:
+                raise MeasureError("topic", one.topic, "", f"{topic}, in {home}.py", one.key)
             if one.key in found:
                 raise MeasureError("key", one.key, "", "a key that no other family has")
             found[one.key] = one
-    return found
+    return MappingProxyType(found)
 
 
 def families(topic: str | None = None) -> list[Family]:
@@ -47,6 +38,9 @@ def families(topic: str | None = None) -> list[Family]:
 
     topic: one of TOPICS, or None. Raises MeasureError for another.
     """
+    topic = plain(topic)
+    if isinstance(topic, str):
+        ask_back("topic", topic, TOPICS)
     if topic is not None and topic not in TOPICS:
         raise MeasureError("topic", topic, "", "one of: " + ", ".join(TOPICS))
     return [one for one in all_families().values() if topic in (None, one.topic)]
@@ -58,6 +52,9 @@ def family(key: str) -> Family:
     key: as `families` lists it. Raises MeasureError for an unknown one, naming those spelt alike.
     """
     known = all_families()
+    key = plain(key)
+    if isinstance(key, str):
+        ask_back("family", key, known)
     if key not in known:
         from difflib import get_close_matches
 
@@ -68,11 +65,16 @@ def family(key: str) -> Family:
 
 
 def problem(
-    key_of_family: str, student: str, key: str, set_name: str = "1", try_number: int = 1
+    key_of_family: str,
+    student: str,
+    key: str,
+    set_name: str = "1",
+    try_number: int = 1,
+    edition: int | None = None,
 ) -> Problem:
     """A student's problem.
 
-    key_of_family: which family; student, key, set_name, try_number: as for
+    key_of_family: which family; student, key, set_name, try_number, edition: as for
     :func:`mensura.teaching.problems.draw.draw`.
     """
-    return draw(family(key_of_family), student, key, set_name, try_number)
+    return draw(family(key_of_family), student, key, set_name, try_number, edition)

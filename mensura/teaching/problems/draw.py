@@ -1,43 +1,34 @@
 """One problem of a family: numbers that are the student's own, and the same for ever.
 
 Numbers come from a keyed hash of key, set, student, family and try, and from nothing else. A draw
-is rejected, and the next one taken, where a slip would land within tolerance of the answer or of
-another slip: a wrong answer must never look right, nor be called by the wrong name.
+is passed over, and the next one taken, where a slip would land within tolerance of the answer or of
+another slip: a wrong answer must never look right, nor be called by the wrong name. Which draws
+those are is a rule of the family's edition (:mod:`mensura.teaching.problems.editions`). Numbers
+that were given out, and kept with their edition, are read back instead of being drawn anew.
 """
 
 from __future__ import annotations
 
 import math
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from mensura.checks import MeasureError, whole
 from mensura.draws import uniforms
+from mensura.teaching.answers.reply import Asked, KnownSlip
+from mensura.teaching.problems.codes import plain
+from mensura.teaching.problems.editions import work
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT, Family, Given
 from mensura.teaching.problems.vocabulary import meaning
+from mensura.written import minus, rounded
 
 _CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]{0,19}")
 _MOST_DRAWS = 400
 
 #: A student's numbers are counted from 1 to this.
 MOST_TRIES = 100_000
-
-#: Intervals round answer and slips must keep this share of their widths apart.
-_APART = 1.2
-
-
-@dataclass(frozen=True)
-class Numbered:
-    """A slip with its number.
-
-    name, says: as in the family; value: in the answer's unit; tolerance: how near counts as it.
-    """
-
-    name: str
-    says: str
-    value: float
-    tolerance: float
 
 
 @dataclass(frozen=True)
@@ -46,7 +37,8 @@ class Problem:
 
     family: what it is one of; student, key, set_name, try_number: what the numbers come from;
     numbers: name → number; answer: in the family's unit; tolerance: how far a right answer may be
-    off, in that unit; slips: with their numbers.
+    off, in that unit; slips: those that can be told apart on these numbers, with theirs; edition:
+    of the family, in which the numbers were given out.
     """
 
     family: Family
@@ -57,7 +49,21 @@ class Problem:
     numbers: dict[str, float]
     answer: float
     tolerance: float
-    slips: tuple[Numbered, ...]
+    slips: tuple[KnownSlip, ...]
+    edition: int = 1
+
+    @property
+    def asked(self) -> Asked:
+        """What an answer is held against; how near it must be stands in the text already."""
+        return Asked(
+            self.answer,
+            self.family.unit,
+            self.tolerance,
+            self.slips,
+            exact=self.family.exact,
+            asks_unit=self.family.asks_unit,
+            figures=self.figures,
+        )
 
     @property
     def tolerance_percent(self) -> float:
@@ -101,12 +107,12 @@ class Problem:
             name: rounded(compute(given), figures) for name, compute in self.family.steps.items()
         }
         extra["answer"] = rounded(self.answer, self.figures)
-        signed = {name: text.replace("-", "−", 1) for name, text in extra.items()}
+        signed = {name: minus(text) for name, text in extra.items()}
         return self._filled(self.family.solution, signed)
 
     def _filled(self, text: str, extra: dict[str, str] | None = None) -> str:
         written = {
-            quantity.name: quantity.written(self.numbers[quantity.name]).replace("-", "−")
+            quantity.name: minus(quantity.written(self.numbers[quantity.name]))
             for quantity in self.family.given
         }
         return text.format_map({**written, **(extra or {})})
@@ -120,6 +126,7 @@ class Problem:
         told: dict[str, Any] = {
             "family": self.family.key,
             "topic": self.family.topic,
+            "edition": self.edition,
             "text": self.text,
             "given": {
                 name: {"value": value, "unit": meaning(name).unit}
@@ -138,20 +145,26 @@ class Problem:
 
 
 def draw(
-    family: Family, student: str, key: str, set_name: str = "1", try_number: int = 1
+    family: Family,
+    student: str,
+    key: str,
+    set_name: str = "1",
+    try_number: int = 1,
+    edition: int | None = None,
 ) -> Problem:
     """A student's problem of a family.
 
     family: which method; student: a code like Q07; key: the lecturer's, kept for a class; set_name:
-    which set of problems; try_number: 1 for the first numbers, 2 for the next.
-    Raises MeasureError for what is no code or count, or if no numbers of the family keep answer and
-    slips apart.
+    which set of problems; try_number: 1 for the first numbers, 2 for the next; edition: the one in
+    which it is given out, from 1, the family's newest unless it is named. Codes and keys count in
+    composed form and without outer blanks.
+    Raises MeasureError for what is no code, count or edition, or if no numbers of the family keep
+    answer and slips apart.
     """
-    _code("student", student)
-    for name, value in (("key", key), ("set", set_name)):
-        if not isinstance(value, str) or not 0 < len(value) <= 60 or not value.isprintable():
-            raise MeasureError(name, value, "", "1 to 60 printable characters")
+    student, key, set_name = checked(student, key, set_name)
     try_number = whole(try_number, "try", at_least=1, at_most=MOST_TRIES)
+    newest = family.edition
+    asked = newest if edition is None else whole(edition, "edition", at_least=1, at_most=newest)
     for attempt in range(_MOST_DRAWS):
         parts = ("problem", key, set_name, student, family.key, str(try_number), str(attempt))
         # each part with its length, so that no key can borrow from its neighbour
@@ -160,85 +173,51 @@ def draw(
             quantity.name: quantity.at(min(int(share * quantity.count), quantity.count - 1))
             for quantity, share in zip(family.given, shares, strict=True)
         }
-        found = work(family, numbers)
+        found = work(family, numbers, asked)
         if found is not None:
-            answer, tolerance, slips = found
-            return Problem(
-                family, student, key, set_name, try_number, numbers, answer, tolerance, slips
-            )
+            return Problem(family, student, key, set_name, try_number, numbers, *found, asked)
     raise MeasureError(
         "family", family.key, "", "ranges in which answer and slips can be told apart"
     )
 
 
-def work(
-    family: Family, numbers: dict[str, float]
-) -> tuple[float, float, tuple[Numbered, ...]] | None:
-    """Answer, tolerance and slips for some numbers; None if they are rejected.
+def read_back(
+    family: Family,
+    student: str,
+    key: str,
+    set_name: str,
+    try_number: int,
+    numbers: Mapping[str, float],
+    edition: int,
+) -> Problem | None:
+    """A problem with the numbers that were given out; None if the family never had such numbers.
 
-    family: which method; numbers: name → number.
+    family, student, key, set_name, try_number: as for :func:`draw`; numbers: name → number, as they
+    were kept; edition: in which they were given out. Nothing that came later passes them over.
     """
-    given = Given(numbers)
-    if not family.fits(given):
+    student, key, set_name = checked(student, key, set_name)
+    if set(numbers) != {quantity.name for quantity in family.given}:
         return None
-    answer = float(family.answer(given))
-    if not math.isfinite(answer) or (answer == 0 and not family.exact):
+    kept = {quantity.name: float(numbers[quantity.name]) for quantity in family.given}
+    if not all(quantity.holds(kept[quantity.name]) for quantity in family.given):
         return None
-    tolerance = 0.0 if family.exact else tolerance_of(family, given, answer)
-    share = tolerance / abs(answer) if answer else 0.0
-    slips = []
-    for slip in family.slips:
-        value = float(slip.compute(given))
-        if not math.isfinite(value):
-            return None
-        slips.append(Numbered(slip.name, slip.says, value, max(tolerance, share * abs(value))))
-    marks = [(answer, tolerance), *((slip.value, slip.tolerance) for slip in slips)]
-    least = 1e-9 * max(1.0, abs(answer))
-    for index, (first, wide) in enumerate(marks):
-        for second, other in marks[index + 1 :]:
-            if abs(first - second) <= max(_APART * (wide + other), least):
-                return None
-    return answer, tolerance, tuple(slips)
+    found = work(family, kept, 1)
+    if found is None:
+        return None
+    return Problem(family, student, key, set_name, try_number, kept, *found, edition)
 
 
-def tolerance_of(family: Family, given: Given, answer: float) -> float:
-    """How far the answer moves if each number is off by half its step, all the worst way.
+def checked(student: str, key: str, set_name: str) -> tuple[str, str, str]:
+    """A student's code, the key and the set's name, in composed form and without outer blanks.
 
-    family: which method; given: the numbers; answer: in the family's unit. At least
-    LEAST_TOLERANCE_PERCENT of the answer, since people round on the way. Rounded up to two figures.
+    student, key, set_name: as for :func:`draw`. Raises MeasureError for what is no code or key.
     """
-    total = 0.0
-    for quantity in family.given:
-        if quantity.exact:
-            continue
-        moved = [
-            abs(float(family.answer(given.moved(quantity.name, way * quantity.step / 2))) - answer)
-            for way in (-1, 1)
-        ]
-        total += max(moved)
-    wanted = max(total, LEAST_TOLERANCE_PERCENT / 100 * abs(answer))
-    percent = 100 * wanted / abs(answer)
-    step = 10.0 ** (math.floor(math.log10(percent)) - 1)
-    return math.ceil(round(percent / step, 9)) * step / 100 * abs(answer)
-
-
-def rounded(value: float, figures: int) -> str:
-    """A number to some significant figures, written without a power of ten where that is short.
-
-    value: in any unit; figures: how many.
-
-    >>> rounded(7853.98, 3), rounded(0.0785398, 3), rounded(1.23456e-7, 2)
-    ('7850', '0.0785', '1.2e-07')
-    """
-    if value == 0:
-        return "0"
-    size = math.floor(math.log10(abs(value)))
-    kept = round(value, figures - 1 - size)
-    if -5 <= size <= 9:
-        return f"{kept:.{max(0, figures - 1 - size)}f}"
-    return f"{kept:.{figures - 1}e}"
-
-
-def _code(name: str, value: object) -> None:
-    if not isinstance(value, str) or not _CODE.fullmatch(value):
-        raise MeasureError(name, value, "", "a code like Q07: letters, digits, dashes, at most 20")
+    student, key, set_name = plain(student), plain(key), plain(set_name)
+    if not isinstance(student, str) or not _CODE.fullmatch(student):
+        raise MeasureError(
+            "student", student, "", "a code like Q07: letters, digits, dashes, at most 20"
+        )
+    for name, value in (("key", key), ("set", set_name)):
+        if not isinstance(value, str) or not 0 < len(value) <= 60 or not value.isprintable():
+            raise MeasureError(name, value, "", "1 to 60 printable characters")
+    return student, key, set_name

@@ -4,6 +4,18 @@ A family says which numbers are given (names of the vocabulary, with ranges and 
 forester would meet), asks in words, computes the answer by a call into `mensura`, and knows the
 slips that people make on the way, each as a computation with an explanation. Hints grow stronger;
 the worked solution carries the student's own numbers. Nothing here knows of papers or marks.
+
+What was published keeps its numbers for ever, in students' logs and on paper. So a family has
+editions: its first state, and one more for each change that numbers could depend on. Of a published
+family
+- may change freely: `topic`, `title`, `text`, `hints`, `solution`, `steps`, `source`, `picture`,
+  `asks_unit`, and what a slip says;
+- may come, with the edition in which it does: a slip (`since`), a rule that a slip is told apart
+  (`apart_since`), a stricter choice of draws (`fits_since`); a slip may be `retired`;
+- may never change: `key`, `unit`, `exact`, `given` (order, ranges, steps), `fits`, what `answer`
+  and the slips of the first edition compute, and a choice of draws once it has come. Where one of
+  these is wrong, a new family with a key of its own takes the old one's place.
+Golden digests of many draws, edition by edition, hold this (tests/teaching/problems/golden.json).
 """
 
 from __future__ import annotations
@@ -15,10 +27,11 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from mensura.checks import MeasureError
+from mensura.checks import MeasureError, whole
 from mensura.teaching.problems.vocabulary import meaning
 
-#: Topics in the order of the chapters, and what each is about.
+#: The one list of topics, in the order of the chapters, and what each is about. A topic's families
+#: are the list FAMILIES of the module in `families/` that is named after it.
 TOPICS: dict[str, str] = {
     "girth": "girth, diameter, area and their units",
     "out-of-round": "stems that are not circular, by tape and by calipers",
@@ -36,6 +49,9 @@ TOPICS: dict[str, str] = {
 
 #: No problem is answered more finely than this, whatever its data: people round on the way.
 LEAST_TOLERANCE_PERCENT = 0.5
+
+#: Editions of a family are counted from 1 to this.
+MOST_EDITIONS = 1000
 
 _KEY = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 
@@ -118,6 +134,15 @@ class Quantity:
         """
         return float(Decimal(str(self.least)) + index * Decimal(str(self.step)))
 
+    def holds(self, value: float) -> bool:
+        """Whether a number may have been drawn.
+
+        value: in the unit of the name.
+        """
+        if not self.least <= value <= self.greatest:
+            return False
+        return self.at(round((value - self.least) / self.step)) == value
+
     def written(self, value: float) -> str:
         """A number as it stands in the text.
 
@@ -131,12 +156,33 @@ class Slip:
     """A wrong computation with a name.
 
     name: as it is told, like "girth-as-diameter"; compute: from the given numbers, in the answer's
-    unit; says: what went wrong, in one or two sentences.
+    unit; says: what went wrong, in one or two sentences; since: the family's edition in which it
+    came; apart_since: edition from which on no draw is newly given out on which it would be marked
+    right, None for never; retired: True if it is named no more.
+
+    A slip of the first edition decides which draws are given out, and still does when retired. A
+    later one decides nothing: where it cannot be told apart from the answer or from an older slip,
+    it is left out of that problem. Only `apart_since` lets it narrow what is newly given out.
+    Raises MeasureError for what is no edition, or an `apart_since` before `since` or on a slip of
+    the first edition, which is told apart anyway.
     """
 
     name: str
     compute: Compute
     says: str
+    since: int = 1
+    apart_since: int | None = None
+    retired: bool = False
+
+    def __post_init__(self) -> None:
+        whole(self.since, "since", at_least=1, at_most=MOST_EDITIONS)
+        if self.apart_since is not None:
+            least = max(2, self.since)
+            whole(self.apart_since, "apart_since", at_least=least, at_most=MOST_EDITIONS)
+            if self.since == 1:
+                raise MeasureError(
+                    "apart_since", self.apart_since, "", "none on a slip of the first edition"
+                )
 
 
 @dataclass(frozen=True)
@@ -150,7 +196,8 @@ class Family:
     the solution's order, name with unit → computation; fits: which draws make sense; exact: True
     if the answer is a number of a list or a count, which is right or wrong; asks_unit: whether the
     unit must be typed; picture: what is drawn beside it; source: of the method, a key in brackets
-    or "common practice, no source".
+    or "common practice, no source"; fits_since: edition, from 2 on → which draws it still gives
+    out, of those that the editions before it do. What of it may change later is said above.
     Raises MeasureError for a part that is missing or does not fit.
     """
 
@@ -170,6 +217,13 @@ class Family:
     exact: bool = False
     asks_unit: bool = False
     picture: str = "numbers"
+    fits_since: Mapping[int, Callable[[Any], bool]] = field(default_factory=dict)
+
+    @property
+    def edition(self) -> int:
+        """The newest edition, from 1: what is drawn now is given out in it."""
+        later = [slip.apart_since or slip.since for slip in self.slips]
+        return max([1, *later, *self.fits_since])
 
     def __post_init__(self) -> None:
         if not _KEY.fullmatch(self.key):
@@ -178,8 +232,11 @@ class Family:
             raise MeasureError("topic", self.topic, "", "one of: " + ", ".join(TOPICS))
         if len(self.hints) != 3 or not all(hint.strip() for hint in self.hints):
             raise MeasureError("hints", len(self.hints), "", "three hints of rising strength")
-        if len(self.slips) < 3:
-            raise MeasureError("slips", len(self.slips), "", "at least three slips")
+        named = sum(not slip.retired for slip in self.slips)
+        if named < 3:
+            raise MeasureError("slips", named, "", "at least three slips")
+        for edition in self.fits_since:
+            whole(edition, "fits_since", at_least=2, at_most=MOST_EDITIONS)
         names = [slip.name for slip in self.slips]
         if len(set(names)) < len(names) or not all(_KEY.fullmatch(name) for name in names):
             raise MeasureError("slips", ", ".join(names), "", "different names like no-pi")

@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from mensura.teaching.problems.codes import plain
+from mensura.teaching.problems.draw import Problem, draw, read_back
 from mensura.teaching.problems.family import TOPICS, Family
 
 
@@ -20,7 +22,9 @@ class Attempt:
     student: her code; key, set_name, family, try_number: which problem, as for
     :func:`mensura.teaching.problems.bank.problem`; text: as typed; right: whether it was; slip: the
     name of the slip it showed, or None; hints: how many had been read, from 0; solution_read:
-    whether the worked solution of these numbers had been; when: date and time, as in ISO 8601.
+    whether the worked solution of these numbers had been; when: date and time, as in ISO 8601;
+    edition: of the family, in which the numbers were given out; numbers: (name, number) of each;
+    none in a log from before they were kept, when all that was given out was edition 1.
     """
 
     student: str
@@ -34,6 +38,46 @@ class Attempt:
     hints: int
     solution_read: bool
     when: str
+    edition: int = 1
+    numbers: tuple[tuple[str, float], ...] = ()
+
+    @property
+    def at(self) -> tuple[str, str, str, str, int]:
+        """Which problem: student, key, set, family and try, as codes are compared."""
+        student, key, set_name = plain(self.student), plain(self.key), plain(self.set_name)
+        return student, key, set_name, self.family, self.try_number
+
+
+def given_out(
+    log: Iterable[Attempt],
+    family: Family,
+    student: str,
+    key: str,
+    set_name: str = "1",
+    try_number: int = 1,
+) -> Problem:
+    """A student's problem as it was given out, or newly drawn if the log knows nothing of it.
+
+    log: attempts, others' among them; family, student, key, set_name, try_number: as for
+    :func:`mensura.teaching.problems.draw.draw`, which says what is raised.
+
+    >>> from mensura.teaching.problems.families.girth import FAMILIES
+    >>> area = next(one for one in FAMILIES if one.key == "girth-to-area")
+    >>> old = Attempt("Q07", "alder", "1", "girth-to-area", 1, "9", False, None, 0, False, "t",
+    ...               numbers=(("girth_cm", 78.5),))
+    >>> given_out([old], area, "Q07", "alder").numbers, given_out([], area, "Q07", "alder").numbers
+    ({'girth_cm': 78.5}, {'girth_cm': 78.0})
+    """
+    at = (plain(student), plain(key), plain(set_name), family.key, try_number)
+    first = next((one for one in log if one.at == at), None)
+    if first is None:
+        return draw(family, student, key, set_name, try_number)
+    kept = read_back(family, student, key, set_name, try_number, dict(first.numbers), first.edition)
+    if kept is not None:
+        return kept
+    # an old line, or one that somebody wrote over: what this edition gave out
+    edition = min(first.edition, family.edition)
+    return draw(family, student, key, set_name, try_number, edition)
 
 
 @dataclass(frozen=True)
@@ -78,10 +122,11 @@ def standings(
     >>> standings(log, "Q08", "k")
     {}
     """
+    mine = (plain(student), plain(key), plain(set_name))
     found: dict[str, Standing] = {}
     # the same line twice is one attempt: a full disk may have kept it before it was said again
     for one in dict.fromkeys(attempts):
-        if (one.student, one.key, one.set_name) != (student, key, set_name):
+        if one.at[:3] != mine:
             continue
         old = found.get(one.family, Standing())
         right = one.right or (old.last_right and one.try_number == old.last_try)

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from mensura.teaching.answers.reply import Reply, reply
 from mensura.teaching.problems.draw import Problem
 from mensura.teaching.problems.progress import Attempt
-from mensura.teaching.problems.reply import Reply, reply
 
 NOT_YET = (
     "The worked solution opens once you have tried: type an answer first, or read all three hints."
@@ -41,9 +41,9 @@ class Sitting:
         attempts: of the log; those at other problems are passed over.
         """
         mine = self.problem
+        at = (mine.student, mine.key, mine.set_name, mine.family.key, mine.try_number)
         for one in attempts:
-            at = (one.student, one.key, one.set_name, one.family, one.try_number)
-            if at == (mine.student, mine.key, mine.set_name, mine.family.key, mine.try_number):
+            if one.at == at:
                 self.tried = True
                 self.solved = self.solved or one.right
                 self.solution_read = self.solution_read or one.solution_read
@@ -79,6 +79,8 @@ class Sitting:
             self.hints_read,
             self.solution_read,
             when,
+            self.problem.edition,
+            tuple(self.problem.numbers.items()),
         )
 
     def hint(self) -> str | None:

@@ -1,7 +1,7 @@
 """The one vocabulary of the problems: what a given number is called, its unit, and what it means.
 
 A family may use these names only, so that every problem, its picture and its JSON speak alike. The
-unit is in the name; the words stand in lists and in alternative texts.
+unit is in the name; the words stand in lists and in alternative texts, short words in pictures.
 """
 
 from __future__ import annotations
@@ -15,11 +15,21 @@ from mensura.checks import MeasureError
 class Meaning:
     """What a name stands for.
 
-    unit: as it is written, "" for a count or a plain number; words: in plain English.
+    unit: as it is written, "" for a count or a plain number; words: in plain English; short: the
+    same for a place in a picture that shows the rest, "" if the words are short enough.
+
+    >>> Meaning("cm", "thickness of the bark", "bark").label, Meaning("cm", "girth").label
+    ('bark', 'girth')
     """
 
     unit: str
     words: str
+    short: str = ""
+
+    @property
+    def label(self) -> str:
+        """The short words, where there are any."""
+        return self.short or self.words
 
 
 #: Names of given numbers. Those with _1, _2 … are one of several of a kind.
@@ -33,53 +43,57 @@ QUANTITIES: dict[str, Meaning] = {
     "diameter_in": Meaning("in", "diameter"),
     "first_diameter_cm": Meaning("cm", "longer diameter"),
     "second_diameter_cm": Meaning("cm", "shorter diameter"),
-    "first_reading_cm": Meaning("cm", "first reading of the calipers"),
-    "second_reading_cm": Meaning("cm", "second reading, at right angles"),
+    "first_reading_cm": Meaning("cm", "first reading of the calipers", "first reading"),
+    "second_reading_cm": Meaning("cm", "second reading, at right angles", "second reading"),
     "reading_cm": Meaning("cm", "reading"),
     "half_axis_a_cm": Meaning("cm", "longer half-axis"),
     "half_axis_b_cm": Meaning("cm", "shorter half-axis"),
     "side_cm": Meaning("cm", "side"),
     "width_cm": Meaning("cm", "width"),
-    "area_cm2": Meaning("cm²", "area of the section"),
+    "area_cm2": Meaning("cm²", "area of the section", "area"),
     # how a tape lies
-    "tilt_deg": Meaning("°", "tilt of the tape"),
-    "turn_deg": Meaning("°", "how far the calipers are turned off the axes"),
-    "overlap_cm": Meaning("cm", "how far the tape's ends miss each other"),
+    "tilt_deg": Meaning("°", "tilt of the tape", "tilt"),
+    "turn_deg": Meaning("°", "how far the calipers are turned off the axes", "turned by"),
+    "overlap_offset_cm": Meaning("cm", "how far the tape's ends miss each other", "ends miss by"),
     "slack_cm": Meaning("cm", "slack"),
-    "climber_cm": Meaning("cm", "diameter of the climber under the tape"),
-    "taper_cm_per_m": Meaning("cm/m", "how fast the girth falls with height"),
-    "height_off_m": Meaning("m", "how far the tape lies above breast height"),
+    "climber_cm": Meaning("cm", "diameter of the climber under the tape", "climber, across"),
+    "girth_taper_cm_per_m": Meaning(
+        "cm/m", "how fast the girth falls with height", "girth falls by"
+    ),
+    "height_off_m": Meaning("m", "how far the tape lies above breast height", "too high by"),
     # bark
-    "bark_cm": Meaning("cm", "thickness of the bark"),
+    "bark_cm": Meaning("cm", "thickness of the bark", "bark"),
     "first_bark_cm": Meaning("cm", "bark where one jaw touches"),
     "second_bark_cm": Meaning("cm", "bark where the other jaw touches"),
-    "bark_factor": Meaning("", "diameter under bark over that over bark"),
+    "bark_factor": Meaning("", "diameter under bark over that over bark", "bark factor"),
     # condition of a tape, and calipers
-    "stretch_percent": Meaning("%", "stretch of the band"),
-    "worn_cm": Meaning("cm", "length missing at the band's start"),
-    "temperature_c": Meaning("°C", "temperature of the band"),
-    "zero_error_cm": Meaning("cm", "reading of the closed calipers"),
-    "lean_deg": Meaning("°", "lean of the sliding jaw"),
-    "contact_cm": Meaning("cm", "distance of the touching point from the beam"),
+    "stretch_percent": Meaning("%", "stretch of the band", "stretch"),
+    "worn_start_cm": Meaning("cm", "length missing at the band's start", "worn away"),
+    "temperature_c": Meaning("°C", "temperature of the band", "temperature"),
+    "zero_error_cm": Meaning("cm", "reading of the closed calipers", "closed, they read"),
+    "jaw_lean_deg": Meaning("°", "lean of the sliding jaw", "lean"),
+    "contact_cm": Meaning(
+        "cm", "distance of the touching point from the beam", "beam to touch point"
+    ),
     "resolution_cm": Meaning("cm", "finest division of the scale"),
     # logs
-    "log_length_m": Meaning("m", "length of the log"),
-    "log_length_ft": Meaning("ft", "length of the log"),
-    "mid_girth_cm": Meaning("cm", "girth at the middle of the log"),
-    "mid_girth_in": Meaning("in", "girth at the middle of the log"),
-    "mid_diameter_cm": Meaning("cm", "diameter at the middle of the log"),
-    "butt_diameter_cm": Meaning("cm", "diameter at the thick end"),
-    "top_diameter_cm": Meaning("cm", "diameter at the thin end"),
-    "butt_girth_cm": Meaning("cm", "girth at the thick end"),
-    "top_girth_cm": Meaning("cm", "girth at the thin end"),
+    "log_length_m": Meaning("m", "length of the log", "length"),
+    "log_length_ft": Meaning("ft", "length of the log", "length"),
+    "mid_girth_cm": Meaning("cm", "girth at the middle of the log", "middle\ngirth"),
+    "mid_girth_in": Meaning("in", "girth at the middle of the log", "middle\ngirth"),
+    "mid_diameter_cm": Meaning("cm", "diameter at the middle of the log", "middle\ndiameter"),
+    "butt_diameter_cm": Meaning("cm", "diameter at the thick end", "thick end\ndiameter"),
+    "top_diameter_cm": Meaning("cm", "diameter at the thin end", "thin end\ndiameter"),
+    "butt_girth_cm": Meaning("cm", "girth at the thick end", "thick end\ngirth"),
+    "top_girth_cm": Meaning("cm", "girth at the thin end", "thin end\ngirth"),
     "tree_height_m": Meaning("m", "height of the tree"),
     "form_factor": Meaning("", "volume over that of the cylinder"),
     "hoppus_ft": Meaning("hoppus ft", "volume by the quarter-girth rule"),
     # plots
-    "plot_radius_m": Meaning("m", "radius of the plot"),
-    "plot_area_m2": Meaning("m²", "area of the plot"),
+    "plot_radius_m": Meaning("m", "radius of the plot", "radius"),
+    "plot_area_m2": Meaning("m²", "area of the plot", "plot"),
     "stem_count": Meaning("", "number of stems"),
-    "slope_deg": Meaning("°", "slope of the ground"),
+    "slope_deg": Meaning("°", "slope of the ground", "slope"),
     # doubt
     "u_girth_cm": Meaning("cm", "standard uncertainty of the girth"),
     "u_diameter_cm": Meaning("cm", "standard uncertainty of a diameter"),
@@ -88,8 +102,11 @@ QUANTITIES: dict[str, Meaning] = {
     "u_common_cm": Meaning("cm", "standard uncertainty that all readings share"),
     "reading_count": Meaning("", "number of readings"),
     "allowed_percent": Meaning("%", "error of the area that is allowed"),
-    **{f"girth_{k}_cm": Meaning("cm", f"girth of stem {k}") for k in range(1, 9)},
-    **{f"diameter_{k}_cm": Meaning("cm", f"diameter of stem {k}") for k in range(1, 9)},
+    **{f"girth_{k}_cm": Meaning("cm", f"girth of stem {k}", f"girth {k}") for k in range(1, 9)},
+    **{
+        f"diameter_{k}_cm": Meaning("cm", f"diameter of stem {k}", f"diameter {k}")
+        for k in range(1, 9)
+    },
     **{f"reading_{k}_cm": Meaning("cm", f"reading {k}") for k in range(1, 9)},
 }
 

@@ -8,173 +8,37 @@ is longer. Right, each fault's share of the reading, side by side.
 from __future__ import annotations
 
 import html
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from mensura.checks import FloatArray
 from mensura.estimates.areas import diameter_from_girth_cm, over_percent
-from mensura.estimates.comparison import Comparison, compare
-from mensura.instruments.lay import Lay
-from mensura.stems.ellipse import Ellipse
-from mensura.stems.hulls import closed_length_cm, hull_points_cm
+from mensura.teaching.panels.laying import (
+    CONTROLS,
+    EDGE_CM,
+    FAULTS,
+    NOTHING,
+    STEM,
+    TWIST_DEG,
+    Laying,
+    numbers,
+)
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
-from mensura.views.kit.panel import Control, Panel, State
+from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.words import table_html
 from mensura.written import signed
 
-#: The stem of the panel, invented: an oval of Quillmere Practice Wood.
-STEM = Ellipse(44, 40)
-EDGE_CM = STEM.outline_cm()
-
-_BAND, _UNDER = "Band", "Under the band"
-CONTROLS = (
-    Control("tilt_deg", "tilt", "°", 0, 15, 0.5, 6, _BAND),
-    Control("tilt_direction_deg", "rises towards", "°", -90, 90, 5, 30, _BAND),
-    Control("wander_cm", "wander, height", "cm", 0, 5, 0.25, 3, _BAND),
-    Control("wander_waves", "waves", "", 1, 3, 1, 2, _BAND, whole=True),
-    Control("overlap_offset_cm", "ends miss by", "cm", 0, 8, 0.5, 4, _BAND),
-    Control("slack_cm", "slack", "cm", 0, 4, 0.1, 0.8, _BAND),
-    Control("climber_cm", "climber across", "cm", 0, 4, 0.1, 1.5, _UNDER),
-    Control("climber_direction_deg", "climber stands at", "°", 0, 180, 5, 60, _UNDER),
-    Control("twist_lift_cm", "twist, stand-off", "cm", 0, 2, 0.1, 0.6, _UNDER),
-)
-
-#: The faults in the order in which they are taken.
-FAULTS = ("climber", "twist", "tilt", "wander", "overlap", "slack")
-WORDS = {
-    "climber": "Climber caught under the band",
-    "twist": "Twist",
-    "tilt": "Tilt",
-    "wander": "Wander",
-    "overlap": "Ends that miss each other",
-    "slack": "Slack",
+#: Where each fault is seen, beside its bar: the artists that it moves.
+DRAWN = {
+    "climber": ("climber", "tape"),
+    "twist": ("twist", "tape"),
+    "tilt": ("way", "high"),
+    "wander": ("way",),
+    "overlap": ("way", "miss"),
+    "slack": ("tape",),
 }
-NOTHING = dict.fromkeys(
-    ("tilt_deg", "wander_cm", "overlap_offset_cm", "slack_cm", "climber_cm", "twist_lift_cm"), 0.0
-)
-
-#: Where the twist and the slack are drawn; the model does not ask where they are.
-TWIST_DEG, SLACK_DEG, SLACK_WIDE_DEG = 240.0, 302.0, 30.0
-
-
-@dataclass(frozen=True, eq=False)
-class Laying:
-    """All that the panel shows of one lay.
-
-    lay: how the band lies; result: the comparison on STEM; loop_cm: the band's way round stem,
-    climber and twist, slack hanging out, from above, shape (k, 2); climber_at_cm: the climber's
-    middle; tab_cm: where the band starts; along_cm, height_cm: the way round stem and climber
-    unrolled, from the tab, and the band's height on it; adds_cm: the sum of all shares.
-    """
-
-    lay: Lay
-    result: Comparison
-    loop_cm: FloatArray
-    climber_at_cm: FloatArray
-    tab_cm: FloatArray
-    along_cm: FloatArray
-    height_cm: FloatArray
-    adds_cm: float
-
-
-def numbers(state: State) -> Laying:
-    """What the panel shows for a state of its controls.
-
-    state: values of CONTROLS by name.
-
-    >>> shown = numbers(LAYING_PANEL.start() | NOTHING | {"tilt_deg": 10.0})
-    >>> round(shown.adds_cm, 2), list(shown.result.breakdown)
-    (1.06, ['tilt'])
-    """
-    lay = Lay(**{control.name: state[control.name] for control in CONTROLS})
-    middle, climber = _climber(lay)
-    way = _around(hull_points_cm(np.vstack([EDGE_CM, climber])))
-    along, height = _unrolled(way, lay)
-    result = compare(STEM, lay)
-    return Laying(
-        lay=lay,
-        result=result,
-        loop_cm=_loop(np.vstack([EDGE_CM, climber]), lay),
-        climber_at_cm=middle,
-        tab_cm=way[0],
-        along_cm=along,
-        height_cm=height,
-        adds_cm=sum(result.breakdown.values()),
-    )
-
-
-# ---- the band as it is drawn ---------------------------------------------------------------
-
-
-def _unit(angle_deg: Any) -> FloatArray:
-    angle = np.radians(angle_deg)
-    return np.stack([np.cos(angle), np.sin(angle)], axis=-1)
-
-
-def _on_stem(normal_deg: float) -> FloatArray:
-    """The point of the stem that is reached last along `normal_deg`."""
-    half = np.array([STEM.first_cm, STEM.second_cm]) / 2
-    reach = half * _unit(normal_deg)
-    point: FloatArray = half * reach / np.hypot(*reach)
-    return point
-
-
-def _climber(lay: Lay) -> tuple[FloatArray, FloatArray]:
-    """Middle and edge of the climber; without one, the point where it would stand."""
-    radius = lay.climber_cm / 2
-    middle = _on_stem(lay.climber_direction_deg) + radius * _unit(lay.climber_direction_deg)
-    return middle, middle + radius * _unit(np.arange(0.0, 360.0, 1.0))
-
-
-def _around(corners_cm: FloatArray) -> FloatArray:
-    """A closed way from the tab, anticlockwise: the tab lies on the first axis, or just before."""
-    half = np.array([STEM.first_cm, STEM.second_cm]) / 2
-    bark = np.flatnonzero(np.hypot(*(corners_cm / half).T) < 1 + 1e-9)
-    turn = np.arctan2(corners_cm[bark, 1], corners_cm[bark, 0])
-    tab = bark[np.argmax(np.where(turn < 1e-9, turn, -np.inf))]
-    rolled = np.roll(corners_cm, -int(tab), axis=0)
-    return np.vstack([rolled, rolled[:1]])
-
-
-def _evenly(way_cm: FloatArray, count: int) -> tuple[FloatArray, FloatArray]:
-    """Arc length at `count` even places along a way, and the points there."""
-    step = np.hypot(*np.diff(way_cm, axis=0).T)
-    along = np.concatenate([[0.0], np.cumsum(step)])
-    even = np.linspace(0, along[-1], count)
-    return even, np.column_stack([np.interp(even, along, way_cm[:, k]) for k in (0, 1)])
-
-
-def _unrolled(way_cm: FloatArray, lay: Lay) -> tuple[FloatArray, FloatArray]:
-    """Height of the band against the way round, both in cm."""
-    along, points = _evenly(way_cm, 721)
-    share = along / along[-1]
-    height = np.tan(np.radians(lay.tilt_deg)) * (points @ _unit(lay.tilt_direction_deg))
-    height += lay.wander_cm / 2 * np.sin(2 * np.pi * lay.wander_waves * share)
-    return along, height + lay.overlap_offset_cm * (share - 0.5)
-
-
-def _loop(covered_cm: FloatArray, lay: Lay) -> FloatArray:
-    """The band from above: tight but for the slack, which hangs out as far as it is long."""
-    lifted = _on_stem(TWIST_DEG) + lay.twist_lift_cm * _unit(TWIST_DEG)
-    corners = hull_points_cm(np.vstack([covered_cm, lifted]))
-    _, points = _evenly(np.vstack([corners, corners[:1]]), 1081)
-    points = points[:-1]
-    if not lay.slack_cm:
-        return points
-    away = (np.degrees(np.arctan2(points[:, 1], points[:, 0])) - SLACK_DEG + 180) % 360 - 180
-    bulge = np.where(np.abs(away) < SLACK_WIDE_DEG, np.cos(np.pi * away / SLACK_WIDE_DEG) + 1, 0)
-    push = bulge[:, None] * points / np.hypot(*points.T)[:, None]
-    wanted, low, high = closed_length_cm(points) + lay.slack_cm, 0.0, 10.0
-    for _ in range(24):
-        middle = (low + high) / 2
-        short = closed_length_cm(points + middle * push) < wanted
-        low, high = (middle, high) if short else (low, middle)
-    hanging: FloatArray = points + high * push
-    return hanging
 
 
 class LayingPicture(Picture[Laying]):
@@ -268,10 +132,10 @@ class LayingPicture(Picture[Laying]):
         self.tape.set_data(*np.vstack([loop, loop[:1]]).T)
         out = n.tab_cm / np.hypot(*n.tab_cm)
         self.tab.set_data(*np.array([n.tab_cm - 0.4 * out, n.tab_cm + 3.0 * out]).T)
-        at = _on_stem(TWIST_DEG) + (lay.twist_lift_cm + 0.3) * _unit(TWIST_DEG)
+        at = STEM.touching_cm(TWIST_DEG, off_cm=lay.twist_lift_cm + 0.3)
         self.twist.set_data([at[0]], [at[1]])
         self.twist.set_visible(bool(lay.twist_lift_cm))
-        high = 0.78 * _on_stem(lay.tilt_direction_deg)
+        high = 0.78 * STEM.touching_cm(lay.tilt_direction_deg)
         self.high.set_data([high[0]], [high[1]])
         self.high.set_visible(bool(lay.tilt_deg))
         self._show_way(n)
@@ -321,7 +185,7 @@ def readout(n: Laying) -> str:
     level_cm, read_cm = (float(diameter_from_girth_cm(one)) for one in (girth, result.reading_cm))
     more = float(over_percent(result.tape_area_cm2, result.level_area_cm2))
     names = ("Fault", "Adds, cm", "Adds, % of girth")
-    rows = [(WORDS[name], result.breakdown.get(name, 0.0)) for name in FAULTS]
+    rows = [(row.words, result.breakdown.get(key, 0.0)) for key, row in FAULTS.items()]
     body = "".join(
         f"<tr><th scope='row'>{html.escape(name)}</th><td>{signed(adds, 3)}</td>"
         f"<td>{signed(100 * adds / girth, 3)}</td></tr>"

@@ -17,7 +17,7 @@ from typing import Any, Generic, TypeVar
 
 import numpy as np
 
-from mensura.views.kit.look import COLOURS, house_style, new_figure
+from mensura.views.kit.look import COLOURS, FILLS, house_style, new_figure
 
 N = TypeVar("N")
 
@@ -67,6 +67,20 @@ class Live(Generic[N]):
         self._renderer = canvas.get_renderer()
         self._background = canvas.copy_from_bbox(self.figure.bbox)
 
+    def close(self) -> None:
+        """Give figure and buffers back at once; nothing can be painted afterwards.
+
+        A figure is a web of circles round two large buffers, which would lie about until the whole
+        heap is next gone through.
+        """
+        for artist in self.picture.moving:
+            artist.set_animated(False)
+        self.picture.moving = []
+        self.figure.clear()
+        # the canvas keeps the buffer in its renderer
+        self._canvas.renderer = None
+        self._background = self._renderer = None
+
     def paint(self, numbers: N) -> Any:
         """The finished buffer for `numbers`: uint8, shape (height, width, 4), at double density."""
         self._canvas.restore_region(self._background)
@@ -80,14 +94,17 @@ class Live(Generic[N]):
         """The picture of `numbers` as a PNG made for speed."""
         return encode_fast(self.paint(numbers))
 
+    def view(self, numbers: N) -> Still:
+        """The picture of `numbers` as a PNG made for speed, with its alternative text."""
+        return self._told(self.frame(numbers), numbers)
+
     def still(self, numbers: N) -> Still:
         """The picture of `numbers` as a PNG made for keeping, with its alternative text."""
-        return Still(
-            encode_small(self.paint(numbers)),
-            self.picture.describe(numbers),
-            self.picture.width_px,
-            self.picture.height_px,
-        )
+        return self._told(encode_small(self.paint(numbers)), numbers)
+
+    def _told(self, png: bytes, numbers: N) -> Still:
+        one = self.picture
+        return Still(png, one.describe(numbers), one.width_px, one.height_px)
 
 
 @dataclass(frozen=True)
@@ -124,12 +141,23 @@ def draw_still(picture: Picture[N], numbers: N) -> Still:
 
     picture: what to draw; numbers: what it shows.
     """
-    import gc
+    live = Live(picture)
+    try:
+        return live.still(numbers)
+    finally:
+        live.close()
 
-    still = Live(picture).still(numbers)
-    # a figure is a web of cycles around two large buffers: they are given back at once
-    gc.collect()
-    return still
+
+def draw_view(picture: Picture[N], numbers: N) -> Still:
+    """A picture drawn once and made for speed, for a page at work that keeps nothing of it.
+
+    picture: what to draw; numbers: what it shows.
+    """
+    live = Live(picture)
+    try:
+        return live.view(numbers)
+    finally:
+        live.close()
 
 
 def image_tag(png: bytes, alt: str, width_px: int, height_px: int) -> str:
@@ -168,15 +196,19 @@ def encode_fast(buffer: Any) -> bytes:
 
 @lru_cache(maxsize=1)
 def _palette() -> Any:
-    """The house colours and five blends of each pair of them, as a palette image."""
+    """The house colours and five blends of each pair that meets, as a palette image."""
     from itertools import combinations
 
     from PIL import Image
 
-    colours = [np.array([int(c[k : k + 2], 16) for k in (1, 3, 5)]) for c in COLOURS]
+    def rgb(colour: str) -> Any:
+        return np.array([int(colour[k : k + 2], 16) for k in (1, 3, 5)])
+
+    colours = [rgb(colour) for colour in (*COLOURS, *FILLS)]
+    meeting = [*combinations(COLOURS, 2), *((fill, edge) for fill in FILLS for edge in FILLS[fill])]
     blends = [
-        first + (second - first) * share / 6
-        for first, second in combinations(colours, 2)
+        rgb(first) + (rgb(second) - rgb(first)) * share / 6
+        for first, second in meeting
         for share in range(1, 6)
     ]
     # colours are looked up in cells four levels wide: a blend as near as that to a house colour

@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
+WHITE = "#FFFFFF"
 TRUTH = "#000000"
 TAPE = "#D55E00"
 CALIPERS = "#0072B2"
@@ -22,8 +23,25 @@ BARK = "#5B4636"
 QUIET = "#595959"
 GRID = "#DDDDDD"
 
-#: Every colour that a picture uses; each blends into each at the edges of what is drawn.
-COLOURS = ("#FFFFFF", TRUTH, TAPE, CALIPERS, CLASSROOM, WOOD, BARK, QUIET, GRID)
+#: Colours of lines, marks and lettering; each blends into each at the edges of what is drawn.
+COLOURS = (WHITE, TRUTH, TAPE, CALIPERS, CLASSROOM, WOOD, BARK, QUIET, GRID)
+
+#: Ground under a stem; a band or a beam seen flat, a sixth of its own colour; bark, a third of its
+#: line's; a year's ring in wood.
+GROUND = "#E9E9E9"
+BAND_FILL = "#F8E4D4"
+BEAM_FILL = "#D4E8F2"
+BARK_FILL = "#C8C1BC"
+RING = "#E3CFA9"
+
+#: Each fill with the colours that it meets at its edges.
+FILLS = {
+    GROUND: (TRUTH, QUIET),
+    BAND_FILL: (TRUTH, TAPE),
+    BEAM_FILL: (TRUTH, CALIPERS),
+    BARK_FILL: (TRUTH, BARK),
+    RING: (WOOD,),
+}
 
 #: Pictures are made at twice the density at which they are shown.
 SHOWN_DPI = 96

@@ -17,11 +17,6 @@ from mensura.checks import FloatArray
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 
-#: Ground under a stem, and the fill of a band or a beam seen flat: a sixth of its own colour.
-GROUND = "#E9E9E9"
-BAND_FILL = "#F8E4D4"
-BEAM_FILL = "#D4E8F2"
-
 Place = tuple[float, float]
 
 
@@ -215,7 +210,7 @@ def calipers(axes: Any, closed_px: Place, gap_px: float, reach_px: float, **how:
     x, y = closed_px
     beam_px = float(how.get("beam_px", gap_px + 90))
     axes.add_patch(
-        Rectangle((x - 14, y - 14), beam_px + 14, 14, fc=BEAM_FILL, ec=look.CALIPERS, lw=1.6)
+        Rectangle((x - 14, y - 14), beam_px + 14, 14, fc=look.BEAM_FILL, ec=look.CALIPERS, lw=1.6)
     )
     marks = np.arange(0, beam_px - 4, 8)
     axes.vlines(x + marks, y - 14, y - 14 + np.where(np.arange(marks.size) % 5, 5, 9), lw=1)

@@ -1,69 +1,19 @@
-"""Going through a panel step by step: two buttons, the arrow keys, and a word about where one is.
+"""Going through a panel step by step: two buttons, and a word about where one is.
 
-The left and right arrow keys press the two buttons from anywhere in the panel but a text box, a
-list or a slider's handle, which have their own use for them. At either end the buttons stay where
-they are and say so: a button that was switched off would drop the keyboard's focus.
+The arrow keys press the buttons (`frame.py`). At either end the buttons stay where they are and say
+so: a button that was switched off would drop the keyboard's focus.
 """
 
 from __future__ import annotations
 
 import html
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Any
 
-from mensura.checks import MeasureError, whole
-
-
-@dataclass(frozen=True)
-class Stepper:
-    """Steps from 1 to count, taken one at a time.
-
-    name: key in the state; label: what a step is called, as in "line"; count: how many there are,
-    at least 1.
-
-    >>> lines = Stepper("step", "line", 7)
-    >>> lines.after(1, +1), lines.after(7, +1), lines.after(1, -1)
-    (2, 7, 1)
-    >>> lines.place(7)
-    'Line 7 of 7, the last'
-    """
-
-    name: str
-    label: str
-    count: int
-
-    def __post_init__(self) -> None:
-        whole(self.count, "count", at_least=1, at_most=1000)
-
-    def check(self, value: Any) -> int:
-        """The step, if there is one of that number; else a MeasureError that names the bounds.
-
-        value: what was asked for.
-        """
-        try:
-            return whole(value, self.label, at_least=1, at_most=self.count)
-        except MeasureError as error:
-            raise MeasureError(self.label, value, "", error.expectation) from None
-
-    def after(self, step: int, by: int) -> int:
-        """The step reached from another, held between the first and the last.
-
-        step: where one is; by: +1 or −1.
-        """
-        return min(max(step + by, 1), self.count)
-
-    def place(self, step: int) -> str:
-        """Where one is, in words.
-
-        step: the present one.
-        """
-        ends = {1: ", the first", self.count: ", the last"}
-        tail = ends.get(step, "") if self.count > 1 else ""
-        return f"{self.label.capitalize()} {step} of {self.count}{tail}"
+from mensura.teaching.controls import Stepper
+from mensura.views.kit.handles import Handle
 
 
-class StepButtons:
+class StepButtons(Handle):
     """The two buttons of a stepper and the words between them.
 
     stepper: what is gone through; move: called with +1 or −1 when a button is pressed.
@@ -81,31 +31,14 @@ class StepButtons:
         self.back.on_click(lambda _: move(-1))
         self.next.on_click(lambda _: move(+1))
         self.where = w.HTML()
-        self.widget = w.HBox([self.back, self.next, self.where, w.HTML(KEYS_SCRIPT)])
+        self.widget = w.HBox([self.back, self.next, self.where])
         self.widget.layout.flex_flow = "row wrap"
         self.widget.layout.align_items = "center"
 
-    def show(self, step: int) -> None:
+    def show(self, value: int) -> None:
         """Say where one is.
 
-        step: the present one.
+        value: the present step.
         """
-        place = html.escape(self.stepper.place(step))
+        place = html.escape(self.stepper.place(value))
         self.where.value = f'<p class="mensura-place">{place}</p>'
-
-
-# The keys are heard on the panel itself; a click into its picture brings the focus there.
-KEYS_SCRIPT = (
-    '<img alt="" width="1" height="1" src="data:image/gif;base64,'
-    'R0lGODlhAQABAIAAAAAAAP///yH5BAEAAAAALAAAAAABAAEAAAIBRAA7" onload="'
-    "(function(mark){var tries=0;function listen(){"
-    "var panel=mark.closest('.mensura-panel');if(panel&&!panel.dataset.keys){"
-    "panel.dataset.keys='1';panel.tabIndex=-1;panel.style.outline='none';"
-    "panel.addEventListener('keydown',function(press){"
-    "var way={ArrowLeft:'.mensura-back',ArrowRight:'.mensura-next'}[press.key];"
-    "if(!way||press.altKey||press.ctrlKey||press.metaKey||press.shiftKey||"
-    "press.target.closest('input,select,textarea,[role=slider]')){return;}"
-    "press.preventDefault();press.stopPropagation();panel.querySelector(way).click();});}"
-    "if(!panel&&tries++<40){setTimeout(listen,250);}}listen();})(this)"
-    '">'
-)

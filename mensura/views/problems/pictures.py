@@ -15,46 +15,13 @@ from mensura.checks import MeasureError
 from mensura.teaching.problems.draw import Problem
 from mensura.teaching.problems.vocabulary import meaning
 from mensura.views.kit import look, sketch
-from mensura.views.kit.live import Still, draw_still
+from mensura.views.kit.live import Still, draw_still, draw_view
 from mensura.views.problems.scene_parts import WIDTH_PX, Label, Scene
 from mensura.views.problems.scenes import SCENES
+from mensura.written import minus
 
 _ROW_PX, _LINE_PX, _EDGE_PX = 26, 19, 12
 _WORDS_WIDE = 34  # characters of a row's words before they are broken
-
-#: Shorter than the vocabulary's words, where a picture shows the rest.
-SHORT = {
-    "tilt_deg": "tilt",
-    "turn_deg": "turned by",
-    "overlap_cm": "ends miss by",
-    "climber_cm": "climber, across",
-    "taper_cm_per_m": "girth falls by",
-    "height_off_m": "too high by",
-    "bark_cm": "bark",
-    "bark_factor": "bark factor",
-    "stretch_percent": "stretch",
-    "worn_cm": "worn away",
-    "temperature_c": "temperature",
-    "zero_error_cm": "closed, they read",
-    "lean_deg": "lean",
-    "contact_cm": "beam to touch point",
-    "first_reading_cm": "first reading",
-    "second_reading_cm": "second reading",
-    "log_length_m": "length",
-    "log_length_ft": "length",
-    "mid_girth_cm": "middle\ngirth",
-    "mid_girth_in": "middle\ngirth",
-    "mid_diameter_cm": "middle\ndiameter",
-    "butt_diameter_cm": "thick end\ndiameter",
-    "top_diameter_cm": "thin end\ndiameter",
-    "butt_girth_cm": "thick end\ngirth",
-    "top_girth_cm": "thin end\ngirth",
-    "plot_radius_m": "radius",
-    "plot_area_m2": "plot",
-    "slope_deg": "slope",
-    "area_cm2": "area",
-    **{f"{kind}_{k}_cm": f"{kind} {k}" for kind in ("girth", "diameter") for k in range(1, 9)},
-}
 
 
 def value_of(problem: Problem, name: str) -> str:
@@ -65,7 +32,7 @@ def value_of(problem: Problem, name: str) -> str:
     (quantity,) = (one for one in problem.family.given if one.name == name)
     unit = meaning(name).unit
     gap = "" if unit in ("°", "") else " "
-    return f"{quantity.written(problem.numbers[name])}{gap}{unit}".replace("-", "−")
+    return f"{minus(quantity.written(problem.numbers[name]))}{gap}{unit}"
 
 
 class ProblemPicture(sketch.Sketch):
@@ -105,7 +72,7 @@ class ProblemPicture(sketch.Sketch):
         axes.set_ylim(-base, self.height_px - base)
         self.scene.draw(axes)
         for label, name in self.labels:
-            said = f"{SHORT.get(name, meaning(name).words)}{label.between}"
+            said = f"{meaning(name).label}{label.between}"
             label.draw(axes, said + value_of(self.problem, name))
         top = 0.0
         for words, name in self.rows:
@@ -137,3 +104,11 @@ def problem_still(problem: Problem) -> Still:
     problem: what is drawn, with its numbers.
     """
     return draw_still(ProblemPicture(problem), None)
+
+
+def problem_view(problem: Problem) -> Still:
+    """The picture of a problem, made for speed: of a page at work nothing is kept.
+
+    problem: what is drawn, with its numbers.
+    """
+    return draw_view(ProblemPicture(problem), None)

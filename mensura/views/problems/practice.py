@@ -9,20 +9,27 @@ from __future__ import annotations
 
 import html
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 from mensura.checks import MeasureError
-from mensura.disk.progress import Progress, ProgressFile
+from mensura.disk.progress import Place, Progress, ProgressFile
 from mensura.teaching.problems import bank
-from mensura.teaching.problems.draw import Problem
+from mensura.teaching.problems.codes import CaseError, ask_back, meant, plain
+from mensura.teaching.problems.draw import Problem, checked
 from mensura.teaching.problems.family import TOPICS
-from mensura.teaching.problems.progress import Attempt, Standing, by_topic, in_words, standings
+from mensura.teaching.problems.progress import (
+    Attempt,
+    Standing,
+    by_topic,
+    given_out,
+    in_words,
+    standings,
+)
 from mensura.teaching.problems.sitting import Sitting
-from mensura.views.kit.keys import keys_stay
+from mensura.views.kit.frame import framed
 from mensura.views.kit.live import Live, Still, image_tag
-from mensura.views.problems.desk import STYLE, Desk
-from mensura.views.problems.pictures import problem_still
+from mensura.views.problems.desk import Desk
+from mensura.views.problems.pictures import problem_still, problem_view
 from mensura.views.problems.progress_picture import ProgressPicture, Shown
 
 
@@ -34,14 +41,15 @@ class Practice:
     """
 
     def __init__(
-        self, topic: str | None, student: str, key: str, set_name: str, folder: str | Path = "."
+        self, topic: str | None, student: str, key: str, set_name: str, folder: Place = "."
     ) -> None:
-        self.topic, self.student, self.key, self.set_name = topic, student, key, set_name
+        self.student, self.key, self.set_name = checked(student, key, set_name)
+        self.topic = plain(topic)
         self.progress = Progress(ProgressFile(folder))
         self._sittings: dict[tuple[str, str, int], Sitting] = {}
         self._widget: Any = None
         self._setting = False
-        self._families = bank.families(topic)
+        self._families = bank.families(self.topic)
         self._open(self._first())
 
     # ---- where one is --------------------------------------------------------------------------
@@ -66,9 +74,11 @@ class Practice:
         number = try_number or self.standings().get(family, Standing()).next_try
         at = (self.student, family, number)
         if at not in self._sittings:
-            made = bank.problem(family, self.student, self.key, self.set_name, number)
+            one = bank.family(family)
+            log = self.progress.attempts
+            made = given_out(log, one, self.student, self.key, self.set_name, number)
             self._sittings[at] = Sitting(made)
-            self._sittings[at].resume(self.progress.attempts)
+            self._sittings[at].resume(log)
         self.sitting = self._sittings[at]
 
     # ---- what is done --------------------------------------------------------------------------
@@ -106,24 +116,41 @@ class Practice:
     def call(self, code: str) -> None:
         """Work as another student; a code that is none is told, and nothing changes.
 
-        code: as typed.
+        code: as typed. One that differs from a known one in its capital letters only is asked back.
         """
-        code = code.strip()
-        if code == self.student:
-            self.desk.say("")
-            return
         before = self.student
         try:
-            bank.problem(self.problem.family.key, code, self.key, self.set_name)
+            code, _, _ = checked(code, self.key, self.set_name)
+            if code != before:
+                self._note(self.progress.refresh())
+                ask_back("student", code, [before, *self._known("student")])
+        except CaseError as error:
+            self.desk.say(f"Did you mean {error.meant}? The problems are still {before}'s.")
+            return
         except MeasureError as error:
             self.desk.say(
                 f"{error.sentence('The student code')} The problems are still {before}'s."
             )
             return
+        if code == before:
+            self.desk.say("")
+            return
         self.student = code
-        self._note(self.progress.refresh())
         self._open(self._first())
         self._show(f"These are the problems of {code}.")
+
+    def _known(self, field: str) -> list[str]:
+        """Students or keys that the progress knows."""
+        return [getattr(one, field) for one in self.progress.attempts]
+
+    def _meant(self) -> str:
+        """A question, if the progress knows this student or key with other capital letters."""
+        for field, words in (("student", "the problems are {}'s"), ("key", "the key is {}")):
+            mine = getattr(self, field)
+            near = meant(mine, self._known(field))
+            if near is not None:
+                return f"Did you mean {near}? Here {words.format(mine)}."
+        return ""
 
     def _kept(self, attempt: Attempt) -> None:
         self._note(self.progress.add(attempt))
@@ -153,7 +180,7 @@ class Practice:
     def _show(self, said: str) -> None:
         """Put the problem at hand on the desk, with its picture and its place in the progress."""
         self.desk.show(self.sitting, self.heading)
-        self.image.value = self.still().html
+        self.image.value = problem_view(self.problem).html
         self._setting = True
         try:
             names = tuple((one.title, one.key) for one in self._families)
@@ -240,17 +267,15 @@ class Practice:
         choices.add_class("mensura-choices")
         self._widget = w.VBox(
             [
-                w.HTML(STYLE),
                 choices,
                 w.HBox([left, self.image], layout=wrap),
                 self.chart,
                 self.note,
-                w.HTML(keys_stay("mensura-practice")),
             ]
         )
-        self._widget.add_class("mensura-practice")
+        framed(self._widget, "mensura-practice")
         self._show("")
-        self._note(self.progress.note)
+        self._note(f"{self._meant()} {self.progress.note}".strip())
         return self._widget
 
     def _changed(self, deed: Callable[[Any], None], value: Any) -> None:
@@ -327,12 +352,10 @@ class ProblemHere:
         row = [parts]
         if self.picture:
             image = w.HTML(layout=w.Layout(flex="0 1 430px", min_width="300px"))
-            image.value = problem_still(self.problem).html
+            image.value = problem_view(self.problem).html
             row.append(image)
-        keys = w.HTML(keys_stay("mensura-practice"))
-        box = w.VBox([w.HTML(STYLE), w.HBox(row, layout=w.Layout(flex_flow="row wrap")), keys])
-        box.add_class("mensura-practice")
-        return box
+        box = w.VBox([w.HBox(row, layout=w.Layout(flex_flow="row wrap"))])
+        return framed(box, "mensura-practice")
 
 
 def problems_here(family: str, number: int = 1, picture: bool = True) -> ProblemHere:

@@ -107,7 +107,7 @@ def rings(axes: Any, middle_px: Place, radius_px: float) -> None:
     """
     sketch.disc(axes, middle_px, radius_px)
     for share in (0.12, 0.34, 0.56, 0.78):
-        sketch.disc(axes, middle_px, radius_px * share, fc="none", ec="#E3CFA9", lw=1)
+        sketch.disc(axes, middle_px, radius_px * share, fc="none", ec=look.RING, lw=1)
 
 
 def tape_round(axes: Any, middle_px: Place, radii_px: Place, turn_deg: float = 0) -> None:
@@ -134,7 +134,7 @@ def beam(axes: Any, start_px: Place, length_px: float) -> None:
 
     x, y = start_px
     axes.add_patch(
-        Rectangle((x - 14, y - 14), length_px + 14, 14, fc=sketch.BEAM_FILL, ec=look.CALIPERS,
+        Rectangle((x - 14, y - 14), length_px + 14, 14, fc=look.BEAM_FILL, ec=look.CALIPERS,
                   lw=1.6, zorder=2)
     )  # fmt: skip
     marks = np.arange(x, x + length_px - 2, 8)

@@ -10,9 +10,10 @@ import math
 from typing import Any
 
 from mensura.checks import MeasureError
-from mensura.teaching.problems.draw import Problem, rounded
+from mensura.teaching.problems.draw import Problem
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture, Still, draw_still
+from mensura.written import rounded
 
 _ROW_PX, _LEFT_PX, _RIGHT_PX, _TOP_PX, _BOTTOM_PX = 34.0, 236.0, 226.0, 36.0, 62.0
 _TIMES_PX = 86.0

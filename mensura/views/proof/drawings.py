@@ -12,10 +12,9 @@ import numpy as np
 
 from mensura.checks import FloatArray
 from mensura.estimates.areas import area_from_girth_cm2
+from mensura.teaching.panels.proof import ProofShown
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
-from mensura.views.kit.sketch import BAND_FILL, BEAM_FILL
-from mensura.views.proof.numbers import ProofShown
 
 #: A formula is read from the back row.
 BIG_PT = 14
@@ -165,8 +164,8 @@ class SquaresPicture(ProofPicture):
 
         axes = self.page(figure)
         line: Any = {"edgecolors": look.TRUTH, "linewidths": 1.6}
-        self.squares = PolyCollection([], facecolors=BAND_FILL, **line)
-        self.strips = PolyCollection([], facecolors=BEAM_FILL, **line)
+        self.squares = PolyCollection([], facecolors=look.BAND_FILL, **line)
+        self.strips = PolyCollection([], facecolors=look.BEAM_FILL, **line)
         self.rest = PolyCollection([], facecolors="white", hatch="///", **line)
         for part in (self.squares, self.strips, self.rest):
             axes.add_collection(part, autolim=False)
@@ -186,9 +185,9 @@ class SquaresPicture(ProofPicture):
 
         left = 372
         rows = (
-            (372, BAND_FILL, "", "two squares", "a² + b²"),
+            (372, look.BAND_FILL, "", "two squares", "a² + b²"),
             (190, "white", "///", "left over", "(a − b)²"),
-            (110, BEAM_FILL, "", "two strips", "2ab"),
+            (110, look.BEAM_FILL, "", "two strips", "2ab"),
         )
         for up, fill, hatch, name, formula in rows:
             axes.add_patch(

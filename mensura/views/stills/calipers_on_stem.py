@@ -63,7 +63,7 @@ class CalipersDrawing(sketch.Sketch):
         left, base = self.above_px(np.array([[-radius, -radius]]))[0]
         beam = scale * (self.diameter_cm + 14)
         axes.add_patch(
-            Rectangle((left - 12, base - 16), beam, 16, fc=sketch.BEAM_FILL, ec=look.CALIPERS,
+            Rectangle((left - 12, base - 16), beam, 16, fc=look.BEAM_FILL, ec=look.CALIPERS,
                       lw=1.6, zorder=2)
         )  # fmt: skip
         marks = np.arange(left, left + beam - 16, 2 * scale)

@@ -10,63 +10,21 @@ from typing import Any
 
 import numpy as np
 
-from mensura.checks import FloatArray
 from mensura.instruments.calipers import Calipers
 from mensura.instruments.tape import Tape
-from mensura.stems.outline import from_radii
-from mensura.stems.section import Section
+from mensura.stems.ellipse import Ellipse
+from mensura.stems.shapes import with_bump
+from mensura.stems.sight import out_of_view
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture, Still, draw_still
 from mensura.written import signed
 
-#: Half-axes of the invented stem, in cm; where its bump stands, how high and how wide it is.
-HALF_AXES_CM = (20.0, 18.0)
-BUMP_DEG, BUMP_CM, BUMP_WIDTH_DEG = 13.0, 2.2, 5.0
+#: The invented stem without its bump; how high the bump is, where it stands, and how wide it is.
+OVAL = Ellipse(40, 36)
+BUMP_CM, BUMP_DEG, BUMP_WIDE_DEG = 2.2, 13.0, 5.0
 
 #: Where the hand stands, below the stem, in cm from its middle.
 EYE_CM = (0.0, -46.0)
-
-
-def smooth_and_bumped() -> tuple[Section, Section]:
-    """The invented stem without its bump, and with it.
-
-    >>> smooth, bumped = smooth_and_bumped()
-    >>> bool(bumped.taut_girth_cm > smooth.taut_girth_cm)
-    True
-    """
-    angles = np.arange(0, 360, 0.5)
-    turn = np.radians(angles)
-    a, b = HALF_AXES_CM
-    radii = a * b / np.hypot(b * np.cos(turn), a * np.sin(turn))
-    off = (angles - BUMP_DEG + 180) % 360 - 180
-    bump = BUMP_CM * np.exp(-((off / BUMP_WIDTH_DEG) ** 2))
-    return from_radii(angles, radii), from_radii(angles, radii + bump)
-
-
-def out_of_view(edge_cm: FloatArray, eye_cm: tuple[float, float]) -> Any:
-    """Which points of an edge cannot be seen from a place outside, shape (n,).
-
-    edge_cm: points anticlockwise, seen from whose inner origin none hides another, shape (n, 2);
-    eye_cm: the place. A point is hidden if the line to it crosses the edge before.
-
-    >>> square = np.array([[1.0, -1.0], [1.0, 1.0], [-1.0, 1.0], [-1.0, -1.0]])
-    >>> out_of_view(square, (0.0, -5.0)).tolist()
-    [False, True, True, False]
-    """
-    eye = np.array(eye_cm)
-    start, end = edge_cm, np.roll(edge_cm, -1, axis=0)
-    sight = edge_cm - eye
-    along = end - start
-    offset = start - eye
-    cross = sight[:, None, 0] * along[None, :, 1] - sight[:, None, 1] * along[None, :, 0]
-    with np.errstate(divide="ignore", invalid="ignore"):
-        far = (offset[:, 0] * along[:, 1] - offset[:, 1] * along[:, 0])[None, :] / cross
-        share = (
-            offset[None, :, 0] * sight[:, None, 1] - offset[None, :, 1] * sight[:, None, 0]
-        ) / cross
-    # crossed before the point itself is reached, on the side and not beyond its ends
-    before = (far > 0) & (far < 1 - 1e-6) & (share >= -1e-9) & (share <= 1 + 1e-9)
-    return before.any(axis=1)
 
 
 class ContactPicture(Picture[None]):
@@ -79,7 +37,9 @@ class ContactPicture(Picture[None]):
 
     def __init__(self) -> None:
         super().__init__()
-        self.smooth, self.stem = smooth_and_bumped()
+        self.smooth, self.stem = (
+            with_bump(OVAL, high_cm, BUMP_DEG, BUMP_WIDE_DEG) for high_cm in (0.0, BUMP_CM)
+        )
         self.edge = self.stem.outline_cm()
         self.hidden = out_of_view(self.edge, EYE_CM)
         self.read_cm = float(Calipers().read(self.stem, [0])[0])

@@ -42,7 +42,7 @@ class HowToHold(sketch.Sketch):
             return 40 + 0.13 * x
 
         axes.add_patch(
-            Polygon([(0, 0), (0, ground(0)), (470, ground(470)), (470, 0)], fc=sketch.GROUND)
+            Polygon([(0, 0), (0, ground(0)), (470, ground(470)), (470, 0)], fc=look.GROUND)
         )
         axes.plot([0, 470], [ground(0), ground(470)], color=look.QUIET, lw=1.4)
         middle, half = 225, 44
@@ -105,7 +105,7 @@ class HowToHold(sketch.Sketch):
         first_px, step_px, foot_px = 500.0, 38.0, 112.0
         zero_px = first_px + 4.3 * step_px
         for x, y, wide, fill in (
-            (first_px, foot_px, 346, sketch.BAND_FILL),
+            (first_px, foot_px, 346, look.BAND_FILL),
             (zero_px - 100, foot_px - 44, 846 - zero_px + 100, "white"),
         ):
             axes.add_patch(Rectangle((x, y), wide, 40, fc=fill, ec=look.TAPE, lw=1.6))
@@ -181,7 +181,7 @@ class WhereToMeasure(sketch.Sketch):
         from matplotlib.patches import Polygon, Rectangle
 
         sketch.title(axes, (584, 362), "Along the ground")
-        axes.add_patch(Rectangle((584, 96), 262, 224, fc=sketch.GROUND, lw=0))
+        axes.add_patch(Rectangle((584, 96), 262, 224, fc=look.GROUND, lw=0))
         sketch.words(axes, (594, 304), "from above")
         wedges = ((640, 266, 1), (780, 261, 1), (640, 196, -1), (780, 201, -1))
         for x, y, side in wedges:

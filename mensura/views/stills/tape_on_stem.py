@@ -12,8 +12,10 @@ from typing import Any
 import numpy as np
 
 from mensura.checks import FloatArray
+from mensura.instruments.band_way import band_curve_cm
 from mensura.instruments.lay import Lay
-from mensura.stems.hulls import closed_length_cm, hull_points_cm
+from mensura.stems.ellipse import circle
+from mensura.stems.hulls import passed_cm
 from mensura.views.kit import look, sketch
 
 BREAST_HEIGHT_M = 1.3
@@ -29,81 +31,18 @@ TWIST_REACH_DEG = 24.0
 HALF_BAND_CM = 1.1
 
 
-def band_curve_cm(diameter_cm: float, lay: Lay) -> FloatArray:
-    """The middle line of the band as it lies on a round stem, closed but for ends that miss.
-
-    diameter_cm: of the stem; lay: how the band lies. Shape (k, 3): to the right, towards the
-    viewer, and up from breast height, in cm; it starts and ends at the tab, which faces the viewer.
-
-    >>> curve = band_curve_cm(40, Lay(slack_cm=3.0))
-    >>> round(float(np.sqrt((np.diff(curve, axis=0) ** 2).sum(axis=1)).sum()), 3)
-    128.664
-    """
-    corners = _loop_cm(diameter_cm, lay)
-    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(corners, axis=0).T))])
-    # points along the straight parts as well; the corners stay, and with them the length
-    places = np.union1d(along, np.linspace(0, along[-1], 1801))
-    loop = np.column_stack([np.interp(places, along, corners[:, k]) for k in (0, 1)])
-    share = places / along[-1]
-    rise = np.radians(lay.tilt_direction_deg)
-    height = np.tan(np.radians(lay.tilt_deg)) * (
-        loop[:, 1] * np.cos(rise) + loop[:, 0] * np.sin(rise)
-    )
-    height = height + lay.wander_cm / 2 * np.sin(2 * np.pi * lay.wander_waves * share)
-    height = height + lay.overlap_offset_cm * (share - 0.5) + 100 * lay.height_off_m
-    return np.column_stack([loop, height])
-
-
 def _turned(angle_deg: Any) -> FloatArray:
     """Unit vectors to the right and towards the viewer; 0° is towards the viewer."""
     angle = np.radians(angle_deg)
     return np.stack([np.sin(angle), np.cos(angle)], axis=-1)
 
 
-def _drawn_diameter_cm(diameter_cm: float, lay: Lay) -> float:
-    """Of the stem where the band lies."""
-    return float(diameter_cm - lay.taper_cm_per_m * lay.height_off_m)
-
-
-def _loop_cm(diameter_cm: float, lay: Lay) -> FloatArray:
-    """The band from above, starting at the point that faces the viewer."""
-    radius = _drawn_diameter_cm(diameter_cm, lay) / 2
-    corners = radius * _turned(np.linspace(0, 360, 3600, endpoint=False))
-    if lay.climber_cm:
-        middle = (radius + lay.climber_cm / 2) * _turned(lay.climber_direction_deg)
-        edge = middle + lay.climber_cm / 2 * _turned(np.arange(0, 360, 0.5))
-        corners = hull_points_cm(np.vstack([corners, edge]))
-    lift = max(lay.knot_cm, lay.twist_lift_cm)
-    if lift:
-        corners = hull_points_cm(np.vstack([corners, (radius + lift) * _turned(BUMP_DEG)]))
-    # round with the tab's own turn: from the viewer to the right, and back from the left
-    turn = np.mod(np.arctan2(corners[:, 0], corners[:, 1]), 2 * np.pi)
-    corners = corners[np.argsort(turn)]
-    if lay.slack_cm:
-        corners = _loosened(corners, lay.slack_cm)
-    return np.vstack([corners, corners[:1]])
-
-
-def _loosened(points_cm: FloatArray, slack_cm: float) -> FloatArray:
-    """A band that stands off over an arc, by so much that it is longer by the slack."""
-    turn = np.degrees(np.arctan2(points_cm[:, 0], points_cm[:, 1])) - LOOSE_DEG
-    away = np.clip(np.abs(np.mod(turn + 180, 360) - 180) / LOOSE_REACH_DEG, 0, 1)
-    push = (1 + np.cos(np.pi * away))[:, None] * points_cm
-    wanted, low, high = closed_length_cm(points_cm) + slack_cm, 0.0, 0.5
-    for _ in range(40):
-        middle = (low + high) / 2
-        if closed_length_cm(points_cm + middle * push) < wanted:
-            low = middle
-        else:
-            high = middle
-    loosened: FloatArray = points_cm + high * push
-    return loosened
-
-
 class TapeDrawing(sketch.Sketch):
     """A tape on a standing stem.
 
-    diameter_cm: of the round stem at breast height; lay: how the tape lies.
+    diameter_cm: of the round stem at breast height; lay: how the tape lies. curve_cm holds the
+    band's line: to the right, towards the viewer and up from breast height; its tab faces the
+    viewer, but for a climber that stands there.
     """
 
     height_px = 420
@@ -115,8 +54,11 @@ class TapeDrawing(sketch.Sketch):
     def __init__(self, diameter_cm: float, lay: Lay) -> None:
         super().__init__()
         self.diameter_cm, self.lay = diameter_cm, lay
-        self.curve_cm = band_curve_cm(diameter_cm, lay)
-        self.radius_cm = _drawn_diameter_cm(diameter_cm, lay) / 2
+        stem = circle(diameter_cm)
+        # the stem's first axis faces the viewer, its second lies to the right
+        curve = band_curve_cm(stem, lay, BUMP_DEG, LOOSE_DEG, LOOSE_REACH_DEG, points=3600)
+        self.curve_cm = curve[:, [1, 0, 2]]
+        self.radius_cm = diameter_cm / 2 * float(lay.height_factor(stem.taut_girth_cm))
         self.alt = self._words()
 
     def sketch(self, axes: Any) -> None:
@@ -152,7 +94,7 @@ class TapeDrawing(sketch.Sketch):
         sketch.title(axes, (16, 402), "The whole stem")
         x, foot = self.WHOLE_PX
         scale, half = self.WHOLE_PX_PER_CM, self.WHOLE_PX_PER_CM * self.diameter_cm / 2
-        axes.add_patch(Rectangle((0, 0), 196, foot, fc=sketch.GROUND, lw=0))
+        axes.add_patch(Rectangle((0, 0), 196, foot, fc=look.GROUND, lw=0))
         axes.plot([0, 196], [foot, foot], color=look.QUIET, lw=1.4)
         sketch.wood(axes, sketch.trunk_px(x, half, (foot, foot), 380))
         mark = foot + 100 * BREAST_HEIGHT_M * scale
@@ -209,7 +151,7 @@ class TapeDrawing(sketch.Sketch):
             up = np.linspace(low, high, 160)
             way = x + scale * middle + 3 * np.sin((up - y) / 26)
             wide = scale * self.lay.climber_cm / 2
-            axes.fill_betweenx(up, way - wide, way + wide, fc="#FFFFFF", ec=look.BARK, lw=1.6)
+            axes.fill_betweenx(up, way - wide, way + wide, fc=look.WHITE, ec=look.BARK, lw=1.6)
             for k, at in enumerate(np.arange(low + 20, high - 10, 44)):
                 if abs(at - y) > 26:
                     side = (-1) ** k
@@ -243,12 +185,11 @@ class TapeDrawing(sketch.Sketch):
                 continue
             edge = np.vstack([upper[piece], lower[piece][::-1]])
             back = face[piece].mean() < 0
-            fill = look.TAPE if back else sketch.BAND_FILL
+            fill = look.TAPE if back else look.BAND_FILL
             # as an artist, not a patch: the axes have their limits, and finding them anew is slow
             axes.add_artist(Polygon(edge, fc=fill, ec=look.TAPE, lw=1.6, zorder=5))
         # a mark every two cm of the band
-        steps = np.sqrt((np.diff(part_cm, axis=0) ** 2).sum(axis=1))
-        along = np.concatenate([[0.0], np.cumsum(steps)])
+        along = passed_cm(part_cm)
         at = np.searchsorted(along, np.arange(1.0, along[-1], 2.0))
         at = at[face[at] > 0.6]
         low = lower[at, 1]
@@ -296,8 +237,7 @@ class TapeDrawing(sketch.Sketch):
 
     def _twist_above(self, axes: Any) -> None:
         """The band seen flat where it turns over, around the point that stands off most."""
-        steps = np.hypot(*np.diff(self.curve_cm[:, :2], axis=0).T)
-        along = np.concatenate([[0.0], np.cumsum(steps)])
+        along = passed_cm(self.curve_cm[:, :2])
         out = _turned(BUMP_DEG)
         apex = int((self.curve_cm[:, :2] @ out).argmax())
         reach = np.radians(TWIST_REACH_DEG) * self.radius_cm
@@ -306,7 +246,7 @@ class TapeDrawing(sketch.Sketch):
         wide = HALF_BAND_CM * np.abs(np.sin(np.pi * (along[here] - along[apex]) / reach))
         edge = np.vstack([line + wide[:, None] * out, (line - wide[:, None] * out)[::-1]])
         px = self.above_px(edge)
-        axes.fill(px[:, 0], px[:, 1], fc=sketch.BAND_FILL, ec=look.TAPE, lw=1.6, zorder=5)
+        axes.fill(px[:, 0], px[:, 1], fc=look.BAND_FILL, ec=look.TAPE, lw=1.6, zorder=5)
 
     # ---- words ---------------------------------------------------------------------------------
 

@@ -213,7 +213,7 @@ def test_every_slip_can_be_reached(key: str) -> None:
     for slip in exercise.slips:
         reply = exercise.reply(f"{slip.value:.5f}")
         assert not reply.right
-        assert reply.sentence == slip.says
+        assert reply.message == slip.says
 
 
 @pytest.mark.parametrize("key", EXERCISES)
@@ -221,11 +221,11 @@ def test_replies(key: str) -> None:
     """Point, comma and unit count; another unit, words and nothing do not."""
     exercise = EXERCISES[key]
     exact = f"{exercise.answer:.4f}"
-    for typed in (exact, exact.replace(".", ","), f"{exact} {exercise.unit}"):
+    for typed in (exact, exact.replace(".", ","), f"{exact} {exercise.unit}", f"≈ {exact}"):
         reply = exercise.reply(typed)
         assert reply.right
-        assert reply.sentence == f"Right. {exercise.because}"
-    for typed in (f"{exact} furlongs", "no idea", "", f"about {exact}"):
+        assert reply.message == f"Right. {exercise.because}"
+    for typed in (f"{exact} furlongs", "no idea", "", f"{exact} or {exact}"):
         assert not exercise.reply(typed).right
     for way in (-1, 1):
         near = exercise.answer + way * exercise.tolerance

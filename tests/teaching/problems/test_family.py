@@ -63,7 +63,7 @@ def test_a_family_that_lacks_a_part_is_refused(change, field):
 @pytest.mark.parametrize("part", [f.name for f in dataclasses.fields(Family)])
 def test_no_needed_part_may_be_left_out(part):
     """Every part is needed but for those that have a usual value."""
-    usual = {"steps", "fits", "exact", "asks_unit", "picture"}
+    usual = {"steps", "fits", "exact", "asks_unit", "picture", "fits_since"}
     left = {name: value for name, value in WHOLE.items() if name != part}
     if part in usual:
         assert Family(**left)
@@ -94,7 +94,7 @@ def test_a_quantity_counts_exactly():
     assert tenth.at(3) == 40.3
     assert tenth.at(tenth.count - 1) == 240.0
     assert tenth.written(40.3) == "40.3"
-    assert Quantity("worn_cm", 0.25, 2.0, 0.25).written(0.5) == "0.50"
+    assert Quantity("worn_start_cm", 0.25, 2.0, 0.25).written(0.5) == "0.50"
 
 
 def test_units_stand_in_the_names():

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from mensura.checks import MeasureError
+from mensura.teaching.answers.reply import reply
 from mensura.teaching.problems.draw import draw
-from mensura.teaching.problems.reply import reply
 
 PAGE = Path(__file__).parents[3] / "DEVELOPERS.md"
 

@@ -9,6 +9,7 @@ import pytest
 
 from mensura.checks import MeasureError
 from mensura.views.chapters.games import PlayedGame, picture_game, wrong_reading_game
+from mensura.views.kit.live import draw_view
 
 GAMES = {"reading": wrong_reading_game, "picture": picture_game}
 
@@ -82,8 +83,9 @@ def test_the_picture_changes_with_the_round() -> None:
     played = PlayedGame(picture_game(4))
     shown = []
     for _ in range(3):
-        still = played.game.picture(played.seed)
-        assert still is not None
+        picture = played.game.picture(played.seed)
+        assert picture is not None
+        still = draw_view(picture, None)
         assert played.image.value == still.html
         assert f'alt="{html.escape(still.alt)}"' in played.image.value
         shown.append(played.image.value)
@@ -102,7 +104,7 @@ def test_without_a_kernel(make) -> None:
     assert "application/vnd.jupyter.widget-view+json" in data
     for words, key in game.choices(game.seed):
         assert f"  - {words}" in data["text/plain"]
-        assert game.reply(game.seed, key).sentence not in data["text/plain"]
+        assert game.reply(game.seed, key).message not in data["text/plain"]
     if make is picture_game:
         alt = metadata["image/png"]["alt"]
         assert data["image/png"].startswith(b"\x89PNG")

@@ -12,8 +12,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mensura.checks import MeasureError, shown
+from mensura.teaching.controls import Control, Stepper, Switch
 from mensura.views.kit.live import Live, Picture
-from mensura.views.kit.panel import Control, LivePanel, Panel, Switch
+from mensura.views.kit.panel import LivePanel, Panel
 
 
 class Dot(Picture[dict[str, Any]]):
@@ -43,7 +44,7 @@ PANEL: Panel[dict[str, Any]] = Panel(
         Control("up", "up", "", 0, 10, 1, 4, "Where", whole=True),
     ),
     switches=(Switch("bold", "in bold", "How"),),
-    numbers=dict,
+    numbers=lambda **state: state,
     picture=Dot,
     readout=lambda n: f"<table><tr><td>{n['across_cm']:g}</td><td>{n['up']}</td></tr></table>",
     status=lambda n: f"Now <{n['across_cm']:g}> & {n['up']}.",
@@ -105,25 +106,49 @@ def image_bytes(live: LivePanel[Any]) -> bytes:
 # ---- what is declared ------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("start", [0, 10, -1, 11, float("nan")])
-def test_no_control_starts_at_its_end(start: float) -> None:
-    """A control that could move one way only, or not at all, cannot be declared."""
-    with pytest.raises(MeasureError, match="a start between 0 and 10"):
-        Control("up", "up", "", 0, 10, 1, start, "Where")
-    assert Control("up", "up", "", 0, 10, 1, 5, "Where").start == 5
+def test_names_are_given_once() -> None:
+    """Two controls of one name, or a control and a tick, cannot be declared."""
+    twice = (*PANEL.controls, PANEL.controls[0])
+    with pytest.raises(MeasureError, match="Dot is 'across_cm'; expected controls of different"):
+        replace(PANEL, controls=twice)
+    with pytest.raises(MeasureError, match="controls of different names"):
+        replace(PANEL, switches=(Switch("up", "up", "Where"),))
+    with pytest.raises(MeasureError, match="controls of different names"):
+        replace(PANEL, stepper=Stepper("bold", "line", 3))
 
 
-def test_a_control_checks_what_it_is_given() -> None:
-    """Inside its ends, both included; whole where it counts; numbers only."""
-    across, up = PANEL.controls
-    assert across.check(0) == 0
-    assert across.check(10) == 10
-    assert isinstance(up.check(3.0), int)
-    for bad in (-0.1, 10.1, float("nan"), float("inf"), "5", None, True):
-        with pytest.raises(MeasureError, match="at least 0 and at most 10 cm"):
-            across.check(bad)
-    with pytest.raises(MeasureError, match=r"up is 3\.5; expected a whole number"):
-        up.check(3.5)
+def test_numbers_take_the_names_that_there_are() -> None:
+    """A function of other names, of more or of fewer, is not that of the panel."""
+    replace(PANEL, numbers=lambda across_cm, up, bold: {})
+    with pytest.raises(MeasureError, match="Dot is 'left_cm'; expected numbers of the same names"):
+        replace(PANEL, numbers=lambda across_cm, up, bold, left_cm: {})
+    with pytest.raises(MeasureError, match="Dot is 'bold'"):
+        replace(PANEL, numbers=lambda across_cm, up: {})
+    with pytest.raises(MeasureError, match="Dot is 'across, across_cm'"):
+        replace(PANEL, numbers=lambda across, up, bold: {})
+
+
+@pytest.mark.parametrize(
+    ("preset", "said"),
+    [
+        ({"across": 5}, r"\(preset Odd\) is 'across'; expected one of: across_cm, up, bold"),
+        ({"across_cm": 10.1}, r"across \(preset Odd\) is 10.1 cm; expected .* at most 10 cm"),
+        ({"up": 2.5}, r"up \(preset Odd\) is 2.5; expected a whole number"),
+        ({"bold": 1}, r"in bold \(preset Odd\) is 1; expected True or False"),
+    ],
+)
+def test_a_preset_can_be_reached(preset: dict[str, Any], said: str) -> None:
+    """A preset that names nothing, or leads beyond a control's end, cannot be declared."""
+    with pytest.raises(MeasureError, match=said):
+        replace(PANEL, presets={"Odd": preset})
+
+
+def test_a_name_that_is_not_there_is_not_set(live: LivePanel[Any], draws: list[Any]) -> None:
+    """A misspelt name is answered with those that are there, and nothing of it stays."""
+    with pytest.raises(MeasureError, match="is 'acros_cm'; expected one of: across_cm, up, bold"):
+        live.set(acros_cm=7, up=3)
+    shows(live)
+    assert draws == []
 
 
 def test_the_start_holds_every_control_and_switch() -> None:
@@ -357,7 +382,8 @@ def test_any_sequence_of_moves(moves: list[tuple[str, str, Any]]) -> None:
         else:
             getattr(ENGINE, kind)[name].value = str(value) if kind == "boxes" else value
             if name == "bold" or 0 <= value <= 10:
-                state = state | {name: value + 0}  # −0 is 0
+                # −0 is 0
+                state = state | {name: value if name == "bold" else value + 0}
         assert ENGINE.state == state
         assert alt(ENGINE) == Dot().describe(state)
 
@@ -372,9 +398,9 @@ def test_labels_and_headings() -> None:
     import ipywidgets as w
 
     live = LivePanel(PANEL)
-    controls = live.widget.children[0].children
+    controls = live.widget.children[1].children
     texts = [one.value for one in controls if isinstance(one, w.HTML)]
-    assert [re.sub("<[^>]+>", "", text) for text in texts if "mensura-group" in text][1:] == [
+    assert [re.sub("<[^>]+>", "", text) for text in texts if "mensura-group" in text] == [
         "Where",
         "How",
     ]
@@ -390,7 +416,7 @@ def test_labels_and_headings() -> None:
 def test_names_in_headings_are_no_markup() -> None:
     """A group called by a sign of HTML is shown as it is written."""
     panel = replace(PANEL, switches=(Switch("bold", "in bold", "<i>How"),))
-    shown = LivePanel(panel).widget.children[0].children
+    shown = LivePanel(panel).widget.children[1].children
     texts = [str(getattr(one, "value", "")) for one in shown]
     assert len([text for text in texts if "&lt;i&gt;How" in text]) == 1
     assert not [text for text in texts if "<i>" in text]

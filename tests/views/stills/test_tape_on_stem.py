@@ -9,13 +9,12 @@ import pytest
 
 from mensura.instruments.calipers import Calipers
 from mensura.instruments.lay import Lay
-from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import circle
 from mensura.teaching.games.picture_rounds import picture_round
 from mensura.views.chapters.games import draw_round
 from mensura.views.kit.live import Live
 from mensura.views.stills.calipers_on_stem import CalipersDrawing
-from mensura.views.stills.tape_on_stem import TapeDrawing, band_curve_cm
+from mensura.views.stills.tape_on_stem import TapeDrawing
 
 ROUNDS = [picture_round(seed) for seed in range(60)]
 LAYS = {
@@ -46,51 +45,16 @@ def length_cm(curve: np.ndarray) -> float:
     return float(np.sqrt((np.diff(curve, axis=0) ** 2).sum(axis=1)).sum())
 
 
-@pytest.mark.parametrize("diameter", [32.0, 44.0])
-@pytest.mark.parametrize("name", LAYS)
-def test_the_drawn_curve_is_as_long_as_the_model_says(name: str, diameter: float) -> None:
-    """Its length is the reading of a sound tape that lies so."""
-    curve = band_curve_cm(diameter, LAYS[name])
-    reading = Tape().read(circle(diameter), LAYS[name]).reading_cm
-    assert length_cm(curve) == pytest.approx(reading, abs=1e-3)
-
-
-@pytest.mark.parametrize("name", LAYS)
-def test_the_drawn_curve_lies_on_or_off_the_bark(name: str) -> None:
-    """Nowhere inside the stem; off it only where something holds it, or nothing pulls it."""
-    lay = LAYS[name]
-    curve = band_curve_cm(40, lay)
-    radius = (40 - lay.taper_cm_per_m * lay.height_off_m) / 2
-    off = np.hypot(curve[:, 0], curve[:, 1]) - radius
-    assert off.min() > -1e-4
-    wanted = max(lay.climber_cm, lay.knot_cm, lay.twist_lift_cm)
-    if lay.slack_cm:
-        assert off.max() > 1
-    else:
-        assert off.max() == pytest.approx(wanted, abs=1e-3)
-
-
-def test_tilt_and_wander_by_hand() -> None:
-    """A tilt of 16° towards the left: its foot on the right edge; a wave's crest at an eighth."""
-    tilted = band_curve_cm(40, Lay(tilt_deg=16, tilt_direction_deg=-90))
-    right, left = tilted[tilted[:, 0].argmax()], tilted[tilted[:, 0].argmin()]
-    assert right[2] == pytest.approx(-20 * np.tan(np.radians(16)), abs=1e-3)
-    assert left[2] == pytest.approx(20 * np.tan(np.radians(16)), abs=1e-3)
-    waved = band_curve_cm(40, Lay(wander_cm=10))
-    crest = waved[waved[:, 2].argmax()]
-    assert crest[2] == pytest.approx(5, abs=1e-4)
-    assert crest[0] in (
-        pytest.approx(20 * np.sin(np.pi / 4), abs=0.1),
-        pytest.approx(-20 * np.sin(np.pi / 4), abs=0.1),
-    )
-
-
-def test_ends_meet_unless_they_miss() -> None:
-    """The band comes back to its tab, or as far above or below it as the lay says."""
-    for lay in LAYS.values():
-        curve = band_curve_cm(38, lay)
-        assert curve[0, :2] == pytest.approx(curve[-1, :2])
-        assert curve[-1, 2] - curve[0, 2] == pytest.approx(lay.overlap_offset_cm)
+def test_the_tab_faces_the_viewer() -> None:
+    """The stem's first axis points to the viewer, its second to the right; the tab is in front."""
+    curve = TapeDrawing(40, Lay(tilt_deg=16, tilt_direction_deg=-90)).curve_cm
+    assert curve[0, :2] == pytest.approx([0, 20], abs=1e-9)
+    # a tilt that rises towards −90° rises to the left, and the band goes to the right first
+    assert curve[curve[:, 0].argmin(), 2] == pytest.approx(20 * np.tan(np.radians(16)), abs=1e-3)
+    assert curve[10, 0] > 0
+    low = TapeDrawing(40, LAYS["low"])
+    assert low.radius_cm == pytest.approx(20.4)
+    assert low.curve_cm[0] == pytest.approx([0, 20.4, -40], abs=1e-9)
 
 
 @pytest.mark.parametrize("name", LAYS)

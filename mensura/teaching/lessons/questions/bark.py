@@ -6,7 +6,8 @@ import math
 
 from mensura.estimates.areas import diameter_from_girth_cm
 from mensura.estimates.bark import bark_factor, under_bark_diameter_cm
-from mensura.teaching.lessons.exercise import Exercise, Slip
+from mensura.teaching.answers.reply import KnownSlip
+from mensura.teaching.lessons.exercise import Exercise
 from mensura.teaching.lessons.predict import Choice, Prediction
 
 _GIRTH_CM, _BARK_CM = 138.2, 1.6
@@ -58,12 +59,12 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         0.07,
         f"{_GIRTH_CM:.1f}/π = {_OVER_CM:.2f} cm, less 2 × {_BARK_CM:.1f} cm: {_UNDER_CM:.1f} cm.",
         [
-            Slip(_OVER_CM - _BARK_CM, "There is bark on both sides: take it off twice."),
-            Slip(
+            KnownSlip(_OVER_CM - _BARK_CM, "There is bark on both sides: take it off twice."),
+            KnownSlip(
                 (_GIRTH_CM - 2 * _BARK_CM) / math.pi,
                 "Divide by π first: bark makes the girth longer by 2π times its thickness.",
             ),
-            Slip(_OVER_CM, "That is over bark: take off twice the bark."),
+            KnownSlip(_OVER_CM, "That is over bark: take off twice the bark."),
         ],
     ),
     "05-2": Exercise(
@@ -76,9 +77,11 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"({_SAMPLE_CM:.1f} − 2 × {_SAMPLE_BARK_CM:.1f})/{_SAMPLE_CM:.1f} = "
         f"{_SAMPLE_UNDER_CM:.1f}/{_SAMPLE_CM:.1f} = {_FACTOR:.3f}.",
         [
-            Slip(1 - _SAMPLE_BARK_CM / _SAMPLE_CM, "There is bark on both sides: take it twice."),
-            Slip(_FACTOR**2, "That is the share of the area: the factor is one of diameters."),
-            Slip(1 / _FACTOR, "Turn it over: under bark stands above."),
+            KnownSlip(
+                1 - _SAMPLE_BARK_CM / _SAMPLE_CM, "There is bark on both sides: take it twice."
+            ),
+            KnownSlip(_FACTOR**2, "That is the share of the area: the factor is one of diameters."),
+            KnownSlip(1 / _FACTOR, "Turn it over: under bark stands above."),
         ],
     ),
     "05-3": Exercise(
@@ -91,15 +94,15 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"Length is not changed, areas are: {_VOLUME:.2f} × {_SOLD_FACTOR:.2f}² = "
         f"{_VOLUME * _SOLD_FACTOR**2:.2f} m³.",
         [
-            Slip(
+            KnownSlip(
                 _VOLUME * _SOLD_FACTOR,
                 "The factor is one of diameters: a volume goes with its square.",
             ),
-            Slip(
+            KnownSlip(
                 _VOLUME * _SOLD_FACTOR**3,
                 "Bark does not shorten the log: the square, not the cube.",
             ),
-            Slip(_VOLUME * (1 - _SOLD_FACTOR**2), "That is the bark: take it off."),
+            KnownSlip(_VOLUME * (1 - _SOLD_FACTOR**2), "That is the bark: take it off."),
         ],
     ),
     "05-4": Exercise(
@@ -114,11 +117,11 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"{_TRUE_CM:.1f} cm: ({_FOUND_CM:.1f}/{_TRUE_CM:.1f})² = "
         f"{(_FOUND_CM / _TRUE_CM) ** 2:.3f}, so {_FOUND_PERCENT:.1f} per cent.",
         [
-            Slip(
+            KnownSlip(
                 100 * (_FOUND_CM / _TRUE_CM - 1),
                 "That is the diameter's error; the area's is about twice as much.",
             ),
-            Slip(
+            KnownSlip(
                 100 * (1 - (_TRUE_CM / _FOUND_CM) ** 2),
                 "Compare with the true area, not with the one that was found.",
             ),

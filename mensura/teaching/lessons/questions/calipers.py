@@ -7,7 +7,8 @@ import math
 from mensura.estimates.areas import area_from_diameters_cm2
 from mensura.instruments.calipers import Calipers
 from mensura.stems.ellipse import circle
-from mensura.teaching.lessons.exercise import Exercise, Slip
+from mensura.teaching.answers.reply import KnownSlip
+from mensura.teaching.lessons.exercise import Exercise
 from mensura.teaching.lessons.predict import Choice, Prediction
 
 # two readings of calipers that do not read 0 when closed
@@ -65,12 +66,12 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         1.1,
         "35.8 and 32.6 make 34.2 on average: π/4·34.2² = 919 cm².",
         [
-            Slip(area_from_diameters_cm2(_READ_CM), "The zero is still in both readings."),
-            Slip(
+            KnownSlip(area_from_diameters_cm2(_READ_CM), "The zero is still in both readings."),
+            KnownSlip(
                 area_from_diameters_cm2([reading + _ZERO_CM for reading in _READ_CM]),
                 "They read too much when closed, so they read too much on the stem: take it off.",
             ),
-            Slip(
+            KnownSlip(
                 area_from_diameters_cm2([_MENDED_CM[0], _READ_CM[1]]),
                 "The zero is in both readings: take it off each.",
             ),
@@ -86,8 +87,10 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         0.01,
         f"tan φ = {_ROD_CM - _TIPS_CM:.1f}/{_HIGH_CM:.0f} = 0.01667, so φ = 0.95°.",
         [
-            Slip((_ROD_CM - _TIPS_CM) / _HIGH_CM, "That is the tangent: turn it into degrees."),
-            Slip(
+            KnownSlip(
+                (_ROD_CM - _TIPS_CM) / _HIGH_CM, "That is the tangent: turn it into degrees."
+            ),
+            KnownSlip(
                 math.degrees(math.atan((_ROD_CM - _TIPS_CM) / _ROD_CM)),
                 "Divide by the way along the jaw, not by the rod.",
             ),
@@ -102,8 +105,8 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         0.06,
         "r + r(1 − sin φ)/cos φ = 25 + 25·0.9657 = 49.1 cm.",
         [
-            Slip(_leaning_cm(-_LEAN_DEG), "That is a jaw that leans inwards."),
-            Slip(
+            KnownSlip(_leaning_cm(-_LEAN_DEG), "That is a jaw that leans inwards."),
+            KnownSlip(
                 _STEM_CM * (1 - math.tan(math.radians(_LEAN_DEG))),
                 "The stem touches the jaw at half its height: r tan φ, not 2r tan φ.",
             ),
@@ -118,11 +121,11 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         0.06,
         f"{_SLOPED_CM:.1f}·cos {_SLOPE_DEG:.0f}° = {_SLOPED_CM:.1f}·0.9781 = 50.0 cm.",
         [
-            Slip(
+            KnownSlip(
                 _SLOPED_CM / math.cos(math.radians(_SLOPE_DEG)),
                 "A sloped beam reads too much: multiply by the cosine.",
             ),
-            Slip(
+            KnownSlip(
                 _SLOPED_CM / (1 + math.tan(math.radians(_SLOPE_DEG)) ** 2 / 4),
                 "So a tilted tape is brought back. A beam has no way round: it is the plain "
                 "cosine.",

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from mensura.estimates.areas import area_from_diameters_cm2, over_percent
 from mensura.instruments.correction import correct_girth
-from mensura.instruments.materials import material
-from mensura.instruments.tape import REFERENCE_C, Tape
-from mensura.teaching.lessons.exercise import Exercise, Slip
+from mensura.instruments.materials import REFERENCE_C, material
+from mensura.instruments.tape import Tape
+from mensura.teaching.answers.reply import KnownSlip
+from mensura.teaching.lessons.exercise import Exercise
 from mensura.teaching.lessons.predict import Choice, Prediction
 
 # a cloth tape whose mark 70 lies at 100 cm of a sound ruler
@@ -63,12 +64,14 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"Each mark covers {_TRUE_CM:.0f}/{_MARK_CM:.0f} = 1.4286 cm, so {_READ_CM:.0f} marks "
         "cover 120.0 cm.",
         [
-            Slip(_READ_CM * _MARK_CM / _TRUE_CM, "Turn the share over: the marks stand wider."),
-            Slip(
+            KnownSlip(
+                _READ_CM * _MARK_CM / _TRUE_CM, "Turn the share over: the marks stand wider."
+            ),
+            KnownSlip(
                 _READ_CM + _TRUE_CM - _MARK_CM,
                 "The 30 cm had gathered over 70 marks. Over 84 they are 36: stretch is a share.",
             ),
-            Slip(
+            KnownSlip(
                 _READ_CM * (1 + (_TRUE_CM - _MARK_CM) / _TRUE_CM),
                 "The 30 cm belong to 70 marks, not to 100: the stretch is 42.86 per cent.",
             ),
@@ -85,13 +88,15 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"First the marks that are there: {_TOLD_CM:.0f} − {_WORN_CM:.0f} = 105. Each covers "
         "1.04 cm: 109.2 cm.",
         [
-            Slip(
+            KnownSlip(
                 _TOLD_CM * _FACTOR - _WORN_CM,
                 "The lost marks never lay on the stem: take them off before you multiply.",
             ),
-            Slip((_TOLD_CM + _WORN_CM) * _FACTOR, "A lost start makes readings too long."),
-            Slip((_TOLD_CM - _WORN_CM) / _FACTOR, "A stretched band reads too short: multiply."),
-            Slip(_TOLD_CM - _WORN_CM, "The stretch is still in it."),
+            KnownSlip((_TOLD_CM + _WORN_CM) * _FACTOR, "A lost start makes readings too long."),
+            KnownSlip(
+                (_TOLD_CM - _WORN_CM) / _FACTOR, "A stretched band reads too short: multiply."
+            ),
+            KnownSlip(_TOLD_CM - _WORN_CM, "The stretch is still in it."),
         ],
     ),
     "06-3": Exercise(
@@ -103,11 +108,11 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         0.01,
         f"({_DOWN_CM:.0f}/{_LONG_CM:.1f})² = 0.97605: 2.40 per cent too small.",
         [
-            Slip(
+            KnownSlip(
                 100 * (_LONG_CM - _DOWN_CM) / _LONG_CM,
                 "That is the diameter's error. The area's is about twice as much.",
             ),
-            Slip(
+            KnownSlip(
                 over_percent(_LONG_CM2, _DOWN_CM2),
                 "Compare with the true area, not with the one that was written down.",
             ),
@@ -124,11 +129,11 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"{10 * _BAND_CM:.0f} mm × {_STEEL_PER_C * 1e6:g}/1 000 000 × {_HOT_C - REFERENCE_C:.0f} "
         "= 0.38 mm. No tape in the wood is read that finely.",
         [
-            Slip(
+            KnownSlip(
                 10 * _BAND_CM * _STEEL_PER_C * _HOT_C,
                 f"Count from {REFERENCE_C:.0f} °C, where the band is true.",
             ),
-            Slip(_SHORT_CM, "That is in cm."),
+            KnownSlip(_SHORT_CM, "That is in cm."),
         ],
     ),
 }

@@ -6,7 +6,8 @@ import math
 
 from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm, over_percent
 from mensura.instruments.tape import CM_PER_INCH
-from mensura.teaching.lessons.exercise import Exercise, Slip
+from mensura.teaching.answers.reply import KnownSlip
+from mensura.teaching.lessons.exercise import Exercise
 from mensura.teaching.lessons.predict import Choice, Prediction
 
 _CM2_PER_M2 = 10_000
@@ -56,10 +57,10 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         0.06,
         f"d = G/π = {_GIRTH_CM:.1f}/3.1416 = {_DIAMETER_CM:.1f} cm.",
         [
-            Slip(_GIRTH_CM * math.pi, "A stem is not wider than its girth: divide by π."),
-            Slip(_DIAMETER_CM / 2, "That is the radius: it takes two to cross the stem."),
-            Slip(_GIRTH_CM / 4, "That is a quarter of the girth: divide by π, not by 4."),
-            Slip(_DIAMETER_CM / CM_PER_INCH, "That is in inches."),
+            KnownSlip(_GIRTH_CM * math.pi, "A stem is not wider than its girth: divide by π."),
+            KnownSlip(_DIAMETER_CM / 2, "That is the radius: it takes two to cross the stem."),
+            KnownSlip(_GIRTH_CM / 4, "That is a quarter of the girth: divide by π, not by 4."),
+            KnownSlip(_DIAMETER_CM / CM_PER_INCH, "That is in inches."),
         ],
     ),
     "01-2": Exercise(
@@ -71,17 +72,19 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"G²/4π = {_GIRTH_CM:.0f}²/12.566 = {_AREA_CM2:.0f} cm², and 10 000 cm² make 1 m²: "
         f"{_AREA_CM2 / _CM2_PER_M2:.3f} m².",
         [
-            Slip(_AREA_CM2, "That is in cm²: 10 000 of them make 1 m²."),
-            Slip(_AREA_CM2 / 100, "100 cm make a metre, but 100 × 100 cm² make a square metre."),
-            Slip(
+            KnownSlip(_AREA_CM2, "That is in cm²: 10 000 of them make 1 m²."),
+            KnownSlip(
+                _AREA_CM2 / 100, "100 cm make a metre, but 100 × 100 cm² make a square metre."
+            ),
+            KnownSlip(
                 math.pi * _DIAMETER_CM**2 / _CM2_PER_M2,
                 "π times the square goes with the radius. With the diameter it is π/4.",
             ),
-            Slip(
+            KnownSlip(
                 math.pi / 4 * _GIRTH_CM**2 / _CM2_PER_M2,
                 "The girth was taken for a diameter: π² = 9.87 times too much.",
             ),
-            Slip(
+            KnownSlip(
                 (_GIRTH_CM / 4) ** 2 / _CM2_PER_M2,
                 "That is the quarter girth squared, a timber rule: use G²/4π.",
             ),
@@ -97,13 +100,13 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         "The girth is π times too small, and the area goes with its square: 1/π² = 0.101, so "
         "10.1 per cent, or 9.87 times too small.",
         [
-            Slip(
+            KnownSlip(
                 100 / math.pi,
                 "That is the share of the girth; the area goes with its square.",
             ),
-            Slip(100 * math.pi**2, "Turn it over: the wrong area is the smaller one."),
-            Slip(100 - 100 / math.pi**2, "That is what is missing: take it from 100."),
-            Slip(100 / (2 * math.pi), "The factor π is squared, not doubled."),
+            KnownSlip(100 * math.pi**2, "Turn it over: the wrong area is the smaller one."),
+            KnownSlip(100 - 100 / math.pi**2, "That is what is missing: take it from 100."),
+            KnownSlip(100 / (2 * math.pi), "The factor π is squared, not doubled."),
         ],
     ),
     "01-4": Exercise(
@@ -117,15 +120,15 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"{(_TORN_READING_CM / _TORN_GIRTH_CM) ** 2:.3f}, so {_TORN_OVER_PERCENT:.1f} per cent "
         "too large.",
         [
-            Slip(
+            KnownSlip(
                 100 * _LOST_CM / _TORN_GIRTH_CM,
                 "That is the girth's error: the area's is about twice as much.",
             ),
-            Slip(
+            KnownSlip(
                 200 * _LOST_CM / _TORN_READING_CM,
                 f"Compare with the true girth, {_TORN_GIRTH_CM:.0f} cm, not with what was read.",
             ),
-            Slip(
+            KnownSlip(
                 100 * ((_TORN_GIRTH_CM / _TORN_READING_CM) ** 2 - 1),
                 "The reading is too long, so the area is too large: compare with the true one.",
             ),

@@ -7,7 +7,8 @@ import math
 from mensura.estimates.areas import area_from_girth_cm2, over_percent
 from mensura.instruments.lay import Lay
 from mensura.stems.ellipse import circle
-from mensura.teaching.lessons.exercise import Exercise, Slip
+from mensura.teaching.answers.reply import KnownSlip
+from mensura.teaching.lessons.exercise import Exercise
 from mensura.teaching.lessons.predict import Choice, Prediction
 
 _GIRTH_CM, _TILT_DEG = 126.0, 10.0
@@ -62,13 +63,13 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"About G·tan²θ/4 = {_GIRTH_CM:.0f} × {_SLOPE**2:.4f}/4 = "
         f"{_GIRTH_CM * _SLOPE**2 / 4:.2f} cm; exactly {_TILT_ADDS_CM:.2f} cm.",
         [
-            Slip(
+            KnownSlip(
                 _GIRTH_CM * (1 / math.cos(math.radians(_TILT_DEG)) - 1),
                 "That is the shortcut 1/cos θ: about twice as large as the truth, since "
                 "only part of the way climbs.",
             ),
-            Slip(_GIRTH_CM * _SLOPE**2, "Divide tan² θ by 4."),
-            Slip(
+            KnownSlip(_GIRTH_CM * _SLOPE**2, "Divide tan² θ by 4."),
+            KnownSlip(
                 _GIRTH_CM * _SLOPE / 4,
                 "Square the tangent: a small slant lengthens a way by very little.",
             ),
@@ -84,8 +85,8 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"Unrolled it is a right angle: √({_LEVEL_CM:.0f}² + {_MISS_CM:.0f}²) − {_LEVEL_CM:.0f} = "
         f"{_MISS_ADDS_CM:.2f} cm.",
         [
-            Slip(_MISS_CM, "The miss is across the way round, not along it: use Pythagoras."),
-            Slip(_MISS_CM**2 / _LEVEL_CM, "Half of that: √(G² + h²) is about G + h²/2G."),
+            KnownSlip(_MISS_CM, "The miss is across the way round, not along it: use Pythagoras."),
+            KnownSlip(_MISS_CM**2 / _LEVEL_CM, "Half of that: √(G² + h²) is about G + h²/2G."),
         ],
     ),
     "04-3": Exercise(
@@ -100,16 +101,16 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"({_CAUGHT_CM:.1f}/{math.pi * _STEM_CM:.2f})² = "
         f"{(_CAUGHT_CM / (math.pi * _STEM_CM)) ** 2:.4f}: {_CAUGHT_PERCENT:.1f} per cent.",
         [
-            Slip(
+            KnownSlip(
                 100 * (_CAUGHT_CM / (math.pi * _STEM_CM) - 1),
                 "That is the girth's error; the area's is about twice as much.",
             ),
-            Slip(
+            KnownSlip(
                 100 * (_CLIMBER_CM / _STEM_CM) ** 2,
                 "That is the climber's own area. The tape also takes in the air beside it, and "
                 "takes the whole for a circle.",
             ),
-            Slip(
+            KnownSlip(
                 100 * ((1 + _CLIMBER_CM / _STEM_CM) ** 2 - 1),
                 "The stem did not get 2 cm thicker all round: use the girth that was read.",
             ),
@@ -127,11 +128,11 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"and ({_HIGHER_CM:.2f}/{_AT_HEIGHT_CM:.0f})² = "
         f"{(_HIGHER_CM / _AT_HEIGHT_CM) ** 2:.4f}: {_SHORT_PERCENT:.1f} per cent too small.",
         [
-            Slip(
+            KnownSlip(
                 100 * (1 - _HIGHER_CM / _AT_HEIGHT_CM),
                 "That is the diameter's error; the area's is about twice as much.",
             ),
-            Slip(
+            KnownSlip(
                 100 * (1 - ((_AT_HEIGHT_CM - 2 * _TAPER * _OFF_M) / _AT_HEIGHT_CM) ** 2),
                 "The taper is of the diameter: take it off once, not on both sides.",
             ),

@@ -9,7 +9,8 @@ from mensura.estimates.areas import (
 )
 from mensura.estimates.out_of_round import calipers_limit_deg, tape_over_percent
 from mensura.stems.ellipse import Ellipse, classroom_girth_cm
-from mensura.teaching.lessons.exercise import Exercise, Slip
+from mensura.teaching.answers.reply import KnownSlip
+from mensura.teaching.lessons.exercise import Exercise
 from mensura.teaching.lessons.predict import Choice, Prediction
 
 _STEM = Ellipse(52, 44)
@@ -63,9 +64,11 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         3.0,
         f"G²/4π = {_GIRTH_CM}²/12.566 = {_FROM_TAPE_CM2:.0f} cm².",
         [
-            Slip(_GIRTH_CM**2 * 3.141592653589793 / 4, "The girth was taken for a diameter."),
-            Slip(_FROM_TAPE_CM2 * 2, "Divide by 4π, not by 2π."),
-            Slip(_GIRTH_CM**2 / 16, "That is the quarter girth squared, a timber rule: use G²/4π."),
+            KnownSlip(_GIRTH_CM**2 * 3.141592653589793 / 4, "The girth was taken for a diameter."),
+            KnownSlip(_FROM_TAPE_CM2 * 2, "Divide by 4π, not by 2π."),
+            KnownSlip(
+                _GIRTH_CM**2 / 16, "That is the quarter girth squared, a timber rule: use G²/4π."
+            ),
         ],
     ),
     "02-2": Exercise(
@@ -77,12 +80,12 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"{1 + _OVER_PERCENT / 100:.4f}, so {_OVER_PERCENT:.2f} per cent too large "
         f"({tape_over_percent(44 / 52):.2f} if the girth is not rounded).",
         [
-            Slip(
+            KnownSlip(
                 100 * (area_from_girth_cm2(classroom_girth_cm(52, 44)) / _STEM.area_cm2 - 1),
                 "That is the blackboard formula's claim, (a − b)²/2ab: an upper bound, a third too "
                 "large. Use the girth that was read.",
             ),
-            Slip(
+            KnownSlip(
                 100 * (area_from_diameters_cm2([52, 44]) / _STEM.area_cm2 - 1),
                 "That is the error of the calipers' arithmetic mean.",
             ),
@@ -95,12 +98,12 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         2.0,
         "π/4·52·44 = 1797 cm²: exact for an ellipse, on its axes.",
         [
-            Slip(
+            KnownSlip(
                 area_from_diameters_cm2([52, 44], "arithmetic"),
                 "That is the square of the arithmetic mean, 48²; the product is 52·44.",
             ),
-            Slip(52 * 44, "That is the rectangle round the stem: times π/4."),
-            Slip(52 * 44 * 3.141592653589793, "Those are diameters: π/4, not π."),
+            KnownSlip(52 * 44, "That is the rectangle round the stem: times π/4."),
+            KnownSlip(52 * 44 * 3.141592653589793, "Those are diameters: π/4, not π."),
         ],
     ),
     "02-4": Exercise(
@@ -112,8 +115,8 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         "sin² 2θ = 3/4, so 2θ = 60° and θ = 30°, for small ovality. On a stem of 60 by 48 cm it "
         f"is still {calipers_limit_deg(60, 48, 'geometric'):.1f}°.",
         [
-            Slip(22.5, "That is the limit of the arithmetic mean."),
-            Slip(60.0, "That is 2θ: halve it."),
+            KnownSlip(22.5, "That is the limit of the arithmetic mean."),
+            KnownSlip(60.0, "That is 2θ: halve it."),
         ],
     ),
 }

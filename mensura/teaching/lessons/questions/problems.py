@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from mensura.estimates.areas import area_from_girth_cm2, over_percent
-from mensura.teaching.lessons.exercise import Exercise, Slip
+from mensura.teaching.answers.reply import KnownSlip
+from mensura.teaching.lessons.exercise import Exercise
 from mensura.teaching.lessons.predict import Choice, Prediction
 
 # a girth, and half of its last place
@@ -53,13 +54,17 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"{((_GIRTH_CM + _HALF_CM) / _GIRTH_CM) ** 2:.5f}, so {_AREA_OFF_PERCENT:.2f} per cent: "
         "twice the share of the girth. No answer can be known more finely than its data.",
         [
-            Slip(_GIRTH_OFF_PERCENT, "That is the girth's share. The area's is twice as much."),
-            Slip(
+            KnownSlip(
+                _GIRTH_OFF_PERCENT, "That is the girth's share. The area's is twice as much."
+            ),
+            KnownSlip(
                 4 * _GIRTH_OFF_PERCENT,
                 "That takes the whole last place, 0.1 cm. A reading to the nearest 0.1 cm is off "
                 "by half of it at most.",
             ),
-            Slip(_AREA_OFF_PERCENT / 100, "That is the share itself; in per cent it is 100 times."),
+            KnownSlip(
+                _AREA_OFF_PERCENT / 100, "That is the share itself; in per cent it is 100 times."
+            ),
         ],
     ),
     "08-2": Exercise(
@@ -73,13 +78,17 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"Q03 is π² = 9.87 times too large, Q11 is 4 times too large. π²/4 = {math.pi**2 / 4:.2f}. "
         "Two slips that lie so far apart are never mixed up.",
         [
-            Slip(math.pi**2, "That is Q03's area over the right one. Q11's is 4 times too large."),
-            Slip(4 / math.pi**2, "Turn it over: Q03's area is the larger one."),
-            Slip(
+            KnownSlip(
+                math.pi**2, "That is Q03's area over the right one. Q11's is 4 times too large."
+            ),
+            KnownSlip(4 / math.pi**2, "Turn it over: Q03's area is the larger one."),
+            KnownSlip(
                 math.pi / 2,
                 "That is the ratio of what they put in. The area takes it squared.",
             ),
-            Slip(math.pi**2 / 2, "A length that is doubled makes the area four times as large."),
+            KnownSlip(
+                math.pi**2 / 2, "A length that is doubled makes the area four times as large."
+            ),
         ],
     ),
 }

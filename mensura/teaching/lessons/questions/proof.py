@@ -6,7 +6,8 @@ import math
 
 from mensura.estimates.areas import area_from_diameters_cm2
 from mensura.estimates.out_of_round import classroom_over_percent, tape_over_percent
-from mensura.teaching.lessons.exercise import Exercise, Slip
+from mensura.teaching.answers.reply import KnownSlip
+from mensura.teaching.lessons.exercise import Exercise
 from mensura.teaching.lessons.predict import Choice, Prediction
 
 _A, _B = 25.0, 22.0
@@ -58,16 +59,16 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         "(a − b)²/(2ab) = 9/1100 = 0.82 per cent. The girth of that formula is too long, so this "
         f"is too much: the exact girth gives {tape_over_percent(_B / _A):.2f} per cent.",
         [
-            Slip(
+            KnownSlip(
                 tape_over_percent(_B / _A),
                 "That is what the exact girth gives. Asked was the classroom's claim.",
             ),
-            Slip(2 * _CLAIM_PERCENT, "You divided by ab: two rectangles are there, 2ab."),
-            Slip(
+            KnownSlip(2 * _CLAIM_PERCENT, "You divided by ab: two rectangles are there, 2ab."),
+            KnownSlip(
                 _CLAIM_PERCENT / 2,
                 "(a − b)²/(4ab) is the bound from below, in the ellipse's road.",
             ),
-            Slip(_CLAIM_PERCENT / 100, "That is the share: times 100 for per cent."),
+            KnownSlip(_CLAIM_PERCENT / 100, "That is the share: times 100 for per cent."),
         ],
     ),
     "03-2": Exercise(
@@ -79,9 +80,9 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         "π(a − b)²/4 = π·9/4 = 7.07 cm². It comes from P ≥ π(a + b), and it is a promise: never "
         "less.",
         [
-            Slip(2 * _LEAST_CM2, "π(a − b)²/2 is the bound from above: never more than that."),
-            Slip(_LEAST_CM2 / math.pi, "The factor π is missing."),
-            Slip(
+            KnownSlip(2 * _LEAST_CM2, "π(a − b)²/2 is the bound from above: never more than that."),
+            KnownSlip(_LEAST_CM2 / math.pi, "The factor π is missing."),
+            KnownSlip(
                 1.5 * _LEAST_CM2,
                 "3π(a − b)²/8 is about what it comes to, but it is no bound.",
             ),
@@ -96,12 +97,12 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         "3/8 · (a − b)²/(ab) = 3/8 · 9/810 = 0.42 per cent. The exact curve says "
         f"{tape_over_percent(_SHORT / _LONG):.3f}, the leading term {_LEADING_PERCENT:.3f}.",
         [
-            Slip(
+            KnownSlip(
                 _YARD_PERCENT / 2,
                 "That is the classroom's claim, (a − b)²/(2ab). Three quarters of it are left.",
             ),
-            Slip(_YARD_PERCENT / 4, "That is the bound from below, (a − b)²/(4ab)."),
-            Slip(
+            KnownSlip(_YARD_PERCENT / 4, "That is the bound from below, (a − b)²/(4ab)."),
+            KnownSlip(
                 3 / 4 * _YARD_PERCENT,
                 "Three quarters of (a − b)²/(2ab), not of (a − b)²/(ab).",
             ),
@@ -118,10 +119,14 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         f"{area_from_diameters_cm2([_AT_45_CM, _AT_45_CM]):.0f} cm²: the classroom's claim for "
         "the tape.",
         [
-            Slip(_HALF_LONG + _HALF_SHORT, "That is the mean of both diameters, 60 and 40 cm."),
-            Slip(_AT_45_CM / math.sqrt(2), "√(a² + b²): calipers read a diameter, so times √2."),
-            Slip(_AT_45_CM / 2, "That is half of it: calipers read from side to side."),
-            Slip(
+            KnownSlip(
+                _HALF_LONG + _HALF_SHORT, "That is the mean of both diameters, 60 and 40 cm."
+            ),
+            KnownSlip(
+                _AT_45_CM / math.sqrt(2), "√(a² + b²): calipers read a diameter, so times √2."
+            ),
+            KnownSlip(_AT_45_CM / 2, "That is half of it: calipers read from side to side."),
+            KnownSlip(
                 2 * math.sqrt(_HALF_LONG * _HALF_SHORT),
                 "2√(ab) is the diameter of the circle with the true area. At 45° calipers read "
                 "more.",

@@ -33,7 +33,8 @@ def _climber_adds_cm(diameter_cm: float, climber_cm: float) -> float:
 def _breast_height_girth_cm(q: Any) -> float:
     """From where the tape lay down to breast height; the taper of a Lay is one of diameters."""
     stem = circle(diameter_from_girth_cm(q.reading_cm))
-    down = Lay(height_off_m=-q.height_off_m, taper_cm_per_m=q.taper_cm_per_m / pi)
+    taper = diameter_from_girth_cm(q.girth_taper_cm_per_m)
+    down = Lay(height_off_m=-q.height_off_m, taper_cm_per_m=taper)
     return float(q.reading_cm + down.shares_cm(stem)["height"])
 
 
@@ -196,50 +197,51 @@ FAMILIES = [
         topic="laying",
         title="From the wrong height down to breast height",
         text="A tape was laid {height_off_m} m above breast height. It was level and taut and read "
-        "{reading_cm} cm. There the girth falls evenly by {taper_cm_per_m} cm with each metre of "
-        "height. What is the sectional area at breast height, over bark, the stem taken for round? "
-        "Answer in cm² or m².",
+        "{reading_cm} cm. There the girth falls evenly by {girth_taper_cm_per_m} cm with each "
+        "metre of height. What is the sectional area at breast height, over bark, the stem taken "
+        "for round? Answer in cm² or m².",
         given=[
             Quantity("reading_cm", 60.0, 110.0, 0.1),
-            Quantity("taper_cm_per_m", 4.0, 6.0, 0.1),
+            Quantity("girth_taper_cm_per_m", 4.0, 6.0, 0.1),
             Quantity("height_off_m", 0.4, 0.8, 0.05),
         ],
         unit="cm²",
         answer=lambda q: area_from_girth_cm2(_breast_height_girth_cm(q)),
         steps={
-            "lost_cm": lambda q: q.taper_cm_per_m * q.height_off_m,
+            "lost_cm": lambda q: q.girth_taper_cm_per_m * q.height_off_m,
             "girth_cm": _breast_height_girth_cm,
         },
         hints=[
             "Is the stem thicker or thinner at breast height than where the tape lay?",
             "Further down it is thicker: add taper times height to the reading. Then G²/4π.",
-            "Work out ({reading_cm} + {taper_cm_per_m}·{height_off_m})²/12.566.",
+            "Work out ({reading_cm} + {girth_taper_cm_per_m}·{height_off_m})²/12.566.",
         ],
-        solution="Over {height_off_m} m the girth falls by {taper_cm_per_m}·{height_off_m} = "
+        solution="Over {height_off_m} m the girth falls by {girth_taper_cm_per_m}·{height_off_m} = "
         "{lost_cm} cm, so at breast height it is {reading_cm} + {lost_cm} = {girth_cm} cm. "
         "A = {girth_cm}²/12.566 = {answer} cm².",
         slips=[
             Slip("height-left-in", lambda q: area_from_girth_cm2(q.reading_cm),
                  "That is the area where the tape lay. At breast height the stem is thicker."),
             Slip("wrong-sign",
-                 lambda q: area_from_girth_cm2(q.reading_cm - q.taper_cm_per_m * q.height_off_m),
+                 lambda q: area_from_girth_cm2(
+                     q.reading_cm - q.girth_taper_cm_per_m * q.height_off_m),
                  "You made the stem thinner. The tape lay too high, and further down the stem is "
                  "thicker: add."),
             Slip("taper-of-diameter",
                  lambda q: area_from_girth_cm2(
-                     q.reading_cm + pi * q.taper_cm_per_m * q.height_off_m
+                     q.reading_cm + pi * q.girth_taper_cm_per_m * q.height_off_m
                  ),
                  "You took the taper for one of the diameter and multiplied by π. It is of the "
                  "girth here."),
             Slip("whole-metre",
-                 lambda q: area_from_girth_cm2(q.reading_cm + q.taper_cm_per_m),
+                 lambda q: area_from_girth_cm2(q.reading_cm + q.girth_taper_cm_per_m),
                  "You added what the girth loses over a whole metre. The tape lay only a part of "
                  "a metre too high."),
             Slip("girth-as-diameter",
-                 lambda q: pi / 4 * (q.reading_cm + q.taper_cm_per_m * q.height_off_m) ** 2,
+                 lambda q: pi / 4 * (q.reading_cm + q.girth_taper_cm_per_m * q.height_off_m) ** 2,
                  "The girth was taken for a diameter. A = G²/4π."),
             Slip("diameter-for-radius",
-                 lambda q: (q.reading_cm + q.taper_cm_per_m * q.height_off_m) ** 2 / pi,
+                 lambda q: (q.reading_cm + q.girth_taper_cm_per_m * q.height_off_m) ** 2 / pi,
                  "The diameter was taken for the radius: that makes the area four times too "
                  "large."),
         ],

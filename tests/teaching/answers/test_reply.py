@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from mensura.teaching.answers.reply import reply
 from mensura.teaching.problems.bank import problem
-from mensura.teaching.problems.draw import rounded
-from mensura.teaching.problems.reply import reply
+from mensura.written import rounded
 
 AREA = problem("girth-to-area", "Q07", "alder")  # in cm², the unit is asked
 WIDTH = problem("girth-to-diameter", "Q07", "alder")  # in cm
