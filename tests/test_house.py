@@ -99,10 +99,11 @@ WITHOUT_UNIT_OUTSIDE = {
     "numbers": "of a problem, each in the unit of its name",
     "convert": "in the unit that is named by its argument",
     "ends": "quotients of two areas or lengths",
+    "check": "in the control's unit, a field too",
     **dict.fromkeys(("low", "high", "between"), "in the unit of the quantity that is drawn"),
     "share": "a number from 0 to 1",
     "nearer": "in the slider's unit",
-    "sides": "of a proof's line, in the step's unit, a field too",
+    **dict.fromkeys(("sides", "sides_of"), "of a proof's line, in the step's unit, a field too"),
     "parsed_number": "in the unit named by its argument",
     "read_number": "in the unit that stands beside its box or option",
 }
