@@ -16,7 +16,6 @@ from numpy.typing import ArrayLike
 from mensura.checks import FloatArray, number, plain, whole
 from mensura.stems.outline import Outline
 
-
 #: Angles taken through the sums at a time, so that memory stays small.
 _ANGLES_AT_A_TIME = 1_000_000
 
