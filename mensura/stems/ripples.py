@@ -37,6 +37,11 @@ class OutlineTerms:
         return 2 * np.pi * self.mean_cm
 
     @property
+    def height_cm(self) -> FloatArray:
+        """How high each ripple is, √(p_n² + q_n²), for n = 1, 2, …, in cm."""
+        return np.hypot(self.cosine_cm, self.sine_cm)
+
+    @property
     def lost_cm2(self) -> FloatArray:
         """What each ripple takes from the area of the circle with that girth, at least 0, in cm².
 

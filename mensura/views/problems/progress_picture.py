@@ -98,8 +98,8 @@ class ProgressPicture(Picture[Shown]):
         from matplotlib.collections import PolyCollection
 
         edges = [_CIRCLE * radius + (x, y) for x, y, radius in places_px]
-        style = {"fc": "white", "ec": look.QUIET, "lw": 1.0, "ls": (0, (3, 2)), "zorder": 1}
-        axes.add_collection(PolyCollection(edges, **style), autolim=False)
+        rings = PolyCollection(edges, fc="white", ec=look.QUIET, lw=1.0, ls=(0, (3, 2)), zorder=1)
+        axes.add_collection(rings, autolim=False)
 
     def _key(self, axes: Any) -> None:
         axes.plot([12, self.width_px - 12], [_KEY_PX - 4] * 2, color=look.GRID, lw=1)
