@@ -16,7 +16,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from mensura.checks import FloatArray
+from mensura.checks import FloatArray, kept
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.hulls import hull_points_cm, stand_among
 from mensura.stems.section import Section
@@ -312,10 +312,10 @@ def _summing(count: int) -> FloatArray:
     part[:, 1:] = (basis[:, 2 : count + 1] - basis[:, : count - 1]) / (2 * order[1:] + 1)
     coefficients = basis[:, :count] * weight[:, None] * (2 * order + 1) / 2
     matrix: FloatArray = (coefficients @ part.T) / 2
-    return matrix
+    return kept(matrix)
 
 
 @lru_cache(maxsize=128)
 def _gauss(count: int) -> tuple[FloatArray, FloatArray]:
     node, weight = np.polynomial.legendre.leggauss(count)
-    return (node + 1) / 2, weight / 2
+    return kept((node + 1) / 2), kept(weight / 2)

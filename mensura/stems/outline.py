@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from mensura.checks import LARGEST_CM, FloatArray, MeasureError, OutlineError, number, plain
+from mensura.checks import LARGEST_CM, FloatArray, MeasureError, OutlineError, kept, number, plain
 from mensura.stems.hulls import (
     closed_length_cm,
     enclosed_area_cm2,
@@ -54,7 +54,7 @@ class Outline(Section):
         self._check_size(points)
         area = np.asarray(enclosed_area_cm2(points))
         turned = np.where((area < 0)[..., None, None], points[..., ::-1, :], points)
-        object.__setattr__(self, "points_cm", turned)
+        object.__setattr__(self, "points_cm", kept(turned))
         self._check_edge(area < 0)
 
     @staticmethod
@@ -125,7 +125,7 @@ class Outline(Section):
 
     @cached_property
     def _hull(self) -> FloatArray:
-        return hull_points_cm(self.points_cm)
+        return kept(hull_points_cm(self.points_cm))
 
     @property
     def hull_cm(self) -> FloatArray:
