@@ -158,8 +158,8 @@ class JawsPicture(Picture[JawsShown]):
         return (
             f"A stem of {n.stem.first_cm:g} by {n.stem.second_cm:g} cm between calipers turned "
             f"{minus(f'{n.direction_deg:g}')}° off its first axis, drawn to scale. It touches the "
-            f"fixed jaw {n.touch_cm[0, 1]:.1f} cm and the sliding jaw {n.touch_cm[1, 1]:.1f} cm above the "
-            f"beam, and the beam itself. The sliding jaw leans by "
+            f"fixed jaw {n.touch_cm[0, 1]:.1f} cm and the sliding jaw {n.touch_cm[1, 1]:.1f} cm "
+            f"above the beam, and the beam itself. The sliding jaw leans by "
             f"{signed(n.calipers.jaw_lean_deg, 1)}°, the beam slopes by "
             f"{n.calipers.beam_slope_deg:g}°. True width {n.width_cm:.2f} cm, read "
             f"{n.reading_cm:.2f} cm. Bars of what each fault adds, in cm: {parts or 'nothing'}; "
