@@ -86,6 +86,38 @@ class OutlineError(MeasureError):
         return f"{field_name}: {self.message}" if field_name != self.field else self.message
 
 
+class TypedError(MeasureError):
+    """What was typed cannot be used, told in one plain sentence.
+
+    says: the sentence; place: the character it points at, counted from 1, or None; value: what was
+    given; field: what it was typed for; reach: what would have been accepted where a number was
+    read but lies out of bounds, else "".
+
+    >>> str(TypedError("Nothing was typed; expected a number."))
+    'Nothing was typed; expected a number.'
+    """
+
+    def __init__(
+        self,
+        says: str,
+        place: int | None = None,
+        value: object = None,
+        field: str = "number",
+        reach: str = "",
+    ) -> None:
+        ValueError.__init__(self, says)
+        self.says, self.place, self.reach = says, place, reach
+        self.field, self.value, self.unit, self.expectation = field, value, "", "a number"
+        self.where = f"place {place}" if place else ""
+
+    def sentence(self, field_name: str) -> str:
+        """The sentence, opened by field_name if it is another.
+
+        field_name: how a command or a panel calls what was typed.
+        """
+        return self.says if field_name == self.field else f"{field_name}: {self.says}"
+
+
 def shown(value: object) -> str:
     """A value as it is quoted in a message: short, on one line, with nothing hidden in it.
 
@@ -105,6 +137,19 @@ def shown(value: object) -> str:
         except OverflowError:
             return "a number too large to hold"
     return " ".join(repr(value).split())[:60]
+
+
+def quoted(text: object) -> str:
+    """What was typed as a message quotes it: short, on one line, nothing hidden in it.
+
+    text: anything.
+
+    >>> quoted("furlong"), quoted("\u200b"), quoted("a" * 40)
+    ('‘furlong’', '‘\\\\u200b’', '‘aaaaaaaaaaaaaaaaaaaaaaaaaaaaa…’')
+    """
+    words = text if isinstance(text, str) else type(text).__name__
+    short = words if len(words) <= 30 else words[:29] + "…"
+    return f"‘{short}’" if short.isprintable() else f"‘{ascii(short)[1:-1]}’"
 
 
 def number(

@@ -18,7 +18,7 @@ from fractions import Fraction
 from unicodedata import bidirectional, category
 from unicodedata import name as told_name
 
-from mensura.checks import MeasureError
+from mensura.checks import TypedError, quoted
 
 #: Bounds that keep every reply quick. No number here needs as much.
 LONGEST = 100
@@ -65,38 +65,6 @@ _TO_THE = re.compile(
 )
 
 
-class TypedError(MeasureError):
-    """What was typed cannot be used, told in one plain sentence.
-
-    says: the sentence; place: the character it points at, counted from 1, or None; value: what was
-    given; field: what it was typed for; reach: what would have been accepted where a number was
-    read but lies out of bounds, else "".
-
-    >>> str(TypedError("Nothing was typed; expected a number."))
-    'Nothing was typed; expected a number.'
-    """
-
-    def __init__(
-        self,
-        says: str,
-        place: int | None = None,
-        value: object = None,
-        field: str = "number",
-        reach: str = "",
-    ) -> None:
-        ValueError.__init__(self, says)
-        self.says, self.place, self.reach = says, place, reach
-        self.field, self.value, self.unit, self.expectation = field, value, "", "a number"
-        self.where = f"place {place}" if place else ""
-
-    def sentence(self, field_name: str) -> str:
-        """The sentence, opened by field_name if it is another.
-
-        field_name: how a command or a panel calls what was typed.
-        """
-        return self.says if field_name == self.field else f"{field_name}: {self.says}"
-
-
 @dataclass(frozen=True)
 class Number:
     """A number that was read, without its sign.
@@ -123,7 +91,7 @@ def read_number(text: str) -> float:
     (31.5, -31.5, 31.5)
     >>> read_number("22/7")
     Traceback (most recent call last):
-    mensura.typed.TypedError: ‘22/7’ is a calculation, or a fraction that is not below 1; work it
+    mensura.checks.TypedError: ‘22/7’ is a calculation, or a fraction that is not below 1; work it
     out and type its result.
     """
     return _alone(text)[0]
@@ -163,19 +131,6 @@ def _alone(text: str) -> tuple[float, float | None]:
     reader.check_reach(number)
     # + 0.0: −0 is 0
     return float(sign * number.value) + 0.0, None if number.other is None else float(number.other)
-
-
-def quoted(text: object) -> str:
-    """What was typed as a message quotes it: short, on one line, nothing hidden in it.
-
-    text: anything.
-
-    >>> quoted("furlong"), quoted("\u200b"), quoted("a" * 40)
-    ('‘furlong’', '‘\\\\u200b’', '‘aaaaaaaaaaaaaaaaaaaaaaaaaaaaa…’')
-    """
-    words = text if isinstance(text, str) else type(text).__name__
-    short = words if len(words) <= 30 else words[:29] + "…"
-    return f"‘{short}’" if short.isprintable() else f"‘{ascii(short)[1:-1]}’"
 
 
 class Reader:

@@ -13,13 +13,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mensura.checks import MeasureError
-from mensura.cli.options import parsed_number, parsed_whole
+from mensura.checks import MeasureError, TypedError, quoted
+from mensura.cli.types import parsed_number, parsed_whole
 from mensura.teaching.answers.answers import read_answer
 from mensura.teaching.answers.reply import reply
 from mensura.teaching.lessons.exercise import Exercise
 from mensura.teaching.problems.bank import problem
-from mensura.typed import LONGEST, Number, Reader, TypedError, quoted, read_number, read_whole
+from mensura.typed import LONGEST, Number, Reader, read_number, read_whole
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Control, LivePanel, Panel
 

@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike
 
 from mensura.checks import FloatArray, MeasureError, diameter, number, plain
 from mensura.stems.ellipse import Ellipse
-from mensura.stems.hulls import closed_length_cm
+from mensura.stems.hulls import closed_length_cm, stand_among
 from mensura.stems.section import Section
 
 
@@ -101,11 +101,15 @@ def touched_parts_cm(section: Section) -> FloatArray:
     sides = np.stack([edge, np.roll(edge, -1, axis=0)], axis=1)
     if isinstance(section, Ellipse):
         return sides
-    along = np.roll(hull, -1, axis=0) - hull
+    # the edge runs from corner to corner of its hull, so a side can touch only the hull's side
+    # that spans its own piece
+    corner = np.flatnonzero(stand_among(edge, hull))
+    piece = np.searchsorted(corner, np.arange(len(edge)), side="right") - 1
+    start, end = edge[corner[piece]], edge[corner[(piece + 1) % len(corner)]]
+    along = end - start
     outward = np.column_stack([along[:, 1], -along[:, 0]]) / np.hypot(*along.T)[:, None]
-    inside = (hull * outward).sum(axis=1) - edge @ outward.T
-    on_hull = inside < 1e-9 * np.ptp(edge, axis=0).max()
-    touched: FloatArray = sides[(on_hull & np.roll(on_hull, -1, axis=0)).any(axis=1)]
+    inside = ((start[:, None] - sides) * outward[:, None]).sum(axis=2)
+    touched: FloatArray = sides[(inside < 1e-9 * np.ptp(edge, axis=0).max()).all(axis=1)]
     return touched
 
 

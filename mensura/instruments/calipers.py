@@ -223,3 +223,19 @@ def evenly_turned_deg(count: int, start_deg: float = 0.0) -> FloatArray:
     whole_count = whole(count, "count", at_least=1, at_most=1_000_000)
     start = float(number(start_deg, "start_deg", "deg"))
     return np.linspace(start, start + 180.0, whole_count, endpoint=False, dtype=np.float64)
+
+
+def lean_from_rod_deg(base_cm: ArrayLike, tips_cm: ArrayLike, apart_cm: ArrayLike) -> Any:
+    """How far the sliding jaw leans outwards, from a rod held close to the beam and at the tips.
+
+    base_cm, tips_cm: readings of the same rod in both places, at least 0, cm; apart_cm: how far the
+    tips are from the base, above 0, cm; they broadcast. Returns degrees; below 0 for inwards.
+    The jaw's foot is what the scale sees: tan φ is the difference over the distance (by hand).
+
+    >>> round(lean_from_rod_deg(20.2, 19.7, 36.0), 2)
+    0.8
+    """
+    base = np.asarray(number(base_cm, "base_cm", "cm", at_least=0.0))
+    tips = np.asarray(number(tips_cm, "tips_cm", "cm", at_least=0.0))
+    apart = np.asarray(number(apart_cm, "apart_cm", "cm", above=0.0))
+    return plain(np.degrees(np.arctan((base - tips) / apart)))

@@ -63,7 +63,8 @@ class Setting:
     field: of Lay, Tape or Calipers; unit: of the number, or what is counted; words: what it is, as
     an option's help; bounds: as :func:`mensura.checks.number` takes them; kind: "number", "count"
     or "word"; missing: whether it may be None; slider: how far panels let it go, None if no panel
-    moves it; spelt: its option, if that is not the field's name.
+    moves it; spelt: its option, if that is not the field's name; beside: the field beside which
+    a command asks for it.
     """
 
     field: str
@@ -74,6 +75,7 @@ class Setting:
     missing: bool = False
     slider: Slider | None = None
     spelt: str = ""
+    beside: str = ""
 
     @property
     def option(self) -> str:

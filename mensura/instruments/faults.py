@@ -48,7 +48,7 @@ FAULTS: tuple[Fault, ...] = (
             ),
             Setting(
                 "taper_cm_per_m", "cm/m", "By how much the diameter falls with each metre.",
-                {"at_least": -100.0, "at_most": 100.0},
+                {"at_least": -100.0, "at_most": 100.0}, beside="height_off_m",
             ),
         ),
         "Wrong height",

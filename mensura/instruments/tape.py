@@ -57,6 +57,21 @@ class TapeReading:
     breakdown: dict[str, Any] = field(default_factory=dict)
 
     @property
+    def adds_cm(self) -> Any:
+        """By how much the reading is too long, all its faults together, in cm; below 0: too short.
+
+        >>> from mensura.stems import circle
+        >>> round(Tape(worn_start_cm=0.5).read(circle(40), Lay(tilt_deg=5)).adds_cm, 3)
+        0.74
+        """
+        return plain(np.asarray(self.reading_cm) - self.taut_girth_cm)
+
+    @property
+    def adds_percent(self) -> Any:
+        """The same in per cent of what a sound, level tape reads."""
+        return plain(100 * np.asarray(self.adds_cm) / self.taut_girth_cm)
+
+    @property
     def tilt_adds_cm(self) -> Any:
         """How much the tilt adds to the girth, in cm; never below 0."""
         return self.breakdown.get("tilt", plain(np.zeros(np.shape(self.reading_cm))))

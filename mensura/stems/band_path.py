@@ -14,10 +14,11 @@ from functools import lru_cache
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from mensura.checks import FloatArray
 from mensura.stems.ellipse import Ellipse
-from mensura.stems.hulls import hull_points_cm
+from mensura.stems.hulls import hull_points_cm, stand_among
 from mensura.stems.section import Section
 
 #: Most nodes in one panel of a smooth piece, and the most panels that a piece is cut into.
@@ -165,7 +166,8 @@ def _round_ellipse_and_climber(
             way = piece[1] - piece[0]
             length = np.hypot(way[..., 0], way[..., 1])
             heading = way / np.where(length > 0, length, 1)[..., None]
-            node, weight = _gauss(_straight(float(np.max(length / free_length)), waves, steepness))
+            share = np.max(length / free_length)
+            node, weight = _gauss(int(_straight(share, waves, steepness)))
             tangent = np.broadcast_to(heading, (*length.shape[:-1], node.size, 2))
         else:
             swing = np.mod(piece[1] - piece[0], 2 * np.pi)
@@ -197,37 +199,42 @@ def from_tab_cm(points_cm: FloatArray, stem_cm: FloatArray) -> FloatArray:
     [0.0, -2.0]
     """
     own = np.roll(stem_cm, -1 - int(np.argmax(stem_cm[:, 0])), axis=0)
-    # as complex numbers, so that they are sorted and not each compared with each
-    free = np.flatnonzero(np.isin(_complex(own), _complex(points_cm)))
+    free = np.flatnonzero(stand_among(own, points_cm))
     tab = np.flatnonzero((points_cm == own[free[-1]]).all(axis=1))[0]
     return np.roll(points_cm, -int(tab), axis=0)
-
-
-def _complex(points_cm: FloatArray) -> Any:
-    return np.ascontiguousarray(points_cm).view(np.complex128)[:, 0]
 
 
 def _round_polygon(corners: FloatArray, waves: int, steepness: float) -> BandPath:
     way = np.roll(corners, -1, axis=0) - corners
     length = np.hypot(way[:, 0], way[:, 1])
-    node, weight = _gauss(_straight(length.max() / length.sum(), waves, steepness))
-    before = np.concatenate([[0.0], np.cumsum(length)[:-1]])
-    heading = way / length[:, None]
-    return BandPath(
-        (length[:, None] * weight).ravel(),
-        np.repeat(heading, node.size, axis=0),
-        (before[:, None] + length[:, None] * node).ravel(),
-        np.float64(length.sum()),
-    )
+    whole = length.sum()
+    before = np.cumsum(length) - length
+    # each edge has as many nodes as its own length asks for: one long edge among fifty thousand
+    # short ones does not make them all dear
+    counts = _straight(length / whole, waves, steepness)
+    first = np.cumsum(counts) - counts
+    step, along = np.empty((2, int(counts.sum())))
+    for count in np.unique(counts):
+        edges = np.flatnonzero(counts == count)
+        node, weight = _gauss(int(count))
+        at = first[edges, None] + np.arange(count)
+        step[at] = length[edges, None] * weight
+        along[at] = before[edges, None] + length[edges, None] * node
+    across, up = (np.repeat(way[:, k] / length, counts) for k in (0, 1))
+    return BandPath(step, _pairs(across, up), along, np.float64(whole))
 
 
-def _straight(share: float, waves: int, steepness: float) -> int:
-    """How many nodes a straight part takes that is this share of the whole way."""
-    crowded = waves * max(share, 1e-6)
-    needed = 4 + 10 * crowded
+def _straight(share: FloatArray, waves: int, steepness: float) -> NDArray[np.int64]:
+    """How many nodes straight parts take that are these shares of the whole way."""
+    crowded = waves * np.maximum(share, 1e-6)
+    # three nodes are good to 1e-13 on a hundredth of a wave
+    needed = np.where(crowded < 0.01, 3, 4 + 10 * crowded)
     if steepness:
-        needed = max(needed, 15 / np.arcsinh(np.arcsinh(1 / steepness) / (np.pi * crowded)))
-    return int(min(np.ceil(needed), 400))
+        reach = np.arcsinh(1 / steepness) / (np.pi * crowded)
+        needed = np.maximum(needed, 15 / np.arcsinh(reach))
+    needed = np.ceil(needed)
+    # in steps of eight, so that few kinds of edges are told apart
+    return np.minimum(np.where(needed > 8, -(-needed // 8) * 8, needed), 400).astype(np.int64)
 
 
 def _with_climber(section: Section, climber_cm: float, direction_deg: float) -> FloatArray:

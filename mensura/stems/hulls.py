@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from mensura.checks import FloatArray, plain
 
@@ -42,6 +43,21 @@ def hull_points_cm(points_cm: FloatArray) -> FloatArray:
 
     corners: FloatArray = shapely.get_coordinates(_hulls(points_cm))[:-1]
     return corners if enclosed_area_cm2(corners) > 0 else corners[::-1]
+
+
+def stand_among(points_cm: FloatArray, others_cm: FloatArray) -> NDArray[np.bool_]:
+    """Which of the points are one of the others, to the last digit.
+
+    points_cm: shape (n, 2); others_cm: shape (k, 2); cm. Returns shape (n,). They are sorted and
+    not each compared with each, so that fifty thousand take no more room than themselves.
+
+    >>> stand_among(np.array([[0.0, 1.0], [2.0, 3.0]]), np.array([[2.0, 3.0]])).tolist()
+    [False, True]
+    """
+    first, second = (
+        np.ascontiguousarray(points).view(np.complex128)[:, 0] for points in (points_cm, others_cm)
+    )
+    return np.isin(first, second)
 
 
 def closed_length_cm(points_cm: FloatArray) -> Any:

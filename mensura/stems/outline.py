@@ -22,6 +22,9 @@ from mensura.stems.hulls import (
 )
 from mensura.stems.section import Section, tilt
 
+#: Edges that are tried against all others at a time, to say where an outline crosses itself.
+_EDGES_AT_A_TIME = 64
+
 
 @dataclass(frozen=True, eq=False)
 class Outline(Section):
@@ -93,16 +96,21 @@ class Outline(Section):
                 (twice + 1, (twice + 1) % len(points) + 1),
             )
         lines = shapely.linestrings(edges)
-        first, second = shapely.STRtree(lines).query(lines, predicate="intersects")
-        apart = (second - first) % len(points)
-        crossing = np.flatnonzero((first < second) & (apart != 1) & (apart != len(points) - 1))
-        if crossing.size:
-            i, j = int(first[crossing[0]]), int(second[crossing[0]])
-            return (
-                "crosses or touches itself: the edge from {} to {} meets the edge from {} to {}; "
-                "expected one closed edge in order",
-                (i + 1, i + 2, j + 1, (j + 1) % len(points) + 1),
-            )
+        tree = shapely.STRtree(lines)
+        # some edges at a time, up to the first fault: a scribble crosses itself a billion times
+        for start in range(0, len(points), _EDGES_AT_A_TIME):
+            some = lines[start : start + _EDGES_AT_A_TIME]
+            first, second = tree.query(some, predicate="intersects")
+            first = first + start
+            apart = (second - first) % len(points)
+            crossing = np.flatnonzero((first < second) & (apart != 1) & (apart != len(points) - 1))
+            if crossing.size:
+                i, j = int(first[crossing[0]]), int(second[crossing[0]])
+                return (
+                    "crosses or touches itself: the edge from {} to {} meets the edge from {} to "
+                    "{}; expected one closed edge in order",
+                    (i + 1, i + 2, j + 1, (j + 1) % len(points) + 1),
+                )
         return "turns back on itself or encloses no area; expected one closed edge in order", ()
 
     @property

@@ -16,6 +16,9 @@ from numpy.typing import ArrayLike
 from mensura.checks import FloatArray, number, plain, whole
 from mensura.stems.outline import Outline
 
+#: Angles taken through the sums at a time, so that memory stays small.
+_ANGLES_AT_A_TIME = 1_000_000
+
 
 @dataclass(frozen=True)
 class OutlineTerms:
@@ -32,6 +35,11 @@ class OutlineTerms:
     def girth_cm(self) -> float:
         """2πc₀: the whole taut girth, whatever the number of ripples. cm."""
         return 2 * np.pi * self.mean_cm
+
+    @property
+    def height_cm(self) -> FloatArray:
+        """How high each ripple is, √(p_n² + q_n²), for n = 1, 2, …, in cm."""
+        return np.hypot(self.cosine_cm, self.sine_cm)
 
     @property
     def lost_cm2(self) -> FloatArray:
@@ -73,10 +81,15 @@ def outline_terms(outline: Outline, count: int) -> OutlineTerms:
     edges = np.roll(corners, -1, axis=0) - corners
     length = np.hypot(edges[:, 0], edges[:, 1])
     normal = np.arctan2(-edges[:, 0], edges[:, 1])
-    n = np.arange(2, ripples + 1)[:, None]
-    scale = -1 / (np.pi * (n[:, 0] ** 2 - 1))
-    cosine = scale * (np.cos(n * normal) @ length)
-    sine = scale * (np.sin(n * normal) @ length)
+    n = np.arange(2, ripples + 1)
+    scale = -1 / (np.pi * (n**2 - 1))
+    cosine, sine = np.empty((2, len(n)))
+    some = max(_ANGLES_AT_A_TIME // len(length), 1)
+    for first in range(0, len(n), some):
+        rows = slice(first, first + some)
+        turned = n[rows, None] * normal
+        cosine[rows] = scale[rows] * (np.cos(turned) @ length)
+        sine[rows] = scale[rows] * (np.sin(turned) @ length)
     # n = 1: each corner supports between the normals of its two edges
     last = np.roll(normal, 1)
     turn = np.mod(normal - last, 2 * np.pi)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -29,6 +30,10 @@ ATTEMPTS = st.builds(
     hints=st.integers(0, 3),
     solution_read=st.booleans(),
     when=st.text(max_size=30),
+    edition=st.integers(1, 1000),
+    numbers=st.dictionaries(st.text(max_size=20), st.floats(-1e300, 1e300), max_size=8).map(
+        lambda drawn: tuple(drawn.items())
+    ),
 )
 
 
@@ -55,7 +60,21 @@ def test_a_line_in_full() -> None:
         "hints": 0,
         "solution_read": False,
         "when": "2026-01-02",
+        "edition": 1,
+        "numbers": {},
     }
+    given = replace(ONE, edition=2, numbers=(("side_cm", 0.1), ("girth_cm", 78.0)))
+    told = json.loads(line_of(given))
+    assert (told["edition"], told["numbers"]) == (2, {"side_cm": 0.1, "girth_cm": 78.0})
+    assert list(told["numbers"]) == ["side_cm", "girth_cm"]
+
+
+def test_a_line_from_before_numbers_were_kept() -> None:
+    """It is read as it was written, and what was tried then was of edition 1."""
+    told = json.loads(line_of(ONE))
+    del told["edition"], told["numbers"]
+    assert read_line(json.dumps(told)) == ONE
+    assert (ONE.edition, ONE.numbers) == (1, ())
 
 
 def test_a_later_field_is_passed_over() -> None:
@@ -78,15 +97,30 @@ def test_a_later_field_is_passed_over() -> None:
         ("slip", False),
         ("hints", -1),
         ("solution_read", "no"),
+        ("edition", 0),
+        ("edition", True),
+        ("edition", "2"),
+        ("edition", None),
+        ("numbers", [78.0]),
+        ("numbers", None),
+        ("numbers", {"girth_cm": "78"}),
+        ("numbers", {"girth_cm": True}),
+        ("numbers", {"girth_cm": None}),
+        ("numbers", {"girth_cm": float("nan")}),
+        ("numbers", {"girth_cm": float("inf")}),
+        ("numbers", {"girth_cm": 10**400}),
     ],
 )
 def test_a_field_of_the_wrong_kind(name: str, value: object) -> None:
-    """A line with one is damaged, and so is a line that lacks the field."""
+    """A line with one is damaged, and so is a line that lacks a field that all lines had."""
     told = json.loads(line_of(ONE))
     assert read_line(json.dumps(told)) == ONE
     with pytest.raises(MeasureError):
         read_line(json.dumps(told | {name: value}))
     told.pop(name)
+    if name in ("edition", "numbers"):
+        assert read_line(json.dumps(told)) == ONE
+        return
     with pytest.raises(MeasureError):
         read_line(json.dumps(told))
 

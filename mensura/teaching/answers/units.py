@@ -12,8 +12,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from mensura.checks import number
-from mensura.typed import TypedError, quoted
+from mensura.checks import TypedError, number, quoted
 
 
 class AnswerError(TypedError):

@@ -29,12 +29,13 @@ class Dated(Protocol):
 D = TypeVar("D", bound=Dated)
 
 
-def of_edition(rows: Iterable[D], edition: int) -> list[D]:
+def of_edition(rows: Iterable[D], edition: int, latest: int) -> list[D]:
     """The rows of an edition: the oldest first, those of one edition as they stand in the list.
 
-    rows: of a game; edition: from 1. Raises MeasureError for what is no edition.
+    rows: of a game; edition: from 1; latest: the edition that is played, beyond which rounds may
+    still change. Raises MeasureError for an edition that there is not.
     """
-    last = whole(edition, "edition", at_least=1, at_most=1000)
+    last = whole(edition, "edition", at_least=1, at_most=latest)
     return sorted((one for one in rows if one.since <= last), key=lambda one: one.since)
 
 

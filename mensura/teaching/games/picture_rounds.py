@@ -23,7 +23,7 @@ from mensura.stems.ellipse import circle
 from mensura.teaching.answers.reply import Reply
 from mensura.teaching.games.editions import Draws, draws, of_edition
 
-#: The edition that is played, and what the draws are for.
+#: The latest edition, which is played, and what the draws are for.
 EDITION = 1
 PURPOSE = "what is wrong in this picture"
 
@@ -280,7 +280,7 @@ def picture_round(seed: int, edition: int = EDITION) -> PictureRound:
     >>> one.fault in one.choices, one.reply(one.fault).right
     (True, True)
     """
-    sights = {one.key: one for one in of_edition(SIGHTS.values(), edition)}
+    sights = {one.key: one for one in of_edition(SIGHTS.values(), edition, EDITION)}
     draw = draws(edition, 24, PURPOSE, seed)
     drawn = [(one.instrument, one.key) for one in sights.values()]
     instrument, wrong = draw.pick("fault", drawn + _SOUND_ROUNDS)

@@ -17,7 +17,7 @@ from mensura.teaching.answers.reply import Reply
 from mensura.teaching.games.causes import CAUSES, STRETCH_PERCENT, Cause, Evidence, fits
 from mensura.teaching.games.editions import Draws, draws, of_edition
 
-#: The edition that is played, and what the draws are for.
+#: The latest edition, which is played, and what the draws are for.
 EDITION = 1
 PURPOSE = "what went wrong"
 
@@ -122,7 +122,7 @@ def wrong_reading(seed: int, edition: int = EDITION) -> Round:
     >>> one.drawn in one.accepted, len(one.accepted) < len(one.choices)
     (True, True)
     """
-    causes = {one.key: one for one in of_edition(CAUSES.values(), edition)}
+    causes = {one.key: one for one in of_edition(CAUSES.values(), edition, EDITION)}
     drawn = draws(edition, 1, PURPOSE, seed).pick("cause", list(causes))
     for attempt in range(2000):
         numbers = draws(edition, 40, PURPOSE, seed, attempt)

@@ -58,7 +58,7 @@ def given_out(
 ) -> Problem:
     """A student's problem as it was given out, or newly drawn if the log knows nothing of it.
 
-    log: attempts, others' among them; the rest as for
+    log: attempts, others' among them; family, student, key, set_name, try_number: as for
     :func:`mensura.teaching.problems.draw.draw`, which says what is raised.
 
     >>> from mensura.teaching.problems.families.girth import FAMILIES

@@ -30,7 +30,11 @@ from mensura.views.kit.words import table_html
 from mensura.written import signed
 
 #: Where each fault is seen, beside its bar: the artists that it moves.
-DRAWN = dict.fromkeys(FAULTS, ("end_marks", "read_word")) | {
+DRAWN = {
+    "thickness": ("end_marks", "read_word"),
+    "temperature": ("end_marks", "read_word"),
+    "pull": ("end_marks", "read_word"),
+    "stretch": ("end_marks", "read_word"),
     "worn start": ("gone", "start_marks", "read_word"),
     "rounding": ("read_word",),
 }

@@ -15,9 +15,9 @@ from inspect import signature
 from types import MappingProxyType
 from typing import Any, Generic, TypeVar
 
-from mensura.checks import MeasureError, shown
+from mensura.checks import MeasureError, TypedError, shown
 from mensura.teaching.controls import Choice, Control, Mover, State, Stepper, Switch, Value
-from mensura.typed import TypedError, read_number, read_whole
+from mensura.typed import read_number, read_whole
 from mensura.views.kit.frame import framed
 from mensura.views.kit.handles import Handle, OptionList, SliderRow, Tick, written_value
 from mensura.views.kit.live import Live, Picture, Still, draw_still, image_tag

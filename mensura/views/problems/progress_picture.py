@@ -21,6 +21,7 @@ STATES = {"untried": "not tried yet", "tried": "tried", "mastered": "mastered"}
 
 _ACROSS, _CELL_PX, _HIGH_PX, _KEY_PX = 4, 215.0, 58.0, 34.0
 _RADIUS_PX, _PITCH_PX, _LEFT_PX = 9.0, 24.0, 12.0
+_CIRCLE = sketch.arc_px((0, 0), (1.0, 1.0), 0, 360)
 _TICK = np.array([(-0.55, 0.05), (-0.15, -0.45), (0.6, 0.5)])  # in radii
 
 
@@ -80,8 +81,7 @@ class ProgressPicture(Picture[Shown]):
             end = left + _CELL_PX - _LEFT_PX
             self.counts.append(axes.text(end, top - 19, "", ha="right", va="baseline"))
         self._places = self.places_px()
-        for x, y, radius in self._places:
-            self._ring(axes, (x, y), radius)
+        self._rings(axes, self._places)
         self._key(axes)
         self.wood: Any = PolyCollection([], fc=look.WOOD, ec=look.BARK, lw=2.0, zorder=3)
         self.ticks: Any = LineCollection([], colors=look.TRUTH, lw=2.4, zorder=4)
@@ -93,15 +93,19 @@ class ProgressPicture(Picture[Shown]):
         self.moving = [self.wood, self.ticks, self.tried, self.dots, self.here, *self.counts]
 
     @staticmethod
-    def _ring(axes: Any, place_px: sketch.Place, radius_px: float) -> None:
-        style = {"fc": "white", "ec": look.QUIET, "lw": 1.0, "ls": (0, (3, 2))}
-        sketch.disc(axes, place_px, radius_px, **style)
+    def _rings(axes: Any, places_px: Any) -> None:
+        """Dashed rings, all of them one artist: a patch each took longer than all the rest."""
+        from matplotlib.collections import PolyCollection
+
+        edges = [_CIRCLE * radius + (x, y) for x, y, radius in places_px]
+        rings = PolyCollection(edges, fc="white", ec=look.QUIET, lw=1.0, ls=(0, (3, 2)), zorder=1)
+        axes.add_collection(rings, autolim=False)
 
     def _key(self, axes: Any) -> None:
         axes.plot([12, self.width_px - 12], [_KEY_PX - 4] * 2, color=look.GRID, lw=1)
         for (state, words), left in zip(STATES.items(), (24.0, 178.0, 270.0), strict=True):
             place = (left, 14.0)
-            self._ring(axes, place, _RADIUS_PX)
+            self._rings(axes, [(*place, _RADIUS_PX)])
             if state != "untried":
                 fill = look.WOOD if state == "mastered" else "white"
                 sketch.disc(axes, place, _RADIUS_PX, fc=fill, lw=2.0)
@@ -120,11 +124,10 @@ class ProgressPicture(Picture[Shown]):
         """
         states = [state for topic in numbers.topics for state in topic.states]
         keys = [key for topic in numbers.topics for key in topic.families]
-        circle = sketch.arc_px((0, 0), (1.0, 1.0), 0, 360)
         at = {state: self._places[[each == state for each in states]] for state in STATES}
-        self.wood.set_verts([circle * r + (x, y) for x, y, r in at["mastered"]])
+        self.wood.set_verts([_CIRCLE * r + (x, y) for x, y, r in at["mastered"]])
         self.ticks.set_segments([_TICK * r + (x, y) for x, y, r in at["mastered"]])
-        self.tried.set_verts([circle * r + (x, y) for x, y, r in at["tried"]])
+        self.tried.set_verts([_CIRCLE * r + (x, y) for x, y, r in at["tried"]])
         self.dots.set_data(at["tried"][:, 0], at["tried"][:, 1])
         here = self._places[[key == numbers.current for key in keys]]
         self.here.set_data(here[:, 0], here[:, 1] - _RADIUS_PX - 7)

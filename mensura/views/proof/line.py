@@ -7,15 +7,16 @@ A line that is refused stays in its box, with the reason beside it.
 
 from __future__ import annotations
 
-import asyncio
 import html
-from pathlib import Path
 from typing import Any
 
 from mensura.checks import MeasureError
-from mensura.teaching.proof.chain import ENOUGH, SIGNS, THEREFORE, Chain, Line
+from mensura.disk.pages import Folder, save_page
+from mensura.teaching.proof.chain import AcceptedLine, Chain
+from mensura.teaching.proof.steps import ENOUGH, SIGNS, THEREFORE
 from mensura.views.kit.frame import framed
-from mensura.views.pages.proof import lines_html, save_page
+from mensura.views.kit.heard import on_enter, soon
+from mensura.views.proof.page import PAGE_NAME, lines_html, proof_page
 
 TITLE = "Your own proof"
 
@@ -34,8 +35,6 @@ NOTATION = (
     ("A_tape > A_cal", "the two areas by their names"),
 )
 
-_SOON_S = 0.08
-
 
 class StudentLine:
     """A proof to be written in a workbook; without a kernel it shows what is to be proved.
@@ -43,7 +42,7 @@ class StudentLine:
     chain: the proof; folder: where its page is saved.
     """
 
-    def __init__(self, chain: Chain | None = None, folder: str | Path = ".") -> None:
+    def __init__(self, chain: Chain | None = None, folder: Folder = ".") -> None:
         self.chain = chain or Chain()
         self.folder = folder
         self._widget: Any = None
@@ -101,7 +100,7 @@ class StudentLine:
     def save(self) -> None:
         """Save the proof, finished or not, as a page."""
         try:
-            path = save_page(self.chain, self.folder)
+            path = save_page(PAGE_NAME, proof_page(self.chain).encode("utf-8"), self.folder)
         except MeasureError as error:
             self._say(str(error))
             return
@@ -157,7 +156,7 @@ class StudentLine:
             style={"description_width": "auto"},
             layout=w.Layout(width="min(100%, 560px)"),
         )
-        self.box.on_msg(self._heard)
+        on_enter(self.box, self.write)
         self.way = w.RadioButtons(options=[("", THEREFORE)], layout=auto)
         self.way.options = ()
         self.longer = w.Checkbox(
@@ -174,7 +173,7 @@ class StudentLine:
             name: w.Button(description=name, layout=auto)
             for name in ("Write", "Undo", "Hint", "Show a line", "Save as a page")
         }
-        deeds = (lambda: self._soon(self.write), self.undo, self.hint, self.show_a_line, self.save)
+        deeds = (lambda: soon(self.write), self.undo, self.hint, self.show_a_line, self.save)
         for button, deed in zip(self.buttons.values(), deeds, strict=True):
             button.on_click(lambda _, do=deed: do())
         row = w.HBox(list(self.buttons.values()), layout=w.Layout(flex_flow="row wrap"))
@@ -187,21 +186,6 @@ class StudentLine:
         self.show()
         self._say("")
         return self._widget
-
-    def _heard(self, _: Any, content: dict[str, Any], __: Any) -> None:
-        """The Enter key in the box."""
-        if content.get("event") == "submit":
-            self._soon(self.write)
-
-    @staticmethod
-    def _soon(deed: Any) -> None:
-        """Do something once the box's last letters have come: the key may overtake them."""
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:
-            deed()
-            return
-        loop.call_later(_SOON_S, deed)
 
 
 def proof_html(chain: Chain) -> str:
@@ -230,7 +214,7 @@ def proof_html(chain: Chain) -> str:
     return f"<ol class='mensura-chain'>{''.join(items)}</ol>"
 
 
-def _written(line: Line) -> str:
+def _written(line: AcceptedLine) -> str:
     cited = "; a ≠ b is cited" if line.cites_unequal else ""
     return _item(
         SIGNS[line.direction], line.read_as, line.verdict.why + cited, line.verdict.verdict
@@ -260,7 +244,7 @@ def _help() -> str:
     )
 
 
-def own_line(folder: str | Path = ".") -> StudentLine:
+def own_line(folder: Folder = ".") -> StudentLine:
     """A proof of the theorem for a student to write, line by line.
 
     folder: where the finished page is saved.

@@ -14,7 +14,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from mensura.teaching.controls import Choice, Control, State, Stepper
+from mensura.teaching.controls import Stepper
+from mensura.teaching.panels.proof import CHOICES, CONTROLS, ProofShown, numbers
 from mensura.teaching.proof.roads import road
 from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
 from mensura.views.kit.frame import on_load
@@ -24,7 +25,6 @@ from mensura.views.kit.words import table_html
 from mensura.views.proof.charts import CurvePicture, RandomPicture, TurnPicture
 from mensura.views.proof.drawings import ExactStemPicture, SquaresPicture, StemPicture
 from mensura.views.proof.girth import ArcPicture, BoundsPicture
-from mensura.views.proof.numbers import FIXED, MOST_TERMS, OUTLINES, ProofShown
 from mensura.views.proof.outlines import HullPicture, SpectrumPicture, WidthPicture
 from mensura.written import signed
 
@@ -43,60 +43,8 @@ KINDS: dict[str, tuple[Callable[..., Picture[ProofShown]], bool]] = {
     "width": (WidthPicture, False),
 }
 
-_HALF_AXES = (
-    Control("a_cm", "half-axis a", "cm", 10, 40, 0.5, 30, "Stem"),
-    Control("b_cm", "half-axis b", "cm", 10, 40, 0.5, 24, "Stem"),
-)
-_TURN = Control("turn_deg", "turned by θ", "°", 0, 90, 0.5, 30, "Calipers")
-_TERMS = Control("terms", "ripples summed", "", 2, MOST_TERMS, 1, 12, "Outline", whole=True)
-
-#: What moves the pictures of each road.
-CONTROLS: dict[str, tuple[Control, ...]] = {
-    "classroom": _HALF_AXES,
-    "ellipse": _HALF_AXES,
-    "outline": (_TERMS, _TURN),
-    "calipers": (*_HALF_AXES, _TURN),
-}
-
-#: The assumption of constant width, and the outline that has it.
-NO_EVEN_RIPPLE = "no even ripple"
-CONSTANT_WIDTH = OUTLINES[2]
-
 #: What stands before a line, by its sign; a line without a sign is given, or is to be shown.
 SIGN_WORDS = {"⇒": "⇒ therefore", "⇐": "⇐ it is enough to show"}
-
-
-def numbers(way: Road, state: State) -> ProofShown:
-    """What the panel shows for a state of its controls.
-
-    way: the road; state: values by name; what a road has no control for stays as in FIXED. A line
-    that assumes a constant width is shown on the outline that has one, whichever is chosen.
-    """
-    value = FIXED | state
-    step = way.steps[int(value["step"]) - 1]
-    if step.assumption == NO_EVEN_RIPPLE:
-        value["outline"] = CONSTANT_WIDTH
-    return ProofShown(
-        road=way,
-        step=int(value["step"]),
-        a_cm=float(value["a_cm"]),
-        b_cm=float(value["b_cm"]),
-        turn_deg=float(value["turn_deg"]),
-        outline_name=str(value["outline"]),
-        terms=int(value["terms"]),
-    )
-
-
-def kind_of(shown: ProofShown) -> str:
-    """The kind of picture that the present step gets on its road.
-
-    shown: what is on show. Only the classroom goes by its own girth; on the calipers' road the
-    curves of interest are those against the turn.
-    """
-    kind, name = shown.present.picture, shown.road.name
-    if kind == "stem" and name != "classroom":
-        return "exact stem"
-    return "turn" if kind == "curve" and name == "calipers" else kind
 
 
 def picture_key(shown: ProofShown) -> tuple[str, str]:
@@ -104,7 +52,7 @@ def picture_key(shown: ProofShown) -> tuple[str, str]:
 
     shown: what is on show.
     """
-    kind = kind_of(shown)
+    kind = shown.present.picture
     return kind, shown.outline_name if KINDS[kind][1] else ""
 
 
@@ -113,7 +61,7 @@ def new_picture(shown: ProofShown) -> Picture[ProofShown]:
 
     shown: what is on show.
     """
-    make, of_outline = KINDS[kind_of(shown)]
+    make, of_outline = KINDS[shown.present.picture]
     return make(shown.section) if of_outline else make()
 
 
@@ -259,18 +207,27 @@ def _written(value: float, unit: str, apart: float) -> str:
     return signed(value, digits).lstrip("+")
 
 
+def _finite_sides(shown: ProofShown, step: Step) -> tuple[float, float] | None:
+    sides = shown.sides(step)
+    return sides if sides is not None and all(map(math.isfinite, sides)) else None
+
+
+def _apart(left: float, right: float) -> float:
+    """How far the sides are apart; what differs by rounding alone is 0."""
+    apart = left - right
+    return 0.0 if abs(apart) < 1e-9 * max(abs(left), abs(right), 1.0) else apart
+
+
 def sides_words(shown: ProofShown, step: Step) -> tuple[str, str, str] | None:
     """Left side, right side and their difference in words with units; None without numbers.
 
     shown: what is on show; step: one of its road's.
     """
-    sides = shown.sides(step)
-    if sides is None or not all(map(math.isfinite, sides)):
+    sides = _finite_sides(shown, step)
+    if sides is None:
         return None
     left, right = sides
-    apart = left - right
-    if abs(apart) < 1e-9 * max(abs(left), abs(right), 1.0):
-        apart = 0.0
+    apart = _apart(left, right)
     tail = f" {step.unit}" if step.unit else ""
     return (
         _written(left, step.unit, apart) + tail,
@@ -285,11 +242,11 @@ def status(shown: ProofShown) -> str:
     count = len(shown.road.steps)
     end = ", the last" if shown.step == count else ""
     head = f"Line {shown.step} of {count}{end}, {sign_words(step)}: {step.line}."
-    words = sides_words(shown, step)
-    if words is None:
+    sides, words = _finite_sides(shown, step), sides_words(shown, step)
+    if sides is None or words is None:
         return head
     left, right, apart = words
-    equal = float(apart.split()[0].replace("−", "-")) == 0
+    equal = _apart(*sides) == 0
     unequal = next((sign for sign in ">≠" if sign in step.line), "")
     note = f" The sides are the same here, so {unequal} fails: it needs a ≠ b."
     note = note if equal and unequal else ""
@@ -310,7 +267,7 @@ def readout(shown: ProofShown) -> str:
     table = table_html(("Line", "Left side", "Right side", "Difference"), "".join(rows))
     if any(f" {sign}² t" in step.line for step in shown.unfolded for sign in ("sin", "cos")):
         table += f"<p>Lines with an angle t are taken at t = {SIDES_DEG:g}°.</p>"
-    if shown.road.name == "outline":
+    if shown.road.of_outlines:
         table += (
             f"<p>Numbers: {html.escape(shown.outline_name)}. A sum over all ripples is broken off "
             f"after ripple {shown.terms}; its two sides differ by what is left out.</p>"
@@ -331,19 +288,17 @@ def proof_panel(road_name: str = "classroom") -> ProofPanel:
     '(a − b)² > 0'
     """
     way = road(road_name)
-    stepper = Stepper("step", "line", len(way.steps))
-    on_outline = road_name == "outline"
     first = numbers(way, {"step": 1})
     return ProofPanel(
         title=way.title,
-        controls=CONTROLS[road_name],
+        controls=tuple(CONTROLS[name] for name in way.varies if name not in CHOICES),
         numbers=lambda **state: numbers(way, state),
         picture=lambda: new_picture(first),
         readout=readout,
         status=status,
-        presets={} if on_outline else {"a = b": {"a_cm": 30.0, "b_cm": 30.0}},
-        choices=(Choice("outline", "outline", "Outline", OUTLINES),) if on_outline else (),
-        stepper=stepper,
+        presets={"a = b": {"a_cm": 30.0, "b_cm": 30.0}} if "a_cm" in way.varies else {},
+        choices=tuple(CHOICES[name] for name in way.varies if name in CHOICES),
+        stepper=Stepper("step", "line", len(way.steps)),
         way=way,
     )
 

@@ -20,6 +20,7 @@ from mensura.teaching.games.causes import CAUSES, Cause, Evidence, fits
 from mensura.teaching.games.editions import Keyed, Stream, of_edition
 from mensura.teaching.games.picture_rounds import SIGHTS, PictureRound, Sight, picture_round
 from mensura.teaching.games.wrong_readings import Round, wrong_reading
+from mensura.views.chapters.games import picture_game, wrong_reading_game
 
 #: Rounds that a digest holds, and the digests of edition 1. They never change: who would change
 #: them changes the rounds that classes were given.
@@ -91,6 +92,8 @@ def folded(monkeypatch: pytest.MonkeyPatch) -> None:
     for module in (causes, wrong_readings):
         monkeypatch.setattr(module, "CAUSES", more_causes)
     monkeypatch.setattr(picture_rounds, "SIGHTS", more_sights)
+    for module in (picture_rounds, wrong_readings):
+        monkeypatch.setattr(module, "EDITION", 2)
 
 
 def test_pictures_never_change() -> None:
@@ -140,6 +143,7 @@ def test_rounds_of_a_later_edition_stay_too(monkeypatch: pytest.MonkeyPatch) -> 
     third = dataclasses.replace(FOLD_SIGHT, fault=dataclasses.replace(FOLD, key="crease"), since=3)
     more = MappingProxyType({"crease": third, **picture_rounds.SIGHTS})
     monkeypatch.setattr(picture_rounds, "SIGHTS", more)
+    monkeypatch.setattr(picture_rounds, "EDITION", 3)
     assert pictures(2) == before
     assert pictures(3) != before
 
@@ -174,10 +178,20 @@ def test_draws() -> None:
     assert keyed.pick("d", "xyz") in "xyz"
 
 
-@pytest.mark.parametrize("edition", [0, -1, 1.5, "one", None])
+def test_the_latest_edition_is_played() -> None:
+    """Each game plays the edition of its newest row: none waits unseen, none is promised early."""
+    assert max(one.since for one in CAUSES.values()) == wrong_readings.EDITION
+    assert max(one.since for one in SIGHTS.values()) == picture_rounds.EDITION
+    for game in (wrong_reading_game, picture_game):
+        assert game().edition == game(7, 1).edition == 1
+        with pytest.raises(MeasureError, match="edition is 2"):
+            game(7, 2)
+
+
+@pytest.mark.parametrize("edition", [0, -1, 1.5, "one", None, 2])
 def test_what_is_no_edition_is_refused(edition: Any) -> None:
     """Editions are counted from 1."""
     with pytest.raises(MeasureError, match="edition"):
-        of_edition(CAUSES.values(), edition)
+        of_edition(CAUSES.values(), edition, 1)
     with pytest.raises(MeasureError, match="edition"):
         picture_round(4, edition)

@@ -43,6 +43,15 @@ def test_there_are_enough_families_over_all_topics():
     assert [one.topic for one in families("logs")] == ["logs"] * len(families("logs"))
 
 
+def test_the_bank_cannot_be_changed_in_passing():
+    """It is kept for the whole process, so nobody may empty or fill it."""
+    with pytest.raises(TypeError):
+        all_families()["girth-to-area"] = family("newton")
+    with pytest.raises(AttributeError):
+        all_families().clear()
+    assert family("girth-to-area").key == "girth-to-area"
+
+
 @pytest.mark.parametrize("key", KEYS)
 def test_no_answer_is_taken_for_another(key, problems_of):
     """To the edges of its tolerance the answer counts, and each slip is called by its own name."""

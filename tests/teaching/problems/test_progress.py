@@ -8,11 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from mensura.teaching.problems.draw import draw
 from mensura.teaching.problems.families.girth import FAMILIES
 from mensura.teaching.problems.progress import (
     Attempt,
     Standing,
     by_topic,
+    given_out,
     in_words,
     standings,
 )
@@ -99,6 +101,57 @@ def test_counts_add_up(log: list[Attempt]) -> None:
     assert sum(each.attempts for each in stands) == len(set(log))
     assert sum(each.right for each in stands) == sum(one.right for one in set(log))
     assert all(each.right <= each.attempts for each in stands)
+
+
+# ---- what was given out --------------------------------------------------------------------------
+
+AREA = next(one for one in FAMILIES if one.key == "girth-to-area")
+
+
+def test_what_the_log_holds_is_not_drawn_anew() -> None:
+    """Her own numbers, set and try come back as they were; anybody else's are drawn."""
+    log = [at(1, numbers=(("girth_cm", 78.5),)), at(2, numbers=(("girth_cm", 120.0),))]
+    kept = given_out(log, AREA, "Q07", "quillmere")
+    assert kept.numbers == {"girth_cm": 78.5}
+    assert kept.answer == pytest.approx(78.5**2 / (4 * 3.141592653589793))
+    assert given_out(log, AREA, " Q07 ", "quillmere\t").numbers == kept.numbers
+    for other in (
+        ("Q08", "quillmere", "1", 1),
+        ("Q07", "other", "1", 1),
+        ("Q07", "quillmere", "2", 1),
+        ("Q07", "quillmere", "1", 2),
+    ):
+        assert given_out(log, AREA, *other) == draw(AREA, *other)
+
+
+def test_an_old_line_tells_of_the_first_edition() -> None:
+    """No numbers were kept: they are those of edition 1, whatever the newest gives out."""
+    first = draw(AREA, "Q07", "quillmere")
+    later = replace(AREA, fits_since={2: lambda q: q.girth_cm != first.numbers["girth_cm"]})
+    assert draw(later, "Q07", "quillmere").numbers != first.numbers
+    assert given_out([], later, "Q07", "quillmere") == draw(later, "Q07", "quillmere")
+    old = given_out([at(1)], later, "Q07", "quillmere")
+    assert (old.numbers, old.edition) == (first.numbers, 1)
+    new = at(1, edition=2, numbers=tuple(draw(later, "Q07", "quillmere").numbers.items()))
+    assert given_out([new], later, "Q07", "quillmere").edition == 2
+
+
+@pytest.mark.parametrize("numbers", [{"girth_cm": 1.0}, {"girth_cm": 78.04}, {"side_cm": 9.0}])
+def test_numbers_that_nobody_gave_out(numbers: dict[str, float]) -> None:
+    """A line that somebody wrote over counts as it is, and the numbers are drawn."""
+    log = [at(1, numbers=tuple(numbers.items()), edition=7)]
+    assert given_out(log, AREA, "Q07", "quillmere") == draw(AREA, "Q07", "quillmere")
+    assert standings(log, "Q07", "quillmere")["girth-to-area"].attempts == 1
+
+
+def test_codes_are_compared_in_plain_form() -> None:
+    """A key that was typed uncomposed, or with a blank behind it, is the same class's."""
+    log = [at(1, key="e\u0301tang "), at(2, key="\u00e9tang", right=True)]
+    known = standings(log, "Q07 ", "\u00e9tang")["girth-to-area"]
+    assert (known.attempts, known.right) == (2, 1)
+
+
+# ---- by topic ------------------------------------------------------------------------------------
 
 
 def test_by_topic() -> None:

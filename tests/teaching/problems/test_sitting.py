@@ -39,6 +39,8 @@ def test_a_wrong_and_a_right_answer() -> None:
     assert (attempt.right, attempt.slip, attempt.text) == (False, None, wrong(sitting.problem))
     assert (attempt.student, attempt.key, attempt.set_name) == ("Q07", "k", "1")
     assert (attempt.family, attempt.try_number, attempt.when) == ("girth-to-area", 1, "then")
+    assert dict(attempt.numbers) == sitting.problem.numbers
+    assert attempt.edition == sitting.problem.edition == 1
     assert sitting.open
     assert not sitting.solved
     said, attempt = sitting.answer(right(sitting.problem), "later")

@@ -382,7 +382,8 @@ def test_any_sequence_of_moves(moves: list[tuple[str, str, Any]]) -> None:
         else:
             getattr(ENGINE, kind)[name].value = str(value) if kind == "boxes" else value
             if name == "bold" or 0 <= value <= 10:
-                state = state | {name: value if name == "bold" else value + 0}  # −0 is 0
+                # −0 is 0
+                state = state | {name: value if name == "bold" else value + 0}
         assert ENGINE.state == state
         assert alt(ENGINE) == Dot().describe(state)
 

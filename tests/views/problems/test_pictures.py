@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable, Sequence
 from types import ModuleType
 from typing import Any
 
@@ -14,10 +15,13 @@ from mensura.teaching.problems import bank
 from mensura.teaching.problems.draw import Problem
 from mensura.teaching.problems.vocabulary import meaning
 from mensura.views.kit.live import Live
-from mensura.views.problems.pictures import ProblemPicture, problem_still, value_of
+from mensura.views.problems.pictures import ProblemPicture, problem_still, problem_view, value_of
 from mensura.views.problems.scenes import SCENES
 
 KEYS = list(bank.all_families())
+
+
+Problems = Callable[[str], Sequence[Problem]]
 
 
 def drawn(problem: Problem) -> tuple[ProblemPicture, Any]:
@@ -28,37 +32,33 @@ def drawn(problem: Problem) -> tuple[ProblemPicture, Any]:
     return picture, live.figure
 
 
-def extremes(key: str) -> list[Problem]:
+def extremes(some: Sequence[Problem]) -> list[Problem]:
     """Some of a family's problems: with the longest numbers, the largest, the smallest."""
-    some = [bank.problem(key, "Q07", "k", "1", number) for number in range(1, 13)]
     longest = max(some, key=lambda one: sum(len(value_of(one, name)) for name in one.numbers))
     largest = max(some, key=lambda one: max(one.numbers.values()))
     smallest = min(some, key=lambda one: next(iter(one.numbers.values())))
-    return [longest, largest, smallest]
+    return list({id(one): one for one in (longest, largest, smallest)}.values())
 
 
 @pytest.mark.parametrize("key", KEYS)
-def test_lettering(key: str, letters: ModuleType) -> None:
-    """Nothing overlaps, nothing is cut off, nothing is too small; each number stands there once."""
-    for problem in extremes(key):
-        picture, figure = drawn(problem)
-        assert letters.overlaps(figure) == []
-        assert letters.cut_off(figure) == []
-        assert letters.too_small(figure) == []
-        text = [" ".join(said.split()) for said, _ in letters.lettering(figure)]
+def test_lettering_and_pointers(key: str, letters: ModuleType, problems_of: Problems) -> None:
+    """Nothing overlaps, is cut off or too small; each number stands there once; a pointer starts
+    left of its words and ends inside the scene."""
+    for problem in extremes(problems_of(key)):
+        picture = ProblemPicture(problem)
+        live = Live(picture)
+        live.paint(None)
+        assert letters.overlaps(live.figure) == []
+        assert letters.cut_off(live.figure) == []
+        assert letters.too_small(live.figure) == []
+        text = [" ".join(said.split()) for said, _ in letters.lettering(live.figure)]
+        live.close()
         for name in problem.numbers:
             value = value_of(problem, name)
             ends = [one for one in text if one == value or one.endswith(f" {value}")]
             same = [each for each in problem.numbers if value_of(problem, each) == value]
             assert len(ends) == len(same), (name, text)
         assert picture.width_px == 430
-
-
-@pytest.mark.parametrize("key", KEYS)
-def test_labels_stand_clear_of_their_pointers(key: str) -> None:
-    """A pointer starts left of its words, and ends inside the scene."""
-    for problem in extremes(key):
-        picture = ProblemPicture(problem)
         for label, _ in picture.labels:
             if label.to_px:
                 x, y = label.to_px
@@ -67,17 +67,28 @@ def test_labels_stand_clear_of_their_pointers(key: str) -> None:
 
 
 @pytest.mark.parametrize("key", KEYS)
-def test_alternative_text(key: str) -> None:
+def test_alternative_text(key: str, problems_of: Problems) -> None:
     """It tells what is drawn and each number with its words, and nothing else that is a number."""
-    problem = bank.problem(key, "Q11", "k")
-    still = problem_still(problem)
-    for name in problem.numbers:
-        assert f"{meaning(name).words} {value_of(problem, name)}" in still.alt
-    told = re.sub(r"(stem|reading) \d (?=[-\d])", "", still.alt.replace("−", "-"))
-    numbers = [float(one) for one in re.findall(r"-?\d+(?:\.\d+)?", re.sub(r"[a-z]\d", "", told))]
-    assert len(numbers) <= len(problem.numbers)
-    given = list(problem.numbers.values())
-    assert all(np.isclose(given, one, atol=1e-6).any() for one in numbers)
+    for problem in problems_of(key)[:6]:
+        alt = ProblemPicture(problem).alt
+        for name in problem.numbers:
+            assert f"{meaning(name).words} {value_of(problem, name)}" in alt
+        told = re.sub(r"(stem|reading) \d (?=[-\d])", "", alt.replace("−", "-"))
+        plain = re.sub(r"[a-z]\d", "", told)
+        numbers = [float(one) for one in re.findall(r"-?\d+(?:\.\d+)?", plain)]
+        assert len(numbers) <= len(problem.numbers)
+        given = list(problem.numbers.values())
+        assert all(np.isclose(given, one, atol=1e-6).any() for one in numbers)
+
+
+def test_a_still_carries_its_words() -> None:
+    """The picture for a page, and the one made for speed: its words and its size go with it."""
+    problem = bank.problem("girth-to-area", "Q11", "k")
+    picture = ProblemPicture(problem)
+    for still in (problem_still(problem), problem_view(problem)):
+        assert still.alt == picture.alt
+        assert (still.width_px, still.height_px) == (picture.width_px, picture.height_px)
+        assert still.png.startswith(b"\x89PNG")
 
 
 def test_every_kind_is_drawn_and_used() -> None:

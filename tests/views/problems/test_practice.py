@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import html
 import json
+import os
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -18,9 +19,9 @@ from hypothesis import strategies as st
 
 from mensura.checks import MeasureError
 from mensura.disk import progress as progress_file
-from mensura.disk.progress import PROGRESS_NAME
+from mensura.disk.progress import PROGRESS_NAME, ProgressFile
 from mensura.teaching.problems import bank
-from mensura.teaching.problems.progress import TopicProgress, by_topic
+from mensura.teaching.problems.progress import Attempt, TopicProgress, by_topic
 from mensura.teaching.problems.sitting import NO_MORE, NOT_YET, Sitting
 from mensura.views.kit.live import Live
 from mensura.views.problems.desk import Desk
@@ -304,7 +305,99 @@ def test_what_is_no_code(panel: Practice, code: str) -> None:
     assert "<b>Q" not in panel.desk.said.value
 
 
+def test_a_code_in_other_letters_is_asked_back(panel: Practice, tmp_path: Path) -> None:
+    """Her own code, or one that the progress knows; what the progress does not know is taken."""
+    panel.code.value = "q07"
+    assert said(panel) == "Did you mean Q07? The problems are still Q07's."
+    assert panel.code.value == "q07"
+    panel.code.value = "K3"
+    type_in(panel, wrong(panel))
+    panel.code.value = "Q12"
+    panel.code.value = "k3"
+    assert said(panel) == "Did you mean K3? The problems are still Q12's."
+    panel.code.value = " K3 "
+    assert said(panel) == "These are the problems of K3."
+    lower = Practice("girth", "k3", "Quillmere", "1", tmp_path)
+    lower.build()
+    assert "Did you mean K3? Here the problems are k3's." in html.unescape(lower.note.value)
+    assert lower.student == "k3"
+
+
+# ---- what was given out --------------------------------------------------------------------------
+
+
+def test_what_was_given_out_comes_back(tmp_path: Path) -> None:
+    """Numbers that the log holds stand there again, though others would be drawn today."""
+    kept = Attempt(
+        "Q07", "quillmere", "1", "girth-to-diameter", 1, "9 cm", False, None, 0, False, "then",
+        numbers=(("girth_cm", 120.5),),
+    )  # fmt: skip
+    ProgressFile(tmp_path).append(kept)
+    panel = Practice("girth", "Q07", "quillmere", "1", tmp_path)
+    panel.build()
+    assert panel.problem.numbers == {"girth_cm": 120.5}
+    assert "120.5 cm" in panel.desk.head.value
+    assert type_in(panel, right(panel)).startswith("Right.")
+    assert [line.get("numbers") for line in lines(tmp_path)] == [{"girth_cm": 120.5}] * 2
+    assert [line.get("edition") for line in lines(tmp_path)] == [1, 1]
+
+
+def test_the_numbers_are_kept_with_each_answer(panel: Practice, tmp_path: Path) -> None:
+    """As they stood in the problem when it was answered."""
+    for _ in range(2):
+        type_in(panel, wrong(panel))
+        assert lines(tmp_path)[-1]["numbers"] == panel.problem.numbers
+        panel.buttons["Next problem"].click()
+
+
 # ---- the disk ------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def unwritable(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder of which the system says, and shows, that nothing may be written there."""
+    system = os.open
+
+    def forbid(path: Any, flags: int, *mode: int, **named: Any) -> int:
+        if str(path).startswith(str(tmp_path)) and flags & (os.O_WRONLY | os.O_RDWR):
+            raise PermissionError(13, "Permission denied")
+        return system(path, flags, *mode, **named)
+
+    monkeypatch.setattr(progress_file.os, "open", forbid)
+    monkeypatch.setattr(progress_file.os, "access", lambda *_: False)
+    return tmp_path
+
+
+def test_a_home_that_cannot_be_written(unwritable: Path) -> None:
+    """It is said before the first answer; progress counts for this sitting, in every panel of it,
+    and nothing is left on the disk."""
+    panel = Practice("girth", "Q07", "quillmere", "1", unwritable)
+    panel.build()
+    told = html.unescape(panel.note.value)
+    assert "cannot be written: permission denied" in told
+    assert "Progress is kept for this sitting only." in told
+    assert type_in(panel, right(panel)).startswith("Right.")
+    assert "The last answer is kept only while this workbook is open." in panel.note.value
+    assert "1 of them right" in panel.chart.value
+    first = panel.problem
+    again = Practice("girth", "Q07", "quillmere", "1", unwritable)
+    again.build()
+    assert again.standings() == panel.standings()
+    assert again.problem.family != first.family
+    assert list(unwritable.iterdir()) == []
+
+
+def test_what_waited_is_written_once_it_can_be(
+    unwritable: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The folder may be written again: the next answer brings what waited with it."""
+    panel = Practice("girth", "Q07", "quillmere", "1", unwritable)
+    panel.build()
+    type_in(panel, wrong(panel))
+    monkeypatch.undo()
+    type_in(panel, right(panel))
+    assert panel.note.value == ""
+    assert [line["right"] for line in lines(unwritable)] == [False, True]
 
 
 def test_a_folder_in_the_file_s_place(tmp_path: Path) -> None:

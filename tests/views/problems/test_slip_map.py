@@ -38,6 +38,7 @@ def test_lettering(key: str, letters: ModuleType) -> None:
         assert letters.cut_off(live.figure) == []
         assert letters.too_small(live.figure) == []
         text = [words for words, _ in letters.lettering(live.figure)]
+        live.close()
         for slip in problem.slips:
             assert text.count(slip.name.replace("-", " ")) == 1
 

@@ -11,13 +11,11 @@ import pytest
 
 from mensura.checks import MeasureError
 from mensura.teaching.controls import Choice, Stepper
+from mensura.teaching.panels.proof import CONTROLS, OUTLINES, SQUARE
 from mensura.teaching.proof import ROADS, road
 from mensura.views.kit.frame import MARK
 from mensura.views.kit.stepping import StepButtons
-from mensura.views.proof.numbers import OUTLINES
 from mensura.views.proof.panel import (
-    CONSTANT_WIDTH,
-    CONTROLS,
     LiveProof,
     lines_html,
     proof_panel,
@@ -55,8 +53,7 @@ def test_controls_state_their_range() -> None:
     """Half-axes from 10 to 40 cm, opening at 30 and 24; the turn and the ripples likewise."""
     ranges = {
         one.name: (one.least, one.greatest, one.step, one.start, one.unit)
-        for controls in CONTROLS.values()
-        for one in controls
+        for one in CONTROLS.values()
     }
     assert ranges == {
         "a_cm": (10, 40, 0.5, 30, "cm"),
@@ -64,7 +61,13 @@ def test_controls_state_their_range() -> None:
         "turn_deg": (0, 90, 0.5, 30, "°"),
         "terms": (2, 24, 1, 12, ""),
     }
-    assert set(CONTROLS) == set(ROADS)
+    moved = {name: [one.name for one in proof_panel(name).controls] for name in ROADS}
+    assert moved == {
+        "classroom": ["a_cm", "b_cm"],
+        "ellipse": ["a_cm", "b_cm"],
+        "outline": ["terms", "turn_deg"],
+        "calipers": ["a_cm", "b_cm", "turn_deg"],
+    }
 
 
 def test_an_unknown_road() -> None:
@@ -201,16 +204,6 @@ def test_the_conclusion_comes_last() -> None:
         assert told == [False, False, True]
 
 
-def test_constant_width_is_shown_where_it_is_assumed() -> None:
-    """Lines that assume it are shown on the outline that has it, whatever was chosen."""
-    panel = proof_panel("outline")
-    for step, one in enumerate(road("outline").steps, 1):
-        shown = panel.numbers(**panel.start() | {"step": step, "outline": OUTLINES[1]})
-        assumed = one.assumption == "no even ripple"
-        assert shown.outline_name == (CONSTANT_WIDTH if assumed else OUTLINES[1])
-    assert any(one.assumption == "no even ripple" for one in road("outline").steps)
-
-
 # ---- at work -------------------------------------------------------------------------------------
 
 
@@ -285,8 +278,8 @@ def test_an_outline_is_chosen_from_a_list() -> None:
     assert box.options == OUTLINES
     assert box.description
     live.set(step=2)
-    box.value = OUTLINES[1]
-    assert live.state["outline"] == OUTLINES[1]
+    box.value = SQUARE
+    assert live.state["outline"] == SQUARE
     assert "The outline of a square: 1600.0 cm²" in html.unescape(live.image.value)
     kept = live.live
     live.set(step=1)

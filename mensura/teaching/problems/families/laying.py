@@ -198,9 +198,8 @@ FAMILIES = [
         title="From the wrong height down to breast height",
         text="A tape was laid {height_off_m} m above breast height. It was level and taut and read "
         "{reading_cm} cm. There the girth falls evenly by {girth_taper_cm_per_m} cm with each "
-        "metre of "
-        "height. What is the sectional area at breast height, over bark, the stem taken for round? "
-        "Answer in cm² or m².",
+        "metre of height. What is the sectional area at breast height, over bark, the stem taken "
+        "for round? Answer in cm² or m².",
         given=[
             Quantity("reading_cm", 60.0, 110.0, 0.1),
             Quantity("girth_taper_cm_per_m", 4.0, 6.0, 0.1),
@@ -225,8 +224,7 @@ FAMILIES = [
                  "That is the area where the tape lay. At breast height the stem is thicker."),
             Slip("wrong-sign",
                  lambda q: area_from_girth_cm2(
-                     q.reading_cm - q.girth_taper_cm_per_m * q.height_off_m
-                 ),
+                     q.reading_cm - q.girth_taper_cm_per_m * q.height_off_m),
                  "You made the stem thinner. The tape lay too high, and further down the stem is "
                  "thicker: add."),
             Slip("taper-of-diameter",

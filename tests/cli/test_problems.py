@@ -6,6 +6,8 @@ import pytest
 from click.testing import CliRunner
 
 from mensura.cli import main
+from mensura.disk.progress import PROGRESS_NAME, ProgressFile
+from mensura.teaching.problems.progress import Attempt
 
 WHO = ["--student", "Q07", "--key", "alder"]
 
@@ -23,10 +25,10 @@ def test_the_list_of_families():
     assert "girth-to-area" in text
     assert "plots:" in text
     code, text = run("problems", "--json")
-    rows = json.loads(text)
+    rows = json.loads(text)["families"]
     assert len(rows) >= 24
     assert all(set(row) == {"family", "topic", "title"} for row in rows)
-    some = json.loads(run("problems", "--topic", "logs", "--json")[1])
+    some = json.loads(run("problems", "--topic", "logs", "--json")[1])["families"]
     assert some == [row for row in rows if row["topic"] == "logs"]
 
 
@@ -36,11 +38,14 @@ def test_a_problem_in_words_and_as_json():
     assert code == 0
     assert "counts" in text
     told = json.loads(run("problem", "girth-to-area", *WHO, "--json")[1])
-    assert list(told) == ["family", "topic", "text", "given", "unit", "tolerance_percent"]
+    assert list(told) == [
+        *("family", "topic", "edition", "text", "given", "unit", "tolerance_percent"),
+        *("mensura_version", "inputs"),
+    ]
     assert told["given"]["girth_cm"]["unit"] == "cm"
     assert told["text"] == text.strip()
     whole = json.loads(run("problem", "girth-to-area", *WHO, "--solution", "--json")[1])
-    assert list(whole)[-3:] == ["answer", "slips", "solution"]
+    assert list(whole)[-5:-2] == ["answer", "slips", "solution"]
     assert whole["answer"]["unit"] == told["unit"] == "cm²"
     girth = told["given"]["girth_cm"]["value"]
     assert whole["answer"]["value"] == pytest.approx(girth**2 / (4 * 3.141592653589793))
@@ -62,7 +67,7 @@ def test_answers_and_their_exit_codes():
     right = f"{whole['answer']['value']:.1f} cm²"
     code, text = run("answer", "girth-to-area", *WHO, right, "--json")
     assert (code, json.loads(text)["right"]) == (0, True)
-    assert list(json.loads(text)) == ["right", "slip", "message"]
+    assert list(json.loads(text)) == ["right", "slip", "message", "mensura_version", "inputs"]
     slip = whole["slips"][0]
     code, text = run("answer", "girth-to-area", *WHO, f"{slip['value']:.3f} cm²", "--json")
     assert (code, json.loads(text)["slip"]) == (1, slip["name"])
@@ -73,6 +78,61 @@ def test_answers_and_their_exit_codes():
     assert text.count("\n") == 1
 
 
+GIVEN_OUT = Attempt(
+    "Q07", "alder", "1", "girth-to-area", 1, "9 cm2", False, None, 0, False, "then",
+    numbers=(("girth_cm", 120.5),),
+)  # fmt: skip
+
+
+def test_what_the_folder_s_progress_holds_was_given_out(tmp_path, monkeypatch):
+    """Problem and answer take the numbers that the log holds; an edition that is named, its own."""
+    monkeypatch.chdir(tmp_path)
+    drawn = run("problem", "girth-to-area", *WHO)
+    assert list(tmp_path.iterdir()) == []
+    ProgressFile(tmp_path).append(GIVEN_OUT)
+    told = json.loads(run("problem", "girth-to-area", *WHO, "--solution", "--json")[1])
+    assert told["given"]["girth_cm"]["value"] == 120.5
+    right = f"{told['answer']['value']:.1f} cm²"
+    assert run("answer", "girth-to-area", *WHO, right)[0] == 0
+    assert run("answer", "girth-to-area", *WHO, right, "--edition", "1")[0] == 1
+    assert run("problem", "girth-to-area", *WHO, "--edition", "1") == drawn
+    assert run("problem", "girth-to-area", *WHO, "--try", "2")[0] == 0
+
+
+def test_a_progress_that_cannot_be_read_is_told_and_passed_over(tmp_path, monkeypatch):
+    """One sentence beside the problem, which is drawn."""
+    drawn = run("problem", "girth-to-area", *WHO)
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / PROGRESS_NAME).mkdir()
+    result = CliRunner().invoke(main, ["problem", "girth-to-area", *WHO], prog_name="mensura")
+    assert (result.exit_code, result.stdout) == drawn
+    assert "no plain file" in result.stderr
+    assert result.stderr.endswith("Numbers are drawn anew.\n")
+
+
+def test_a_code_in_other_letters_is_asked_back(tmp_path, monkeypatch):
+    """Where the folder's progress, or the bank, knows one that differs in nothing else."""
+    monkeypatch.chdir(tmp_path)
+    lower = ["--student", "q07", "--key", "alder"]
+    assert run("problem", "girth-to-area", *lower)[0] == 0
+    ProgressFile(tmp_path).append(GIVEN_OUT)
+    for words, asked in (
+        (["problem", "girth-to-area", *lower], "--student is 'q07'; did you mean Q07?"),
+        (["answer", "girth-to-area", *lower, "9"], "--student is 'q07'; did you mean Q07?"),
+        (
+            ["problem", "girth-to-area", "--student", "Q07", "--key", "Alder"],
+            "--key is 'Alder'; did you mean alder?",
+        ),
+        (["problem", "Girth-to-area", *WHO], "FAMILY is 'Girth-to-area'; did you mean"),
+        (["problems", "--topic", "Logs"], "--topic is 'Logs'; did you mean logs?"),
+    ):
+        code, text = run(*words)
+        assert code == 2
+        assert asked in text
+        assert text.count("\n") == 1
+        assert not text.endswith("?.\n")
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
@@ -81,6 +141,8 @@ def test_answers_and_their_exit_codes():
         (["problem", "girth-to-area", "--student", "Q07"], "--key is missing"),
         (["problem", "girth-to-area", *WHO, "--try", "none"], "--try is 'none'"),
         (["problem", "girth-to-area", *WHO, "--try", "0"], "--try is 0"),
+        (["problem", "girth-to-area", *WHO, "--edition", "2"], "--edition is 2"),
+        (["problem", "girth-to-area", *WHO, "--edition", "new"], "--edition is 'new'"),
         (["problem", "girth-to-area", "--student", "a b", "--key", "k"], "--student is 'a b'"),
         (["problems", "--topic", "trees"], "--topic is 'trees'"),
     ],
