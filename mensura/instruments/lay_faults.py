@@ -58,7 +58,7 @@ LAY_FAULTS: tuple[Fault, ...] = (
         (
             Setting(
                 "press_cm", "cm", "How deep the band is pressed into soft bark.", _LENGTH,
-                slider=Slider("band pressed in by", 0, 0.5, 0.05, 0.1, "cm"),
+                slider=Slider("band presses in", 0, 0.5, 0.05, 0.1, "cm"),
             ),
         ),
         "Band pressed into soft bark",
