@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mensura.checks import MeasureError, TypedError, quoted
-from mensura.cli.options import parsed_number, parsed_whole
+from mensura.cli.types import parsed_number, parsed_whole
 from mensura.teaching.answers.answers import read_answer
 from mensura.teaching.answers.reply import reply
 from mensura.teaching.lessons.exercise import Exercise

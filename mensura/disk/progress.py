@@ -12,12 +12,14 @@ import errno
 import json
 import os
 import stat
-import time
+import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
+
+from filelock import FileLock, Timeout
 
 from mensura.checks import MeasureError, shown
 from mensura.disk.writing import reason
@@ -32,6 +34,11 @@ Place = str | Path
 
 #: A file that is larger is not read to its end: no class writes as much.
 MOST_BYTES = 64_000_000
+
+#: Held while a line is added; of no content, and it may be deleted when no workbook is open.
+LOCK_NAME = ".my-progress.lock"
+
+_LOCK_WAIT_S, _LOCK_LOOK_S = 0.5, 0.01
 
 #: No line of a log is longer; a longer one is damaged.
 LONGEST_LINE_BYTES = 4000
@@ -59,7 +66,6 @@ _LATER_FIELDS: dict[str, tuple[str, Any, Any]] = {
 
 _LARGEST = 1e300
 
-_LOCK_TRIES, _LOCK_WAIT_S = 50, 0.01
 _NO_LINK = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
 
@@ -146,16 +152,18 @@ _WAITING: dict[Path, list[Attempt]] = {}
 class Progress:
     """All that is known of the attempts in one folder, and where new ones go.
 
-    file: on the disk. What the disk refuses waits in this process, and is offered to it again with
-    the next attempt; so a student loses nothing while her workbook is open, and is told what is not
-    kept. Where nothing can be written at all, that is told before the first answer.
+    file: on the disk. What the disk refuses waits here, and is offered to it again with the next
+    attempt; so a student loses nothing while her workbook is open, and is told what is not kept.
+    `this_sitting_only` says whether that is so; `note` is what is to be told at the start, or "".
     """
 
     def __init__(self, file: ProgressFile) -> None:
         self.file = file
         self.waiting = _WAITING.setdefault(file.path, [])
         self._on_disk: tuple[Attempt, ...] = ()
-        self.note = self.refresh()
+        #: Whether the last try to reach the disk failed, so that answers are kept here alone.
+        self.this_sitting_only = False
+        self.note = self.refresh() or self._check()
 
     @property
     def attempts(self) -> tuple[Attempt, ...]:
@@ -173,6 +181,15 @@ class Progress:
         only = f"{barred} Progress is kept for this sitting only." if barred else ""
         return f"{log.note} {only}".strip()
 
+    def _check(self) -> str:
+        """Told at once and not with the first answer, if the disk will take none."""
+        try:
+            self.file.check_writable()
+        except ProgressError as error:
+            self.this_sitting_only = True
+            return f"{error} Progress is kept for this sitting only."
+        return ""
+
     def add(self, attempt: Attempt) -> str:
         """Keeps an attempt; returns "" if it lies on the disk, else one sentence.
 
@@ -184,9 +201,11 @@ class Progress:
                 self.file.append(self.waiting[0])
                 self._on_disk = (*self._on_disk, self.waiting.pop(0))
         except ProgressError as error:
+            self.this_sitting_only = True
             count = len(self.waiting)
             many = "answer is" if count == 1 else f"{count} answers are"
             return f"{error} The last {many} kept only while this workbook is open."
+        self.this_sitting_only = False
         self.refresh()
         return ""
 
@@ -200,8 +219,8 @@ class ProgressFile:
     >>> tried = Attempt("Q07", "k", "1", "girth-to-area", 1, "78 cm2", True, None, 0, False, "t")
     >>> with tempfile.TemporaryDirectory() as place:
     ...     ProgressFile(place).append(tried)
-    ...     with open(Path(place, PROGRESS_NAME), "a") as file:
-    ...         _ = file.write("{half a li")
+    ...     with open(Path(place, PROGRESS_NAME), "ab") as file:
+    ...         _ = file.write(b"{half a li")
     ...     ProgressFile(place).append(tried)
     ...     log = ProgressFile(place).read()
     >>> len(log.attempts), log.note
@@ -224,8 +243,23 @@ class ProgressFile:
         if len(line) > LONGEST_LINE_BYTES:
             raise ProgressError(f"The answer is too long for {PROGRESS_NAME} and was not kept.")
         try:
-            with self._opened() as file, _held(file):
+            with self._opened() as file, _held(self.path.with_name(LOCK_NAME)):
                 self._add(file, line)
+        except OSError as error:
+            raise ProgressError(self._refusal("written", error)) from None
+
+    def check_writable(self) -> None:
+        """Sees whether an attempt could be kept here, and leaves nothing behind.
+
+        Raises ProgressError, in one sentence, if it could not.
+        """
+        try:
+            if os.path.lexists(self.path):
+                with self._opened():
+                    pass
+            else:
+                with tempfile.TemporaryFile(dir=self.path.parent):
+                    pass
         except OSError as error:
             raise ProgressError(self._refusal("written", error)) from None
 
@@ -340,24 +374,17 @@ def _sync_folder(folder: Path) -> None:
 
 
 @contextmanager
-def _held(file: int) -> Iterator[None]:
-    """The file to ourselves, if the system can do it soon; correct without as well."""
+def _held(lock_path: Path) -> Iterator[None]:
+    """The file to ourselves, if that can be had soon; else the line is added all the same."""
+    lock = FileLock(lock_path, timeout=_LOCK_WAIT_S, poll_interval=_LOCK_LOOK_S)
+    # some drives of a network have no locks; a folder that is read only can hold a file that is not
+    with suppress(Timeout, OSError, NotImplementedError):
+        lock.acquire()
     try:
-        import fcntl
-    except ImportError:
         yield
-        return
-    for _ in range(_LOCK_TRIES):
-        try:
-            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            time.sleep(_LOCK_WAIT_S)
-        except OSError:
-            break
-        else:
-            break
-    # closing the descriptor gives the lock back
-    yield
+    finally:
+        with suppress(OSError):
+            lock.release()
 
 
 def _told(damaged: list[int]) -> str:

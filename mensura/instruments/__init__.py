@@ -7,6 +7,7 @@ from mensura.instruments.calipers import (
     Calipers,
     CalipersOnStem,
     evenly_turned_deg,
+    lean_from_rod_deg,
     mean_cm,
 )
 from mensura.instruments.correction import (
@@ -15,12 +16,18 @@ from mensura.instruments.correction import (
     Unknowable,
     correct_girth,
 )
+from mensura.instruments.fault import Fault
+from mensura.instruments.faults import FAULTS
 from mensura.instruments.lay import LEVEL, Lay, lift_adds_cm
 from mensura.instruments.materials import MATERIALS, BandMaterial, material
+from mensura.instruments.permissible import permissible_error_mm
 from mensura.instruments.tape import CM_PER_INCH, SCALES, Tape, TapeReading, rounded_cm
+from mensura.instruments.tape_check import TapeCheck, check_tape
+from mensura.instruments.typical import typical_sizes_cm
 
 __all__ = [
     "CM_PER_INCH",
+    "FAULTS",
     "LEVEL",
     "MATERIALS",
     "MEANS",
@@ -31,15 +38,21 @@ __all__ = [
     "Calipers",
     "CalipersOnStem",
     "CorrectedGirth",
+    "Fault",
     "Lay",
     "Tape",
+    "TapeCheck",
     "TapeReading",
     "Unknowable",
     "band_curve_cm",
+    "check_tape",
     "correct_girth",
     "evenly_turned_deg",
+    "lean_from_rod_deg",
     "lift_adds_cm",
     "material",
     "mean_cm",
+    "permissible_error_mm",
     "rounded_cm",
+    "typical_sizes_cm",
 ]

@@ -13,11 +13,15 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from mensura.checks import FloatArray, MeasureError, diameter, number, plain, whole
+from mensura.instruments.fault import JAWS, READING
+from mensura.instruments.faults import settings_of
 from mensura.instruments.tape import ROUNDINGS, rounded_cm
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.section import Section, widths_cm
 
 MEANS = ("arithmetic", "geometric", "quadratic")
+
+_CHECKED = settings_of(JAWS, READING)
 
 
 @dataclass(frozen=True)
@@ -78,15 +82,8 @@ class Calipers:
     rounding: str = "nearest"
 
     def __post_init__(self) -> None:
-        put = object.__setattr__
-        zero = number(self.zero_error_cm, "zero_error_cm", "cm", at_least=-100.0, at_most=100.0)
-        put(self, "zero_error_cm", zero)
-        for name in ("jaw_lean_deg", "beam_slope_deg"):
-            put(self, name, number(getattr(self, name), name, "deg", above=-90.0, below=90.0))
-        for name in ("press_cm", "resolution_cm"):
-            put(self, name, number(getattr(self, name), name, "cm", at_least=0.0, at_most=100.0))
-        if self.opening_cm is not None:
-            put(self, "opening_cm", diameter(self.opening_cm, "opening_cm"))
+        for one in _CHECKED:
+            object.__setattr__(self, one.field, one.check(getattr(self, one.field)))
         if self.rounding not in ROUNDINGS:
             raise MeasureError("rounding", self.rounding, "", "one of: " + ", ".join(ROUNDINGS))
 
@@ -130,11 +127,11 @@ class Calipers:
                 "opening_cm", self.opening_cm, "cm", f"calipers that open to {needed:g}"
             )
         if self.zero_error_cm:
-            parts["zero"] = np.full_like(told, self.zero_error_cm)
-            told = told + parts["zero"]
+            parts["zero error"] = np.full_like(told, self.zero_error_cm)
+            told = told + parts["zero error"]
         if self.resolution_cm:
-            parts["resolution"] = rounded_cm(told, self.resolution_cm, self.rounding) - told
-            told = told + parts["resolution"]
+            parts["rounding"] = rounded_cm(told, self.resolution_cm, self.rounding) - told
+            told = told + parts["rounding"]
         if told.min() <= 0:
             raise MeasureError("readings_cm", float(told.min()), "cm", "readings above 0")
         return CaliperReading(told, widths, parts)
@@ -226,3 +223,19 @@ def evenly_turned_deg(count: int, start_deg: float = 0.0) -> FloatArray:
     whole_count = whole(count, "count", at_least=1, at_most=1_000_000)
     start = float(number(start_deg, "start_deg", "deg"))
     return np.linspace(start, start + 180.0, whole_count, endpoint=False, dtype=np.float64)
+
+
+def lean_from_rod_deg(base_cm: ArrayLike, tips_cm: ArrayLike, apart_cm: ArrayLike) -> Any:
+    """How far the sliding jaw leans outwards, from a rod held close to the beam and at the tips.
+
+    base_cm, tips_cm: readings of the same rod in both places, at least 0, cm; apart_cm: how far the
+    tips are from the base, above 0, cm; they broadcast. Returns degrees; below 0 for inwards.
+    The jaw's foot is what the scale sees: tan φ is the difference over the distance (by hand).
+
+    >>> round(lean_from_rod_deg(20.2, 19.7, 36.0), 2)
+    0.8
+    """
+    base = np.asarray(number(base_cm, "base_cm", "cm", at_least=0.0))
+    tips = np.asarray(number(tips_cm, "tips_cm", "cm", at_least=0.0))
+    apart = np.asarray(number(apart_cm, "apart_cm", "cm", above=0.0))
+    return plain(np.degrees(np.arctan((base - tips) / apart)))

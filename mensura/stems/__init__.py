@@ -9,6 +9,7 @@ from mensura.stems.ripples import OutlineTerms, outline_terms
 from mensura.stems.section import Section, widths_cm
 from mensura.stems.shapes import reuleaux, with_bump
 from mensura.stems.sight import out_of_view
+from mensura.stems.wrapped import belt_cm, with_even_bark
 
 __all__ = [
     "CherryTrees",
@@ -18,6 +19,7 @@ __all__ = [
     "OutlineTerms",
     "RoughBark",
     "Section",
+    "belt_cm",
     "cherry_trees",
     "circle",
     "classroom_girth_cm",
@@ -32,4 +34,5 @@ __all__ = [
     "widths_cm",
     "with_bark",
     "with_bump",
+    "with_even_bark",
 ]

@@ -22,7 +22,6 @@ from mensura.stems.hulls import (
 )
 from mensura.stems.section import Section, tilt
 
-
 #: Edges that are tried against all others at a time, to say where an outline crosses itself.
 _EDGES_AT_A_TIME = 64
 

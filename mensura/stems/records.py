@@ -35,6 +35,21 @@ class OrangeGirths:
     age_days: FloatArray
     girth_cm: FloatArray
 
+    @property
+    def first_cm(self) -> FloatArray:
+        """Each tree's girth when it was taken first, tree 1 to 5, in cm."""
+        return self._at_cm(float(self.age_days.min()))
+
+    @property
+    def last_cm(self) -> FloatArray:
+        """Each tree's girth when it was taken last, tree 1 to 5, in cm."""
+        return self._at_cm(float(self.age_days.max()))
+
+    def _at_cm(self, age_days: float) -> FloatArray:
+        then = self.age_days == age_days
+        girths: FloatArray = self.girth_cm[then][np.argsort(self.tree[then])]
+        return girths
+
 
 @dataclass(frozen=True, eq=False)
 class CherryTrees:

@@ -16,7 +16,6 @@ from numpy.typing import ArrayLike
 from mensura.checks import FloatArray, number, plain, whole
 from mensura.stems.outline import Outline
 
-
 #: Angles taken through the sums at a time, so that memory stays small.
 _ANGLES_AT_A_TIME = 1_000_000
 
@@ -36,6 +35,11 @@ class OutlineTerms:
     def girth_cm(self) -> float:
         """2πc₀: the whole taut girth, whatever the number of ripples. cm."""
         return 2 * np.pi * self.mean_cm
+
+    @property
+    def height_cm(self) -> FloatArray:
+        """How high each ripple is, √(p_n² + q_n²), for n = 1, 2, …, in cm."""
+        return np.hypot(self.cosine_cm, self.sine_cm)
 
     @property
     def lost_cm2(self) -> FloatArray:

@@ -16,6 +16,7 @@ _HOME_OF = {
     "Still": "kit.live",
     "ask": "chapters.asking",
     "draw_still": "kit.live",
+    "table": "kit.table",
 }
 
 __all__ = sorted(_HOME_OF)
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from mensura.views.kit.live import Still as Still
     from mensura.views.kit.live import draw_still as draw_still
     from mensura.views.kit.panel import Panel as Panel
+    from mensura.views.kit.table import table as table
 
 
 def __getattr__(name: str) -> Any:

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mensura.checks import MeasureError
-from mensura.instruments import MEANS, Calipers, evenly_turned_deg, mean_cm
+from mensura.instruments import MEANS, Calipers, evenly_turned_deg, lean_from_rod_deg, mean_cm
 from mensura.stems import Ellipse, Outline, RoughBark, circle
 
 readings = st.lists(st.floats(1, 200), min_size=1, max_size=20)
@@ -159,7 +159,7 @@ def test_breakdown_sums(section, calipers, directions):
     assert total == pytest.approx(told.readings_cm - told.widths_cm, abs=1e-12 * 100)
     assert told.widths_cm == pytest.approx(Calipers().read(section, directions), rel=1e-14)
     assert {adds.shape for adds in told.breakdown.values()} <= {(len(directions),)}
-    order = ["pressing", "jaw lean", "beam slope", "zero", "resolution"]
+    order = ["pressing", "jaw lean", "beam slope", "zero error", "rounding"]
     assert list(told.breakdown) == [name for name in order if name in told.breakdown]
 
 
@@ -219,7 +219,7 @@ def test_pressing_and_zero(section, size, direction):
     assert pressed.breakdown["pressing"] == pytest.approx(-2 * size, rel=1e-14)
     for sign in (1, -1):
         told = Calipers(zero_error_cm=sign * size).reading(section, direction)
-        assert told.breakdown["zero"].tolist() == [sign * size]
+        assert told.breakdown["zero error"].tolist() == [sign * size]
 
 
 def test_opening():
@@ -280,7 +280,7 @@ def test_how_they_stand_on_a_stem(calipers, turn):
     assert depth == pytest.approx(calipers.press_cm * np.cos(np.arctan(lean)), abs=1e-5)
     # the mark at the foot says what is read
     told = calipers.reading(OVAL, turn)
-    before = told.readings_cm - told.breakdown.get("resolution", 0)
+    before = told.readings_cm - told.breakdown.get("rounding", 0)
     mark = (stand.foot_cm - stand.mark_zero_cm) / stand.mark_step_cm
     assert mark == pytest.approx(before[0], abs=1e-9)
     # the first axis is as long as the first diameter, and lies off by the turn
@@ -327,3 +327,20 @@ def test_readings_that_faults_would_make_impossible():
         Calipers(press_cm=24).read(OVAL, 90)
     with pytest.raises(MeasureError, match=r"^readings_cm is -2 cm; expected readings above 0"):
         Calipers(zero_error_cm=-50).read(OVAL, 90)
+
+
+@given(st.floats(-10, 10), st.floats(5, 80), st.floats(10, 60))
+def test_lean_from_a_rod_is_the_lean_of_the_line(lean_deg, apart_cm, rod_cm):
+    """The jaw as a line through its foot: the foot stands nearer with the rod at the tips."""
+    foot_cm = rod_cm - apart_cm * np.tan(np.radians(lean_deg))
+    if foot_cm >= 0:
+        found = lean_from_rod_deg(rod_cm, foot_cm, apart_cm)
+        assert found == pytest.approx(lean_deg, abs=1e-9)
+
+
+def test_a_rod_that_cannot_be():
+    """Tips as far out as the base, a reading below nothing."""
+    with pytest.raises(MeasureError, match=r"^apart_cm is 0 cm"):
+        lean_from_rod_deg(20, 20, 0)
+    with pytest.raises(MeasureError, match=r"^tips_cm is -1 cm"):
+        lean_from_rod_deg(20, -1, 30)

@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 
 from mensura.instruments import Lay, Tape, lift_adds_cm
-from mensura.stems import Ellipse, circle
+from mensura.stems import Ellipse, belt_cm, circle
 from mensura.stems.band_path import band_path
 
 
@@ -91,6 +91,7 @@ def test_climber_as_a_belt_round_two_circles(stem, rod, length, wider, over, dir
     """The table's girths, and to twelve digits the closed form; in every direction."""
     exact = float(belt(stem, rod))
     assert exact == pytest.approx(length, abs=5e-6)
+    assert belt_cm(2 * stem, 2 * rod) == pytest.approx(exact, rel=1e-14)
     lay = Lay(climber_cm=2 * rod, climber_direction_deg=direction)
     reading = Tape().read(circle(2 * stem), lay)
     assert reading.reading_cm == pytest.approx(exact, rel=1e-12)

@@ -14,7 +14,7 @@ from mensura.estimates import (
     under_bark_diameter_cm,
     under_bark_from_factor_cm,
 )
-from mensura.stems import Ellipse, Outline, RoughBark
+from mensura.stems import Ellipse, Outline, RoughBark, with_even_bark
 
 
 def test_rectangle_three_by_four():
@@ -22,6 +22,8 @@ def test_rectangle_three_by_four():
     wood's own girth is 14, by hand."""
     over = diameter_from_girth_cm(17.1415927)
     assert under_bark_diameter_cm(over, 0.5) == pytest.approx(14 / np.pi, abs=2e-8)
+    plank = Outline([[0, 0], [4, 0], [4, 3], [0, 3]])
+    assert with_even_bark(plank, 0.5, 100_000).taut_girth_cm == pytest.approx(17.1415927, abs=6e-8)
 
 
 @pytest.mark.parametrize(("share", "lost"), [(10, 19.0), (15, 27.75)])

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from mensura.estimates import area_from_diameters_cm2, over_percent
-from mensura.instruments import Calipers, Lay, Tape
+from mensura.instruments import Calipers, Lay, Tape, lean_from_rod_deg
 from mensura.stems import circle
 
 # A jaw out of square by φ touches a stem of 40 cm 20 cm from the beam: 200·tan φ mm, and the error
@@ -32,7 +32,7 @@ def test_an_old_rule_for_the_free_ends():
     German Eichordnung of 1911, §§ 21 and 23, read second-hand from a scan. The ends of jaws of
     25 cm may then lean by 0.5 mm, 0.115°: 0.4 mm on a stem of 40 cm, 0.2 % of its area.
     """
-    lean = float(np.degrees(np.arctan(0.5 / 250)))
+    lean = lean_from_rod_deg(base_cm=0.05, tips_cm=0.0, apart_cm=25.0)
     assert lean == pytest.approx(0.115, abs=5e-4)
     told = Calipers(jaw_lean_deg=lean).reading(circle(40), 0)
     assert 10 * told.breakdown["jaw lean"][0] == pytest.approx(-0.4, abs=2e-3)

@@ -65,3 +65,12 @@ def test_a_data_file_that_is_not_there():
     """The refusal lists the files that are."""
     with pytest.raises(FileNotFoundError, match=r"there are: .*cherry-trees\.csv"):
         data_file("missing.csv")
+
+
+def test_first_and_last_girths_of_the_orange_trees():
+    """One a tree, in the trees' order: the ends of each tree's own row of the record."""
+    record = orange_girths()
+    for tree in range(1, 6):
+        girths = record.girth_cm[record.tree == tree]
+        assert record.first_cm[tree - 1] == girths.min() == girths[0]
+        assert record.last_cm[tree - 1] == girths[-1] == girths.max()

@@ -11,14 +11,15 @@ from mensura.sources import cite
 class SourceList:
     """Full references of the keys that a page cites, as a list.
 
-    keys: of :data:`mensura.sources.SOURCES`. Raises KeyError for an unknown one.
+    keys: of :data:`mensura.sources.SOURCES`, one by one or several parted by blanks. Raises
+    KeyError for an unknown one.
 
     >>> str(SourceList("Berger2010"))[:42]
     '[Berger2010] M. Berger, Geometry Revealed,'
     """
 
     def __init__(self, *keys: str) -> None:
-        self.rows = [(key, cite(key)) for key in keys]
+        self.rows = [(key, cite(key)) for several in keys for key in several.split()]
 
     def __repr__(self) -> str:
         return "\n".join(f"[{key}] {text}" for key, text in self.rows)

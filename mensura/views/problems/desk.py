@@ -136,25 +136,3 @@ class Desk:
             f"<p class='mensura-read'><b>{html.escape(name)}.</b> {html.escape(text)}</p>"
             for name, text in rows
         )
-
-
-STYLE = """<style>
-.mensura-practice p, .mensura-practice label, .mensura-practice .widget-label,
-.mensura-practice input, .mensura-practice select, .mensura-practice button {
-  font-size: 15px; color: #000; }
-.mensura-practice p { margin: 4px 0; line-height: 1.4; max-width: 46em; }
-.mensura-practice .mensura-heading { font-size: 16px; }
-.mensura-practice .mensura-text { font-size: 17px; }
-.mensura-practice .widget-text input { font-size: 17px; }
-.mensura-practice [role=status] { font-size: 17px; min-height: 1.4em; padding-left: 10px;
-  border-left: 5px solid #767676; }
-.mensura-practice [role=status].mensura-right { border-left: 8px double #0072B2; }
-.mensura-practice [role=status].mensura-wrong { border-left: 8px solid #D55E00; }
-.mensura-practice [role=status].mensura-empty { border-color: transparent; }
-.mensura-practice .mensura-read { padding-left: 15px; }
-.mensura-practice .mensura-read, .mensura-practice [role=status] { white-space: pre-line; }
-.mensura-practice .mensura-choices > * { margin-right: 14px; }
-.mensura-practice .widget-text input:focus-visible { box-shadow: 0 0 0 2px #000; }
-.mensura-practice input:focus-visible, .mensura-practice button:focus-visible,
-.mensura-practice select:focus-visible { outline: 3px solid #000; outline-offset: 1px; }
-</style>"""

@@ -14,8 +14,8 @@ from mensura.checks import MeasureError
 from mensura.disk.pages import Folder, save_page
 from mensura.teaching.proof.chain import AcceptedLine, Chain
 from mensura.teaching.proof.steps import ENOUGH, SIGNS, THEREFORE
+from mensura.views.kit.frame import framed
 from mensura.views.kit.heard import on_enter, soon
-from mensura.views.kit.keys import keys_stay
 from mensura.views.proof.page import PAGE_NAME, lines_html, proof_page
 
 TITLE = "Your own proof"
@@ -180,11 +180,9 @@ class StudentLine:
         ticks = w.HBox([self.cites, self.longer], layout=w.Layout(flex_flow="row wrap"))
         ticks.add_class("mensura-ticks")
         head = w.HTML(f"<p><b>{html.escape(TITLE)}.</b> {html.escape(TASK)}</p>")
-        parts = [w.HTML(_STYLE), head, self.proof, self.way, self.box, ticks, row, self.said]
-        self._widget = w.VBox(
-            [*parts, w.HTML(_help()), w.HTML(keys_stay("mensura-own", letters_to_box=True))]
-        )
-        self._widget.add_class("mensura-own")
+        parts = [head, self.proof, self.way, self.box, ticks, row, self.said]
+        box = w.VBox([*parts, w.HTML(_help())])
+        self._widget = framed(box, "mensura-own", letters_to_box=True)
         self.show()
         self._say("")
         return self._widget
@@ -258,35 +256,3 @@ def own_line(folder: Folder = ".") -> StudentLine:
     Given: a ≠ b. Write what follows (⇒), or what is enough to show (⇐).
     """
     return StudentLine(folder=folder)
-
-
-_STYLE = """<style>
-.mensura-own p, .mensura-own label, .mensura-own .widget-label, .mensura-own input,
-.mensura-own button, .mensura-own summary, .mensura-own table { font-size: 15px; color: #000; }
-.mensura-own p { margin: 3px 0; line-height: 1.4; max-width: 60em; }
-.mensura-own .widget-text input { font-size: 19px; height: 34px; }
-.mensura-own .widget-text { height: 36px; }
-.mensura-own .widget-radio-box { height: auto; width: auto; }
-.mensura-own .widget-radio-box label { height: auto; line-height: 1.5; white-space: normal;
-  font-size: 16px; }
-.mensura-own ol.mensura-chain { list-style: none; margin: 4px 0; padding: 0; max-width: 60em; }
-.mensura-own .mensura-chain li { display: grid; grid-template-columns: 28px 1fr 1.2fr;
-  gap: 0 12px; padding: 5px 4px; border-bottom: 1px solid #ddd; color: #000;
-  align-items: baseline; }
-.mensura-own .mensura-sign, .mensura-own .mensura-line { font-size: 20px; }
-.mensura-own .mensura-why { font-size: 15px; line-height: 1.35; }
-.mensura-own .mensura-chain li.mensura-gap { display: block; border: 2px dashed #000;
-  padding: 10px 12px; margin: 6px 0; font-size: 16px; }
-.mensura-own .proof { border-collapse: collapse; }
-.mensura-own .proof td, .mensura-own .proof th { text-align: left; vertical-align: baseline;
-  padding: 4px 16px 4px 0; border-bottom: 1px solid #ddd; font-weight: 400; white-space: normal; }
-.mensura-own .proof .line { font-size: 20px; }
-.mensura-own .mensura-proved { font-size: 18px; }
-.mensura-own pre { font-size: 17px; margin: 2px 0; }
-.mensura-own [role=status] { font-size: 17px; min-height: 1.4em; }
-.mensura-own .mensura-ticks > * { margin-right: 24px; }
-.mensura-own code { font-size: 15px; }
-.mensura-own details td, .mensura-own details th { text-align: left; padding: 1px 18px 1px 0; }
-.mensura-own input:focus-visible, .mensura-own button:focus-visible,
-.mensura-own summary:focus-visible { outline: 3px solid #000; outline-offset: 1px; }
-</style>"""

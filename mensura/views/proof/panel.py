@@ -18,8 +18,9 @@ from mensura.teaching.controls import Stepper
 from mensura.teaching.panels.proof import CHOICES, CONTROLS, ProofShown, numbers
 from mensura.teaching.proof.roads import road
 from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
+from mensura.views.kit.frame import on_load
 from mensura.views.kit.live import Live, Picture, Still, draw_still
-from mensura.views.kit.panel import NAMES_SCRIPT, STYLE, LivePanel, Panel
+from mensura.views.kit.panel import LivePanel, Panel
 from mensura.views.kit.words import table_html
 from mensura.views.proof.charts import CurvePicture, RandomPicture, TurnPicture
 from mensura.views.proof.drawings import ExactStemPicture, SquaresPicture, StemPicture
@@ -79,7 +80,7 @@ class ProofPanel(Panel[ProofShown]):
 
         changes: `step`, from 1, and names of controls with their values.
         """
-        shown = self.numbers(self.state(changes))
+        shown = self.numbers(**self.state(changes))
         return draw_still(new_picture(shown), shown)
 
     def at_work(self) -> LiveProof:
@@ -90,7 +91,7 @@ class ProofPanel(Panel[ProofShown]):
         self, include: Any = None, exclude: Any = None
     ) -> tuple[dict[str, Any], dict[str, Any]]:
         data, metadata = super()._repr_mimebundle_(include, exclude)
-        shown = self.numbers(self.start())
+        shown = self.numbers(**self.start())
         lines = "\n".join(spoken(shown, step) for step in shown.unfolded)
         data["text/plain"] = f"{data['text/plain']}\n{lines}"
         return data, metadata
@@ -103,12 +104,12 @@ class LiveProof(LivePanel[ProofShown]):
     """
 
     def __init__(self, panel: ProofPanel) -> None:
-        self._key = picture_key(panel.numbers(panel.start()))
+        self._key = picture_key(panel.numbers(**panel.start()))
         super().__init__(panel)
 
     def draw(self) -> None:
         """See to the right kind of picture, then compute, draw, encode and send."""
-        shown = self.panel.numbers(self.state)
+        shown = self.panel.numbers(**self.state)
         key = picture_key(shown)
         if key != self._key:
             self.live.close()
@@ -129,9 +130,9 @@ class LiveProof(LivePanel[ProofShown]):
         steps = [self.steps.widget] if self.steps else []
         controls = w.HBox([*strip, buttons], layout=w.Layout(flex_flow="row wrap"))
         controls.add_class("mensura-strip")
-        head = [w.HTML(STYLE + _STYLE), *steps, controls]
+        head = [*steps, controls]
         body = w.HBox([self.lines, picture], layout=wrap)
-        box = w.VBox([*head, body, self.words, w.HTML(NAMES_SCRIPT)])
+        box = w.VBox([*head, body, self.words])
         box.add_class("mensura-proof")
         return box
 
@@ -283,7 +284,7 @@ def proof_panel(road_name: str = "classroom") -> ProofPanel:
     Raises MeasureError for another name.
 
     >>> panel = proof_panel("classroom")
-    >>> panel.numbers(panel.start() | {"step": 7}).present.line
+    >>> panel.numbers(**panel.start() | {"step": 7}).present.line
     '(a − b)² > 0'
     """
     way = road(road_name)
@@ -291,7 +292,7 @@ def proof_panel(road_name: str = "classroom") -> ProofPanel:
     return ProofPanel(
         title=way.title,
         controls=tuple(CONTROLS[name] for name in way.varies if name not in CHOICES),
-        numbers=lambda state: numbers(way, state),
+        numbers=lambda **state: numbers(way, state),
         picture=lambda: new_picture(first),
         readout=readout,
         status=status,
@@ -302,28 +303,4 @@ def proof_panel(road_name: str = "classroom") -> ProofPanel:
     )
 
 
-_SCROLL = (
-    '<img alt="" width="1" height="1" src="data:image/gif;base64,'
-    'R0lGODlhAQABAIAAAAAAAP///yH5BAEAAAAALAAAAAABAAEAAAIBRAA7" '
-    'onload="this.parentNode.scrollTop=this.parentNode.scrollHeight">'
-)
-
-_STYLE = """<style>
-.mensura-proof .mensura-lines { max-height: 430px; overflow-y: auto; padding-right: 8px; }
-.mensura-proof .mensura-lines ol { list-style: none; margin: 0; padding: 0; }
-.mensura-proof .mensura-lines li { padding: 4px 4px 5px 10px; margin: 0 0 4px;
-  border-left: 5px solid #ddd; line-height: 1.35; color: #000; }
-.mensura-proof .mensura-lines li.mensura-present { border-left: 5px solid #000; }
-.mensura-proof .mensura-lines span { display: block; }
-.mensura-proof .mensura-sign { font-size: 14px; color: #333; }
-.mensura-proof .mensura-present .mensura-sign::before { content: "▶ "; }
-.mensura-proof .mensura-line { font-size: 21px; padding: 1px 0; }
-.mensura-proof .mensura-present .mensura-line { font-weight: 700; }
-.mensura-proof .mensura-reason, .mensura-proof .mensura-used { font-size: 15px; }
-.mensura-proof .mensura-used { font-style: italic; }
-.mensura-proof .mensura-strip > * { margin-right: 14px; }
-.mensura-proof .mensura-place { padding-left: 10px; font-weight: 600; }
-.mensura-proof .mensura-status { font-size: 17px; }
-.mensura-proof .widget-dropdown select { font-size: 15px; }
-.mensura-proof .mensura-lines:focus-visible { outline: 3px solid #000; }
-</style>"""
+_SCROLL = on_load("this.parentNode.scrollTop = this.parentNode.scrollHeight")

@@ -72,7 +72,7 @@ def test_lettering_is_clear(name: str, letters: Any) -> None:
     panel = proof_panel(name)
     lives: dict[Any, Live[ProofShown]] = {}
     for state in states(name):
-        one = panel.numbers(state)
+        one = panel.numbers(**state)
         key = picture_key(one)
         if key not in lives:
             lives[key] = Live(new_picture(one))

@@ -90,7 +90,7 @@ def judged(*words):
     assert result.exit_code == 0, result.output
     assert result.stderr == ""
     answer = json.loads(result.stdout)
-    assert list(answer) == ["verdict", "why", "counterexample"]
+    assert list(answer) == ["verdict", "why", "counterexample", "mensura_version", "inputs"]
     return answer
 
 

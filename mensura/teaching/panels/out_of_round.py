@@ -19,7 +19,20 @@ from mensura.estimates.out_of_round import (
 from mensura.instruments.lay import Lay
 from mensura.stems.bark import rough_oval
 from mensura.stems.section import Section
-from mensura.teaching.controls import State
+from mensura.teaching.controls import Control, Switch
+
+CONTROLS = (
+    Control("first_cm", "first diameter", "cm", 35, 70, 0.5, 60, "Stem"),
+    Control("second_cm", "second diameter", "cm", 35, 70, 0.5, 48, "Stem"),
+    Control("ridges", "ridges of bark", "", 3, 60, 1, 28, "Stem", whole=True),
+    Control("furrow_depth_cm", "furrow depth", "cm", 0, 3, 0.1, 1, "Stem"),
+    Control("tilt_deg", "tilt", "°", 0, 20, 0.5, 3, "Tape"),
+    Control("tilt_direction_deg", "rises towards", "°", -90, 90, 5, 30, "Tape"),
+    Control("caliper_direction_deg", "turned by", "°", 0, 90, 0.5, 15, "Calipers"),
+)
+SWITCHES = (Switch("marked", "mark where the tape wins", "Calipers"),)
+
+SMOOTH = {"furrow_depth_cm": 0.0, "tilt_deg": 0.0}
 
 #: Axis ratios of the curves, and turns of the calipers: enough points for a smooth line.
 RATIOS = np.linspace(0.5, 1.0, 61)
@@ -62,21 +75,32 @@ class OutOfRound:
     marked: bool
 
 
-def numbers(state: State) -> OutOfRound:
+def numbers(
+    first_cm: float,
+    second_cm: float,
+    ridges: int,
+    furrow_depth_cm: float,
+    tilt_deg: float,
+    tilt_direction_deg: float,
+    caliper_direction_deg: float,
+    marked: bool,
+) -> OutOfRound:
     """What the panel shows for a state of its controls.
 
-    state: values of CONTROLS by name, and `marked`.
+    first_cm, second_cm: diameters of the smooth oval; ridges, furrow_depth_cm: of its bark;
+    tilt_deg, tilt_direction_deg: of the tape; caliper_direction_deg: of the first width; marked:
+    whether the limits are shown.
 
-    >>> from mensura.views.chapters.out_of_round import PANEL, SMOOTH
-    >>> shown = numbers(PANEL.start() | SMOOTH)
+    >>> from mensura.teaching.controls import starting
+    >>> shown = numbers(**starting(CONTROLS, SWITCHES) | SMOOTH)
     >>> round(shown.result.tape_over_percent, 4), round(shown.smooth_classroom_percent, 4)
     (1.8764, 2.5)
     """
-    first, second = float(state["first_cm"]), float(state["second_cm"])
-    lay = Lay(state["tilt_deg"], state["tilt_direction_deg"])
-    turn = float(state["caliper_direction_deg"])
-    depth = float(state["furrow_depth_cm"])
-    stem = rough_oval(first, second, int(state["ridges"]), depth, BARK_SEED)
+    first, second = first_cm, second_cm
+    lay = Lay(tilt_deg, tilt_direction_deg)
+    turn = caliper_direction_deg
+    depth = furrow_depth_cm
+    stem = rough_oval(first, second, ridges, depth, BARK_SEED)
     result = compare(stem, lay, turn)
     shares = _shares(stem, result.true_area_cm2, result.tape_area_cm2)
     half = TURNS_DEG <= 45
@@ -101,7 +125,7 @@ def numbers(state: State) -> OutOfRound:
         curves_percent=_curves(turn if first >= second else 90 - turn),
         shares=shares,
         limits_deg=limits,
-        marked=bool(state["marked"]),
+        marked=marked,
     )
 
 
