@@ -270,7 +270,8 @@ class ProgressFile:
     def barred(self) -> str:
         """Why nothing can be written, in one sentence; "" if nothing bars it.
 
-        Tried, with nothing left behind, and not asked: what a system says of a folder it need not keep.
+        Tried, with nothing left behind, and not asked: what a system says of a folder it need not
+        keep.
         """
         try:
             if os.path.lexists(self.path):
