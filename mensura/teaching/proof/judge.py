@@ -16,10 +16,11 @@ from fractions import Fraction
 from mensura.checks import MeasureError
 from mensura.teaching.proof.algebra import MIXED, Algebra, dimension
 from mensura.teaching.proof.bounds import A_LONGER, ANY, B_LONGER, TooInvolved, Undefined
-from mensura.teaching.proof.examples import counterexample, sides_at
+from mensura.teaching.proof.examples import counterexample, counterexample_among, mixed, sides_at
 from mensura.teaching.proof.moves import named_factor, named_move
 from mensura.teaching.proof.notation import Line, Unreadable, read_line
 from mensura.teaching.proof.patience import OutOfTime, deciding
+from mensura.teaching.proof.probes import places
 from mensura.teaching.proof.remainder import Remainder, find_remainder, seen_remainder
 from mensura.teaching.proof.signs import Signs, order_at, signs_of
 from mensura.teaching.proof.unequal import longer_and_square, shows_square, with_unequal
@@ -161,6 +162,10 @@ def _judged(last: Line, new: Line, region: str, cited: bool, by_last: bool) -> V
         wrong = _found_false(new, region, signs_of(algebra, claim.difference))
         if wrong:
             return wrong
+    if true is not True and mixed(new) and claim.difference:
+        pair = counterexample_among(new, region, places(algebra, claim.difference, claim.sign))
+        if pair is not None:
+            return _false(new, region, pair)
     if claim.sign == "=":
         return Verdict(
             UNRELATED,
@@ -226,8 +231,10 @@ def _true(algebra: Algebra, claim: Claim) -> bool | None:
 def _found_false(line: Line, region: str, signs: Signs | None = None) -> Verdict | None:
     """The verdict on a line that fails, with numbers, or None if no numbers were found."""
     pair = counterexample(line, region, signs)
-    if pair is None:
-        return None
+    return None if pair is None else _false(line, region, pair)
+
+
+def _false(line: Line, region: str, pair: tuple[Fraction, Fraction]) -> Verdict:
     why = sides_at(line, *pair)
     if line.sign in "<>" and _holds(_with_sign(line, "≤" if line.sign == "<" else "≥"), region):
         why += f" With {'≤' if line.sign == '<' else '≥'} in place of {line.sign} it would hold."

@@ -163,6 +163,14 @@ def _by_ratio(algebra: Quantities, above: Any, below: Any, everywhere: bool = Fa
     return Signs(frozenset(cell.sign for cell in found), tuple(found))
 
 
+def along(algebra: Quantities, above: Any, below: Any) -> tuple[Cell, ...]:
+    """The signs of above/below for all x above 0, with ratio x² at one place of each stretch.
+
+    algebra: whose letters they hold; above, below: polynomials in which of a and b only √a = x is.
+    """
+    return _by_ratio(algebra, above, below, everywhere=True).cells
+
+
 def inside(region: str, ratio: Any) -> bool:
     """Whether a ratio a/b, or a power of it, belongs to a region.
 
