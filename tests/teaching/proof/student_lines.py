@@ -255,7 +255,7 @@ STRONGER = [
 LEAP = [
     StudentLine(
         *(MEANS, "√((a²+b²)/2) > (a+b)/2", "leap"),
-        "Squared, its difference is a quarter of (a − b)²: the squared line is to be written first.",
+        "Squared, its difference is a quarter of (a − b)²: that line is to be written first.",
         *(">", lambda a, b: (sqrt((a * a + b * b) / 2), (a + b) / 2)),
     ),
     StudentLine(

@@ -128,7 +128,7 @@ def test_the_coefficient_decides(k, m):
 @settings(max_examples=30)
 @given(st.integers(1, 5), coefficients)
 def test_any_power_that_students_write(n, factor):
-    """aⁿ and bⁿ for a and b, any factor before them: a² and b² by times (a + b)², more is a leap."""
+    """aⁿ and bⁿ for a and b, any factor before them: times (a + b)² for 2, for more a leap."""
     line = f"{factor}a^{2 * n} + {factor}·b^{2 * n} > {factor} · 2 a^{n} b^{n}"
     expected = "equivalent" if n <= 2 else "leap"
     assert judge(line, after="a^2 + b^2 > 2ab").verdict == expected

@@ -49,7 +49,7 @@ def axes(assume: tuple[str, ...]) -> list[tuple[float, float]]:
 
 
 def test_sixty_six_lines_a_good_spread():
-    """There are sixty-six, no two alike, some of each verdict, each with a reason in one sentence."""
+    """There are sixty-six, no two alike, some of each verdict, each with a reason."""
     assert len(LINES) == 66
     assert len({(one.after, one.line, one.assume) for one in LINES}) == 66
     assert set(Counter(one.verdict for one in LINES)) == set(VERDICTS)
