@@ -87,7 +87,9 @@ def test_a_line_from_another_road_is_named():
 
 def judged(*words):
     result = run(*words, "--json")
-    assert result.exit_code == 0, result.output
+    verdict = json.loads(result.stdout)["verdict"]
+    stands = verdict in ("equivalent", "weaker", "stronger")
+    assert result.exit_code == (0 if stands else 2 if verdict == "unreadable" else 1)
     assert result.stderr == ""
     answer = json.loads(result.stdout)
     assert list(answer) == ["verdict", "why", "counterexample", "mensura_version", "inputs"]
@@ -113,9 +115,31 @@ def test_what_is_assumed_counts():
     assert judged(*words, "--assume", "a>b")["verdict"] != "false"
 
 
+@pytest.mark.parametrize(
+    ("line", "verdict", "code"),
+    [
+        ("(a - b)^2 > 0", "equivalent", 0),
+        ("a^2 + b^2 > ab", "weaker", 0),
+        ("a^2 + b^2 - ab/2 > 3ab/2 + 0ab", "equivalent", 0),
+        ("√((a^2 + b^2)/2) > (a + b)/2", "leap", 1),
+        ("a + b > 0", "unrelated", 1),
+        ("a^2 + b^2 > 3ab", "false", 1),
+        ("a^2 + b^2 > 2ac", "unreadable", 2),
+    ],
+)
+def test_the_exit_code_says_whether_the_line_stands(line, verdict, code):
+    """0 for a step, 1 for none, 2 for what cannot be read; in words and as JSON."""
+    words = ("--after", "a^2 + b^2 > 2ab", "--line", line)
+    result = run(*words)
+    assert result.stdout.startswith(f"{verdict}: ")
+    assert result.exit_code == run(*words, "--json").exit_code == code
+    assert run("--after", "a^2 + b^2 > ab", "--line", "a^2 + b^2 > 2ab").exit_code == 0
+    assert run("--after", "(((", "--line", line).exit_code == 2
+
+
 def test_a_line_judged_in_words():
     result = run("--after", "a^2 + b^2 > 2ab", "--line", "a^2 + b^2 > 3ab")
-    assert result.exit_code == 0
+    assert result.exit_code == 1
     assert result.stdout.startswith("false: ")
     assert "Counterexample: a = " in result.stdout
 

@@ -165,8 +165,12 @@ class StudentLine:
         if pointed and pointed[1]:
             text, place = pointed[0], pointed[1]
             mark = f"<pre aria-hidden='true'>{html.escape(text)}\n{' ' * (place - 1)}▲</pre>"
-        said = f'<p role="status" aria-live="polite">{html.escape(sentence)}</p>{mark}'
-        self.said.value = _marked(verdict) + said
+        # the sign of the verdict is drawn by the style, beside the word that says it
+        for one in VERDICTS:
+            self.said.remove_class(f"mensura-{one}")
+        if verdict:
+            self.said.add_class(f"mensura-{verdict}")
+        self.said.value = f'<p role="status" aria-live="polite">{html.escape(sentence)}</p>{mark}'
 
     def build(self) -> Any:
         """The widgets; made at the first call, the same ones ever after."""
@@ -250,20 +254,13 @@ def _written(line: AcceptedLine) -> str:
 
 
 def _item(sign: str, line: str, why: str, verdict: str = "") -> str:
-    word = f"{_marked(verdict)}<b>{html.escape(verdict)}.</b> " if verdict else ""
+    kind = f"mensura-verdict mensura-{html.escape(verdict)}"
+    word = f"<b class='{kind}'>{html.escape(verdict)}.</b> " if verdict else ""
     return (
         f"<li><span class='mensura-sign'>{html.escape(sign)}</span>"
         f"<span class='mensura-line'>{html.escape(line)}</span>"
         f"<span class='mensura-why'>{word}{html.escape(why)}</span></li>"
     )
-
-
-def _marked(verdict: str) -> str:
-    """The sign of a verdict, beside the word that says it; nothing for no verdict."""
-    if not verdict:
-        return ""
-    kind = f"mensura-mark mensura-{html.escape(verdict)}"
-    return f"<span class='{kind}' aria-hidden='true'>{html.escape(MARKS[verdict])}</span> "
 
 
 def _help() -> str:
