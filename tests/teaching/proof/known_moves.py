@@ -36,13 +36,18 @@ FACTORS = (*REWRITES["CONSTANTS"], *REWRITES["MONOMIALS"], a + b, 1 / (a + b))
 
 
 class Move(NamedTuple):
-    """A line after another, of what kind it is (move, weakening, converse, false), how made."""
+    """A line after another, of what kind it is (move, weakening, converse, false), how made.
+
+    meets: whether the stronger line's sides meet where a = b. Lines that hold for equal lengths too
+    may each follow from the other, with another remainder.
+    """
 
     kind: str
     after: str
     line: str
     made: str
     assume: tuple[str, ...]
+    meets: bool
 
 
 def moves(count: int, seed: int = 60) -> Iterator[Move]:
@@ -61,7 +66,7 @@ def moves(count: int, seed: int = 60) -> Iterator[Move]:
         if kind == "converse":
             after, line = line, after
         made += 1
-        yield Move(kind, after, line, how, base.assume)
+        yield Move(kind, after, line, how, base.assume, base not in LOOSE)
 
 
 def _move(base: Any, rng: random.Random) -> tuple[tuple[Any, Any], str]:
