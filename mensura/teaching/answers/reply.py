@@ -73,6 +73,19 @@ class KnownSlip:
 
 
 @dataclass(frozen=True)
+class Early:
+    """Where the right method ends if the numbers on the way are rounded too early.
+
+    figures: that are kept; value: in the answer's unit, each number rounded to them; reach: how far
+    from the answer it can end.
+    """
+
+    figures: int
+    value: float
+    reach: float
+
+
+@dataclass(frozen=True)
 class Asked:
     """What was asked, where the answer is one number.
 
