@@ -60,7 +60,7 @@ def _blackboard_girth(q: Any, w: Write, o: Write) -> float:
 
 def _tilted_tape(q: Any, w: Write, o: Write) -> float:
     along = w(1 / cos(radians(q.tilt_deg)))
-    return q.reading_cm / w(float(ellipse_girth_cm(2.0, 2.0 * along)) / (2 * pi))
+    return float(q.reading_cm) / w(float(ellipse_girth_cm(2.0, 2.0 * along)) / (2 * pi))
 
 
 def _climber(q: Any, w: Write, o: Write) -> float:
@@ -111,17 +111,17 @@ def _newton(q: Any, w: Write, o: Write) -> float:
     butt, mid, top = (
         w(_circle(girth / 100)) for girth in (q.butt_girth_cm, q.mid_girth_cm, q.top_girth_cm)
     )
-    return w((butt + 4 * mid + top) / 6) * q.log_length_m
+    return w((butt + 4 * mid + top) / 6) * float(q.log_length_m)
 
 
 def _paraboloid(q: Any, w: Write, o: Write) -> float:
     base = w(w(_circle(q.girth_cm / 100)) * q.tree_height_m / w(q.tree_height_m - 1.3))
-    return base * q.tree_height_m / 2
+    return base * float(q.tree_height_m) / 2
 
 
 def _piece_of_a_cone(q: Any, w: Write, o: Write) -> float:
     thick, thin = q.butt_girth_cm, q.top_girth_cm
-    return q.log_length_m * w(o(thick**2) + o(thick * thin) + o(thin**2)) / (12 * pi) / 1e4
+    return float(q.log_length_m) * w(o(thick**2) + o(thick * thin) + o(thin**2)) / (12 * pi) / 1e4
 
 
 def _smalian_on_a_cone(q: Any, w: Write, o: Write) -> float:
@@ -158,7 +158,7 @@ def _expanded(q: Any, w: Write, o: Write) -> float:
 
 def _column(q: Any, w: Write, o: Write) -> float:
     as_diameter = w(100 * q.tree_height_m / q.reading_cm)
-    return q.reading_cm if 45 <= as_diameter <= 120 else q.reading_cm / pi
+    return float(q.reading_cm if 45 <= as_diameter <= 120 else q.reading_cm / pi)
 
 
 #: Family → its road; none where the answer is a number of a list or a count.
@@ -304,8 +304,8 @@ def early(key: str, given: Any) -> tuple[Early, ...]:
     key: of the family; given: the problem's numbers, by name.
 
     >>> from mensura.teaching.problems.family import Given
-    >>> [(one.figures, round(one.value, 2)) for one in early("zero-from-a-post",
-    ...     Given({"girth_cm": 100.0, "reading_cm": 32.35}))]
+    >>> [(one.figures, round(one.values[0], 3)) for one in early("zero-from-a-post",
+    ...     Given({"girth_cm": 100.0, "reading_cm": 32.35}))][1:]
     [(4, 0.52), (3, 0.55), (2, 0.35)]
     """
     road = ROADS.get(key)
@@ -313,14 +313,15 @@ def early(key: str, given: Any) -> tuple[Early, ...]:
         return ()
     exact = road(given, as_it_is, as_it_is)
     found = []
-    for figures in (4, 3, 2):
+    for figures in (5, 4, 3, 2):
         write = to_figures(figures)
-        found.append(Early(figures, road(given, write, write), _reach(road, given, exact, figures)))
+        values = (road(given, write, write), road(given, write, as_it_is))
+        found.append(Early(figures, values, _reach(road, given, exact, figures)))
     return tuple(found)
 
 
 def _reach(road: Road, given: Any, exact: float, figures: int) -> float:
-    """How far the end moves if every number on the way is off by half its last place, the worst way.
+    """How far the end moves if every number on the way is off by half its last place.
 
     A number that is given with more figures than that is rounded as well.
     """
