@@ -224,10 +224,7 @@ def _wrong(asked: Asked, typed: Typed, read: _Read) -> Reply:
     if _is_rounded(asked, read.value, read.half):
         return Reply(False, _coarse(asked))
     slips = _slips(asked, read.value)
-    rounding = _rounding(asked, typed, read)
-    # with the zeros at its end it has figures enough, or it has not
-    if not rounding and _is_rounded(asked, read.value, read.half_round):
-        rounding = _coarse(asked)
+    rounding = _rounding(asked, typed, read, seldom=not slips)
     free = rounding == _CUT or _four_figures_reach(asked, read)
     if slips and rounding:
         said = f"Two causes fit. {rounding} Or: {slips[0].says}"
@@ -248,19 +245,32 @@ def _wrong(asked: Asked, typed: Typed, read: _Read) -> Reply:
 
 def _is_rounded(asked: Asked, value: float, half: float) -> bool:
     """Whether a number is the answer, rightly rounded, but too coarsely."""
-    coarse = asked.tolerance < half <= abs(value)
+    size = 10.0 ** math.floor(math.log10(abs(asked.answer)))
+    coarse = bool(value) and asked.tolerance < half <= size / 2 * (1 + 1e-9)
     return coarse and abs(value - asked.answer) <= half * (1 + 1e-9)
 
 
-def _rounding(asked: Asked, typed: Typed, read: _Read) -> str:
-    """What is said where a number is off just as rounding makes it; "" where it is not."""
+def _rounding(asked: Asked, typed: Typed, read: _Read, seldom: bool) -> str:
+    """What is said where a number is off just as rounding makes it; "" where it is not.
+
+    seldom: whether is looked at what few people do: two figures kept on the way, or given cut off.
+    """
+    zeros = round(math.log10(read.half_round / read.half))
+    places = [read.half * 10.0**count for count in range(zeros + 1)]
+    # the zeros at its end may hold their places only
+    if any(_is_rounded(asked, read.value, half) for half in places[1:]):
+        return _coarse(asked)
     short = abs(asked.answer) - abs(read.value)
-    if read.value * asked.answer > 0 and 0 < short < 2 * read.half * (1 - 1e-9):
-        return _CUT if typed.digits > 2 else _coarse(asked)
-    for one in asked.early:
+    if read.value * asked.answer > 0 and short > 0:
+        figures = [typed.digits - at for at, half in enumerate(places) if short < 1.99999 * half]
+        if any(count > 2 for count in figures):
+            return _CUT
+        if seldom and 2 in figures:
+            return _coarse(asked)
+    for one in asked.early if seldom else asked.early[:-1]:
         for value in one.values:
             off = abs(value - asked.answer) > asked.tolerance
-            if off and abs(read.value - value) <= read.half + asked.tolerance / 10:
+            if off and abs(read.value - value) <= read.half:
                 return _too_early(asked, f"rounded to {_figures(one.figures)}")
     return ""
 
