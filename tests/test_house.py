@@ -74,6 +74,8 @@ WITHOUT_UNIT = {
     "standard_uncertainty": "in the unit of what is unsure",
     "expanded_uncertainty": "in the unit of the standard uncertainty",
     "plain": "in the unit of what it is given",
+    "kept": "in the unit of what it is given",
+    "array": "its numbers keep their unit",
     "whole": "counts have no unit",
     "diameter": "cm always, as a check named for what it checks",
     "log_length": "m always, as a check named for what it checks",

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from mensura.checks import FloatArray
+from mensura.checks import FloatArray, kept
 from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm
 from mensura.estimates.bark import (
     tape_on_bark_percent,
@@ -75,7 +75,8 @@ class BarkShown:
 
 @lru_cache(maxsize=32)
 def _contact(stem: Section) -> tuple[FloatArray, float, float]:
-    return touched_parts_cm(stem), float(touched_percent(stem)), float(tape_on_bark_percent(stem))
+    touched = kept(touched_parts_cm(stem)), float(touched_percent(stem))
+    return *touched, float(tape_on_bark_percent(stem))
 
 
 def numbers(

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from types import MappingProxyType
 
 import numpy as np
 
-from mensura.checks import FloatArray
+from mensura.checks import FloatArray, kept
 from mensura.estimates.areas import area_from_diameters_cm2
 from mensura.estimates.comparison import Comparison, compare, first_turn_deg
 from mensura.estimates.out_of_round import (
@@ -69,7 +71,7 @@ class OutOfRound:
     caliper_direction_deg: float
     smooth_exact_percent: float
     smooth_classroom_percent: float
-    curves_percent: dict[str, FloatArray]
+    curves_percent: Mapping[str, FloatArray]
     shares: dict[str, FloatArray]
     limits_deg: dict[str, float | None]
     marked: bool
@@ -137,7 +139,7 @@ def _widths(stem: Section) -> FloatArray:
     """Both widths of a pair at right angles, at each of TURNS_DEG: shape (k, 2), cm."""
     widths = np.asarray(stem.width_cm(np.concatenate([TURNS_DEG, TURNS_DEG[1:] + 90])))
     last = len(TURNS_DEG) - 1
-    return np.stack([widths[: last + 1], widths[last:]], axis=-1)
+    return kept(np.stack([widths[: last + 1], widths[last:]], axis=-1))
 
 
 def _shares(stem: Section, true_cm2: float, tape_cm2: float) -> dict[str, FloatArray]:
@@ -153,8 +155,8 @@ def _shares(stem: Section, true_cm2: float, tape_cm2: float) -> dict[str, FloatA
 
 
 @lru_cache(maxsize=256)
-def _curves(off_longer_deg: float) -> dict[str, FloatArray]:
+def _curves(off_longer_deg: float) -> Mapping[str, FloatArray]:
     curves = {"one": one_reading_over_percent(RATIOS, off_longer_deg)}
     for practice, mean in MEANS.items():
         curves[practice] = two_readings_over_percent(RATIOS, off_longer_deg, mean)
-    return curves
+    return MappingProxyType({practice: kept(curve) for practice, curve in curves.items()})

@@ -50,6 +50,9 @@ class Panel(Generic[N]):
     stepper: Stepper | None = None
 
     def __post_init__(self) -> None:
+        # a panel is one for all who open it
+        presets = {name: MappingProxyType(dict(one)) for name, one in self.presets.items()}
+        object.__setattr__(self, "presets", MappingProxyType(presets))
         names = [one.name for one in self._movers]
         for name in names:
             if names.count(name) > 1:
