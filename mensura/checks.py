@@ -8,12 +8,14 @@ a command or a panel can say the same thing in its own words.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 FloatArray = NDArray[np.float64]
+
+_Scalar = TypeVar("_Scalar", bound=np.generic)
 
 #: No stem, log or outline in this project is wider than 20 m.
 LARGEST_CM = 2000.0
@@ -209,6 +211,18 @@ def plain(value: Any) -> Any:
     (2.5, [1.0, 2.0])
     """
     return float(value) if np.ndim(value) == 0 else np.asarray(value, dtype=np.float64)
+
+
+def kept(array: NDArray[_Scalar]) -> NDArray[_Scalar]:
+    """The same array, read only: what is kept is given to many, and is nobody's to change.
+
+    array: any array; its numbers keep their unit.
+
+    >>> kept(np.array([1.0, 2.0])).flags.writeable
+    False
+    """
+    array.flags.writeable = False
+    return array
 
 
 def whole(value: object, field: str, *, at_least: int, at_most: int) -> int:

@@ -61,6 +61,9 @@ WITHOUT_UNIT = {
     "tangent": "unit directions",
     "uniforms": "numbers from 0 to 1",
     "furrow_pattern": "shares of a turn and of a depth",
+    **dict.fromkeys(("least", "greatest", "step", "start", "sound"), "in the slider's unit"),
+    "parts": "how many of one unit make another",
+    "check": "in the setting's or the control's unit, a field of it",
     # whatever unit the caller names beside it
     "value": "its unit is an argument of its own, or it has none",
     "above": "in the unit named beside it",
@@ -71,6 +74,8 @@ WITHOUT_UNIT = {
     "standard_uncertainty": "in the unit of what is unsure",
     "expanded_uncertainty": "in the unit of the standard uncertainty",
     "plain": "in the unit of what it is given",
+    "kept": "in the unit of what it is given",
+    "array": "its numbers keep their unit",
     "whole": "counts have no unit",
     "diameter": "cm always, as a check named for what it checks",
     "log_length": "m always, as a check named for what it checks",
@@ -97,7 +102,10 @@ WITHOUT_UNIT_OUTSIDE = {
     "convert": "in the unit that is named by its argument",
     "ends": "quotients of two areas or lengths",
     "check": "in the control's unit, a field too",
-    "sides": "of a proof's line, in the step's unit, a field too",
+    **dict.fromkeys(("low", "high", "between"), "in the unit of the quantity that is drawn"),
+    "share": "a number from 0 to 1",
+    "nearer": "in the slider's unit",
+    **dict.fromkeys(("sides", "sides_of"), "of a proof's line, in the step's unit, a field too"),
     "parsed_number": "in the unit named by its argument",
     "read_number": "in the unit that stands beside its box or option",
 }
@@ -290,9 +298,11 @@ def test_public_names_are_all_there():
     assert sorted(mensura.__all__) == sorted(set(mensura.__all__))
     for name in mensura.__all__:
         assert getattr(mensura, name) is not None
-    for home, names in mensura._HOMES.items():
-        promised = getattr(importlib.import_module(home), "__all__", names)
-        assert set(names) <= set(promised)
+    rooms = [importlib.import_module(f"mensura.{room}").__all__ for room in mensura._ROOMS]
+    of_rooms = [name for room in rooms for name in room]
+    assert len(of_rooms) == len(set(of_rooms))  # no room hides a name of another
+    assert set(mensura.__all__) == {*of_rooms, *mensura._SINGLE, "__version__"}
+    assert dir(mensura) == mensura.__all__
     with pytest.raises(AttributeError, match=r"mensura.*nothing_like_it"):
         _ = mensura.nothing_like_it
 

@@ -2,26 +2,26 @@
 
 from __future__ import annotations
 
-import json
 import math
 from typing import Any
 
 import click
 
 from mensura.cli.options import (
-    BAND,
-    JAWS,
-    LAY,
-    ROUNDING,
     Grouped,
-    Setting,
+    Option,
     calipers_of,
     called,
     lay_of,
+    names_of,
+    options_of,
     tape_of,
-    with_settings,
+    with_options,
 )
-from mensura.cli.stem import CALLED, check_one_is_named, stem_of, with_stem
+from mensura.cli.printing import print_json
+from mensura.cli.stem import CALLED, STEM, check_one_is_named, stem_of
+from mensura.cli.types import NumberType
+from mensura.instruments.fault import BAND, JAWS, LAY, READING
 
 #: What `--json` prints, in this order; other programs rely on exactly these.
 _JSON_KEYS = (
@@ -37,26 +37,30 @@ _JSON_KEYS = (
 
 
 #: Where the calipers begin; the option that belongs to no instrument and to no stem.
-TURN = Setting(
-    "caliper_direction_deg", "deg", "0", "Direction of the first width, from the first axis."
+TURN = Option(
+    "--caliper-direction-deg",
+    NumberType("deg"),
+    0.0,
+    "Direction of the first width, from the first axis.",
 )
+
+#: All that is said of instruments and hands.
+SETTINGS = (TURN, *options_of(LAY, BAND, JAWS, READING))
 
 
 @click.command(name="compare", cls=Grouped)
-@with_stem
-@with_settings(TURN, *LAY, *BAND, *JAWS, *ROUNDING)
+@with_options((*STEM, *SETTINGS))
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
-def compare_command(as_json: bool, **words: str | None) -> None:
+def compare_command(as_json: bool, **values: Any) -> None:
     """Compare tape and calipers on one stem: readings, areas, errors.
 
     Name the stem by --axes or by --outline. Angles are in degrees, anticlockwise from the first
     axis. Instruments are sound and the hand is steady, but for the faults that are given.
     """
-    check_one_is_named(words)
-    lay, tape, calipers = lay_of(words), tape_of(words), calipers_of(words)
-    typed = words[TURN.field]
-    turn = TURN.value(TURN.start if typed is None else typed)
-    named = stem_of(words)
+    check_one_is_named(values)
+    lay, tape, calipers = lay_of(values), tape_of(values), calipers_of(values)
+    turn = values[TURN.name]
+    named = stem_of(values)
     stem = named.section
 
     import numpy as np
@@ -64,18 +68,17 @@ def compare_command(as_json: bool, **words: str | None) -> None:
     from mensura.estimates import compare
     from mensura.views.pages.wording import breakdown_lines, comparison_lines
 
-    names = {**CALLED, TURN.field: TURN.option}
-    jaws = {**names, "press_cm": "--jaw-press-cm"}
+    names = {**CALLED, TURN.name: TURN.option}
     with np.errstate(all="ignore"):  # what overflows is refused below
         with called(names):
             tape.read(stem, lay)  # if this passes, a pressing that is refused is that of the jaws
-        with called(jaws):
+        with called({**names, **names_of(JAWS)}):
             result = compare(stem, lay, turn, tape, calipers)
     every = result.to_dict()
     numbers = {key: every[key] for key in _JSON_KEYS}
     _check_finite(numbers)
     if as_json:
-        click.echo(json.dumps(numbers, indent=2, allow_nan=False))
+        print_json(numbers, {**named.inputs, **{one.name: values[one.name] for one in SETTINGS}})
     else:
         lines = [*comparison_lines(result, lay, turn), *breakdown_lines(result)]
         click.echo("\n".join([f"Stem: {named.told}", *lines]))

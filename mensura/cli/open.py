@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from mensura.cli.options import parsed_whole
+from mensura.cli.refusals import Refusing
+from mensura.cli.types import WholeType
 
 if TYPE_CHECKING:
     from mensura.disk.layout import LaidOut
@@ -17,11 +18,16 @@ if TYPE_CHECKING:
 DEFAULT_FOLDER = "mensura-workbooks"
 
 
-@click.command(name="open")
+@click.command(name="open", cls=Refusing)
 @click.argument("folder", metavar="[FOLDER]", default=DEFAULT_FOLDER)
 @click.option("--no-browser", is_flag=True, help="Start JupyterLab without opening a browser.")
-@click.option("--port", metavar="N", help="Port to serve on, 0 to 65535; 0 takes any free one.")
-def open_command(folder: str, no_browser: bool, port: str | None) -> int:
+@click.option(
+    "--port",
+    type=WholeType(0, 65535),
+    metavar="N",
+    help="Port to serve on, 0 to 65535; 0 takes any free one.",
+)
+def open_command(folder: str, no_browser: bool, port: int | None) -> int:
     """Lay the workbooks out in FOLDER and open them in JupyterLab.
 
     FOLDER is made if it is missing; the usual one is mensura-workbooks, in the current folder.
@@ -31,7 +37,6 @@ def open_command(folder: str, no_browser: bool, port: str | None) -> int:
     from mensura.disk.layout import LayoutError, lay_out
     from mensura.places import shipped
 
-    number = None if port is None else parsed_whole("--port", port, at_least=0, at_most=65535)
     if not folder.strip():
         raise click.UsageError("FOLDER is nothing; expected the name of a folder.")
     try:
@@ -45,9 +50,7 @@ def open_command(folder: str, no_browser: bool, port: str | None) -> int:
     click.echo("\n".join(_told(laid)))
     first = first_workbook(name for name in laid.names if (laid.folder / name).is_file())
     administrator = hasattr(os, "geteuid") and os.geteuid() == 0
-    command = lab_command(
-        laid.folder, first, browser=not no_browser, port=number, root=administrator
-    )
+    command = lab_command(laid.folder, first, browser=not no_browser, port=port, root=administrator)
     return start(command, lab_environment(os.environ))
 
 

@@ -1,121 +1,107 @@
-"""The instruments' settings as options of a command: one table says name, unit, start and help.
+"""The instruments' settings as options of a command, as the list of faults has them.
 
-An option is named as the field that it sets, so that a refusal can name the option. Words are read
-as numbers here and nowhere else; what a number may be is for the instruments to say.
+An option is named as the field that it sets, so that a refusal can name the option; where two
+instruments have a field of one name, the row says how the option is spelt. An option starts where
+the instrument itself does. What a number may be is for the instruments to say.
 """
 
 from __future__ import annotations
 
+import inspect
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any, TypeVar
 
 import click
 
-from mensura.checks import MeasureError, TypedError, whole
-from mensura.typed import read_number, read_whole
-
-if TYPE_CHECKING:
-    from mensura.instruments import Calipers, Lay, Tape
+from mensura.checks import MeasureError
+from mensura.cli.refusals import Refusing
+from mensura.cli.types import NumberType, WholeType
+from mensura.instruments import Calipers, Lay, Tape
+from mensura.instruments.fault import BAND, JAWS, LAY, READING, Setting
+from mensura.instruments.faults import settings_of
 
 
 @dataclass(frozen=True)
-class Setting:
-    """One option.
+class Option:
+    """One option of a command.
 
-    field: the field that it sets; unit: of its number, "whole" for a count from 1 to 50, "word"
-    for a name; start: what it is if it is not given, None for nothing at all; words: its help.
+    option: as it is typed; kind: what it takes; start: what it is if it is not given, None for
+    nothing at all; words: its help; mark: stands for its value in the help.
     """
 
-    field: str
-    unit: str
-    start: str | None
+    option: str
+    kind: click.ParamType  # type: ignore[type-arg]
+    start: Any
     words: str
+    mark: str = "N"
 
     @property
-    def option(self) -> str:
-        """As it is typed: --tilt-deg for tilt_deg."""
-        return "--" + self.field.replace("_", "-")
-
-    def value(self, text: str | None) -> Any:
-        """What was typed, as a number, a count or a name.
-
-        text: the word, None if it was not given.
-        """
-        if text is None or self.unit == "word":
-            return text
-        if self.unit == "whole":
-            return parsed_whole(self.option, text, at_least=1, at_most=50)
-        return parsed_number(self.option, text, self.unit)
+    def name(self) -> str:
+        """What it is called in the command and in JSON: tilt_deg for --tilt-deg."""
+        return self.option.removeprefix("--").replace("-", "_")
 
 
-#: How the tape lies: the fields of Lay.
-LAY = (
-    Setting("tilt_deg", "deg", "0", "How far the tape is tilted."),
-    Setting("tilt_direction_deg", "deg", "0", "Where it rises steepest, from the first axis."),
-    Setting("wander_cm", "cm", "0", "How far it goes up and down, from crest to trough."),
-    Setting("wander_waves", "whole", "2", "In how many waves, 1 to 50; 2 if not given."),
-    Setting("overlap_offset_cm", "cm", "0", "How far its two ends miss each other."),
-    Setting("slack_cm", "cm", "0", "Band that hangs loose."),
-    Setting("twist_lift_cm", "cm", "0", "Stand-off of the band where it is twisted."),
-    Setting("knot_cm", "cm", "0", "Height of a knot under the band."),
-    Setting("climber_cm", "cm", "0", "Diameter of a climber caught under the band."),
-    Setting("climber_direction_deg", "deg", "0", "Where it stands, from the first axis."),
-    Setting("press_cm", "cm", "0", "How deep the band is pressed into soft bark."),
-    Setting("height_off_m", "m", "0", "How far above breast height; below 0 is lower."),
-    Setting("taper_cm_per_m", "cm/m", None, "By how much the diameter falls with each metre."),
-)
+def option_of(setting: Setting, owner: type) -> Option:
+    """The option of an instrument's setting.
 
-#: The band's condition: fields of Tape.
-BAND = (
-    Setting("stretch_percent", "%", "0", "By how much its marks have moved apart."),
-    Setting("worn_start_cm", "cm", "0", "How much of its start is worn off."),
-    Setting("thickness_cm", "cm", "0", "Thickness of the band."),
-    Setting("temperature_c", "°C", None, "Temperature of the band."),
-    Setting("reference_c", "°C", "20", "Temperature at which its length holds; 20 if not given."),
-    Setting("material", "word", None, "What it is made of: steel, fibreglass, ..."),
-    Setting("expansion_per_c", "per °C", None, "Its expansion, if not the material's."),
-    Setting("pull_n", "N", None, "How hard it is pulled, in newtons."),
-    Setting("reference_pull_n", "N", "50", "Pull at which its length holds; 50 if not given."),
-    Setting("stiffness_n", "N", None, "Pull that would double its length if it could."),
-)
+    setting: a row's; owner: Lay, Tape or Calipers.
 
-#: The calipers' faults: fields of Calipers, but for the pressing, which the tape has too.
-JAWS = (
-    Setting("zero_error_cm", "cm", "0", "What they read when closed."),
-    Setting("jaw_lean_deg", "deg", "0", "How far play lets the sliding jaw lean outwards."),
-    Setting("beam_slope_deg", "deg", "0", "How far the beam slopes."),
-    Setting("jaw_press_cm", "cm", "0", "How deep each jaw is pressed into soft bark."),
-    Setting("opening_cm", "cm", None, "The widest they open; as wide as needed if not given."),
-)
+    >>> option_of(settings_of(LAY)[0], Lay).option
+    '--height-off-m'
+    """
+    start = None if setting.beside else inspect.signature(owner).parameters[setting.field].default
+    if setting.kind == "word":
+        return Option(setting.option, click.STRING, start, setting.words, "WORD")
+    if setting.kind == "count":
+        least, most = (int(setting.bounds[name]) for name in ("at_least", "at_most"))
+        return Option(setting.option, WholeType(least, most), start, setting.words)
+    return Option(setting.option, NumberType(setting.unit), start, setting.words)
 
-#: How a reading is written down, whatever was read.
-ROUNDING = (
-    Setting("resolution_cm", "cm", "0", "Smallest step that is read; 0 for no rounding."),
-    Setting("rounding", "word", "nearest", "To the nearest step, or down."),
-)
 
-_GROUPS = {
-    "How the tape lies": LAY,
-    "The band's condition": BAND,
-    "The calipers' faults": JAWS,
-    "Readings are rounded": ROUNDING,
+T = TypeVar("T")
+
+_OWNERS: dict[str, type] = {LAY: Lay, BAND: Tape, JAWS: Calipers, READING: Tape}
+_HEADINGS = {
+    LAY: "How the tape lies",
+    BAND: "The band's condition",
+    JAWS: "The calipers' faults",
+    READING: "Readings are rounded",
 }
 
-#: Every field that has an option, and the option.
-OPTIONS = {one.field: one.option for group in _GROUPS.values() for one in group}
+
+def options_of(*kinds: str) -> tuple[Option, ...]:
+    """The options of some kinds of fault, in their order.
+
+    kinds: LAY, BAND, JAWS, READING.
+
+    >>> [one.name for one in options_of(JAWS)][:2]
+    ['jaw_press_cm', 'jaw_lean_deg']
+    """
+    return tuple(option_of(one, _OWNERS[kind]) for kind in kinds for one in settings_of(kind))
 
 
-class Grouped(click.Command):
+def names_of(*kinds: str) -> dict[str, str]:
+    """What the fields of an instrument are called in a command.
+
+    kinds: LAY, BAND, JAWS, READING, of one instrument.
+
+    >>> names_of(JAWS)["press_cm"]
+    '--jaw-press-cm'
+    """
+    return {one.field: one.option for one in settings_of(*kinds)}
+
+
+class Grouped(Refusing):
     """A command whose help shows its options by what they describe."""
 
     def format_options(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """Writes the options, those of each group under its heading.
+        """Writes the options, those of each kind of fault under their heading.
 
         ctx: of this run; formatter: of the help.
         """
-        home = {one.field: title for title, group in _GROUPS.items() for one in group}
+        home = {one.name: title for kind, title in _HEADINGS.items() for one in options_of(kind)}
         rows: dict[str, list[tuple[str, str]]] = {"Options": []}
         for parameter in self.get_params(ctx):
             record = parameter.get_help_record(ctx)
@@ -126,46 +112,37 @@ class Grouped(click.Command):
                 formatter.write_dl(records)
 
 
-def with_settings(*settings: Setting) -> Callable[[Any], Any]:
-    """Decorator that gives a command these options, in this order; each arrives as it was typed.
+def with_options(options: Sequence[Option]) -> Callable[[Any], Any]:
+    """Decorator that gives a command these options, in this order; each arrives as its value.
 
-    settings: those of the groups above.
+    options: in the order of the help.
     """
 
     def give(command: Any) -> Any:
-        for one in reversed(settings):
-            mark = "WORD" if one.unit == "word" else "N"
-            option = click.option(one.option, one.field, metavar=mark, help=one.words)
+        for one in reversed(options):
+            option = click.option(
+                one.option, one.name, type=one.kind, default=one.start, metavar=one.mark,
+                help=one.words,
+            )  # fmt: skip
             command = option(command)
         return command
 
     return give
 
 
-def lay_of(words: Mapping[str, str | None]) -> Lay:
-    """How the tape lies, from what was typed.
+def lay_of(values: Mapping[str, Any]) -> Lay:
+    """How the tape lies.
 
-    words: by field. Raises MeasureError under the option's name.
+    values: of the options, by name. Raises MeasureError or UsageError under the option's name.
     """
-    from mensura.instruments import Lay
-
-    values = _values(words, LAY)
-    if values["taper_cm_per_m"] is None:
-        if values["height_off_m"]:
-            raise MeasureError("--taper-cm-per-m", None, "", "a taper beside --height-off-m")
-        del values["taper_cm_per_m"]
-    with called(OPTIONS):
-        return Lay(**values)
+    return _made(Lay, values, LAY)
 
 
-def tape_of(words: Mapping[str, str | None]) -> Tape:
-    """The tape in its condition, from what was typed.
+def tape_of(values: Mapping[str, Any]) -> Tape:
+    """The tape in its condition.
 
-    words: by field. Raises MeasureError under the option's name.
+    values: of the options, by name. Raises MeasureError or UsageError under the option's name.
     """
-    from mensura.instruments import Tape
-
-    values = _values(words, (*BAND, *ROUNDING))
     if values["temperature_c"] is not None and not (
         values["material"] or values["expansion_per_c"] is not None
     ):
@@ -175,21 +152,30 @@ def tape_of(words: Mapping[str, str | None]) -> Tape:
             "",
             "a material, or --expansion-per-c, beside --temperature-c",
         )
-    with called(OPTIONS):
-        return Tape(**values)
+    return _made(Tape, values, BAND, READING)
 
 
-def calipers_of(words: Mapping[str, str | None]) -> Calipers:
-    """The calipers with their faults, from what was typed.
+def calipers_of(values: Mapping[str, Any]) -> Calipers:
+    """The calipers with their faults.
 
-    words: by field. Raises MeasureError under the option's name.
+    values: of the options, by name. Raises UsageError under the option's name.
     """
-    from mensura.instruments import Calipers
+    return _made(Calipers, values, JAWS, READING)
 
-    values = _values(words, (*JAWS, *ROUNDING))
-    values["press_cm"] = values.pop("jaw_press_cm")
-    with called({**OPTIONS, "press_cm": "--jaw-press-cm"}):
-        return Calipers(**values)
+
+def _made(owner: type[T], values: Mapping[str, Any], *kinds: str) -> T:
+    """An instrument from the options that were given, its refusals under their names."""
+    fields: dict[str, Any] = {}
+    settings = settings_of(*kinds)
+    for one in settings:
+        fields[one.field] = values[option_of(one, owner).name]
+    for one in settings:
+        if one.beside and fields[one.field] is None and fields[one.beside]:
+            beside = next(other.option for other in settings if other.field == one.beside)
+            what = one.field.partition("_")[0]
+            raise MeasureError(one.option, None, "", f"a {what} beside {beside}")
+    with called(names_of(*kinds)):
+        return owner(**{name: value for name, value in fields.items() if value is not None})
 
 
 @contextmanager
@@ -203,46 +189,3 @@ def called(names: Mapping[str, str]) -> Iterator[None]:
     except MeasureError as error:
         name = names.get(error.field, error.field)
         raise click.UsageError(error.sentence(name)) from None
-
-
-def parsed_number(option: str, text: str, unit: str, expectation: str = "a finite number") -> float:
-    """A number as it was typed, in any spelling that an answer may have.
-
-    option: its name; text: what was typed; unit: for the refusal, as expectation is.
-    Raises MeasureError for what is no number.
-
-    >>> parsed_number("--tilt-deg", "−2,5", "deg"), parsed_number("--tilt-deg", "2 1/2", "deg")
-    (-2.5, 2.5)
-    """
-    try:
-        return read_number(text)
-    except TypedError as error:
-        raise MeasureError(option, text, unit, error.reach or expectation) from None
-
-
-def parsed_whole(option: str, text: str, *, at_least: int, at_most: int) -> int:
-    """A whole number as it was typed.
-
-    option: its name; text: what was typed; at_least, at_most: its bounds.
-    Raises MeasureError for anything else.
-
-    >>> parsed_whole("--ridges", "28", at_least=0, at_most=2000)
-    28
-    """
-    return whole(_integer(text), option, at_least=at_least, at_most=at_most)
-
-
-def _integer(text: str) -> int | str:
-    """The whole number that was typed, or the word itself, which will be refused."""
-    try:
-        return read_whole(text)
-    except TypedError:
-        return text
-
-
-def _values(words: Mapping[str, str | None], settings: Sequence[Setting]) -> dict[str, Any]:
-    """Each field's value, its start where nothing was typed."""
-    typed = {one: words.get(one.field) for one in settings}
-    return {
-        one.field: one.value(one.start if text is None else text) for one, text in typed.items()
-    }

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from mensura.checks import MeasureError, shown, whole
+from mensura.cli.printing import print_json
+from mensura.cli.refusals import Refusing
 
 if TYPE_CHECKING:
     from mensura.teaching.problems.draw import Problem
@@ -35,9 +36,9 @@ def _numbers_from(command: Callable[..., Any]) -> Callable[..., Any]:
     return click.argument("family", metavar="FAMILY")(command)
 
 
-@click.command(name="problems")
+@click.command(name="problems", cls=Refusing)
 @click.option("--topic", metavar="T", help="Only those of one topic.")
-@click.option("--json", "as_json", is_flag=True, help="Print JSON: family, topic, title.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON: family, topic, title of each.")
 def problems_command(topic: str | None, as_json: bool) -> None:
     """List the families of problems: each is one method, with numbers for every student."""
     from mensura.teaching.problems.bank import families
@@ -46,7 +47,7 @@ def problems_command(topic: str | None, as_json: bool) -> None:
     found = _refusing(lambda: families(topic))
     if as_json:
         rows = [{"family": one.key, "topic": one.topic, "title": one.title} for one in found]
-        click.echo(json.dumps(rows, indent=2, ensure_ascii=False))
+        print_json({"families": rows}, {"topic": topic})
         return
     width = max(len(one.key) for one in found)
     for name, words in TOPICS.items():
@@ -57,7 +58,7 @@ def problems_command(topic: str | None, as_json: bool) -> None:
                 click.echo(f"  {one.key.ljust(width)}  {one.title}")
 
 
-@click.command(name="problem")
+@click.command(name="problem", cls=Refusing)
 @_numbers_from
 @click.option("--solution", is_flag=True, help="Answer, slips and worked solution as well.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON.")
@@ -77,7 +78,7 @@ def problem_command(
     """
     found = _problem(family, student, key, set_name, try_number, edition)
     if as_json:
-        click.echo(json.dumps(found.to_dict(solution), indent=2, ensure_ascii=False))
+        print_json(found.to_dict(solution), {**_inputs(found), "solution": solution})
         return
     click.echo(found.text)
     if solution:
@@ -88,7 +89,7 @@ def problem_command(
             click.echo(f"  {slip.name.ljust(width)}  {number}: {slip.says}")
 
 
-@click.command(name="answer", context_settings={"ignore_unknown_options": True})
+@click.command(name="answer", cls=Refusing, context_settings={"ignore_unknown_options": True})
 @_numbers_from
 @click.argument("text", metavar="TEXT")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON: right, slip, message.")
@@ -109,13 +110,26 @@ def answer_command(
     """
     from mensura.teaching.answers.reply import reply
 
-    said = reply(_problem(family, student, key, set_name, try_number, edition), text)
+    found = _problem(family, student, key, set_name, try_number, edition)
+    said = reply(found, text)
     if as_json:
         told = {"right": said.right, "slip": said.slip, "message": said.message}
-        click.echo(json.dumps(told, indent=2, ensure_ascii=False))
+        print_json(told, {**_inputs(found), "text": text})
     else:
         click.echo(f"{said.slip}: {said.message}" if said.slip else said.message)
     return 0 if said.right else 1 if said.readable else 2
+
+
+def _inputs(found: Problem) -> dict[str, Any]:
+    """What the problem's numbers come from."""
+    return {
+        "family": found.family.key,
+        "student": found.student,
+        "key": found.key,
+        "set": found.set_name,
+        "try": found.try_number,
+        "edition": found.edition,
+    }
 
 
 def _problem(

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 import click
 
 from mensura.checks import MeasureError
+from mensura.cli.printing import print_json
+from mensura.cli.refusals import Refusing
 
 
-@click.command(name="proof")
+@click.command(name="proof", cls=Refusing)
 @click.option("--road", metavar="NAME", help="classroom, ellipse, outline or calipers.")
 @click.option("--verify", is_flag=True, help="Prove every step again, and say what was verified.")
 @click.option("--after", metavar="LINE", help="The line before: 'a^2 + b^2 > 2ab'.")
@@ -77,7 +78,8 @@ def _judge(line: str, after: str, assume: tuple[str, ...], as_json: bool) -> Non
     found: Any = judge(line, after, assume)
     if as_json:
         words = ("verdict", "why", "counterexample")
-        click.echo(json.dumps({word: getattr(found, word) for word in words}, indent=2))
+        inputs = {"after": after, "line": line, "assume": list(assume)}
+        print_json({word: getattr(found, word) for word in words}, inputs)
         return
     click.echo(f"{found.verdict}: {found.why}")
     if found.remark:

@@ -6,6 +6,7 @@ tells of the inputs follow from the row.
 
 from __future__ import annotations
 
+import hashlib
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -15,53 +16,33 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from mensura.checks import MeasureError, OutlineError, shown
-from mensura.cli.options import OPTIONS, Setting, called, parsed_number, parsed_whole
+from mensura.cli.options import Option, called, names_of
+from mensura.cli.types import NumberType, WholeType, parsed_number
+from mensura.instruments.fault import BAND, LAY, READING
 
 if TYPE_CHECKING:
     from mensura.stems import Outline, Section
 
 
-@dataclass(frozen=True)
-class StemSetting(Setting):
-    """One option of the stem; unit "count" is a whole number from 0.
-
-    mark: stands for its value in the help; most: the largest count.
-    """
-
-    mark: str = "N"
-    most: int = 0
-
-    def value(self, text: str | None) -> Any:
-        """What was typed, as a number, a count or a word.
-
-        text: the word, None if it was not given.
-        """
-        if text is None or self.unit != "count":
-            return super().value(text)
-        return parsed_whole(self.option, text, at_least=0, at_most=self.most)
-
-
 #: What names a stem, and its bark.
 STEM = (
-    StemSetting(
-        "axes", "word", None, "An elliptical stem's two diameters in cm: 60x48.", mark="AxB"
-    ),
-    StemSetting(
-        "outline",
-        "word",
+    Option("--axes", click.STRING, None, "An elliptical stem's two diameters in cm: 60x48.", "AxB"),
+    Option(
+        "--outline",
+        click.STRING,
         None,
         "A stem's outline: columns x_cm,y_cm or angle_deg,radius_cm.",
-        mark="FILE.csv",
+        "FILE.csv",
     ),
-    StemSetting("ridges", "count", "0", "Ridges of rough bark, 3 to 2000.", most=2000),
-    StemSetting("furrow_depth_cm", "cm", "0", "Depth of the furrows between them."),
-    StemSetting("seed", "count", "1", "Another seed, other bark.", most=10**12),
+    Option("--ridges", WholeType(0, 2000), 0, "Ridges of rough bark, 3 to 2000."),
+    Option("--furrow-depth-cm", NumberType("cm"), 0.0, "Depth of the furrows between them."),
+    Option("--seed", WholeType(0, 10**12), 1, "Another seed, other bark."),
 )
 
 #: Fields of the measuring layers, in the words of a command with a stem.
 CALLED = {
-    **OPTIONS,
-    **{one.field: one.option for one in STEM},
+    **names_of(LAY, BAND, READING),
+    **{one.name: one.option for one in STEM},
     "first_cm": "--axes, first diameter,",
     "second_cm": "--axes, second diameter,",
     "girth_cm": "the tape's reading on this stem, laid like this,",
@@ -76,59 +57,49 @@ CALLED = {
 class NamedStem:
     """A stem as a command was given it.
 
-    section: what is measured; told: it in words.
+    section: what is measured; told: it in words; inputs: what it was made from, as JSON tells it.
     """
 
     section: Section
     told: str
+    inputs: Mapping[str, Any]
 
 
-def with_stem(command: Any) -> Any:
-    """Gives a command the options of the stem; each arrives as it was typed.
-
-    command: to be decorated.
-    """
-    for one in reversed(STEM):
-        command = click.option(one.option, one.field, metavar=one.mark, help=one.words)(command)
-    return command
-
-
-def check_one_is_named(words: Mapping[str, str | None]) -> None:
+def check_one_is_named(values: Mapping[str, Any]) -> None:
     """Refuses a stem that is not named, or named twice.
 
-    words: by field. Raises UsageError.
+    values: of the options, by name. Raises UsageError.
     """
-    given = [one for one in ("axes", "outline") if words.get(one) is not None]
+    given = [one for one in ("axes", "outline") if values.get(one) is not None]
     if len(given) != 1:
         got = "both" if given else "neither"
         raise click.UsageError(f"--axes and --outline: {got} given; expected exactly one of them.")
 
 
-def stem_of(words: Mapping[str, str | None]) -> NamedStem:
+def stem_of(values: Mapping[str, Any]) -> NamedStem:
     """The stem that was named.
 
-    words: by field. Raises UsageError or MeasureError under the option's name.
+    values: of the options, by name. Raises UsageError or MeasureError under the option's name.
     """
-    check_one_is_named(words)
-    rows = {one.field: one for one in STEM}
-    depth, seed, count = (
-        rows[field].value(rows[field].start if words.get(field) is None else words[field])
-        for field in ("furrow_depth_cm", "seed", "ridges")
-    )
+    check_one_is_named(values)
+    depth, seed, count = values["furrow_depth_cm"], values["seed"], values["ridges"]
     _check_bark(count, depth)
     from mensura.stems import Ellipse, with_bark
 
     base: Ellipse | Outline
     with called(CALLED):
-        if words.get("axes") is not None:
-            first, second = _axes(str(words["axes"]))
+        if values["axes"] is not None:
+            first, second = _axes(values["axes"])
             base, told = Ellipse(first, second), f"ellipse, {first:g} cm by {second:g} cm"
+            inputs: dict[str, Any] = {"axes_cm": [first, second]}
         else:
-            name = str(words["outline"])
+            name = values["outline"]
             base, told = _outline(name), f"outline {shown(name)}"
+            inputs = {"outline": _file(Path(name))}
         if count:
             told += f", with {count} ridges, furrows up to {depth:g} cm deep (seed {seed})"
-        return NamedStem(with_bark(base, count, depth, seed), told)
+        inputs |= {"ridges": count, "furrow_depth_cm": depth, "seed": seed}
+        return NamedStem(with_bark(base, count, depth, seed), told, inputs)
 
 
 def _check_bark(count: int, depth: float) -> None:
@@ -158,6 +129,11 @@ def _axes(text: str) -> tuple[float, float]:
         for field, part in zip(("first_cm", "second_cm"), parts, strict=True)
     )
     return first, second
+
+
+def _file(path: Path) -> dict[str, str]:
+    """A file as JSON tells it: what it holds, and not where it lies on somebody's machine."""
+    return {"file": path.name, "sha256": hashlib.sha256(path.read_bytes()).hexdigest()}
 
 
 def _outline(name: str) -> Outline:

@@ -26,6 +26,8 @@ RECORD_NAME = ".mensura-laid-out.json"
 
 _MOST_RECORD_BYTES = 1_000_000
 _DIGEST = re.compile(r"[0-9a-f]{64}", re.ASCII)
+#: How Windows marks a junction (stat.IO_REPARSE_TAG_MOUNT_POINT, which other systems lack).
+_JUNCTION = 0xA0000003
 _PASSED_OVER = {".ipynb_checkpoints", "__pycache__"}
 
 
@@ -202,9 +204,15 @@ class _Lay:
         parents = [str(each) for each in PurePosixPath(name).parents][-2::-1]
         for parent in parents:
             path = self.folder / parent
-            if os.path.lexists(path) and not stat.S_ISDIR(path.lstat().st_mode):
+            if os.path.lexists(path) and not _is_plain_folder(path.lstat()):
                 return parent
         return ""
+
+
+def _is_plain_folder(state: os.stat_result) -> bool:
+    """A folder and no link; Windows has junctions, links that call themselves folders."""
+    junction = getattr(state, "st_reparse_tag", 0) == _JUNCTION
+    return stat.S_ISDIR(state.st_mode) and not junction
 
 
 def _fresh_names(name: str) -> Iterator[str]:

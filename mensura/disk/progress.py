@@ -8,16 +8,17 @@ disk refuses is told in one sentence, and the student goes on.
 
 from __future__ import annotations
 
-import errno
 import json
 import os
 import stat
-import time
+import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
+
+from filelock import FileLock, Timeout
 
 from mensura.checks import MeasureError, shown
 from mensura.disk.writing import reason
@@ -32,6 +33,11 @@ Place = str | Path
 
 #: A file that is larger is not read to its end: no class writes as much.
 MOST_BYTES = 64_000_000
+
+#: Held while a line is added; of no content, and it may be deleted when no workbook is open.
+LOCK_NAME = ".my-progress.lock"
+
+_LOCK_WAIT_S, _LOCK_LOOK_S = 0.5, 0.01
 
 #: No line of a log is longer; a longer one is damaged.
 LONGEST_LINE_BYTES = 4000
@@ -59,7 +65,6 @@ _LATER_FIELDS: dict[str, tuple[str, Any, Any]] = {
 
 _LARGEST = 1e300
 
-_LOCK_TRIES, _LOCK_WAIT_S = 50, 0.01
 _NO_LINK = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
 
@@ -146,15 +151,17 @@ _WAITING: dict[Path, list[Attempt]] = {}
 class Progress:
     """All that is known of the attempts in one folder, and where new ones go.
 
-    file: on the disk. What the disk refuses waits in this process, and is offered to it again with
-    the next attempt; so a student loses nothing while her workbook is open, and is told what is not
-    kept. Where nothing can be written at all, that is told before the first answer.
+    file: on the disk. What the disk refuses waits here, and is offered to it again with the next
+    attempt; so a student loses nothing while her workbook is open, and is told what is not kept.
+    `this_sitting_only` says whether that is so; `note` is what is to be told at the start, or "".
     """
 
     def __init__(self, file: ProgressFile) -> None:
         self.file = file
         self.waiting = _WAITING.setdefault(file.path, [])
         self._on_disk: tuple[Attempt, ...] = ()
+        #: Whether the disk was seen to refuse, so that answers are kept here alone.
+        self.this_sitting_only = False
         self.note = self.refresh()
 
     @property
@@ -167,9 +174,11 @@ class Progress:
         try:
             log = self.file.read()
         except ProgressError as error:
+            self.this_sitting_only = True
             return str(error)
         self._on_disk = log.attempts
         barred = self.file.barred()
+        self.this_sitting_only = bool(barred)
         only = f"{barred} Progress is kept for this sitting only." if barred else ""
         return f"{log.note} {only}".strip()
 
@@ -184,6 +193,7 @@ class Progress:
                 self.file.append(self.waiting[0])
                 self._on_disk = (*self._on_disk, self.waiting.pop(0))
         except ProgressError as error:
+            self.this_sitting_only = True
             count = len(self.waiting)
             many = "answer is" if count == 1 else f"{count} answers are"
             return f"{error} The last {many} kept only while this workbook is open."
@@ -200,8 +210,8 @@ class ProgressFile:
     >>> tried = Attempt("Q07", "k", "1", "girth-to-area", 1, "78 cm2", True, None, 0, False, "t")
     >>> with tempfile.TemporaryDirectory() as place:
     ...     ProgressFile(place).append(tried)
-    ...     with open(Path(place, PROGRESS_NAME), "a") as file:
-    ...         _ = file.write("{half a li")
+    ...     with open(Path(place, PROGRESS_NAME), "ab") as file:
+    ...         _ = file.write(b"{half a li")
     ...     ProgressFile(place).append(tried)
     ...     log = ProgressFile(place).read()
     >>> len(log.attempts), log.note
@@ -224,7 +234,7 @@ class ProgressFile:
         if len(line) > LONGEST_LINE_BYTES:
             raise ProgressError(f"The answer is too long for {PROGRESS_NAME} and was not kept.")
         try:
-            with self._opened() as file, _held(file):
+            with self._opened() as file, _held(self.path.with_name(LOCK_NAME)):
                 self._add(file, line)
         except OSError as error:
             raise ProgressError(self._refusal("written", error)) from None
@@ -258,15 +268,23 @@ class ProgressFile:
         return Log(tuple(attempts), tuple(damaged), _told(damaged))
 
     def barred(self) -> str:
-        """Why nothing can be written, in one sentence; "" if nothing is known to bar it.
+        """Why nothing can be written, in one sentence; "" if nothing bars it.
 
-        Makes no file. A system that shows it only when one writes tells it with the first answer.
+        Tried, with nothing left behind, and not asked: what a system says of a folder it need not
+        keep.
         """
-        place = self.path if os.path.lexists(self.path) else self.path.parent
-        if os.access(place, os.W_OK):
-            return ""
-        known = errno.EACCES if os.path.lexists(place) else errno.ENOENT
-        return self._refusal("written", OSError(known, os.strerror(known)))
+        try:
+            if os.path.lexists(self.path):
+                with self._opened():
+                    pass
+            else:
+                with tempfile.TemporaryFile(dir=self.path.parent):
+                    pass
+        except ProgressError as error:
+            return str(error)
+        except OSError as error:
+            return self._refusal("written", error)
+        return ""
 
     # ---- the disk ------------------------------------------------------------------------------
 
@@ -340,24 +358,17 @@ def _sync_folder(folder: Path) -> None:
 
 
 @contextmanager
-def _held(file: int) -> Iterator[None]:
-    """The file to ourselves, if the system can do it soon; correct without as well."""
+def _held(lock_path: Path) -> Iterator[None]:
+    """The file to ourselves, if that can be had soon; else the line is added all the same."""
+    lock = FileLock(lock_path, timeout=_LOCK_WAIT_S, poll_interval=_LOCK_LOOK_S)
+    # some drives of a network have no locks; a folder that is read only can hold a file that is not
+    with suppress(Timeout, OSError, NotImplementedError):
+        lock.acquire()
     try:
-        import fcntl
-    except ImportError:
         yield
-        return
-    for _ in range(_LOCK_TRIES):
-        try:
-            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            time.sleep(_LOCK_WAIT_S)
-        except OSError:
-            break
-        else:
-            break
-    # closing the descriptor gives the lock back
-    yield
+    finally:
+        with suppress(OSError):
+            lock.release()
 
 
 def _told(damaged: list[int]) -> str:

@@ -36,10 +36,12 @@ from mensura.estimates.logs import (
     smalian_m3,
 )
 from mensura.estimates.out_of_round import (
+    Scatter,
     calipers_limit_deg,
     classroom_over_percent,
     one_reading_over_percent,
     out_of_round_percent,
+    scatters,
     tape_over_percent,
     two_readings_over_percent,
 )
@@ -99,6 +101,7 @@ __all__ = [
     "SOLIDS",
     "CaliperEstimate",
     "Comparison",
+    "Scatter",
     "allowed_u_girth_cm",
     "area_from_diameters_cm2",
     "area_from_girth_cm2",
@@ -137,6 +140,7 @@ __all__ = [
     "quarter_girth_under_bark_m3",
     "rule_over_percent",
     "scatter_over_percent",
+    "scatters",
     "slope_distance_m",
     "slope_plot_radius_m",
     "smalian_from_girths_m3",

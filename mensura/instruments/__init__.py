@@ -16,14 +16,18 @@ from mensura.instruments.correction import (
     Unknowable,
     correct_girth,
 )
+from mensura.instruments.fault import Fault
+from mensura.instruments.faults import FAULTS
 from mensura.instruments.lay import LEVEL, Lay, lift_adds_cm
 from mensura.instruments.materials import MATERIALS, BandMaterial, material
 from mensura.instruments.permissible import permissible_error_mm
 from mensura.instruments.tape import CM_PER_INCH, SCALES, Tape, TapeReading, rounded_cm
 from mensura.instruments.tape_check import TapeCheck, check_tape
+from mensura.instruments.typical import typical_sizes_cm
 
 __all__ = [
     "CM_PER_INCH",
+    "FAULTS",
     "LEVEL",
     "MATERIALS",
     "MEANS",
@@ -34,6 +38,7 @@ __all__ = [
     "Calipers",
     "CalipersOnStem",
     "CorrectedGirth",
+    "Fault",
     "Lay",
     "Tape",
     "TapeCheck",
@@ -49,4 +54,5 @@ __all__ = [
     "mean_cm",
     "permissible_error_mm",
     "rounded_cm",
+    "typical_sizes_cm",
 ]

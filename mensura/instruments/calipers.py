@@ -13,11 +13,15 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from mensura.checks import FloatArray, MeasureError, diameter, number, plain, whole
+from mensura.instruments.fault import JAWS, READING
+from mensura.instruments.faults import settings_of
 from mensura.instruments.tape import ROUNDINGS, rounded_cm
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.section import Section, widths_cm
 
 MEANS = ("arithmetic", "geometric", "quadratic")
+
+_CHECKED = settings_of(JAWS, READING)
 
 
 @dataclass(frozen=True)
@@ -78,15 +82,8 @@ class Calipers:
     rounding: str = "nearest"
 
     def __post_init__(self) -> None:
-        put = object.__setattr__
-        zero = number(self.zero_error_cm, "zero_error_cm", "cm", at_least=-100.0, at_most=100.0)
-        put(self, "zero_error_cm", zero)
-        for name in ("jaw_lean_deg", "beam_slope_deg"):
-            put(self, name, number(getattr(self, name), name, "deg", above=-90.0, below=90.0))
-        for name in ("press_cm", "resolution_cm"):
-            put(self, name, number(getattr(self, name), name, "cm", at_least=0.0, at_most=100.0))
-        if self.opening_cm is not None:
-            put(self, "opening_cm", diameter(self.opening_cm, "opening_cm"))
+        for one in _CHECKED:
+            object.__setattr__(self, one.field, one.check(getattr(self, one.field)))
         if self.rounding not in ROUNDINGS:
             raise MeasureError("rounding", self.rounding, "", "one of: " + ", ".join(ROUNDINGS))
 
@@ -130,11 +127,11 @@ class Calipers:
                 "opening_cm", self.opening_cm, "cm", f"calipers that open to {needed:g}"
             )
         if self.zero_error_cm:
-            parts["zero"] = np.full_like(told, self.zero_error_cm)
-            told = told + parts["zero"]
+            parts["zero error"] = np.full_like(told, self.zero_error_cm)
+            told = told + parts["zero error"]
         if self.resolution_cm:
-            parts["resolution"] = rounded_cm(told, self.resolution_cm, self.rounding) - told
-            told = told + parts["resolution"]
+            parts["rounding"] = rounded_cm(told, self.resolution_cm, self.rounding) - told
+            told = told + parts["rounding"]
         if told.min() <= 0:
             raise MeasureError("readings_cm", float(told.min()), "cm", "readings above 0")
         return CaliperReading(told, widths, parts)

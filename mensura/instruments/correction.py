@@ -13,34 +13,56 @@ from typing import Any
 import numpy as np
 
 from mensura.checks import MeasureError, number, plain
+from mensura.instruments.fault import LAY, Fault, Typical
+from mensura.instruments.faults import faults_of
 from mensura.instruments.tape import Tape
+from mensura.instruments.typical import adds_cm
 
 
 @dataclass(frozen=True)
 class Unknowable:
     """A fault that a number cannot confess.
 
-    fault: its name; raises_reading: True if it makes readings too large; reach: how far, in words.
+    fault: its name, and its case where it has two; row: of the list of faults; sizes: the typical
+    ones that are told.
     """
 
     fault: str
-    raises_reading: bool
-    reach: str
+    row: Fault
+    sizes: tuple[Typical, ...]
+
+    @property
+    def raises_reading(self) -> bool:
+        """True if it makes readings too large."""
+        if self.row.side != "either":
+            return self.row.side == "too much"
+        return all(adds_cm(self.row, one) > 0 for one in self.sizes)
+
+    @property
+    def reach(self) -> str:
+        """How far it goes on a stem of 125 cm girth, in words with its sizes in cm."""
+        return self.row.reach or ", ".join(
+            f"{_in_short(adds_cm(self.row, one))} cm {one.at}" for one in self.sizes
+        )
 
 
-#: What no correction undoes. Sizes for a stem of 125 cm girth, from :class:`Lay`.
-UNKNOWABLE: tuple[Unknowable, ...] = (
-    Unknowable("tilt", True, "0.2 cm at 5°, 1 cm at 10°, 4 cm at 20°"),
-    Unknowable("wander", True, "2 cm for 5 cm from crest to trough in two waves"),
-    Unknowable("overlap", True, "0.2 cm for ends that miss by 7 cm"),
-    Unknowable("slack", True, "as much as hangs loose"),
-    Unknowable("twist", True, "0.1 cm for a stand-off of 0.5 cm"),
-    Unknowable("knot", True, "0.4 cm for a knot 1 cm high"),
-    Unknowable("climber", True, "1.2 cm for a climber as thick as a thumb (2 cm)"),
-    Unknowable("pressing", False, "0.6 cm for every millimetre"),
-    Unknowable("height, too high", False, "3 cm for every cm that it is thinner there"),
-    Unknowable("height, too low", True, "3 cm for every cm that it is thicker there"),
-)
+def _in_short(size_cm: float) -> str:
+    """A size to a millimetre; whole centimetres without one."""
+    return f"{abs(size_cm):.1f}".removesuffix(".0")
+
+
+def _unknowable() -> tuple[Unknowable, ...]:
+    rows: list[Unknowable] = []
+    for row in (one for one in faults_of(LAY) if one.undone == "not"):
+        told = [one for one in row.typical if one.at]
+        for case in dict.fromkeys(one.case for one in told) or [""]:
+            name = f"{row.key}, {case}" if case else row.key
+            rows.append(Unknowable(name, row, tuple(one for one in told if one.case == case)))
+    return tuple(rows)
+
+
+#: What no correction undoes: how the band lay. Sizes are computed when they are asked for.
+UNKNOWABLE: tuple[Unknowable, ...] = _unknowable()
 
 
 @dataclass(frozen=True)
@@ -76,7 +98,7 @@ def correct_girth(reading_cm: Any, tape: Tape) -> CorrectedGirth:
             "reading_cm", float(np.min(reading)), "cm", "a reading longer than what is worn off"
         )
     _, parts = tape.marks_cm(girth)
-    parts.pop("resolution", None)
+    parts.pop("rounding", None)
     step = np.asarray(tape.resolution_cm) * (1.0 if tape.rounding == "down" else 0.5)
     return CorrectedGirth(
         girth, plain(girth / np.pi), plain(girth**2 / (4 * np.pi)), parts, plain(step)

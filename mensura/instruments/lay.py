@@ -1,25 +1,30 @@
 """How a tape lies on a stem, and how long the band is that lies so.
 
-The band is taken in this order, and each step says what it adds: wrong height, bark pressed in, a
-climber caught under it, a knot, a twist, tilt, wander, overlap, slack. Shares depend on the order;
-their sum does not. Tilt, wander and overlap are one curve on the unrolled cylinder over the convex
-hull, and its length is integrated. The band is held where it lies by friction (our assumption).
+The faults are taken in the order of :mod:`mensura.instruments.faults`, and each says what it adds.
+Shares depend on the order; their sum does not. Tilt, wander and overlap are one curve on the
+unrolled cylinder over the convex hull, and its length is integrated. The band is held where it lies
+by friction (our assumption).
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, fields
 from typing import Any
 
 import numpy as np
 
-from mensura.checks import FloatArray, MeasureError, number, plain
+from mensura.checks import FloatArray, MeasureError, plain
+from mensura.instruments.fault import LAY
+from mensura.instruments.faults import faults_of, settings_of
 from mensura.stems.band_path import band_path
 from mensura.stems.ellipse import Ellipse
-from mensura.stems.section import Section, tilt
+from mensura.stems.section import Section
 
 #: Stems taken through the integral at a time, so that memory stays small.
 BATCH = 1024
+
+_CHECKED, _FAULTS = settings_of(LAY), faults_of(LAY)
 
 
 @dataclass(frozen=True)
@@ -56,27 +61,8 @@ class Lay:
     taper_cm_per_m: Any = 0.0
 
     def __post_init__(self) -> None:
-        checked: dict[str, Any] = {"tilt_deg": tilt(self.tilt_deg)}
-        for name in ("tilt_direction_deg", "climber_direction_deg"):
-            checked[name] = number(getattr(self, name), name, "deg")
-        for name in ("wander_cm", "slack_cm", "twist_lift_cm", "knot_cm", "climber_cm", "press_cm"):
-            checked[name] = number(getattr(self, name), name, "cm", at_least=0.0, at_most=2000.0)
-        offset = number(
-            self.overlap_offset_cm, "overlap_offset_cm", "cm", at_least=-2000.0, at_most=2000.0
-        )
-        checked["overlap_offset_cm"] = offset
-        waves = number(self.wander_waves, "wander_waves", "", at_least=1.0, at_most=50.0)
-        if np.any(np.asarray(waves) % 1):
-            raise MeasureError("wander_waves", self.wander_waves, "", "a whole number of waves")
-        checked["wander_waves"] = waves if np.ndim(waves) else int(waves)
-        checked["height_off_m"] = number(
-            self.height_off_m, "height_off_m", "m", at_least=-10.0, at_most=100.0
-        )
-        checked["taper_cm_per_m"] = number(
-            self.taper_cm_per_m, "taper_cm_per_m", "cm/m", at_least=-100.0, at_most=100.0
-        )
-        for name, value in checked.items():
-            object.__setattr__(self, name, value)
+        for one in _CHECKED:
+            object.__setattr__(self, one.field, one.check(getattr(self, one.field)))
 
     @property
     def shape(self) -> tuple[int, ...]:
@@ -86,18 +72,7 @@ class Lay:
     @property
     def faults(self) -> tuple[str, ...]:
         """Names of the faults that this lay has, in the order in which they are taken."""
-        named = {
-            "height": self.height_off_m * np.asarray(self.taper_cm_per_m),
-            "pressing": self.press_cm,
-            "climber": self.climber_cm,
-            "knot": self.knot_cm,
-            "twist": self.twist_lift_cm,
-            "tilt": self.tilt_deg,
-            "wander": self.wander_cm,
-            "overlap": self.overlap_offset_cm,
-            "slack": self.slack_cm,
-        }
-        return tuple(name for name, value in named.items() if np.any(value))
+        return tuple(one.key for one in _FAULTS if one.is_set(self))
 
     def shares_cm(self, section: Section) -> dict[str, Any]:
         """What each fault of the lay adds to the taut girth, in cm; only those that are there.
@@ -127,17 +102,15 @@ class Lay:
         taut = lengths["climber"] if "climber" in faults else girth
         if "climber" in faults:
             shares["climber"] = plain(taut - girth)
-        for name, lift in (("knot", self.knot_cm), ("twist", self.twist_lift_cm)):
-            if name in faults:
-                shares[name] = plain(lift_adds_cm(taut, lift))
         before = taut
         for name in ("tilt", "wander", "overlap"):
             if name in faults:
                 shares[name] = plain(lengths[name] - before)
                 before = lengths[name]
-        if "slack" in faults:
-            shares["slack"] = plain(self.slack_cm + np.zeros(np.shape(girth)))
-        return shares
+        for name, adds in _BY_ITSELF.items():
+            if name in faults:
+                shares[name] = plain(adds(self, taut) + np.zeros(np.shape(girth)))
+        return {name: shares[name] for name in faults}
 
     def _each(self, section: Section, faults: tuple[str, ...]) -> dict[str, Any]:
         """Shares of each lay by itself, on a single stem."""
@@ -302,6 +275,13 @@ def lift_adds_cm(girth_cm: Any, lift_cm: Any) -> Any:
     tangent = np.sqrt(2 * radius * lift + lift**2)
     return 2 * (tangent - radius * np.arctan2(tangent, radius))
 
+
+#: What adds to a taut band by itself, wherever else the band goes: from the lay and the length, cm.
+_BY_ITSELF: dict[str, Callable[[Lay, Any], Any]] = {
+    "knot": lambda lay, taut: lift_adds_cm(taut, lay.knot_cm),
+    "twist": lambda lay, taut: lift_adds_cm(taut, lay.twist_lift_cm),
+    "slack": lambda lay, taut: lay.slack_cm,
+}
 
 #: A tape laid as it should be.
 LEVEL = Lay()

@@ -31,6 +31,11 @@ class BandMaterial:
 #: Newtons in a kilogram's weight (by definition).
 _N_PER_KG = 9.80665
 
+#: Temperature at which lengths hold, °C [Phillips2016]; pull at which a tape is proved, N
+#: [UKSI2016].
+REFERENCE_C = 20.0
+REFERENCE_N = 50.0
+
 _PRACTICE = "common practice, no source"
 
 MATERIALS: dict[str, BandMaterial] = {

@@ -18,9 +18,11 @@ from typing import Any
 
 import numpy as np
 
-from mensura.checks import MeasureError, number, plain
+from mensura.checks import MeasureError, plain
+from mensura.instruments.fault import BAND, READING
+from mensura.instruments.faults import settings_of
 from mensura.instruments.lay import LEVEL, Lay
-from mensura.instruments.materials import material
+from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, material
 from mensura.stems.section import Section
 
 CM_PER_INCH = 2.54
@@ -33,12 +35,9 @@ SCALES = {
     "diameter, in": float(np.pi) * CM_PER_INCH,
 }
 
-#: Temperature at which lengths hold, °C [Phillips2016]; pull at which a tape is proved, N
-#: [UKSI2016].
-REFERENCE_C = 20.0
-REFERENCE_N = 50.0
-
 ROUNDINGS = ("nearest", "down")
+
+_CHECKED = settings_of(BAND, READING)
 
 
 @dataclass(frozen=True)
@@ -115,18 +114,8 @@ class Tape:
             raise MeasureError("scale", self.scale, "", "one of: " + "; ".join(SCALES))
         if self.rounding not in ROUNDINGS:
             raise MeasureError("rounding", self.rounding, "", "one of: " + ", ".join(ROUNDINGS))
-        put = object.__setattr__
-        put(
-            self,
-            "stretch_percent",
-            number(self.stretch_percent, "stretch_percent", "%", above=-100.0, at_most=1000.0),
-        )
-        for name in ("worn_start_cm", "thickness_cm", "resolution_cm"):
-            put(self, name, number(getattr(self, name), name, "cm", at_least=0.0, at_most=100.0))
-        for name in ("temperature_c", "reference_c"):
-            if getattr(self, name) is not None:
-                checked = number(getattr(self, name), name, "°C", at_least=-90.0, at_most=200.0)
-                put(self, name, checked)
+        for one in _CHECKED:
+            object.__setattr__(self, one.field, one.check(getattr(self, one.field)))
         self._check_expansion()
         self._check_pull()
 
@@ -143,22 +132,13 @@ class Tape:
             raise MeasureError(
                 "expansion_per_c", None, "", "a number, or a material, beside a temperature"
             )
-        if expansion is not None:
-            checked = number(expansion, "expansion_per_c", "per °C", at_least=-1e-3, at_most=1e-3)
-            object.__setattr__(self, "expansion_per_c", checked)
+        object.__setattr__(self, "expansion_per_c", expansion)
 
     def _check_pull(self) -> None:
-        put = object.__setattr__
-        reference = number(
-            self.reference_pull_n, "reference_pull_n", "N", at_least=0.0, at_most=1e4
-        )
-        put(self, "reference_pull_n", reference)
         if self.pull_n is None:
             return
-        put(self, "pull_n", number(self.pull_n, "pull_n", "N", at_least=0.0, at_most=1e4))
         if self.stiffness_n is None:
             raise MeasureError("stiffness_n", None, "N", "a number above 0, beside a pull")
-        put(self, "stiffness_n", number(self.stiffness_n, "stiffness_n", "N", above=0.0))
         if np.any(self._pulled <= 0):
             raise MeasureError("pull_n", self.pull_n, "N", "a pull that this stiffness can bear")
 
@@ -204,8 +184,8 @@ class Tape:
             parts["worn start"] = self.worn_start_cm + 0 * told
             told = told + self.worn_start_cm
         if np.any(self.resolution_cm):
-            parts["resolution"] = rounded_cm(told, self.resolution_cm, self.rounding) - told
-            told = told + parts["resolution"]
+            parts["rounding"] = rounded_cm(told, self.resolution_cm, self.rounding) - told
+            told = told + parts["rounding"]
         return plain(told), {name: plain(part) for name, part in parts.items()}
 
     def way_cm(self, reading_cm: Any) -> Any:
@@ -241,16 +221,17 @@ class Tape:
         return TapeReading(told, girth, self.scale, told / SCALES[self.scale], breakdown)
 
 
-def rounded_cm(told_cm: Any, step_cm: Any, rounding: str = "nearest") -> Any:
+def rounded_cm(told_cm: Any, resolution_cm: Any, rounding: str = "nearest") -> Any:
     """A reading as it is written down: in whole steps, to the nearest or downwards.
 
-    told_cm: as it stands, cm; step_cm: 0 for no rounding, else the step, cm; rounding: one of
+    told_cm: as it stands, cm; resolution_cm: 0 for no rounding, else the step, cm; rounding: one of
     ROUNDINGS. A hair below a mark counts as on it: 126.3 is 1263 steps of 0.1, not 1262.9999.
 
     >>> rounded_cm(20.96, 0.5), rounded_cm(20.96, 0.5, "down"), rounded_cm(20.96, 0.0)
     (21.0, 20.5, 20.96)
     """
-    step = np.where(np.asarray(step_cm) > 0, step_cm, 1.0)
+    stepped = np.asarray(resolution_cm) > 0
+    step = np.where(stepped, resolution_cm, 1.0)
     half = 0.0 if rounding == "down" else 0.5
     steps = np.floor(told_cm / step + half + 1e-9)
-    return plain(np.where(np.asarray(step_cm) > 0, steps * step, told_cm))
+    return plain(np.where(stepped, steps * step, told_cm))

@@ -16,7 +16,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from mensura.checks import FloatArray
+from mensura.checks import FloatArray, kept
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.hulls import hull_points_cm, stand_among
 from mensura.stems.section import Section
@@ -67,10 +67,11 @@ def band_path(
             return _round_ellipse(section, waves, steepness)
         where = climber_cm, climber_direction_deg
         return _round_ellipse_and_climber(section, *where, waves, steepness)
-    points = section.hull_cm
+    corners = section.hull_cm
+    corners = np.roll(corners, -int(np.argmax(corners[:, 0])), axis=0)
     if np.any(climber_cm):
-        points = _with_climber(section, float(climber_cm), float(climber_direction_deg))
-    return _round_polygon(from_tab_cm(points, section.hull_cm), waves, steepness)
+        corners = _with_climber(corners, float(climber_cm), float(climber_direction_deg))
+    return _round_polygon(corners, waves, steepness)
 
 
 def _round_ellipse(stem: Ellipse, waves: int, steepness: float) -> BandPath:
@@ -237,17 +238,34 @@ def _straight(share: FloatArray, waves: int, steepness: float) -> NDArray[np.int
     return np.minimum(np.where(needed > 8, -(-needed // 8) * 8, needed), 400).astype(np.int64)
 
 
-def _with_climber(section: Section, climber_cm: float, direction_deg: float) -> FloatArray:
-    """Hull of an outline and a climber; the climber's edge as 3600 points, so good to 1e-6 cm."""
-    angle = np.radians(direction_deg)
+def _with_climber(hull: FloatArray, climber_cm: float, direction_deg: float) -> FloatArray:
+    """The way round an outline's hull and a climber, from the tab.
+
+    hull: from its corner on the first axis. The climber's edge is 3600 points, good to 1e-6 cm.
+    """
+    angle, radius = np.radians(direction_deg), climber_cm / 2
     along, square = _unit(np.float64(angle)), _unit(np.float64(angle + np.pi / 2))
-    hull = section.hull_cm
     reach = hull @ along
     # on a flat side the climber stands in its middle
     side = (hull @ square)[reach >= reach.max() - 1e-9]
     touch = reach.max() * along + (side.min() + side.max()) / 2 * square
-    edge = _unit(np.linspace(0, 2 * np.pi, 3600, endpoint=False)) * climber_cm / 2
-    return hull_points_cm(np.vstack([hull, touch + climber_cm / 2 * along + edge]))
+    middle = touch + radius * along
+    edge = middle + radius * _unit(np.linspace(0, 2 * np.pi, 3600, endpoint=False))
+    # a side stays on the way if the climber lies inside its line; those that do not lie together
+    way = np.roll(hull, -1, axis=0) - hull
+    off = middle - hull
+    passed = off[:, 0] * way[:, 1] - off[:, 1] * way[:, 0] > -radius * np.hypot(*way.T)
+    leaves = np.flatnonzero(passed & ~np.roll(passed, 1))
+    if leaves.size != 1:  # a climber that hides every side, or rounding about a side it just meets
+        return from_tab_cm(hull_points_cm(np.vstack([hull, edge])), hull)
+    leave, back = int(leaves[0]), int(np.flatnonzero(~passed & np.roll(passed, 1))[0])
+    ends = hull[[leave, back]]
+    over = hull_points_cm(np.vstack([ends, edge]))
+    over = np.roll(over, -int(np.argmax((over == ends[0]).all(axis=1))), axis=0)
+    over = over[~stand_among(over, ends)]
+    if leave < back or not back:  # the tab is free
+        return np.vstack([hull[: leave + 1], over, hull[back:] if back else hull[:0]])
+    return np.vstack([hull[leave : leave + 1], over, hull[back:leave]])
 
 
 def _half_axes(stem: Ellipse) -> tuple[FloatArray, FloatArray]:
@@ -294,10 +312,10 @@ def _summing(count: int) -> FloatArray:
     part[:, 1:] = (basis[:, 2 : count + 1] - basis[:, : count - 1]) / (2 * order[1:] + 1)
     coefficients = basis[:, :count] * weight[:, None] * (2 * order + 1) / 2
     matrix: FloatArray = (coefficients @ part.T) / 2
-    return matrix
+    return kept(matrix)
 
 
 @lru_cache(maxsize=128)
 def _gauss(count: int) -> tuple[FloatArray, FloatArray]:
     node, weight = np.polynomial.legendre.leggauss(count)
-    return (node + 1) / 2, weight / 2
+    return kept((node + 1) / 2), kept(weight / 2)

@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import FloatArray, MeasureError, OutlineError, number, whole
+from mensura.checks import FloatArray, MeasureError, OutlineError, kept, number, whole
 from mensura.draws import uniforms
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.outline import Outline
@@ -61,7 +61,7 @@ class RoughBark(Section):
         if isinstance(self.base, Ellipse):
             turn, furrow = furrow_pattern(self.ridges, self.seed)
             points, inward = self.base.edge_cm(turn * 2 * np.pi)
-            return points + self.furrow_depth_cm * furrow[:, None] * inward
+            return kept(points + self.furrow_depth_cm * furrow[:, None] * inward)
         rough = _rough_outline_cm(self.base.points_cm, self.furrow_depth_cm, self.ridges, self.seed)
         try:
             return np.asarray(Outline(rough).points_cm)
@@ -216,7 +216,7 @@ def furrow_pattern(ridges: int, seed: int) -> tuple[FloatArray, FloatArray]:
     furrow = np.concatenate([furrow_cut, np.zeros_like(top_turn)], axis=1).ravel()
     turn = np.mod(turn, 1.0)
     order = np.argsort(turn, kind="stable")
-    return turn[order], furrow[order]
+    return kept(turn[order]), kept(furrow[order])
 
 
 def _rough_outline_cm(

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from mensura.checks import LARGEST_CM, FloatArray, MeasureError, OutlineError, number, plain
+from mensura.checks import LARGEST_CM, FloatArray, MeasureError, OutlineError, kept, number, plain
 from mensura.stems.hulls import (
     closed_length_cm,
     enclosed_area_cm2,
@@ -21,7 +21,6 @@ from mensura.stems.hulls import (
     hull_points_cm,
 )
 from mensura.stems.section import Section, tilt
-
 
 #: Edges that are tried against all others at a time, to say where an outline crosses itself.
 _EDGES_AT_A_TIME = 64
@@ -55,7 +54,7 @@ class Outline(Section):
         self._check_size(points)
         area = np.asarray(enclosed_area_cm2(points))
         turned = np.where((area < 0)[..., None, None], points[..., ::-1, :], points)
-        object.__setattr__(self, "points_cm", turned)
+        object.__setattr__(self, "points_cm", kept(turned))
         self._check_edge(area < 0)
 
     @staticmethod
@@ -126,7 +125,7 @@ class Outline(Section):
 
     @cached_property
     def _hull(self) -> FloatArray:
-        return hull_points_cm(self.points_cm)
+        return kept(hull_points_cm(self.points_cm))
 
     @property
     def hull_cm(self) -> FloatArray:
@@ -205,7 +204,8 @@ class Outline(Section):
     def under_bark_area_cm2(self, bark_thickness_cm: float) -> Any:
         """Area in cm² of all points deeper than the bark (inner parallel set).
 
-        bark_thickness_cm: even thickness, at least 0 and thin enough to leave wood.
+        bark_thickness_cm: even thickness, at least 0 and thin enough to leave wood. Curves about
+        hollow corners are drawn by chords: good to a ten-thousandth of the outline's area.
 
         >>> Outline([[0, 0], [40, 0], [40, 40], [0, 40]]).under_bark_area_cm2(2)
         1296.0
@@ -215,7 +215,13 @@ class Outline(Section):
         thickness = float(number(bark_thickness_cm, "bark_thickness_cm", "cm", at_least=0.0))
         if thickness < 1e-9:  # thinner than an atom; the buffer below would lose its footing
             return self.area_cm2
-        wood = shapely.buffer(shapely.polygons(self.points_cm), -thickness, quad_segs=64)
+        wood = shapely.polygons(self.points_cm)
+        spacing = (
+            float(np.min(np.sqrt(4 * np.pi * np.asarray(self.area_cm2)))) / self.points_cm.shape[-2]
+        )
+        for layer in _layers_cm(thickness, spacing):
+            segments = max(int(np.ceil(64 * np.sqrt(layer / thickness))), 4)
+            wood = shapely.buffer(wood, -layer, quad_segs=segments)
         area = np.asarray(shapely.area(wood))
         if not area.all():
             raise MeasureError(
@@ -226,6 +232,22 @@ class Outline(Section):
     def outline_cm(self) -> FloatArray:
         """The points, anticlockwise, shape (..., n, 2), in cm."""
         return np.asarray(self.points_cm)
+
+
+def _layers_cm(thickness_cm: float, spacing_cm: float) -> list[float]:
+    """An even bark as one layer or, where many corners lie within its reach, as ever thicker ones.
+
+    What lies deeper than one layer and then than another lies deeper than both. Thin layers first:
+    they take the roughness away, of which a thick one would cross every part with every other.
+    """
+    if thickness_cm <= 32 * spacing_cm:
+        return [thickness_cm]
+    layers, left = [], thickness_cm
+    layer = 2 * spacing_cm
+    while left > 2 * layer:
+        layers.append(layer)
+        left, layer = left - layer, 2 * layer
+    return [*layers, left]
 
 
 def from_radii(angles_deg: ArrayLike, radii_cm: ArrayLike) -> Outline:

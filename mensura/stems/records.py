@@ -8,15 +8,12 @@ from __future__ import annotations
 
 import csv
 from dataclasses import dataclass
-from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
-from mensura.checks import FloatArray
+from mensura.checks import FloatArray, kept
 from mensura.places import data_file
-
-_Number = TypeVar("_Number", np.int64, np.float64)
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,9 +76,9 @@ def orange_girths() -> OrangeGirths:
     """
     table = _table("orange-girths.csv", ("tree", "age_days", "girth_mm"))
     return OrangeGirths(
-        tree=_kept(table["tree"].astype(np.int64)),
-        age_days=_kept(table["age_days"]),
-        girth_cm=_kept(table["girth_mm"] / 10),
+        tree=kept(table["tree"].astype(np.int64)),
+        age_days=kept(table["age_days"]),
+        girth_cm=kept(table["girth_mm"] / 10),
     )
 
 
@@ -97,9 +94,9 @@ def cherry_trees() -> CherryTrees:
     """
     table = _table("cherry-trees.csv", ("girth_in", "height_ft", "volume_ft3"))
     return CherryTrees(
-        labelled_girth_in=_kept(table["girth_in"]),
-        height_ft=_kept(table["height_ft"]),
-        volume_ft3=_kept(table["volume_ft3"]),
+        labelled_girth_in=kept(table["girth_in"]),
+        height_ft=kept(table["height_ft"]),
+        volume_ft3=kept(table["volume_ft3"]),
     )
 
 
@@ -107,8 +104,3 @@ def _table(name: str, columns: tuple[str, ...]) -> dict[str, FloatArray]:
     with data_file(name).open(encoding="utf-8", newline="") as lines:
         rows = list(csv.DictReader(lines))
     return {column: np.array([row[column] for row in rows], dtype=np.float64) for column in columns}
-
-
-def _kept(column: NDArray[_Number]) -> NDArray[_Number]:
-    column.flags.writeable = False
-    return column

@@ -13,9 +13,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import FloatArray, number, plain, whole
+from mensura.checks import FloatArray, kept, number, plain, whole
 from mensura.stems.outline import Outline
-
 
 #: Angles taken through the sums at a time, so that memory stays small.
 _ANGLES_AT_A_TIME = 1_000_000
@@ -102,6 +101,6 @@ def outline_terms(outline: Outline, count: int) -> OutlineTerms:
     first_sine = (x * mixed + y * (turn - squares)).sum() / np.pi
     return OutlineTerms(
         float(length.sum() / (2 * np.pi)),
-        np.concatenate([[first_cosine], cosine]),
-        np.concatenate([[first_sine], sine]),
+        kept(np.concatenate([[first_cosine], cosine])),
+        kept(np.concatenate([[first_sine], sine])),
     )

@@ -6,10 +6,12 @@ to. A panel is declared of them; how they look is the business of the views.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
 from mensura.checks import MeasureError, number, whole
+from mensura.instruments.fault import Setting
 
 #: What a control can stand at, and the values of all controls of a panel by name.
 Value = float | bool | str
@@ -72,6 +74,54 @@ class Control:
         if self.whole and not checked.is_integer():
             raise MeasureError(self.label, value, self.unit, "a whole number")
         return int(checked) if self.whole else checked
+
+
+def control_of(setting: Setting, group: str, **nearer: float) -> Control:
+    """The control of a fault's number, as its row in the list of faults has it.
+
+    setting: with a slider; group: heading it stands under; nearer: step, start or ends that differ
+    in one panel, in the slider's unit. Raises MeasureError for a setting that no panel moves.
+
+    >>> from mensura.instruments.faults import fault
+    >>> control_of(fault("tilt").settings[0], "Band").label
+    'tilt'
+    """
+    one = setting.slider
+    if one is None:
+        raise MeasureError("setting", setting.field, "", "a setting with a slider")
+    range_of = {"least": one.least, "greatest": one.greatest, "step": one.step, "start": one.start}
+    whole = setting.kind == "count"
+    return Control(
+        setting.control, one.label, one.unit, group=group, whole=whole, **(range_of | nearer)
+    )
+
+
+def set_from(settings: Iterable[Setting], state: State) -> State:
+    """What the fields of an instrument are for a panel's state, in the fields' own units.
+
+    settings: of the fields; state: of a panel, in which some of them have a control.
+
+    >>> from mensura.instruments.faults import fault
+    >>> set_from(fault("thickness").settings, {"thickness_mm": 3.0})
+    {'thickness_cm': 0.3}
+    """
+    return {
+        one.field: state[one.control] / one.slider.parts
+        for one in settings
+        if one.slider and one.control in state
+    }
+
+
+def sound_of(settings: Iterable[Setting]) -> State:
+    """The state of controls at which nothing is wrong.
+
+    settings: of a panel's faults, those that make one: its first.
+
+    >>> from mensura.instruments.faults import fault
+    >>> sound_of(fault("temperature").settings)
+    {'temperature_c': 20.0}
+    """
+    return {one.control: float(one.slider.sound) for one in settings if one.slider}
 
 
 @dataclass(frozen=True)
@@ -204,3 +254,14 @@ class Stepper:
 
 #: Whatever moves a panel.
 Mover = Control | Switch | Choice | Stepper
+
+
+def starting(*movers: Iterable[Mover]) -> State:
+    """Where controls start, by name.
+
+    movers: one group of controls after another.
+
+    >>> starting([Control("tilt_deg", "tilt", "°", 0, 20, 0.5, 4, "tape")])
+    {'tilt_deg': 4}
+    """
+    return {one.name: one.start for group in movers for one in group}

@@ -75,7 +75,7 @@ def test_hundred_thousand_stems_with_every_fault():
     # before rounding they agree to 1e-9; a reading on the edge of a step may fall either way
     assert len(together.breakdown) == 15
     for fault, adds in together.breakdown.items():
-        if fault != "resolution":
+        if fault != "rounding":
             each = [one.breakdown[fault] for one in looped]
             assert np.abs(adds - each).max() < 1e-7, fault
     apart = np.abs(together.reading_cm - singles) > 1e-6

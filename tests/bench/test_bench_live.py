@@ -20,8 +20,9 @@ import matplotlib.pyplot as plt
 %config InlineBackend.figure_format = 'retina'
 %config InlineBackend.print_figure_kwargs = {'bbox_inches': None}
 from mensura.views.kit import live
-from mensura.views.chapters.out_of_round import PANEL, OutOfRoundPicture
-from mensura.views.chapters.out_of_round_numbers import numbers
+from mensura.views.chapters.out_of_round import (PANEL)
+from mensura.views.chapters.out_of_round.picture import (OutOfRoundPicture)
+from mensura.teaching.panels.out_of_round import (numbers)
 from mensura.views.kit.panel import LivePanel
 
 def redraw(turn):
@@ -29,7 +30,7 @@ def redraw(turn):
     with live.house_style():
         figure = plt.figure(figsize=(picture.width_px / 96, picture.height_px / 96), dpi=96)
         picture.draw(figure)
-    picture.show(numbers(PANEL.start() | {'caliper_direction_deg': turn}))
+    picture.show(numbers(**PANEL.start() | {'caliper_direction_deg': turn}))
     plt.show()
 """
 

@@ -94,7 +94,7 @@ class ShownPanel:
         changes: what differs from the panel's start.
         """
         state: State = self.panel.start() | changes
-        numbers = self.panel.numbers(state)
+        numbers = self.panel.numbers(**state)
         readout = self.panel.readout(numbers)
         sentences = [
             html.unescape(re.sub(r"<[^>]+>", "", p)) for p in re.findall(r"<p>(.*?)</p>", readout)

@@ -6,7 +6,8 @@ import re
 
 import nbformat
 
-from mensura.views.chapters.all_faults import ALL_FAULTS_PANEL, CONTROLS, SOUND, numbers, status
+from mensura.teaching.panels.all_faults import CONTROLS, SOUND, numbers
+from mensura.views.chapters.all_faults import ALL_FAULTS_PANEL, status
 from mensura.views.chapters.games import picture_game, wrong_reading_game
 
 NAME = "games.ipynb"
@@ -109,7 +110,7 @@ def test_both_games_are_played(lab, open_workbook) -> None:
 
 
 def test_the_panel_with_all_faults(lab, open_workbook) -> None:
-    """Fourteen sliders, named; keys and buttons move it; its controls fit beside the picture."""
+    """A slider for every fault, named; keys and buttons move it; all fit beside the picture."""
     page = opened(lab, open_workbook)
     root = page.locator(".mensura-panel")
     root.scroll_into_view_if_needed()
@@ -118,28 +119,29 @@ def test_the_panel_with_all_faults(lab, open_workbook) -> None:
         root.get_by_role("slider", name=label, exact=True).wait_for(timeout=15000)
     assert root.get_by_role("slider").count() == len(CONTROLS)
     state = ALL_FAULTS_PANEL.start()
-    expect_reply(root, status(numbers(state)))
+    expect_reply(root, status(numbers(**state)))
     for control, label in zip(CONTROLS, labels, strict=True):
         root.get_by_role("slider", name=label, exact=True).focus()
         page.keyboard.press("ArrowLeft")
         state[control.name] = round(control.start - control.step, 6)
-        expect_reply(root, status(numbers(state)))
+        expect_reply(root, status(numbers(**state)))
     root.get_by_role("button", name="All sound", exact=True).click()
-    expect_reply(root, status(numbers(SOUND)))
+    expect_reply(root, status(numbers(**SOUND)))
     alt = root.locator('img[src^="data:image/png"]').get_attribute("alt")
     assert "climber 0.00" in alt
     boxes = root.evaluate(
         """root => {
           const rows = [...root.querySelectorAll('.mensura-row')];
           const tops = rows.map(row => row.getBoundingClientRect().top);
-          const box = rows[rows.length - 1].getBoundingClientRect();
+          const boxes = rows.map(row => row.getBoundingClientRect());
           const image = root.querySelector('img[src^="data:image/png"]').getBoundingClientRect();
           const cut = [...root.querySelectorAll('.mensura-row .widget-label')]
             .filter(label => label.scrollWidth > label.clientWidth + 1).length;
-          return {high: box.bottom - tops[0], right: box.right, left: image.left, cut};
+          return {high: Math.max(...boxes.map(box => box.bottom)) - Math.min(...tops),
+            right: Math.max(...boxes.map(box => box.right)), left: image.left, cut};
         }"""
     )
-    # all fourteen within the height of a class's screen, beside the picture, no label cut short
+    # all of them within the height of a class's screen, beside the picture, no label cut short
     assert boxes["high"] < 720
     assert boxes["right"] <= boxes["left"]
     assert boxes["cut"] == 0

@@ -10,7 +10,8 @@ import nbformat
 import pytest
 
 from mensura.places import shipped
-from mensura.views.chapters.out_of_round import PANEL, SMOOTH
+from mensura.teaching.panels.out_of_round import SMOOTH
+from mensura.views.chapters.out_of_round import PANEL
 
 NAME = "02-out-of-round.ipynb"
 PICTURES = '.jp-OutputArea-output img[src^="data:image/png"]'

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from mensura.teaching.lessons.questions import question
-from mensura.views.chapters.girth import CONTROLS, GIRTH_PANEL
+from mensura.teaching.panels.girth import CONTROLS
+from mensura.views.chapters.girth import GIRTH_PANEL
 
 NAME = "01-girth-diameter-area.ipynb"
 

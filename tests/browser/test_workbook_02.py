@@ -12,8 +12,9 @@ import numpy as np
 import pytest
 
 from mensura.teaching.lessons.questions import question
-from mensura.views.chapters.out_of_round import CONTROLS, PANEL, SMOOTH
-from mensura.views.chapters.out_of_round_words import limits_sentence
+from mensura.teaching.panels.out_of_round import CONTROLS, SMOOTH
+from mensura.views.chapters.out_of_round import PANEL
+from mensura.views.chapters.out_of_round.words import limits_sentence
 
 NAME = "02-out-of-round.ipynb"
 
@@ -106,7 +107,7 @@ def test_the_table_holds_the_model_s_numbers(panel):
     panel.page.keyboard.press("ArrowRight")
     state = PANEL.start() | {"caliper_direction_deg": 15.5}
     panel.expect(caliper_direction_deg=15.5)
-    result = PANEL.numbers(state).result
+    result = PANEL.numbers(**state).result
     wanted = {one.practice: one.over_percent for one in result.calipers}
     wanted |= {"tape": result.tape_over_percent, "level": result.level_over_percent}
     read = panel.root.locator("td[data-over]").evaluate_all(
@@ -168,7 +169,7 @@ def test_smooth_and_level_and_the_limits(panel):
     panel.root.get_by_role("checkbox", name="mark where the tape wins").check()
     panel.expect(**SMOOTH, marked=True)
     said = panel.seen()["text"]
-    sentence = limits_sentence(PANEL.numbers(PANEL.start() | SMOOTH | {"marked": True}))
+    sentence = limits_sentence(PANEL.numbers(**PANEL.start() | SMOOTH | {"marked": True}))
     assert sentence in said
     assert "22.4°" in sentence
     assert "29.9°" in sentence

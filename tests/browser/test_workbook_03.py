@@ -84,7 +84,7 @@ class ShownRoad:
 
     def expect(self, **changes):
         """Holds that the page shows what the model says of a state."""
-        shown = self.panel.numbers(self.panel.start() | changes)
+        shown = self.panel.numbers(**self.panel.start() | changes)
         live = Live(new_picture(shown))
         wanted = {
             "alt": live.picture.describe(shown),

@@ -12,11 +12,12 @@ import pytest
 from click.testing import CliRunner, Result
 
 from mensura.cli import main
-from mensura.cli.options import BAND, JAWS, LAY, ROUNDING
+from mensura.cli.options import calipers_of, lay_of, options_of, tape_of
 from mensura.instruments import MATERIALS, UNKNOWABLE, Calipers, Lay, Tape
+from mensura.instruments.fault import BAND, JAWS, LAY, READING
+from mensura.instruments.faults import settings_of
 
 STEM = ("--axes", "40x40")
-SETTINGS = (*LAY, *BAND, *JAWS, *ROUNDING)
 
 
 def run(*words: str) -> Result:
@@ -46,33 +47,27 @@ def refused(*words: str) -> str:
     return result.stderr.rstrip("\n")
 
 
-def test_every_field_of_the_instruments_has_an_option() -> None:
-    """No fault that the command cannot set; the scale alone is not a fault."""
-    typed = {one.field for one in SETTINGS}
-    fields = {
-        name
-        for kind in (Lay, Tape, Calipers)
-        for name in inspect.signature(kind).parameters
-        if name != "scale"
-    }
-    assert typed - {"jaw_press_cm"} == fields
-    options = {each.name for each in main.commands["compare"].params}
-    assert typed <= options
-    assert {one.field for one in (*BAND, *ROUNDING)} <= {
-        each.name for each in main.commands["correct"].params
+def test_every_fault_has_its_options() -> None:
+    """No setting of a fault that the command cannot set; the band's are those of correct too."""
+    options = {opt for each in main.commands["compare"].params for opt in each.opts}
+    assert {one.option for one in settings_of(LAY, BAND, JAWS, READING)} <= options
+    assert {one.option for one in settings_of(BAND, READING)} <= {
+        opt for each in main.commands["correct"].params for opt in each.opts
     }
 
 
-@pytest.mark.parametrize("setting", SETTINGS, ids=lambda one: one.option)
-def test_starts_are_those_of_the_instruments(setting) -> None:
-    """An option that is not given leaves the instrument as it stands."""
-    owner = Lay if setting in LAY else Calipers if setting in JAWS else Tape
-    name = "press_cm" if setting.field == "jaw_press_cm" else setting.field
-    expected = inspect.signature(owner).parameters[name].default
-    if setting.field == "taper_cm_per_m":
-        assert (setting.start, expected) == (None, 0)  # asked for beside a height
-    else:
-        assert setting.value(setting.start) == expected
+@pytest.mark.parametrize("kind", [LAY, BAND, JAWS, READING])
+def test_starts_are_those_of_the_instruments(kind: str) -> None:
+    """Options that are not given leave the instruments as they stand, and a taper is asked for."""
+    for setting, option in zip(settings_of(kind), options_of(kind), strict=True):
+        owner = {LAY: Lay, JAWS: Calipers}.get(kind, Tape)
+        expected = inspect.signature(owner).parameters[setting.field].default
+        if setting.field == "taper_cm_per_m":
+            assert (option.start, expected) == (None, 0)  # asked for beside a height
+        else:
+            assert option.start == expected
+    values = {one.name: one.start for one in options_of(LAY, BAND, JAWS, READING)}
+    assert (lay_of(values), tape_of(values), calipers_of(values)) == (Lay(), Tape(), Calipers())
 
 
 def test_nothing_wrong_has_no_breakdown() -> None:
@@ -109,9 +104,9 @@ BY_HAND = [
         "pull",
         GIRTH / (1 + 1 / 300) - GIRTH,
     ),
-    (("--resolution-cm", "0.5"), "resolution", 125.5 - GIRTH),
-    (("--resolution-cm", "0.5", "--rounding", "down"), "resolution", 125.5 - GIRTH),
-    (("--resolution-cm", "1", "--rounding", "down"), "resolution", 125 - GIRTH),
+    (("--resolution-cm", "0.5"), "rounding", 125.5 - GIRTH),
+    (("--resolution-cm", "0.5", "--rounding", "down"), "rounding", 125.5 - GIRTH),
+    (("--resolution-cm", "1", "--rounding", "down"), "rounding", 125 - GIRTH),
     # tangents from a point e off a circle of radius R, and the belt round two circles
     (
         ("--knot-cm", "1"),
@@ -154,7 +149,7 @@ def test_breakdown_sums_to_what_the_reading_is_off() -> None:
     found = answer("compare", *words.split())
     assert list(shares(found)) == [
         *("climber", "knot", "tilt", "wander", "overlap", "slack"),
-        *("thickness", "temperature", "pull", "stretch", "worn start", "resolution"),
+        *("thickness", "temperature", "pull", "stretch", "worn start", "rounding"),
     ]
     off = found["reading_cm"] - found["taut_girth_cm"]
     assert sum(shares(found).values()) == pytest.approx(off, abs=1e-12 * found["reading_cm"])
@@ -166,14 +161,14 @@ def test_calipers_have_their_own_breakdown() -> None:
     found = compared(*words, "--jaw-press-cm", "0.1", "--resolution-cm", "0.1")
     for one in found["calipers"]:
         adds = shares(one)
-        assert list(adds) == ["pressing", "jaw lean", "beam slope", "zero", "resolution"]
+        assert list(adds) == ["pressing", "jaw lean", "beam slope", "zero error", "rounding"]
         assert {len(row) for row in adds.values()} == {len(one["readings_cm"])}
         for index, reading in enumerate(one["readings_cm"]):
             assert sum(row[index] for row in adds.values()) == pytest.approx(reading - 40)
-    assert shares(found["calipers"][0])["zero"] == [0.2]
+    assert shares(found["calipers"][0])["zero error"] == [0.2]
     assert shares(found["calipers"][0])["pressing"] == [-0.2]
     assert shares(found["calipers"][0])["jaw lean"] == pytest.approx([-0.346], abs=5e-4)
-    assert list(shares(found)) == ["resolution"]
+    assert list(shares(found)) == ["rounding"]
 
 
 def test_resolution_is_for_both() -> None:
@@ -199,7 +194,7 @@ def test_the_table_of_faults() -> None:
     assert ["slack", "+0.7000"] in rows
     assert ["stretch", "-2.4777"] in rows
     assert ["reading", "123.8860"] in rows
-    assert rows.count(["zero", "-0.3000"]) == 2
+    assert rows.count(["zero", "error", "-0.3000"]) == 2
     flat = " ".join(text.split())
     assert "(section, height, lay, condition, resolution); their sum does not." in flat
     assert "sound instruments" not in flat
@@ -300,7 +295,10 @@ def test_an_unknown_option_is_shown_those_spelt_like_it() -> None:
 def test_a_stretched_band_is_corrected() -> None:
     """70 marks that span 100 cm: girth, circle and area by hand."""
     found = answer("correct", "--reading-cm", "70", "--stretch-percent", repr(100 * 30 / 70))
-    assert list(found) == ["girth_cm", "diameter_cm", "area_cm2", "breakdown", "rounding_cm"]
+    assert list(found) == [
+        *("girth_cm", "diameter_cm", "area_cm2", "breakdown", "rounding_cm"),
+        *("mensura_version", "inputs"),
+    ]
     assert found["girth_cm"] == pytest.approx(100, rel=1e-14)
     assert found["diameter_cm"] == pytest.approx(100 / math.pi, rel=1e-14)
     assert found["area_cm2"] == pytest.approx(1e4 / (4 * math.pi), rel=1e-14)

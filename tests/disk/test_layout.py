@@ -6,12 +6,14 @@ import hashlib
 import json
 import os
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from mensura.disk import layout
 from mensura.disk.layout import RECORD_NAME, LayoutError, lay_out, only_run, read_record
 
 NAME = "02-out-of-round.ipynb"
@@ -355,3 +357,13 @@ def test_whatever_happens_only_what_we_laid_is_ever_replaced(
             renewed = kept == "w.ipynb" and old in laid_before and after[kept] == shipped
             assert after[kept] == old or renewed
         assert any(new == shipped or only_run(new, shipped) for new in after.values())
+
+
+def test_a_junction_of_windows_is_a_link(tmp_path: Path) -> None:
+    """It calls itself a folder; what it leads to is somebody else's."""
+    state = tmp_path.lstat()
+    junction = SimpleNamespace(st_mode=state.st_mode, st_reparse_tag=0xA0000003)
+    cloud = SimpleNamespace(st_mode=state.st_mode, st_reparse_tag=0x9000001A)
+    assert not layout._is_plain_folder(junction)
+    assert layout._is_plain_folder(cloud)  # a folder that a cloud service keeps is a folder
+    assert layout._is_plain_folder(state)

@@ -148,7 +148,7 @@ def test_faults_are_carried_with_their_shares():
         assert one.readings_cm.tolist() == told.readings_cm.tolist()
         mean = PRACTICES[one.practice][1]
         assert one.area_cm2 == area_from_diameters_cm2(told.readings_cm, mean)
-        assert list(one.breakdown) == ["jaw lean", "zero"]
+        assert list(one.breakdown) == ["jaw lean", "zero error"]
 
 
 def test_sound_instruments_have_nothing_to_show():

@@ -1,9 +1,12 @@
 """Ovality alone: the closed forms against the sections and instruments they stand for."""
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from mensura.checks import MeasureError
@@ -16,6 +19,7 @@ from mensura.estimates import (
     one_reading_over_percent,
     out_of_round_percent,
     over_percent,
+    scatters,
     tape_over_percent,
     two_readings_over_percent,
 )
@@ -24,6 +28,7 @@ from mensura.stems import Ellipse, Outline, classroom_girth_cm
 
 ratios = st.floats(0.05, 1)
 oval = st.floats(0.3, 0.98)
+half_cm = st.floats(10, 40)
 
 
 @given(ratios, st.floats(1, 1000))
@@ -198,3 +203,36 @@ def test_turns_that_cannot_be(off):
     for call in (two_readings_over_percent, one_reading_over_percent):
         with pytest.raises(MeasureError, match=r"^off_axis_deg is"):
             call(0.8, off)
+
+
+@given(half_cm, half_cm)
+def test_readings_left_to_chance(a: float, b: float) -> None:
+    """One reading: mean (a − b)²/2ab, deviation |a² − b²|/(2√2 ab), by hand; the order of four."""
+    one, two, product, tape = scatters(a, b)
+    assert one.mean_percent == pytest.approx(100 * (a - b) ** 2 / (2 * a * b), abs=1e-9)
+    spread = 100 * abs(a * a - b * b) / (2 * math.sqrt(2) * a * b)
+    assert one.spread_percent == pytest.approx(spread, abs=1e-9)
+    assert tape.spread_percent == 0
+    eps = 1e-9
+    assert one.mean_percent >= tape.mean_percent - eps
+    assert one.mean_percent >= two.mean_percent - eps
+    assert two.mean_percent >= product.mean_percent - eps
+    assert tape.mean_percent >= product.mean_percent - eps
+
+
+def test_means_of_two_by_quadrature() -> None:
+    """The means over all directions against an adaptive integral of the readings themselves."""
+    stem, true = Ellipse(72, 30), math.pi * 36 * 15
+
+    def area(turn_deg: float, mean: str) -> float:
+        first, second = float(stem.width_cm(turn_deg)), float(stem.width_cm(turn_deg + 90))
+        middle = (first + second) ** 2 / 4 if mean == "arithmetic" else first * second
+        return math.pi / 4 * middle
+
+    _, two, product, _ = scatters(36, 15)
+    for way, mean in ((two, "arithmetic"), (product, "geometric")):
+        whole = quad(area, 0, 180, args=(mean,), limit=200)[0] / 180
+        assert way.mean_percent == pytest.approx(100 * (whole / true - 1), rel=1e-7)
+        square = quad(lambda t, m=mean: (area(t, m) / true - 1) ** 2, 0, 180, limit=200)[0] / 180
+        expected = 100 * math.sqrt(square - (whole / true - 1) ** 2)
+        assert way.spread_percent == pytest.approx(expected, rel=1e-6)

@@ -159,7 +159,7 @@ def test_breakdown_sums(section, calipers, directions):
     assert total == pytest.approx(told.readings_cm - told.widths_cm, abs=1e-12 * 100)
     assert told.widths_cm == pytest.approx(Calipers().read(section, directions), rel=1e-14)
     assert {adds.shape for adds in told.breakdown.values()} <= {(len(directions),)}
-    order = ["pressing", "jaw lean", "beam slope", "zero", "resolution"]
+    order = ["pressing", "jaw lean", "beam slope", "zero error", "rounding"]
     assert list(told.breakdown) == [name for name in order if name in told.breakdown]
 
 
@@ -219,7 +219,7 @@ def test_pressing_and_zero(section, size, direction):
     assert pressed.breakdown["pressing"] == pytest.approx(-2 * size, rel=1e-14)
     for sign in (1, -1):
         told = Calipers(zero_error_cm=sign * size).reading(section, direction)
-        assert told.breakdown["zero"].tolist() == [sign * size]
+        assert told.breakdown["zero error"].tolist() == [sign * size]
 
 
 def test_opening():
@@ -280,7 +280,7 @@ def test_how_they_stand_on_a_stem(calipers, turn):
     assert depth == pytest.approx(calipers.press_cm * np.cos(np.arctan(lean)), abs=1e-5)
     # the mark at the foot says what is read
     told = calipers.reading(OVAL, turn)
-    before = told.readings_cm - told.breakdown.get("resolution", 0)
+    before = told.readings_cm - told.breakdown.get("rounding", 0)
     mark = (stand.foot_cm - stand.mark_zero_cm) / stand.mark_step_cm
     assert mark == pytest.approx(before[0], abs=1e-9)
     # the first axis is as long as the first diameter, and lies off by the turn

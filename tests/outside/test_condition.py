@@ -8,7 +8,7 @@ import pytest
 
 from mensura.estimates import area_from_girth_cm2
 from mensura.instruments import MATERIALS, Tape, permissible_error_mm
-from mensura.instruments.tape import REFERENCE_C, REFERENCE_N
+from mensura.instruments.materials import REFERENCE_C, REFERENCE_N
 
 #: Newtons in a kilogram-force and in a pound-force (standard gravity 9.80665 m/s², by definition).
 KGF = 9.80665

@@ -11,6 +11,11 @@ from mensura.stems.band_path import PANEL, band_path
 
 OVAL = Ellipse(60, 48)
 ELBOW = Outline([[0, 0], [40, 0], [40, 20], [20, 20], [20, 40], [0, 40]])
+SQUARES = [
+    Outline([[0, 0], [40, 0], [40, 40], [0, 40]]),
+    Outline([[-20, -3], [0, -4], [20, -3], [20, 3], [0, 4], [-20, 3]]),
+    Outline([[0, 0], [40, 0], [20, 30]]),
+]
 SECTIONS = [OVAL, circle(40), Ellipse(50, 10), reuleaux(40, 600), RoughBark(OVAL, 28, 1.0), ELBOW]
 
 sections = st.sampled_from(SECTIONS)
@@ -19,7 +24,7 @@ angles = st.floats(-360, 360)
 
 def dense_hull_cm(stem, climber, direction):
     """Girth of the hull of a drawn ellipse and a drawn climber, both as dense polygons."""
-    turn = np.linspace(0, 2 * np.pi, 100_001)[:-1]
+    turn = np.linspace(0, 2 * np.pi, 20_001)[:-1]
     unit = np.column_stack([np.cos(turn), np.sin(turn)])
     half = np.array([stem.first_cm, stem.second_cm]) / 2
     normal = np.array([np.cos(np.radians(direction)), np.sin(np.radians(direction))])
@@ -130,6 +135,32 @@ def test_climber_on_a_flat_side_stands_in_its_middle():
     lean = 2 * np.arctan(1 / 20)  # of the tangent against the side
     expected = 120 + 2 * tangent + 2 * lean * 1
     assert float(band_path(square, 2, 0).length_cm) == pytest.approx(expected, abs=1e-5)
+
+
+@pytest.mark.parametrize("direction", [0, 45, 90, 137.3, 270, -60])
+@pytest.mark.parametrize("climber", [0.01, 2.0, 60.0, 1500.0])
+@pytest.mark.parametrize("section", [reuleaux(40, 600), RoughBark(OVAL, 28, 1.0), ELBOW, *SQUARES])
+def test_climber_against_the_hull_of_all_points(section, climber, direction):
+    """The outline's corners and the climber's edge, thrown together: GEOS's hull of them all."""
+    angle = np.radians(direction)
+    along, square = np.array([[np.cos(angle), np.sin(angle)], [-np.sin(angle), np.cos(angle)]])
+    reach, across = section.outline_cm() @ along, section.outline_cm() @ square
+    side = across[reach > reach.max() - 1e-9]
+    middle = (reach.max() + climber / 2) * along + (side.min() + side.max()) / 2 * square
+    turn = np.linspace(0, 2 * np.pi, 3601)[:-1]
+    rod = middle + climber / 2 * np.column_stack([np.cos(turn), np.sin(turn)])
+    hull = shapely.MultiPoint(np.vstack([section.outline_cm(), rod])).convex_hull
+    path = band_path(section, climber, direction)
+    assert float(path.length_cm) == pytest.approx(hull.length, abs=1e-6)
+    assert path.step_cm.sum() == pytest.approx(hull.length, abs=1e-6)
+    # and the way's own direction at every node is that of a side of the hull
+    ring = np.array(hull.exterior.coords)
+    sides = np.diff(ring if hull.exterior.is_ccw else ring[::-1], axis=0)
+    turned = np.sort(np.arctan2(sides[:, 1], sides[:, 0]))
+    turned = np.concatenate([turned[-1:] - 2 * np.pi, turned, turned[:1] + 2 * np.pi])
+    own = np.arctan2(path.tangent[:, 1], path.tangent[:, 0])
+    near = np.clip(np.searchsorted(turned, own), 1, len(turned) - 1)
+    assert np.minimum(np.abs(turned[near] - own), np.abs(turned[near - 1] - own)).max() < 1e-6
 
 
 def test_many_ellipses_are_one_many_times():

@@ -1,4 +1,4 @@
-"""Checks of a figure's lettering, shared by the tests of all pictures."""
+"""What tests of pictures share: checks of lettering, and where each fault is to be found."""
 
 from __future__ import annotations
 
@@ -10,15 +10,26 @@ from types import ModuleType
 import pytest
 
 
-@pytest.fixture(scope="session")
-def letters() -> ModuleType:
-    """The module lettering.py beside this file: overlaps, cut_off, too_small."""
-    name = "mensura_tests_lettering"
+def beside(stem: str) -> ModuleType:
+    """A module beside this file, loaded once."""
+    name = f"mensura_tests_{stem}"
     if name not in sys.modules:
-        path = Path(__file__).with_name("lettering.py")
+        path = Path(__file__).with_name(f"{stem}.py")
         spec = importlib.util.spec_from_file_location(name, path)
         assert spec
         assert spec.loader
         sys.modules[name] = importlib.util.module_from_spec(spec)
         spec.loader.exec_module(sys.modules[name])
     return sys.modules[name]
+
+
+@pytest.fixture(scope="session")
+def letters() -> ModuleType:
+    """The module lettering.py: overlaps, cut_off, too_small."""
+    return beside("lettering")
+
+
+@pytest.fixture(scope="session")
+def everywhere() -> ModuleType:
+    """The module faults_everywhere.py: found, wanting."""
+    return beside("faults_everywhere")

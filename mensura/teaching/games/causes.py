@@ -7,17 +7,22 @@ source; how much it then adds is the physics of :mod:`mensura.instruments`.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from types import MappingProxyType
+from typing import Any
 
 import numpy as np
 
 from mensura.checks import MeasureError, number
+from mensura.instruments.fault import Fault
+from mensura.instruments.faults import fault
 from mensura.instruments.lay import Lay
-from mensura.instruments.materials import MATERIALS
-from mensura.instruments.tape import REFERENCE_C, Tape
+from mensura.instruments.materials import MATERIALS, REFERENCE_C
+from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import circle
+from mensura.teaching.games.editions import Draws
 
 #: Two readings to a millimetre, each half a millimetre off, and a steady hand's rest.
 TOLERANCE_CM = 0.15
@@ -46,9 +51,9 @@ class Evidence:
 
     girth_cm: of the careful measurement; reading_cm: the suspect one; material: of the band, one
     of MATERIALS; temperature_c: of the air; seasons: that the band has been used without a check,
-    0 for a checked one; lost_cm: torn off its start; unfelt: whether nobody felt it lie close;
-    rise_cm: how much higher it may have lain on one side; wander_cm: how much it may have gone up
-    and down, with two crests; twist_lift_cm: how far a twist may have stood off; knot_cm,
+    0 for a checked one; worn_start_cm: torn off its start; unfelt: whether nobody felt it lie
+    close; rise_cm: how much higher it may have lain on one side; wander_cm: how much it may have
+    gone up and down, with two crests; twist_lift_cm: how far a twist may have stood off; knot_cm,
     climber_cm: height of a knot, diameter of a climber, that it may have crossed; soft_bark:
     whether a hard pull could press it in; height_off_m: of an old mark above breast height, 0 for
     none; taper_cm_per_m: of the stem.
@@ -59,7 +64,7 @@ class Evidence:
     material: str = "steel"
     temperature_c: float = REFERENCE_C
     seasons: int = 0
-    lost_cm: float = 0.0
+    worn_start_cm: float = 0.0
     unfelt: bool = False
     rise_cm: float = 0.0
     wander_cm: float = 0.0
@@ -92,9 +97,9 @@ class Evidence:
                 else "checked this week; "
             )
             + (
-                f"its first {self.lost_cm:g} cm are torn off, and what was held as zero was not "
-                "noted."
-                if self.lost_cm
+                f"its first {self.worn_start_cm:g} cm are torn off, and what was held as zero was "
+                "not noted."
+                if self.worn_start_cm
                 else "its zero mark was held as zero."
             ),
             f"Air: {plain_words(self.temperature_c)} °C"
@@ -162,23 +167,30 @@ class Evidence:
 Sizes = tuple[float, float] | None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Cause:
     """One thing that can go wrong.
 
-    key: short name; text: as it may be chosen; why: what it does to a reading; seen: the fault as
-    the evidence has it, in words; absent: what speaks against it when nothing of it is there;
-    sizes: from the evidence, how large it may have been, None if it is ruled out; laid: from a size
-    and the evidence, how band and lay were.
+    fault: its row in the list of faults, which says what it does to a reading; text: as it may be
+    chosen; seen: the fault as the evidence has it, in words; absent: what speaks against it when
+    nothing of it is there; sizes: from the evidence, how large it may have been, None if it is
+    ruled out; laid: from a size and the evidence, how band and lay were; hint: from the draws of a
+    round, what of the evidence speaks for it; since: the edition in which it came into the game.
     """
 
-    key: str
+    fault: Fault
     text: str
-    why: str
     seen: Callable[[Evidence], str]
     absent: str
     sizes: Callable[[Evidence], Sizes]
     laid: Callable[[float, Evidence], tuple[Lay, Tape]]
+    hint: Callable[[Draws], dict[str, Any]]
+    since: int = 1
+
+    @property
+    def key(self) -> str:
+        """Its name, the fault's."""
+        return self.fault.key
 
     def adds_cm(self, evidence: Evidence, share_percent: float) -> float:
         """What this cause adds to a reading on that stem, in cm.
@@ -212,6 +224,11 @@ def _tilt_deg(rise_cm: float, evidence: Evidence) -> float:
     return float(np.degrees(np.arctan(rise_cm * np.pi / evidence.girth_cm)))
 
 
+def _hot_or_cold(draw: Draws) -> dict[str, Any]:
+    cold, hot = draw.between("cold_c", -10, 0, 1), draw.between("hot_c", 35, 45, 1)
+    return {"temperature_c": draw.pick("side", (cold, hot))}
+
+
 def _expansion(evidence: Evidence) -> Sizes:
     row = MATERIALS[evidence.material]
     if row.least_per_c is None or row.most_per_c is None:
@@ -221,114 +238,119 @@ def _expansion(evidence: Evidence) -> Sizes:
 
 _SOUND = Tape()
 
-CAUSES: dict[str, Cause] = {
-    cause.key: cause
-    for cause in (
-        Cause(
-            "tilt",
-            "The band was tilted.",
-            "A tilted band goes round an ellipse, which is longer than the circle.",
-            lambda e: f"A band {e.rise_cm:g} cm higher on one side",
-            "No photograph shows one side higher",
-            lambda e: _about(e.rise_cm),
-            lambda size, e: (Lay(tilt_deg=_tilt_deg(size, e)), _SOUND),
-        ),
-        Cause(
-            "wander",
-            "The band went up and down on its way round.",
-            "Up and down is a longer way than level.",
-            lambda e: f"A band that goes up and down by {e.wander_cm:g} cm",
-            "No crest and no trough is to be seen",
-            lambda e: _about(e.wander_cm),
-            lambda size, e: (Lay(wander_cm=size, wander_waves=2), _SOUND),
-        ),
-        Cause(
-            "twist",
-            "The band was twisted.",
-            "At a twist the band leaves the bark on either side.",
-            lambda e: f"A twist that stands {e.twist_lift_cm:g} cm off",
-            "Its numbers faced outward all the way round",
-            lambda e: _about(e.twist_lift_cm),
-            lambda size, e: (Lay(twist_lift_cm=size), _SOUND),
-        ),
-        Cause(
-            "slack",
-            "The band hung loose.",
-            "All that hangs loose is read as girth.",
-            lambda e: "A band that hangs loose at the far side",
-            "The band was drawn taut and felt to lie close",
-            lambda e: SLACK_CM if e.unfelt else None,
-            lambda size, e: (Lay(slack_cm=size), _SOUND),
-        ),
-        Cause(
-            "climber",
-            "A climber was caught under the band.",
-            "The band bridges the gap on either side of it. Ease it off with gloved hands: it "
-            "may have thorns and hide insects.",
-            lambda e: f"A climber {e.climber_cm:g} cm thick under the band",
-            "No climber is near",
-            lambda e: _about(e.climber_cm),
-            lambda size, e: (Lay(climber_cm=size), _SOUND),
-        ),
-        Cause(
-            "knot",
-            "The band crossed a knot.",
-            "Over a knot the band leaves the bark on either side.",
-            lambda e: f"A knot {e.knot_cm:g} cm high under the band",
-            "No knot is near",
-            lambda e: _about(e.knot_cm),
-            lambda size, e: (Lay(knot_cm=size), _SOUND),
-        ),
-        Cause(
-            "pressing",
-            "The band was pulled into the bark.",
-            "Each millimetre that it sinks in takes 2π mm off the girth.",
-            lambda e: "A band pulled hard into soft bark",
-            "The bark is firm",
-            lambda e: PRESS_CM if e.soft_bark else None,
-            lambda size, e: (Lay(press_cm=size), _SOUND),
-        ),
-        Cause(
-            "height",
-            "The band lay at the wrong height.",
-            "The girth changes by π times what the diameter does.",
-            lambda e: f"A band at the old mark, {_height(e.height_off_m)} the right one,",
-            "The band lay at the mark at 1.3 m",
-            lambda e: _about(e.height_off_m),
-            lambda size, e: (Lay(height_off_m=size, taper_cm_per_m=e.taper_cm_per_m), _SOUND),
-        ),
-        Cause(
-            "stretch",
-            "The band had stretched with use.",
-            "Marks that have moved apart count fewer centimetres.",
-            lambda e: f"A band of {e.material}, unchecked in its {_ordinal(e.seasons)} season,",
-            "The band was checked this week",
-            lambda e: STRETCH_PERCENT[e.material] if e.seasons else None,
-            lambda size, e: (Lay(), Tape(stretch_percent=size)),
-        ),
-        Cause(
-            "temperature",
-            "The band was too warm or too cold.",
-            "A cold band is short and counts too many centimetres, a warm one too few.",
-            lambda e: f"A band of {e.material} at {plain_words(e.temperature_c)} °C",
-            "No source says how this band follows the warmth",
-            _expansion,
-            lambda size, e: (Lay(), Tape(temperature_c=e.temperature_c, expansion_per_c=size)),
-        ),
-        Cause(
-            "worn start",
-            "The torn end of the band was held as zero.",
-            "What is missing before the first mark that is left is counted all the same.",
-            lambda e: f"A torn end held as zero, with {e.lost_cm:g} cm gone,",
-            "The zero mark was held as zero",
-            lambda e: (e.lost_cm - 0.1, e.lost_cm + 0.1) if e.lost_cm else None,
-            lambda size, e: (Lay(), Tape(worn_start_cm=size)),
-        ),
-    )
-}
+
+def _causes(*rows: Cause) -> Mapping[str, Cause]:
+    return MappingProxyType({one.key: one for one in rows})
 
 
-@lru_cache(maxsize=4096)
+#: What can have gone wrong, as it stands in the game. Those of edition 1 keep their order, since a
+#: round takes its numbers in it; what is added says since which edition.
+CAUSES: Mapping[str, Cause] = _causes(
+    Cause(
+        fault("tilt"),
+        "The band was tilted.",
+        lambda e: f"A band {e.rise_cm:g} cm higher on one side",
+        "No photograph shows one side higher",
+        lambda e: _about(e.rise_cm),
+        lambda size, e: (Lay(tilt_deg=_tilt_deg(size, e)), _SOUND),
+        lambda draw: {"rise_cm": draw.between("rise_cm", 6, 16, 1)},
+    ),
+    Cause(
+        fault("wander"),
+        "The band went up and down on its way round.",
+        lambda e: f"A band that goes up and down by {e.wander_cm:g} cm",
+        "No crest and no trough is to be seen",
+        lambda e: _about(e.wander_cm),
+        lambda size, e: (Lay(wander_cm=size, wander_waves=2), _SOUND),
+        lambda draw: {"wander_cm": draw.between("wander_cm", 3, 8, 0.5)},
+    ),
+    Cause(
+        fault("twist"),
+        "The band was twisted.",
+        lambda e: f"A twist that stands {e.twist_lift_cm:g} cm off",
+        "Its numbers faced outward all the way round",
+        lambda e: _about(e.twist_lift_cm),
+        lambda size, e: (Lay(twist_lift_cm=size), _SOUND),
+        lambda draw: {"twist_lift_cm": draw.between("twist_lift_cm", 0.5, 2, 0.1)},
+    ),
+    Cause(
+        fault("slack"),
+        "The band hung loose.",
+        lambda e: "A band that hangs loose at the far side",
+        "The band was drawn taut and felt to lie close",
+        lambda e: SLACK_CM if e.unfelt else None,
+        lambda size, e: (Lay(slack_cm=size), _SOUND),
+        lambda draw: {"unfelt": True},
+    ),
+    Cause(
+        fault("climber"),
+        "A climber was caught under the band.",
+        lambda e: f"A climber {e.climber_cm:g} cm thick under the band",
+        "No climber is near",
+        lambda e: _about(e.climber_cm),
+        lambda size, e: (Lay(climber_cm=size), _SOUND),
+        lambda draw: {"climber_cm": draw.between("climber_cm", 0.8, 3, 0.1)},
+    ),
+    Cause(
+        fault("knot"),
+        "The band crossed a knot.",
+        lambda e: f"A knot {e.knot_cm:g} cm high under the band",
+        "No knot is near",
+        lambda e: _about(e.knot_cm),
+        lambda size, e: (Lay(knot_cm=size), _SOUND),
+        lambda draw: {"knot_cm": draw.between("knot_cm", 0.8, 2.5, 0.1)},
+    ),
+    Cause(
+        fault("pressing"),
+        "The band was pulled into the bark.",
+        lambda e: "A band pulled hard into soft bark",
+        "The bark is firm",
+        lambda e: PRESS_CM if e.soft_bark else None,
+        lambda size, e: (Lay(press_cm=size), _SOUND),
+        lambda draw: {"soft_bark": True},
+    ),
+    Cause(
+        fault("height"),
+        "The band lay at the wrong height.",
+        lambda e: f"A band at the old mark, {_height(e.height_off_m)} the right one,",
+        "The band lay at the mark at 1.3 m",
+        lambda e: _about(e.height_off_m),
+        lambda size, e: (Lay(height_off_m=size, taper_cm_per_m=e.taper_cm_per_m), _SOUND),
+        lambda draw: {
+            "height_off_m": draw.pick("side", (-1, 1))
+            * draw.between("height_off_m", 0.15, 0.5, 0.05)
+        },
+    ),
+    Cause(
+        fault("stretch"),
+        "The band had stretched with use.",
+        lambda e: f"A band of {e.material}, unchecked in its {_ordinal(e.seasons)} season,",
+        "The band was checked this week",
+        lambda e: STRETCH_PERCENT[e.material] if e.seasons else None,
+        lambda size, e: (Lay(), Tape(stretch_percent=size)),
+        lambda draw: {"seasons": int(draw.between("seasons", 3, 9, 1))},
+    ),
+    Cause(
+        fault("temperature"),
+        "The band was too warm or too cold.",
+        lambda e: f"A band of {e.material} at {plain_words(e.temperature_c)} °C",
+        "No source says how this band follows the warmth",
+        _expansion,
+        lambda size, e: (Lay(), Tape(temperature_c=e.temperature_c, expansion_per_c=size)),
+        _hot_or_cold,
+    ),
+    Cause(
+        fault("worn start"),
+        "The torn end of the band was held as zero.",
+        lambda e: f"A torn end held as zero, with {e.worn_start_cm:g} cm gone,",
+        "The zero mark was held as zero",
+        lambda e: (e.worn_start_cm - 0.1, e.worn_start_cm + 0.1) if e.worn_start_cm else None,
+        lambda size, e: (Lay(), Tape(worn_start_cm=size)),
+        lambda draw: {"worn_start_cm": draw.between("worn_start_cm", 0.5, 3, 0.1)},
+    ),
+)
+
+
 def fits(cause: str, evidence: Evidence) -> bool:
     """Whether a cause explains the difference: allowed by what was seen, and of the right size.
 
@@ -339,7 +361,12 @@ def fits(cause: str, evidence: Evidence) -> bool:
     """
     if cause not in CAUSES:
         raise MeasureError("cause", cause, "", "one of: " + ", ".join(CAUSES))
-    reach = CAUSES[cause].reach_cm(evidence)
+    return _fits(CAUSES[cause], evidence)
+
+
+@lru_cache(maxsize=4096)
+def _fits(cause: Cause, evidence: Evidence) -> bool:
+    reach = cause.reach_cm(evidence)
     if reach is None:
         return False
     low, high = reach

@@ -1,21 +1,25 @@
 """What went wrong? A reading and its circumstances are given, the cause is hidden.
 
-A round is drawn from its seed and is the same for ever. One thing went wrong, and only one; every
-cause that fits by :func:`mensura.teaching.games.causes.fits` is accepted, not only the one that was
-drawn. Stems, hands and tapes are invented (Quillmere Practice Wood).
+A round is drawn from its seed and its edition, and is the same for ever. One thing went wrong, and
+only one; every cause that fits by :func:`mensura.teaching.games.causes.fits` is accepted, not only
+the one that was drawn. Stems, hands and tapes are invented (Quillmere Practice Wood).
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
 from mensura.checks import MeasureError
-from mensura.draws import uniforms
 from mensura.instruments.materials import MATERIALS
 from mensura.teaching.answers.reply import Reply
-from mensura.teaching.games.causes import CAUSES, STRETCH_PERCENT, Evidence, fits
+from mensura.teaching.games.causes import CAUSES, STRETCH_PERCENT, Cause, Evidence, fits
+from mensura.teaching.games.editions import Draws, draws, of_edition
+
+#: The latest edition, which is played, and what the draws are for.
+EDITION = 1
+PURPOSE = "what went wrong"
 
 #: Less than this is not worth explaining.
 LEAST_CM = 0.3
@@ -85,7 +89,7 @@ class Round:
             near = " That is as near as two readings and a steady hand can tell."
         return (
             f"Yes. {cause.seen(e)} adds {_between(reach)} cm here, and "
-            f"{_signed(e.off_cm)} cm is to be explained.{near} {cause.why}{also}"
+            f"{_signed(e.off_cm)} cm is to be explained.{near} {cause.fault.why}{also}"
         )
 
     def _objection(self, choice: str) -> str:
@@ -108,74 +112,59 @@ class Round:
         )
 
 
-def wrong_reading(seed: int) -> Round:
+def wrong_reading(seed: int, edition: int = EDITION) -> Round:
     """The round that belongs to a seed.
 
-    seed: any whole number.
+    seed: any whole number; edition: of the game when the seed was given out.
+    Raises MeasureError for what is no edition.
 
     >>> one = wrong_reading(7)
     >>> one.drawn in one.accepted, len(one.accepted) < len(one.choices)
     (True, True)
     """
-    drawn = list(CAUSES)[int(uniforms(1, "what went wrong", seed)[0] * len(CAUSES))]
+    causes = {one.key: one for one in of_edition(CAUSES.values(), edition, EDITION)}
+    drawn = draws(edition, 1, PURPOSE, seed).pick("cause", list(causes))
     for attempt in range(2000):
-        found = _attempt(seed, attempt, drawn)
+        numbers = draws(edition, 40, PURPOSE, seed, attempt)
+        found = _attempt(seed, numbers, drawn, causes)
         if found is not None:
             return found
     raise MeasureError("seed", seed, "", "a seed whose evidence tells causes apart")
 
 
-def _attempt(seed: int, attempt: int, drawn: str) -> Round | None:
+def _attempt(seed: int, draw: Draws, drawn: str, causes: Mapping[str, Cause]) -> Round | None:
     """A round, or None if its evidence does not tell the causes apart."""
-    u = iter(uniforms(40, "what went wrong", seed, attempt).tolist())
-
-    def pick(options: Any) -> Any:
-        return options[int(next(u) * len(options))]
-
-    def between(low: float, high: float, step: float) -> float:
-        return float(round(round((low + (high - low) * next(u)) / step) * step, 6))
-
-    others = [key for key in CAUSES if key != drawn]
-    offered = [others.pop(int(next(u) * len(others))) for _ in range(OFFERED - 1)]
+    others = [key for key in causes if key != drawn]
+    offered = [
+        others.pop(int(draw.share(f"offered {place}") * len(others))) for place in range(1, OFFERED)
+    ]
     hinted = {drawn, *offered[: HINTED - 1]}
     known = {"temperature": ("plastic",), "stretch": tuple(STRETCH_PERCENT)[:4]}
-    material = pick(known.get(drawn, tuple(MATERIALS)))
-    choices = tuple(key for key in CAUSES if key == drawn or key in offered)
+    material = draw.pick("material", known.get(drawn, tuple(MATERIALS)))
+    choices = tuple(key for key in causes if key == drawn or key in offered)
     if "temperature" in choices and MATERIALS[material].least_per_c is None:
         return None
-    title = f"{pick(SPECIES).capitalize()}, stem {1 + int(next(u) * 18)}"
-    title += f", hand Q{1 + int(next(u) * 24):02d}, tape T{1 + int(next(u) * 6)}"
-    circumstances: dict[str, Callable[[], dict[str, Any]]] = {
-        "tilt": lambda: {"rise_cm": between(6, 16, 1)},
-        "wander": lambda: {"wander_cm": between(3, 8, 0.5)},
-        "twist": lambda: {"twist_lift_cm": between(0.5, 2, 0.1)},
-        "slack": lambda: {"unfelt": True},
-        "climber": lambda: {"climber_cm": between(0.8, 3, 0.1)},
-        "knot": lambda: {"knot_cm": between(0.8, 2.5, 0.1)},
-        "pressing": lambda: {"soft_bark": True},
-        "height": lambda: {"height_off_m": pick((-1, 1)) * between(0.15, 0.5, 0.05)},
-        "stretch": lambda: {"seasons": int(between(3, 9, 1))},
-        "temperature": lambda: {"temperature_c": pick((between(-10, 0, 1), between(35, 45, 1)))},
-        "worn start": lambda: {"lost_cm": between(0.5, 3, 0.1)},
-    }
+    title = f"{draw.pick('species', SPECIES).capitalize()}"
+    title += f", stem {1 + int(draw.share('stem') * 18)}"
+    title += f", hand Q{1 + int(draw.share('hand') * 24):02d}"
+    title += f", tape T{1 + int(draw.share('tape') * 6)}"
     seen: dict[str, Any] = {}
-    for key in CAUSES:
+    for key, cause in causes.items():
         if key in hinted:
-            seen |= circumstances[key]()
-    girth = between(80, 200, 0.1)
-    still = Evidence(
-        girth,
-        girth,
-        material,
-        **{"temperature_c": between(18, 22, 1), "taper_cm_per_m": between(0.8, 2.4, 0.2), **seen},
-    )
-    if CAUSES[drawn].sizes(still) is None:
+            seen |= cause.hint(draw.of(key))
+    girth = draw.between("girth_cm", 80, 200, 0.1)
+    plain = {
+        "temperature_c": draw.between("temperature_c", 18, 22, 1),
+        "taper_cm_per_m": draw.between("taper_cm_per_m", 0.8, 2.4, 0.2),
+    }
+    still = Evidence(girth, girth, material, **(plain | seen))
+    if causes[drawn].sizes(still) is None:
         return None
-    added = CAUSES[drawn].adds_cm(still, 10 + 80 * next(u))
+    added = causes[drawn].adds_cm(still, 10 + 80 * draw.share("size"))
     evidence = replace(still, reading_cm=round(girth + added, 1))
     if abs(evidence.off_cm) < LEAST_CM or not fits(drawn, evidence):
         return None
-    accepted = {key for key in CAUSES if fits(key, evidence)}
+    accepted = {key for key in causes if fits(key, evidence)}
     if len(accepted) > 2 or not accepted <= set(choices):
         return None
     if not all(_clearly_not(key, evidence) for key in choices if key not in accepted):

@@ -25,6 +25,7 @@ import string
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from types import MappingProxyType
 from typing import Any
 
 from mensura.checks import MeasureError, whole
@@ -226,6 +227,11 @@ class Family:
         return max([1, *later, *self.fits_since])
 
     def __post_init__(self) -> None:
+        # the bank keeps one of each and hands it to everybody
+        for part in ("given", "hints", "slips"):
+            object.__setattr__(self, part, tuple(getattr(self, part)))
+        for part in ("steps", "fits_since"):
+            object.__setattr__(self, part, MappingProxyType(dict(getattr(self, part))))
         if not _KEY.fullmatch(self.key):
             raise MeasureError("key", self.key, "", "small letters, digits and dashes")
         if self.topic not in TOPICS:

@@ -54,7 +54,7 @@ QUANTITIES: dict[str, Meaning] = {
     # how a tape lies
     "tilt_deg": Meaning("°", "tilt of the tape", "tilt"),
     "turn_deg": Meaning("°", "how far the calipers are turned off the axes", "turned by"),
-    "overlap_cm": Meaning("cm", "how far the tape's ends miss each other", "ends miss by"),
+    "overlap_offset_cm": Meaning("cm", "how far the tape's ends miss each other", "ends miss by"),
     "slack_cm": Meaning("cm", "slack"),
     "climber_cm": Meaning("cm", "diameter of the climber under the tape", "climber, across"),
     "girth_taper_cm_per_m": Meaning(
@@ -68,10 +68,10 @@ QUANTITIES: dict[str, Meaning] = {
     "bark_factor": Meaning("", "diameter under bark over that over bark", "bark factor"),
     # condition of a tape, and calipers
     "stretch_percent": Meaning("%", "stretch of the band", "stretch"),
-    "worn_cm": Meaning("cm", "length missing at the band's start", "worn away"),
+    "worn_start_cm": Meaning("cm", "length missing at the band's start", "worn away"),
     "temperature_c": Meaning("°C", "temperature of the band", "temperature"),
     "zero_error_cm": Meaning("cm", "reading of the closed calipers", "closed, they read"),
-    "lean_deg": Meaning("°", "lean of the sliding jaw", "lean"),
+    "jaw_lean_deg": Meaning("°", "lean of the sliding jaw", "lean"),
     "contact_cm": Meaning(
         "cm", "distance of the touching point from the beam", "beam to touch point"
     ),

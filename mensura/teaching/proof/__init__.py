@@ -4,6 +4,6 @@ Loads sympy only when a relation is asked for.
 """
 
 from mensura.teaching.proof.roads import ROADS, road
-from mensura.teaching.proof.steps import ENOUGH, THEREFORE, ProofError, Road, Step
+from mensura.teaching.proof.steps import ENOUGH, THEREFORE, Checked, ProofError, Road, Step
 
-__all__ = ["ENOUGH", "ROADS", "THEREFORE", "ProofError", "Road", "Step", "road"]
+__all__ = ["ENOUGH", "ROADS", "THEREFORE", "Checked", "ProofError", "Road", "Step", "road"]

@@ -62,20 +62,21 @@ class Algebra(Quantities):
             return -self._of(node.parts[0])
         left, right = (self._of(part) for part in node.parts)
         if kind == "+":
-            return self.tidy(left + right)
+            return self.plus(left, right)
         if kind == "-":
-            return self.tidy(left - right)
+            return self.plus(left, -right)
         if kind == "*":
-            return self.tidy(left * right)
+            return self.times(left, right)
         return self.over(left, right)
 
     def _named(self, name: str) -> Any:
+        letter = {"a": self.x, "b": self.y, "π": self.q}.get(name)
+        if letter is not None:
+            return letter**2
         a, b, pi = self.x**2, self.y**2, self.q**2
         if name == "G":
             return pi * self.root(2 * a**2 + 2 * b**2)
-        return {
-            "a": a, "b": b, "π": pi, "A_tape": pi * (a**2 + b**2) / 2, "A_cal": pi * a * b,
-        }[name]  # fmt: skip
+        return {"A_tape": pi * (a**2 + b**2) / 2, "A_cal": pi * a * b}[name]
 
     # ---- roots and sizes -----------------------------------------------------------------------
 
@@ -95,16 +96,16 @@ class Algebra(Quantities):
                 definite = definite_sign(self, factor)
                 if definite:
                     sign *= definite
-                    result = self.tidy(result * self._letter(factor * definite))
+                    result = self.times(result, self._letter(factor * definite))
                 else:
                     open_ones *= factor
             if half:
                 size = self._size_of(factor) if half % 2 else self.field(factor)
-                result = self.tidy(result * self.power(size, half))
+                result = self.times(result, self.power(size, half))
         if sign < 0 and open_ones == self.ring.one:
             raise Undefined("it takes the root of something negative.")
         if open_ones != self.ring.one or sign < 0:
-            result = self.tidy(result * self._letter(open_ones * sign))
+            result = self.times(result, self._letter(open_ones * sign))
         return result
 
     def size(self, value: Any) -> Any:
@@ -118,7 +119,7 @@ class Algebra(Quantities):
         result = self.field.one
         for factor, power in factors:
             size = self._size_of(factor) if power % 2 else self.field(factor)
-            result = self.tidy(result * self.power(size, power))
+            result = self.times(result, self.power(size, power))
         return result
 
     def factors(self, value: Any) -> tuple[int, list[tuple[Any, int]]]:

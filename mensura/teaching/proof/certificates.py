@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, ClassVar
 
-from mensura.teaching.proof.letters import is_zero, letters, sign_of
-from mensura.teaching.proof.steps import ENOUGH, THEREFORE, Certificate, ProofError, Step
+from mensura.teaching.proof.letters import is_zero, letters, sign_of, worked_out
+from mensura.teaching.proof.steps import ENOUGH, THEREFORE, Certificate, Checked, ProofError, Step
 
 #: Makes an expression from the letters.
 Maker = Callable[[Any], Any]
@@ -77,7 +77,7 @@ def demand(holds: bool, step: Step, what: str) -> None:
     holds: whether it does; step: the step in question; what: what does not hold, in words.
     """
     if not holds:
-        raise ProofError(f"{step.key}: {what}.")
+        raise ProofError(f"{what}.", step.key)
 
 
 @dataclass(frozen=True)
@@ -90,12 +90,12 @@ class Goal(Certificate):
     left: str
     right: str
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That the line is the theorem, with >, and waits to be shown. step: the theorem's."""
         s, relation = letters(), step.relation()
         demand(relation == s.gt(vars(s)[self.left], vars(s)[self.right]), step, "another theorem")
         demand(step.direction == ENOUGH and not step.premises, step, "a theorem waits to be shown")
-        return f"goal: {self.left} > {self.right}, shown once the last line below it is"
+        return Checked("goal", f"{self.left} > {self.right}, shown once the last line below it is")
 
 
 @dataclass(frozen=True)
@@ -110,7 +110,7 @@ class Definition(Certificate):
     meaning: Maker
     says: str
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That both ways give the same. step: the one that defines."""
         s, relation = letters(), step.relation()
         demand(step.direction == THEREFORE and not step.premises, step, "a definition is given")
@@ -118,7 +118,7 @@ class Definition(Certificate):
         demand(relation.lhs == self.letter(s), step, "it defines something else")
         meaning = self.meaning(s)
         demand(_same(relation.rhs, meaning), step, f"it is not {self.says}")
-        return f"definition: the same as {self.says}, exactly"
+        return Checked("definition", f"the same as {self.says}, exactly")
 
 
 @dataclass(frozen=True)
@@ -131,13 +131,13 @@ class Identity(Certificate):
 
     factors: tuple[Maker | Fraction | int | None, ...]
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That difference = Σ factor × difference, and strictness alike. step: what follows."""
         told, remains, kinds = _combined(step, self.factors)
         demand(is_zero(remains), step, "the difference of its sides is another one")
         wanted = ">" if ">" in kinds else "≥" if "≥" in kinds else "="
         demand(kind_of(step.relation()) == wanted, step, f"expected {wanted}")
-        return f"identity: left less right is {told}, exactly"
+        return Checked("identity", f"left less right is {told}, exactly")
 
 
 @dataclass(frozen=True)
@@ -152,7 +152,7 @@ class Bound(Certificate):
     remainder: Maker
     unequal: bool = False
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That the remainder is what is left, and its sign. step: what follows."""
         demand(step.direction == THEREFORE, step, "with a remainder it follows forwards only")
         told, remains, kinds = _combined(step, self.factors)
@@ -166,7 +166,9 @@ class Bound(Certificate):
         wanted = ">" if ">" in kinds or sign == 1 else "≥"
         demand(kind_of(step.relation()) == wanted, step, f"expected {wanted}")
         sort = "above 0" if sign else "never below 0"
-        return f"bound: left less right is {told} plus {in_letters(rest)}, which is {sort}"
+        return Checked(
+            "bound", f"left less right is {told} plus {in_letters(rest)}, which is {sort}"
+        )
 
 
 @dataclass(frozen=True)
@@ -181,7 +183,7 @@ class Square(Certificate):
     constant: Maker
     grounds: ClassVar[bool] = True
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That the line before is c·(…)² > 0, which a ≠ b gives. step: the one that says a ≠ b."""
         s = letters()
         demand(step.direction == ENOUGH and len(step.premises) == 1, step, "one line waits for it")
@@ -193,7 +195,9 @@ class Square(Certificate):
         demand(is_zero(difference(before) - constant * of**2), step, "no such square")
         demand(sign_of(constant) == 1, step, "the constant is not certainly positive")
         demand(sign_of(of**2, unequal=True) == 1, step, "the square may be 0 though a ≠ b")
-        return f"square: the line before it is {in_letters(constant * of**2)} > 0, 0 only for a = b"
+        return Checked(
+            "square", f"the line before it is {in_letters(constant * of**2)} > 0, 0 only for a = b"
+        )
 
 
 @dataclass(frozen=True)
@@ -207,7 +211,7 @@ class MonotoneMap(Certificate):
     image: Callable[[Any, Any], Any]
     factors: tuple[int | None, ...] = (1,)
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That the sides are the mapped ones, and that the map rises. step: what follows."""
         import sympy as sp
 
@@ -224,7 +228,9 @@ class MonotoneMap(Certificate):
         slope = sp.diff(self.image(s, x), x)
         demand(sign_of(slope) == 1, step, "the map does not certainly rise")
         image = in_letters(self.image(s, x))
-        return f"monotone map: x ↦ {image} on both sides; its slope {in_letters(slope)} is above 0"
+        return Checked(
+            "monotone map", f"x ↦ {image} on both sides; its slope {in_letters(slope)} is above 0"
+        )
 
 
 @dataclass(frozen=True)
@@ -239,7 +245,7 @@ class DerivativeSign(Certificate):
     upper: Maker
     unequal: bool = True
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That the derivative is identically the slope, and its sign. step: Derivative(…) > 0."""
         import sympy as sp
 
@@ -252,7 +258,7 @@ class DerivativeSign(Certificate):
         demand(is_zero(sp.diff(function, s.theta) - slope), step, "the slope is another one")
         demand(rises(slope, self.upper(s), self.unequal), step, "the slope's sign is not certain")
         demand(not self.unequal or "a ≠ b" in step.assumption, step, "a ≠ b is used but not said")
-        return f"derivative sign: the slope is {in_letters(slope)}, above 0 up to 45°"
+        return Checked("derivative sign", f"the slope is {in_letters(slope)}, above 0 up to 45°")
 
 
 @dataclass(frozen=True)
@@ -264,7 +270,7 @@ class AtAngle(Certificate):
 
     at: Maker
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That the function has that value there, exactly. step: f at the angle = value."""
         import sympy as sp
 
@@ -274,7 +280,9 @@ class AtAngle(Certificate):
         demand(relation == s.eq(sp.Subs(function, s.theta, at), relation.rhs), step, "another line")
         value = function.subs(s.theta, at)
         demand(is_zero(value - relation.rhs), step, f"it is {value} there")
-        return f"identity: put in {in_letters(at)} for θ, both sides are the same, exactly"
+        return Checked(
+            "identity", f"put in {in_letters(at)} for θ, both sides are the same, exactly"
+        )
 
 
 @dataclass(frozen=True)
@@ -290,7 +298,7 @@ class Crossing(Certificate):
     slope: Maker
     upper: Maker
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That f(at) is the number exactly, and that f rises. step: f at the angle = number."""
         import sympy as sp
 
@@ -302,8 +310,8 @@ class Crossing(Certificate):
         demand(is_zero(sp.diff(function, s.theta) - self.slope(s)), step, "another slope")
         demand(rises(self.slope(s), self.upper(s)), step, "the slope's sign is not certain")
         demand(step.direction == THEREFORE, step, "it follows forwards only")
-        return (
-            f"derivative sign: exact there, and it rises by {in_letters(self.slope(s))} up to 45°"
+        return Checked(
+            "derivative sign", f"exact there, and it rises by {in_letters(self.slope(s))} up to 45°"
         )
 
 
@@ -333,7 +341,7 @@ def _same(given: Any, meaning: Any) -> bool:
         alike = isinstance(meaning, sp.Integral) and given.limits == meaning.limits
         return alike and is_zero(given.function - meaning.function)
     roots = any(power.exp.is_integer is False for power in meaning.atoms(sp.Pow))
-    return not roots and is_zero(given - meaning.doit())
+    return not roots and is_zero(given - worked_out(meaning))
 
 
 def _right_side(premise: Step) -> Any:

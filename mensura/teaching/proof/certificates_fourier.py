@@ -8,12 +8,13 @@ derivative's series converge in the mean square.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Literal
 
 from mensura.teaching.proof.certificates import demand, difference, in_letters, kind_of, unfolded
 from mensura.teaching.proof.certificates_integral import forwards
-from mensura.teaching.proof.letters import is_zero, letters, sign_of
-from mensura.teaching.proof.steps import THEREFORE, Certificate, Step
+from mensura.teaching.proof.letters import is_zero, letters, sign_of, simplified, worked_out
+from mensura.teaching.proof.steps import THEREFORE, Certificate, Checked, Step
 
 
 @dataclass(frozen=True)
@@ -26,7 +27,7 @@ class FourierForm(Certificate):
 
     only_odd: bool = False
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That each term gives back its own coefficient and no other. step: h(φ) = series."""
         s, relation = letters(), step.relation()
         demand(step.direction == THEREFORE and not step.premises, step, "a definition is given")
@@ -40,7 +41,9 @@ class FourierForm(Certificate):
         for wave, letter in ((s.cos, s.p), (s.sin, s.q)):
             value = _over_turn(term * wave(at * s.phi)) / s.pi
             demand(is_zero(value - letter[at]), step, f"{letter}_n is not its coefficient")
-        return "orthogonality: c₀, p_n, q_n are its mean and coefficients, exactly for every n"
+        return Checked(
+            "orthogonality", "c₀, p_n, q_n are its mean and coefficients, exactly for every n"
+        )
 
 
 @dataclass(frozen=True)
@@ -53,7 +56,7 @@ class SupportFormula(Certificate):
 
     of: Literal["girth", "area"]
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That the integrand is the edge's, but for a whole derivative. step: P or A_hull = ∫."""
         import sympy as sp
 
@@ -76,11 +79,13 @@ class SupportFormula(Certificate):
         integrals = relation.rhs.atoms(sp.Integral)
         demand(len(integrals) == 1, step, "no integral")
         (integral,) = integrals
-        factor = sp.simplify(relation.rhs / integral)
+        factor = simplified(relation.rhs / integral)
         demand(integral == s.turn(integral.function, s.phi), step, "not over one turn")
         given = factor * integral.function
         demand(is_zero(exact - given - sp.diff(whole, s.phi)), step, "another integrand")
-        return f"identity: the {self.of}'s integrand but for the derivative of a periodic function"
+        return Checked(
+            "identity", f"the {self.of}'s integrand but for the derivative of a periodic function"
+        )
 
 
 @dataclass(frozen=True)
@@ -91,7 +96,7 @@ class Parseval(Certificate):
     ripples meet in the integral, whatever whole numbers they have.
     """
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That constant, ripple n, and no mixed term give the right side. step: what follows."""
         import sympy as sp
 
@@ -103,12 +108,12 @@ class Parseval(Certificate):
         integrals = whole.rhs.atoms(sp.Integral)
         demand(len(integrals) == 1, step, "no integral")
         (integral,) = integrals
-        factor = sp.simplify(whole.rhs / integral)
+        factor = simplified(whole.rhs / integral)
         h = s.support(s.phi)
         demand(series.lhs == h, step, "the series is not that of h")
 
         def value(function: Any) -> Any:
-            return factor * integral.function.subs(h, function).doit()
+            return factor * worked_out(integral.function.subs(h, function))
 
         gap = sp.Symbol("gap", integer=True, positive=True)
         other = term.subs(index, index + gap)
@@ -118,7 +123,7 @@ class Parseval(Certificate):
         sums = relation.rhs.atoms(sp.Sum)
         if is_zero(ripple):
             demand(not sums and is_zero(relation.rhs - constant), step, f"it is {constant}")
-            return "orthogonality: every ripple integrates to 0, exactly for every n"
+            return Checked("orthogonality", "every ripple integrates to 0, exactly for every n")
         demand(len(sums) == 1, step, "the ripples are missing")
         (total,) = sums
         demand(total.limits == ((index, least, s.oo),), step, "other ripples")
@@ -128,7 +133,9 @@ class Parseval(Certificate):
         demand(
             is_zero(rest.coeff(mark, 1) * total.function - ripple), step, f"a ripple is {ripple}"
         )
-        return f"orthogonality: ripple n gives {in_letters(sp.factor(ripple))}, exactly, no mixed"
+        return Checked(
+            "orthogonality", f"ripple n gives {in_letters(sp.factor(ripple))}, exactly, no mixed"
+        )
 
 
 @dataclass(frozen=True)
@@ -138,7 +145,7 @@ class OneRipple(Certificate):
     The premise: X = constant times the sum. The step: X ≥ constant times the n-th term.
     """
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That all terms are at least 0, and those from 2 on above 0 where a ripple is. step."""
         import sympy as sp
 
@@ -148,7 +155,7 @@ class OneRipple(Certificate):
         sums = whole.rhs.atoms(sp.Sum)
         demand(len(sums) == 1 and kind_of(whole) == "=", step, "no sum")
         (total,) = sums
-        constant = sp.simplify(whole.rhs / total)
+        constant = simplified(whole.rhs / total)
         demand(kind_of(relation) == "≥" and sign_of(constant) == 1, step, "expected ≥")
         demand(sign_of(total) == 0, step, "a term may be negative")
         claimed = whole.lhs - constant * total.function
@@ -156,7 +163,9 @@ class OneRipple(Certificate):
         factor = sp.factor(total.function.subs(s.n, s.k + 2))
         ripple = s.p[s.k + 2] ** 2 + s.q[s.k + 2] ** 2
         demand(sign_of(sp.cancel(factor / ripple)) == 1, step, "the factor may be 0")
-        return "bound: every term is at least 0; from n = 2 on the factor n² − 1 is above 0"
+        return Checked(
+            "bound", "every term is at least 0; from n = 2 on the factor n² − 1 is above 0"
+        )
 
 
 @dataclass(frozen=True)
@@ -169,7 +178,7 @@ class Width(Certificate):
 
     mean: bool = False
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That what the ripples add vanishes. step: w = 2c₀, or the mean of w = P/π."""
         s, relation = letters(), step.relation()
         forwards(step, 3 if self.mean else 2)
@@ -183,12 +192,14 @@ class Width(Certificate):
         if not self.mean:
             demand(is_zero(ripple), step, "a ripple is left in the width")
             demand(relation.lhs == s.w and is_zero(relation.rhs - turned), step, f"it is {turned}")
-            return "identity: odd ripples cancel in h(φ) + h(φ + π), exactly for every odd n"
+            return Checked(
+                "identity", "odd ripples cancel in h(φ) + h(φ + π), exactly for every odd n"
+            )
         demand(is_zero(_over_turn(ripple)), step, "a ripple is left in the mean")
         demand(relation.lhs == s.turn(width.rhs, s.phi) / (2 * s.pi), step, "not the mean width")
         girth = more[0]
         demand(is_zero(turned - unfolded(relation.rhs, [girth])), step, "it is another mean")
-        return "orthogonality: over a turn every ripple's width has the mean 0"
+        return Checked("orthogonality", "over a turn every ripple's width has the mean 0")
 
 
 def _series(expression: Any, step: Step) -> tuple[Any, Any, Any, Any]:
@@ -205,6 +216,7 @@ def _series(expression: Any, step: Step) -> tuple[Any, Any, Any, Any]:
     return start, total.function, index, least
 
 
+@lru_cache(maxsize=1024)
 def _over_turn(expression: Any) -> Any:
     """Integral over φ from 0 to 2π, exactly, products of waves written as sums first."""
     import sympy as sp
@@ -223,4 +235,4 @@ def _over_turn(expression: Any) -> Any:
         if not (whole and is_zero(wave.args[0].diff(s.phi) - frequency)):
             rest, wave = sp.Integer(1), sp.integrate(part, (s.phi, 0, 2 * s.pi))
             total += wave  # no wave of a whole number: sympy says what it can
-    return sp.simplify(total)
+    return simplified(total)

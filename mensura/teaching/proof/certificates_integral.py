@@ -7,6 +7,7 @@ each t; a limit as b → a is the quotient of two coefficients, each developed e
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from mensura.teaching.proof.certificates import (
@@ -17,8 +18,8 @@ from mensura.teaching.proof.certificates import (
     kind_of,
     unfolded,
 )
-from mensura.teaching.proof.letters import is_zero, letters, sign_of
-from mensura.teaching.proof.steps import THEREFORE, Certificate, Step
+from mensura.teaching.proof.letters import is_zero, letters, sign_of, simplified, worked_out
+from mensura.teaching.proof.steps import THEREFORE, Certificate, Checked, Step
 
 
 @dataclass(frozen=True)
@@ -30,7 +31,7 @@ class RootBound(Certificate):
 
     remainder: Maker
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That √F² − g² is the remainder, and all signs. step: √F ≥ g."""
         s, relation = letters(), step.relation()
         forwards(step, 0)
@@ -41,7 +42,9 @@ class RootBound(Certificate):
         demand(sign_of(rest) is not None, step, f"the sign of {rest} is not certain")
         demand(sign_of(relation.rhs) is not None, step, "the right side may be negative")
         demand(is_zero(root.base - relation.rhs**2 - rest), step, "the squares differ otherwise")
-        return f"bound: the squares of both sides differ by {in_letters(rest)}, never below 0"
+        return Checked(
+            "bound", f"the squares of both sides differ by {in_letters(rest)}, never below 0"
+        )
 
 
 @dataclass(frozen=True)
@@ -52,7 +55,7 @@ class IntegralBound(Certificate):
     of g, in closed form.
     """
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That the integrand is the bounded one, and the integral's value. step: what follows."""
         s, relation = letters(), step.relation()
         forwards(step, 2)
@@ -61,9 +64,11 @@ class IntegralBound(Certificate):
         demand(bounded, step, "no integral with a bound")
         demand(kind_of(relation) == "≥", step, "expected ≥")
         demand(whole.rhs == s.turn(bound.lhs, s.t), step, "another function is bounded")
-        value = s.turn(bound.rhs, s.t).doit()
+        value = worked_out(s.turn(bound.rhs, s.t))
         demand(is_zero(difference(relation) - (whole.lhs - value)), step, f"not the bound {value}")
-        return f"bound: f ≥ g for each t, and the integral of g is {in_letters(value)}, exactly"
+        return Checked(
+            "bound", f"f ≥ g for each t, and the integral of g is {in_letters(value)}, exactly"
+        )
 
 
 @dataclass(frozen=True)
@@ -74,7 +79,7 @@ class MeanSquare(Certificate):
     of f². Proof: the integral of (f − P/2π)², which is never below 0.
     """
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That P² and its bound differ by that square's integral. step: what follows."""
         import sympy as sp
 
@@ -85,12 +90,14 @@ class MeanSquare(Certificate):
         demand(isinstance(whole.rhs, sp.Integral), step, "no integral")
         f, letter = whole.rhs.function, whole.lhs
         demand(whole.rhs == s.turn(f, s.t), step, "not over one turn")
-        squares = s.turn(f**2, s.t).doit()
+        squares = worked_out(s.turn(f**2, s.t))
         mean = letter / (2 * s.pi)
         # ∫(f − m)² = ∫f² − 2m∫f + 2πm², with ∫f = P: a square's integral, so at least 0
         square = squares - 2 * mean * letter + 2 * s.pi * mean**2
         demand(is_zero(difference(relation) - 2 * s.pi * square), step, "not Cauchy and Schwarz's")
-        return f"square: 2π∫(f − P/2π)² dt is left over, and ∫f² dt is {in_letters(squares)}"
+        return Checked(
+            "square", f"2π∫(f − P/2π)² dt is left over, and ∫f² dt is {in_letters(squares)}"
+        )
 
 
 @dataclass(frozen=True)
@@ -101,7 +108,7 @@ class Series(Certificate):
     near 0 for all t at once, so it may be developed under the integral; x² = h.
     """
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That each coefficient up to the order named is the integral's. step: P = series + O."""
         import sympy as sp
 
@@ -120,10 +127,12 @@ class Series(Certificate):
         f = whole.rhs.function.subs({s.a: m * (1 + x), s.b: m * (1 - x)}, simultaneous=True)
         for n in range(2 * power):
             coefficient = sp.diff(f, x, n).subs(x, 0) / sp.factorial(n)
-            value = s.turn(sp.simplify(coefficient), s.t).doit() / (2 * s.pi * m)
+            value = worked_out(s.turn(simplified(coefficient), s.t)) / (2 * s.pi * m)
             wanted = polynomial.coeff(s.h, n // 2) if n % 2 == 0 else 0
             demand(is_zero(value - wanted), step, f"the coefficient at x^{n} is {value}")
-        return f"series: each coefficient below h^{power} integrated exactly; odd powers vanish"
+        return Checked(
+            "series", f"each coefficient below h^{power} integrated exactly; odd powers vanish"
+        )
 
 
 @dataclass(frozen=True)
@@ -137,7 +146,7 @@ class LeadingTerm(Certificate):
 
     yardstick: Maker
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That the limit is the quotient of the two coefficients. step: Limit = value."""
         import sympy as sp
 
@@ -163,18 +172,20 @@ class LeadingTerm(Certificate):
         above = unfolded(body * yard, definitions)
         top, bottom = _second_order(above, x, step), _second_order(yard, x, step)
         demand(bool(bottom.is_positive), step, "the yardstick does not vanish as x²")
-        value = sp.simplify(top / bottom)
+        value = simplified(top / bottom)
         if mean:
-            value = s.turn(sp.expand(sp.expand_trig(value)), s.theta).doit() / (2 * s.pi)
+            value = worked_out(s.turn(sp.expand(sp.expand_trig(value)), s.theta)) / (2 * s.pi)
         demand(is_zero(value - relation.rhs), step, f"the limit is {value}")
-        return f"limit: both developed exactly up to ((a − b)/(a + b))²; {in_letters(value)}"
+        return Checked(
+            "limit", f"both developed exactly up to ((a − b)/(a + b))²; {in_letters(value)}"
+        )
 
 
 @dataclass(frozen=True)
 class MeanOverTurn(Certificate):
     """A mean over θ in closed form. The premise says what the letter under it stands for."""
 
-    def check(self, step: Step) -> str:
+    def check(self, step: Step) -> Checked:
         """That the integral has that value, exactly. step: mean = value."""
         s, relation = letters(), step.relation()
         forwards(step, 1)
@@ -183,9 +194,9 @@ class MeanOverTurn(Certificate):
         demand(kind_of(before) == "=", step, "it says not what the letter is")
         mean = s.turn(before.lhs, s.theta) / (2 * s.pi)
         demand(relation.lhs == mean, step, "another mean")
-        value = s.turn(before.rhs, s.theta).doit() / (2 * s.pi)
+        value = worked_out(s.turn(before.rhs, s.theta)) / (2 * s.pi)
         demand(is_zero(value - relation.rhs), step, f"the mean is {value}")
-        return f"integral: the mean over θ is {in_letters(value)}, exactly"
+        return Checked("integral", f"the mean over θ is {in_letters(value)}, exactly")
 
 
 def forwards(step: Step, premises: int) -> None:
@@ -204,9 +215,18 @@ def _second_order(expression: Any, x: Any, step: Step) -> Any:
     s = letters()
     for order in expression.atoms(sp.Order):
         demand(sp.degree(order.expr, s.h) >= 2, step, "the series breaks off too early")
+    found = _developed(expression, x)
+    demand(is_zero(found[0]) and is_zero(found[1]), step, "it does not vanish as x²")
+    return simplified(found[2] / 2)
+
+
+@lru_cache(maxsize=256)
+def _developed(expression: Any, x: Any) -> tuple[Any, ...]:
+    """Value and first two derivatives at x = 0, with b = a(1 − x)/(1 + x)."""
+    import sympy as sp
+
+    s = letters()
     turned = expression.replace(sp.Order, lambda *_: sp.Integer(0))  # O(h²) is O(x⁴)
     turned = turned.subs(s.h, ((s.a - s.b) / (s.a + s.b)) ** 2).subs(s.b, s.a * (1 - x) / (1 + x))
     turned = sp.powsimp(sp.powdenest(turned, force=False))
-    found = [sp.diff(turned, x, n).subs(x, 0) for n in range(3)]
-    demand(is_zero(found[0]) and is_zero(found[1]), step, "it does not vanish as x²")
-    return sp.simplify(found[2] / 2)
+    return tuple(sp.diff(turned, x, n).subs(x, 0) for n in range(3))

@@ -16,10 +16,11 @@ from mensura.checks import MeasureError
 from mensura.teaching.proof.algebra import Algebra
 from mensura.teaching.proof.bounds import ANY, TooInvolved, Undefined
 from mensura.teaching.proof.judge import judge, shows_square
-from mensura.teaching.proof.notation import Line as Relation
 from mensura.teaching.proof.notation import Unreadable, read_line
+from mensura.teaching.proof.steps import ENOUGH, SIGNS, THEREFORE
 from mensura.teaching.proof.verdict import (
     EQUIVALENT,
+    FALSE,
     LONGER,
     STRONGER,
     UNREADABLE,
@@ -27,11 +28,11 @@ from mensura.teaching.proof.verdict import (
     Verdict,
 )
 
-THEREFORE, ENOUGH = "therefore", "enough"
-SIGNS = {THEREFORE: "⇒", ENOUGH: "⇐"}
-
 THEOREM = "A_tape > A_cal"
 GIVEN = "a ≠ b"
+
+#: The two areas by their names.
+_AREAS = {"A_tape", "A_cal"}
 
 #: A proof that a lecturer might write, from what is given to the theorem. With each line the move
 #: that makes it from the line below, and the move that leads to it from the line above: of what
@@ -82,8 +83,8 @@ _EXPECTED: tuple[tuple[str, tuple[str, str], tuple[str, str]], ...] = (
 
 
 @dataclass(frozen=True)
-class Line:
-    """A line that was accepted.
+class AcceptedLine:
+    """A line that stands in a proof.
 
     text: as typed; read_as: as understood; direction: THEREFORE or ENOUGH; verdict: what was said
     to it; cites_unequal: whether a ≠ b was cited.
@@ -97,7 +98,7 @@ class Line:
 
 
 @dataclass(frozen=True)
-class Reply:
+class LineReply:
     """What is said to a line that was written.
 
     accepted: whether it now stands in the proof; sentence: plain words; verdict: the judgement.
@@ -127,8 +128,8 @@ class Chain:
             read_line(text)
         self.theorem, self.given = theorem, given
         self._longer_axis = longer_axis
-        self.forwards: list[Line] = []
-        self.backwards: list[Line] = []
+        self.forwards: list[AcceptedLine] = []
+        self.backwards: list[AcceptedLine] = []
         self._order: list[str] = []
         self._asked = 0
         self._asked_at: tuple[str, ...] = ()
@@ -147,7 +148,7 @@ class Chain:
             others = [self.theorem, *(line.text for line in self.backwards)]
             for part in (texts, others):
                 for text in part[1:]:
-                    if judge(text, part[0]).verdict == "false":
+                    if judge(text, part[0]).verdict == FALSE:
                         raise MeasureError(
                             "longer_axis", False, "", f"it to stay, since {text} needs it"
                         )
@@ -188,7 +189,7 @@ class Chain:
 
     # ---- writing -------------------------------------------------------------------------------
 
-    def write(self, text: str, direction: str, cites_unequal: bool = False) -> Reply:
+    def write(self, text: str, direction: str, cites_unequal: bool = False) -> LineReply:
         """Put a line to the proof; it stands there only if it is a step.
 
         text: as typed; direction: THEREFORE (it follows from the last line from below) or ENOUGH
@@ -209,16 +210,16 @@ class Chain:
             verdict = other if other.forwards else verdict
         if self.proved:
             done = "The proof is done. Take a line back to go another way."
-            return Reply(False, done, verdict)
+            return LineReply(False, done, verdict)
         ok = verdict.forwards if direction == THEREFORE else verdict.backwards
         if not ok:
-            return Reply(False, self._refusal(verdict, direction), verdict)
-        part.append(Line(text, verdict.read_as, direction, verdict, cites_unequal))
+            return LineReply(False, self._refusal(verdict, direction), verdict)
+        part.append(AcceptedLine(text, verdict.read_as, direction, verdict, cites_unequal))
         self._order.append(direction)
         self._asked = 0
-        return Reply(True, self._welcome(verdict), verdict)
+        return LineReply(True, self._welcome(verdict), verdict)
 
-    def undo(self) -> Line | None:
+    def undo(self) -> AcceptedLine | None:
         """Take the last line back; returns it, or None if there is none."""
         if not self._order:
             return None
@@ -245,7 +246,7 @@ class Chain:
             words.append(verdict.remark)
         if verdict.verdict == STRONGER and direction == THEREFORE:
             words.append("It was written with ⇒, which it cannot carry.")
-            if "Cite it" in verdict.why:
+            if verdict.lacks_unequal:
                 words.append("To cite it, tick that a ≠ b is used.")
         elif verdict.verdict == WEAKER and direction == ENOUGH:
             words.append("It was written with ⇐, which it cannot carry.")
@@ -271,8 +272,9 @@ class Chain:
             return f"To show {self.gap[1]}: {kind}" if down else f"From {self.gap[0]}: {kind}"
         if level == 1:
             return look
-        left, sign, _ = _three(read_line(line))
-        return f"It begins with {left} {sign} … ; what stands on the other side?"
+        wanted = read_line(line)
+        begins = f"{wanted.sides_read[0]} {wanted.sign} …"
+        return f"It begins with {begins} ; what stands on the other side?"
 
     def expected(self, direction: str | None = None) -> str:
         """A next line in ordinary notation; the student asked to see it.
@@ -300,7 +302,7 @@ class Chain:
         if found == [1, 2]:  # the same sides, once as a square and once multiplied out
             return 1 if shows_square(line) else 2
         if found == [4, 5]:  # the same areas, once written out and once by name
-            return 5 if "A_" in text else 4
+            return 5 if line.names & _AREAS else 4
         if found:
             return found[0]
         if line.sign == "≠" or (self._longer_axis and judge(text, "a > b", ["a > b"]).forwards
@@ -311,7 +313,7 @@ class Chain:
         smaller = line.left if line.sign in "<≤" else line.right
         zero = smaller.kind == "number" and smaller.value == 0
         scaled = judge(text, "a² + b² > 2ab", self._assumed(False))
-        times_pi = "π" in text or "A_" in text
+        times_pi = bool(line.names & {"π", *_AREAS})
         if zero:
             return 3 if down and times_pi else 2
         return 4 if down and times_pi and scaled.verdict == EQUIVALENT else 3
@@ -352,7 +354,9 @@ class Chain:
             rows.append(("", self.theorem, "the theorem"))
         return rows
 
-    def _turned(self, first: Line, others: Sequence[Line]) -> list[tuple[str, str, str]]:
+    def _turned(
+        self, first: AcceptedLine, others: Sequence[AcceptedLine]
+    ) -> list[tuple[str, str, str]]:
         """Lines from above, read downwards: each is judged anew by the one that was enough."""
         rows = []
         for lower, upper in zip([first, *others], [*others, None], strict=True):
@@ -391,12 +395,6 @@ def _same(first: str, second: str, region: str) -> bool:
     return sides[0] == sides[1]
 
 
-def _three(line: Relation) -> tuple[str, str, str]:
-    left, _, right = line.read_as.partition(f" {line.sign} ")
-    return left, line.sign, right
-
-
 def _reason(verdict: Verdict, cites: bool) -> str:
-    first = verdict.why.split(". ")[0].rstrip(".")
-    words = f"{first[:1].lower()}{first[1:]}" if not first.startswith("A ") else first
-    return f"{words}; a ≠ b is used" if cites and "cite" not in verdict.why else words
+    how = verdict.short or verdict.why
+    return f"{how}; a ≠ b is used" if cites else how

@@ -48,7 +48,9 @@ def counterexample(
     if MIXED in (dimension(line.left), dimension(line.right)) or _differ(line):
         pairs += _scales(line)
     for a, b in pairs:
-        if inside(region, a / b) and holds(line, a, b) is not True:
+        if not inside(region, a / b) or _plainly_holds(line, float(a), float(b)):
+            continue
+        if holds(line, a, b) is not True:
             return a, b
     return None
 
@@ -108,6 +110,66 @@ def _plain(node: Node, a: float, b: float) -> float:
         "*": lambda: first * second,
         "/": lambda: first / second,
     }[kind]()
+
+
+#: How far a plain number may be off after one operation, as a share of it; rather too much.
+_OFF = 2.0**-50
+
+
+def _plainly_holds(line: Line, a: float, b: float) -> bool:
+    """Whether a line certainly holds, by plain numbers and bounds on how far they may be off.
+
+    False says nothing: then many digits decide.
+    """
+    try:
+        (left, off_left), (right, off_right) = (
+            _bounded(side, a, b) for side in (line.left, line.right)
+        )
+    except (ArithmeticError, ValueError):
+        return False
+    apart = right - left if line.sign in "<≤" else left - right
+    if line.sign == "≠":
+        apart = abs(apart)
+    return line.sign != "=" and math.isfinite(apart) and apart > 2 * (off_left + off_right) + 1e-60
+
+
+def _bounded(node: Node, a: float, b: float) -> tuple[float, float]:
+    """Value in plain numbers, and how far it may be off.
+
+    Raises ArithmeticError or ValueError where the value is not certain to be there.
+    """
+    kind = node.kind
+    if kind in ("number", "name"):
+        value = _plain(node, a, b)
+        return value, 8 * _OFF * abs(value)
+    parts = [_bounded(part, a, b) for part in node.parts]
+    (first, off), (second, other) = parts[0], parts[-1]
+    if kind in ("minus", "| |"):
+        return (-first if kind == "minus" else abs(first)), off
+    if kind in ("+", "-"):
+        value, moved = (first + second if kind == "+" else first - second), off + other
+    elif kind == "*":
+        value = first * second
+        moved = abs(first) * other + abs(second) * off + off * other
+    elif kind == "/":
+        least = abs(second) - other
+        if least <= 0:
+            raise ZeroDivisionError
+        value = first / second
+        moved = (off + abs(value) * other) / least
+    else:
+        power = Fraction(1, 2) if kind == "√" else node.value
+        assert isinstance(power, Fraction)
+        share = off / abs(first)
+        if share > 1e-6 or (power.denominator == 2 and first <= 0):
+            raise ValueError("not certain")
+        value = (
+            float(first ** float(power)) if power.denominator == 2 else float(first ** int(power))
+        )
+        moved = abs(value) * (1 + abs(power)) * (2 * share + 8 * _OFF)
+    if not math.isfinite(value):
+        raise OverflowError
+    return value, float(moved) + _OFF * abs(value)
 
 
 def holds(line: Line, a: Fraction, b: Fraction) -> bool | None:

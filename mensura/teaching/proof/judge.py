@@ -9,6 +9,7 @@ them true, bare logic would call any true line a step.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -32,6 +33,7 @@ from mensura.teaching.proof.verdict import (
     WEAKER,
     Claim,
     Verdict,
+    a_step,
 )
 
 __all__ = ["VERDICTS", "Verdict", "judge", "read_assumptions", "shows_square"]
@@ -65,7 +67,7 @@ def judge(line: str, after: str, assume: Sequence[str] = ()) -> Verdict:
             remark = f"{remark} Mind that the line before is itself not true.".strip()
     except TooInvolved as error:
         found = Verdict(UNREADABLE, f"Place 1: the line is too involved: {error.says}", place=1)
-    return Verdict(found.verdict, found.why, found.counterexample, remark, new.read_as, found.place)
+    return replace(found, remark=remark, read_as=new.read_as)
 
 
 def read_assumptions(assume: Sequence[str]) -> tuple[str, bool]:
@@ -111,7 +113,9 @@ def _judged(last: Line, new: Line, region: str, cited: bool) -> Verdict:
     try:
         claim = _claim(algebra, new)
     except Undefined as error:
-        return Verdict(FALSE, f"The line has no value: {error.says}", {"a": 2.0, "b": 1.0})
+        return Verdict(
+            FALSE, f"The line has no value: {error.says}", counterexample={"a": 2.0, "b": 1.0}
+        )
     try:
         before = _claim(algebra, last)
     except Undefined as error:
@@ -145,7 +149,7 @@ def _claim(algebra: Algebra, line: Line) -> Claim:
     if line.sign in "<≤":
         left, right = right, left
     sign = {"<": ">", "≤": "≥"}.get(line.sign, line.sign)
-    return Claim(line, algebra.tidy(left - right), sign)
+    return Claim(line, algebra.plus(left, -right), sign)
 
 
 def _true(algebra: Algebra, claim: Claim) -> bool | None:
@@ -177,7 +181,7 @@ def _found_false(line: Line, region: str, signs: Signs | None = None) -> Verdict
                     "say it first."
                 )
                 break
-    return Verdict(FALSE, why, {"a": float(pair[0]), "b": float(pair[1])})
+    return Verdict(FALSE, why, counterexample={"a": float(pair[0]), "b": float(pair[1])})
 
 
 def _holds(line: Line, region: str) -> bool:
@@ -201,19 +205,19 @@ def _compared(
         return _same(algebra, before, claim, share, cited)
     added = find_remainder(algebra, before.difference, claim.difference)
     if added is not None and _carries(algebra, before, claim, added, cited):
-        return Verdict(
+        return a_step(
             WEAKER,
-            f"The difference of the sides is {_times(added)}the last line's, plus "
-            f"{added.words}, which is never negative. So it follows from the last line; but it "
-            "says less, and is not enough to show it.",
+            f"the difference of the sides is {_times(added)}the last line's, plus {added.words}, "
+            "which is never negative",
+            "So it follows from the last line; but it says less, and is not enough to show it.",
         )
     taken = find_remainder(algebra, claim.difference, before.difference)
     if taken is not None and true and _carries(algebra, claim, before, taken, False):
-        return Verdict(
+        return a_step(
             STRONGER,
-            f"The last line's difference of sides is {_times(taken)}this one's, plus "
-            f"{taken.words}, which is never negative. So it is enough to show the last line; but "
-            "it says more, and does not follow from it.",
+            f"the last line's difference of sides is {_times(taken)}this one's, plus "
+            f"{taken.words}, which is never negative",
+            "So it is enough to show the last line; but it says more, and does not follow from it.",
         )
     return Verdict(UNRELATED, _missing(algebra, before, claim, true))
 
@@ -230,49 +234,43 @@ def _share(algebra: Algebra, before: Any, after: Any) -> Any:
 def _same(algebra: Algebra, before: Claim, claim: Claim, share: Any, cited: bool) -> Verdict:
     how = _how(algebra, before, claim, share)
     if before.strict == claim.strict:
-        return Verdict(EQUIVALENT, how)
+        return a_step(EQUIVALENT, how)
     if before.strict:
-        return Verdict(
-            WEAKER,
-            f"{how} But > became ≥: that follows, and says less, since it allows equality.",
-        )
+        less = "But > became ≥: that follows, and says less, since it allows equality."
+        return a_step(WEAKER, how, less)
     if cited:
-        return Verdict(EQUIVALENT, f"{how} The sides are equal only where a = b; you cite a ≠ b.")
-    return Verdict(
+        return a_step(EQUIVALENT, how, "The sides are equal only where a = b; you cite a ≠ b.")
+    return a_step(
         STRONGER,
-        f"{how} But ≥ became >: that needs a ≠ b. Cite it, and the line follows; without it the "
-        "line is only enough to show the last one.",
+        how,
+        "But ≥ became >: that needs a ≠ b. Cite it, and the line follows; without it the line is "
+        "only enough to show the last one.",
+        lacks_unequal=True,
     )
 
 
 def _how(algebra: Algebra, before: Claim, claim: Claim, share: Any) -> str:
-    """How a line came from the one before it, in words."""
+    """How a line came from the one before it, as a clause."""
     if share == algebra.field.one:
-        same = _sides(claim.line) == _sides(before.line)
-        if same:
-            return "It is the last line again."
-        return "Both lines have the same difference of sides: it was rearranged."
+        if claim.line.sides_read == before.line.sides_read:
+            return "it is the last line again"
+        return "both lines have the same difference of sides: it was rearranged"
     power = _power_between(algebra, before.line, claim.line)
     if power is not None:
         name = {
             Fraction(2): "squared", Fraction(1, 2): "replaced by their square roots",
         }.get(power, f"raised to the power {power}")  # fmt: skip
         return (
-            f"Both sides were {name}; neither is negative, and then the greater side stays the "
-            "greater."
+            f"both sides were {name}; neither is negative, and then the greater side stays the "
+            "greater"
         )
     text = formula(algebra, share)
     if text is None:
         return (
-            "The difference of the sides is the last line's times a quantity that is positive for "
-            "all a and b."
+            "the difference of the sides is the last line's times a quantity that is positive for "
+            "all a and b"
         )
-    return f"The difference of the sides is {text} times the last line's, and {text} is positive."
-
-
-def _sides(line: Line) -> tuple[str, ...]:
-    text = line.read_as
-    return tuple(text.split(f" {line.sign} "))
+    return f"the difference of the sides is {text} times the last line's, and {text} is positive"
 
 
 def _power_between(algebra: Algebra, last: Line, new: Line) -> Fraction | None:

@@ -6,7 +6,7 @@ simplified away, so that a line says what stands on the board.
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from types import SimpleNamespace
 from typing import Any
 
@@ -70,6 +70,33 @@ def letters() -> SimpleNamespace:
     )
 
 
+@lru_cache(maxsize=1024)
+def simplified(expression: Any) -> Any:
+    """An expression in its simplest form, found once.
+
+    expression: of sympy.
+
+    >>> simplified((letters().a ** 2 - letters().a) / letters().a)
+    a - 1
+    """
+    import sympy as sp
+
+    return sp.simplify(expression)
+
+
+@lru_cache(maxsize=1024)
+def worked_out(expression: Any) -> Any:
+    """An expression with its integrals and derivatives worked out, once.
+
+    expression: of sympy.
+
+    >>> worked_out(letters().turn(letters().sin(letters().t) ** 2, letters().t))
+    pi
+    """
+    return expression.doit()
+
+
+@lru_cache(maxsize=4096)
 def is_zero(expression: Any) -> bool:
     """Whether an expression is identically 0, found exactly.
 
@@ -91,7 +118,7 @@ def is_zero(expression: Any) -> bool:
         once = sp.expand(sp.expand(sp.expand_trig(once)).rewrite(sp.exp))
         if once == 0:
             return True
-    return bool(sp.simplify(once) == 0)
+    return bool(simplified(once) == 0)
 
 
 def _refuted(expression: Any) -> bool:

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from mensura.teaching.proof.tokens import (
     BRACKETS,
@@ -64,9 +65,22 @@ class Line:
     @property
     def read_as(self) -> str:
         """The line as it was understood, in one notation."""
-        return f"{written(self.left)} {self.sign} {written(self.right)}"
+        left, right = self.sides_read
+        return f"{left} {self.sign} {right}"
+
+    @property
+    def sides_read(self) -> tuple[str, str]:
+        """Both sides as they were understood."""
+        return written(self.left), written(self.right)
+
+    @property
+    def names(self) -> frozenset[str]:
+        """The letters and names that stand in it: "a", "π", "A_tape"."""
+        pieces = (*self.left.walk(), *self.right.walk())
+        return frozenset(str(one.value) for one in pieces if one.kind == "name")
 
 
+@lru_cache(maxsize=256)
 def read_line(text: str) -> Line:
     """A line, read.
 

@@ -55,6 +55,24 @@ class Quantities:
 
     # ---- arithmetic ----------------------------------------------------------------------------
 
+    def plus(self, first: Any, second: Any) -> Any:
+        """A sum.
+
+        first, second: quantities.
+        """
+        if _without_stroke(first) and _without_stroke(second):
+            return self.tidy(self.field.raw_new(first.numer + second.numer))
+        return self.tidy(first + second)
+
+    def times(self, first: Any, second: Any) -> Any:
+        """A product.
+
+        first, second: quantities.
+        """
+        if _without_stroke(first) and _without_stroke(second):
+            return self.tidy(self.field.raw_new(first.numer * second.numer))
+        return self.tidy(first * second)
+
     def over(self, above: Any, below: Any) -> Any:
         """A quotient.
 
@@ -77,7 +95,7 @@ class Quantities:
             return self.power(self.over(self.field.one, base), -exponent)
         result = self.field.one
         for _ in range(exponent):
-            result = self.tidy(result * base)
+            result = self.times(result, base)
         return result
 
     def tidy(self, value: Any) -> Any:
@@ -100,7 +118,7 @@ class Quantities:
                 if not below_one:
                     raise TooInvolved("roots within roots; expected simpler ones.")
         self._bounded(above, below_one.numer)
-        return self.field(above) / below_one
+        return self.field(above) if below_one == 1 else self.field(above) / below_one
 
     @staticmethod
     def _bounded(above: Any, below: Any) -> None:
@@ -176,3 +194,8 @@ class Quantities:
         poly: of the ring.
         """
         return {place for powers in poly for place, power in enumerate(powers) if power}
+
+
+def _without_stroke(value: Any) -> bool:
+    """Whether nothing stands below: then there is no common divisor to be looked for."""
+    return bool(value.denom == 1)

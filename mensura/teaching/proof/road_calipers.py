@@ -24,8 +24,9 @@ from mensura.teaching.proof.certificates import (
 )
 from mensura.teaching.proof.certificates_fourier import Width
 from mensura.teaching.proof.certificates_integral import LeadingTerm, MeanOverTurn
+from mensura.teaching.proof.outline_tape import GIRTH, SUPPORT
+from mensura.teaching.proof.outline_widths import WIDTH
 from mensura.teaching.proof.road_ellipse import ABOVE_SQUARED, LEADING
-from mensura.teaching.proof.road_outline import GIRTH, SUPPORT, WIDTH
 from mensura.teaching.proof.steps import THEREFORE, Road, Step
 
 _TITLE = "The other side: calipers off the axes"
@@ -338,7 +339,7 @@ _ARITHMETIC = Step(
     premises=(FIRST, SECOND),
     direction=THEREFORE,
     reason="What the arithmetic mean of two claims too much, in leading order.",
-    picture="curve",
+    picture="turn",
     certificates=(LeadingTerm(lambda s: (s.a - s.b) ** 2 / (s.a * s.b)),),
     assumption="slightly oval: a limit, not a bound",
     numbers=lambda a, b, angle: (
@@ -359,7 +360,7 @@ _GEOMETRIC = Step(
     premises=(FIRST, SECOND),
     direction=THEREFORE,
     reason="The same for their product.",
-    picture="curve",
+    picture="turn",
     certificates=(LeadingTerm(lambda s: (s.a - s.b) ** 2 / (s.a * s.b)),),
     assumption="slightly oval: a limit, not a bound",
     numbers=lambda a, b, angle: (
@@ -378,7 +379,7 @@ _LIMIT_ARITHMETIC = Step(
     direction=THEREFORE,
     reason="The tape's number is 3/8 (the ellipse's road). The arithmetic mean reaches it at "
     "22.5°: nearer the truth before, farther after.",
-    picture="curve",
+    picture="turn",
     certificates=(
         Crossing(lambda s: s.pi / 8, lambda s: s.sin(4 * s.theta) / 2, lambda s: s.pi / 4),
     ),
@@ -398,7 +399,7 @@ _LIMIT_GEOMETRIC = Step(
     premises=(_GEOMETRIC, LEADING),
     direction=THEREFORE,
     reason="The product reaches the tape's number at 30°.",
-    picture="curve",
+    picture="turn",
     certificates=(Crossing(lambda s: s.pi / 6, lambda s: s.sin(4 * s.theta), lambda s: s.pi / 4),),
     assumption="slightly oval: a limit, not a bound",
     numbers=lambda a, b, _: (
@@ -486,4 +487,4 @@ def calipers() -> Road:
         *(_ARITHMETIC, _GEOMETRIC, _LIMIT_ARITHMETIC, _LIMIT_GEOMETRIC),
         *(_ARITHMETIC_MEAN, _GEOMETRIC_MEAN, _CAUCHY),
     )
-    return Road("calipers", _TITLE, _SAYS, steps)
+    return Road("calipers", _TITLE, _SAYS, steps, ("a_cm", "b_cm", "turn_deg"))

@@ -179,7 +179,7 @@ TAPE = Step(
     premises=(),
     direction=THEREFORE,
     reason="The tape's area is that of the circle with the girth P.",
-    picture="stem",
+    picture="exact stem",
     certificates=(
         Definition(
             lambda s: s.A_tape,

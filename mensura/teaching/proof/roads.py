@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from mensura.checks import MeasureError
-from mensura.teaching.proof.steps import Road
+from mensura.teaching.proof.steps import Road, Step
 
 #: Names of the roads, in the order in which a class goes them.
 ROADS = ("classroom", "ellipse", "outline", "calipers")
@@ -37,3 +37,18 @@ def road(name: str) -> Road:
 
         return calipers()
     raise MeasureError("road", name, "", "one of: " + ", ".join(ROADS))
+
+
+def place_of(step: Step) -> tuple[str, int]:
+    """On which road a step stands, and as which line, from 1.
+
+    step: of one of the roads. Raises MeasureError for another.
+
+    >>> place_of(road("ellipse").steps[3])
+    ('ellipse', 4)
+    """
+    for name in ROADS:
+        for place, one in enumerate(road(name).steps, 1):
+            if one is step:
+                return name, place
+    raise MeasureError("step", step.key, "", "a step of one of the roads")

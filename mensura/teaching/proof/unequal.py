@@ -13,7 +13,7 @@ from mensura.teaching.proof.algebra import Algebra
 from mensura.teaching.proof.bounds import A_LONGER, ANY
 from mensura.teaching.proof.notation import Line, Node
 from mensura.teaching.proof.signs import order_at, signs_of
-from mensura.teaching.proof.verdict import EQUIVALENT, UNRELATED, WEAKER, Claim, Verdict
+from mensura.teaching.proof.verdict import EQUIVALENT, UNRELATED, WEAKER, Claim, Verdict, a_step
 
 #: A line with ≠ that has more terms than this is no step that a student takes.
 _MOST_TERMS = 24
@@ -40,7 +40,7 @@ def with_unequal(algebra: Algebra, before: Claim, claim: Claim, region: str) -> 
             and not signs.taken & {0, 2}
             and vanish_alike(algebra, before.difference, claim.difference)
         ):
-            return Verdict(EQUIVALENT, "One difference is zero exactly where the other is.")
+            return a_step(EQUIVALENT, "one difference is zero exactly where the other is")
         return Verdict(UNRELATED, "It does not say of the same things that they differ.")
     if claim.sign == "≠":
         squared = algebra.over(before.difference, algebra.power(claim.difference, 2))
@@ -52,13 +52,13 @@ def with_unequal(algebra: Algebra, before: Claim, claim: Claim, region: str) -> 
                     "True; but a reader cannot see it from the line above. What is missing: that "
                     "line written as a square, like (a − b)² > 0.",
                 )
-            return Verdict(EQUIVALENT, "A square is above zero exactly where its root is not zero.")
+            return a_step(EQUIVALENT, "A square is above zero exactly where its root is not zero")
         apart = signs is not None and signs.taken <= {1, -1}
         if before.strict and apart and vanish_alike(algebra, before.difference, claim.difference):
-            return Verdict(WEAKER, "What is above zero is not zero. It says less: no side.")
+            return a_step(WEAKER, "what is above zero is not zero", "It says less: no side.")
         return Verdict(UNRELATED, "That they differ does not come from the line above.")
     if region != ANY and algebra.over(claim.difference, _axes(algebra, region)).numer.is_ground:
-        return Verdict(EQUIVALENT, f"It is what was said first: {region}.")
+        return a_step(EQUIVALENT, f"it is what was said first: {region}")
     squared = algebra.over(claim.difference, algebra.power(before.difference, 2))
     square_signs = signs_of(algebra, squared)
     first, second = (order_at(algebra, c.difference, "equal") for c in (before, claim))
@@ -70,8 +70,8 @@ def with_unequal(algebra: Algebra, before: Claim, claim: Claim, region: str) -> 
                 "square first, like (a − b)² > 0.",
             )
         if claim.strict:
-            return Verdict(EQUIVALENT, "The square of what is not zero is above zero.")
-        return Verdict(WEAKER, "A square is never negative; since a ≠ b it is even above zero.")
+            return a_step(EQUIVALENT, "the square of what is not zero is above zero")
+        return a_step(WEAKER, "A square is never negative; since a ≠ b it is even above zero")
     return Verdict(
         UNRELATED,
         "True, but it does not use that the half-axes differ. What is missing: a line that is a "

@@ -20,17 +20,21 @@ UNEQUAL = "a ≠ b"
 class Verdict:
     """What is said to a line.
 
-    verdict: one of VERDICTS; why: plain sentences; counterexample: half-axes with which a false
-    line fails, or None; remark: something odd about the line, or ""; read_as: the line as it was
-    understood; place: the character that an unreadable line stumbles at, from 1, or None.
+    verdict: one of VERDICTS; why: plain sentences; short: the first of them as a clause to stand
+    beside the line in a finished proof, "" for a line that is no step; counterexample: half-axes
+    with which a false line fails, or None; remark: something odd about the line, or ""; read_as:
+    the line as it was understood; place: the character that an unreadable line stumbles at, from
+    1, or None; lacks_unequal: whether it would follow if a ≠ b were cited.
     """
 
     verdict: str
     why: str
+    short: str = ""
     counterexample: dict[str, float] | None = None
     remark: str = ""
     read_as: str = ""
     place: int | None = None
+    lacks_unequal: bool = False
 
     @property
     def forwards(self) -> bool:
@@ -41,6 +45,19 @@ class Verdict:
     def backwards(self) -> bool:
         """Whether the line is enough to show the one before it (⇐)."""
         return self.verdict in (EQUIVALENT, STRONGER)
+
+
+def a_step(verdict: str, short: str, more: str = "", lacks_unequal: bool = False) -> Verdict:
+    """The verdict on a line that hangs together with the one before it.
+
+    verdict: EQUIVALENT, WEAKER or STRONGER; short: how, as a clause; more: the sentences after it;
+    lacks_unequal: whether it would follow if a ≠ b were cited.
+
+    >>> a_step(WEAKER, "one term was left out", "So it says less.").why
+    'One term was left out. So it says less.'
+    """
+    why = f"{short[:1].upper()}{short[1:]}. {more}".strip()
+    return Verdict(verdict, why, short, lacks_unequal=lacks_unequal)
 
 
 @dataclass(frozen=True)

@@ -1,139 +1,38 @@
 """The panel with all faults at once: what each adds to a reading, and what is left of the area.
 
 Left, a running sum from the taut girth down to the reading, one bar a fault, in the order in which
-the faults are taken. Right above, the area that each instrument makes of it; right below, the same
-running sum for the calipers' first width.
+the faults are taken, parted into lay, band and rounding. Right above, the area that each instrument
+makes of it; right below, the same running sum for the calipers' first width.
 """
 
 from __future__ import annotations
 
 import html
-from dataclasses import dataclass
+from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
 
 from mensura.checks import FloatArray
-from mensura.estimates.comparison import PRACTICE_WORDS, Comparison, compare
-from mensura.instruments.calipers import Calipers
-from mensura.instruments.lay import Lay
-from mensura.instruments.tape import Tape
-from mensura.stems.ellipse import Ellipse
-from mensura.teaching.controls import Control, State
+from mensura.estimates.comparison import PRACTICE_WORDS, Comparison
+from mensura.instruments.materials import REFERENCE_C, REFERENCE_N
+from mensura.teaching.panels.all_faults import (
+    ASSUMED_LAY,
+    BAND_OF,
+    CALIPER_DIRECTION_DEG,
+    CALIPER_FAULTS,
+    CONTROLS,
+    SOUND,
+    STEM,
+    TAPE_FAULTS,
+    AllFaults,
+    numbers,
+)
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.words import table_html
 from mensura.written import signed
-
-#: The one stem of this panel (invented): its two diameters, how it tapers, where the calipers go.
-FIRST_CM, SECOND_CM = 42.0, 38.0
-TAPER_CM_PER_M = 1.0
-CALIPER_DIRECTION_DEG = 30.0
-MATERIAL = "plastic"
-WAVES = 2
-
-STEM = Ellipse(FIRST_CM, SECOND_CM)
-
-CONTROLS = (
-    Control("height_off_m", "height off by", "m", -0.5, 0.5, 0.05, -0.3, "Lay"),
-    Control("climber_cm", "climber under it", "cm", 0, 2, 0.1, 1, "Lay"),
-    Control("twist_lift_cm", "twist stands off", "cm", 0, 2, 0.1, 1.2, "Lay"),
-    Control("tilt_deg", "tilt", "°", 0, 15, 0.5, 9, "Lay"),
-    Control("wander_cm", "wander", "cm", 0, 6, 0.2, 4, "Lay"),
-    Control("slack_cm", "slack", "cm", 0, 2, 0.1, 0.8, "Lay"),
-    Control("thickness_mm", "thickness", "mm", 0, 2, 0.1, 0.8, "Band"),
-    Control("temperature_c", "temperature", "°C", -20, 60, 5, 45, "Band"),
-    Control("stretch_percent", "stretch", "%", -1, 1, 0.05, 0.8, "Band"),
-    Control("worn_start_cm", "worn off its start", "cm", 0, 2, 0.1, 1, "Band"),
-    Control("resolution_cm", "read in steps of", "cm", 0, 1, 0.1, 0.5, "Band"),
-    Control("zero_error_cm", "closed they read", "cm", -1, 1, 0.05, 0.5, "Calipers"),
-    Control("jaw_lean_deg", "jaw leans out by", "°", -2, 2, 0.1, 1, "Calipers"),
-    Control("beam_slope_deg", "beam slopes by", "°", 0, 15, 0.5, 8, "Calipers"),
-)
-
-SOUND: State = {control.name: 0.0 for control in CONTROLS} | {"temperature_c": 20.0}
-
-#: Each fault of the tape, in the order in which it is taken: (name in a breakdown, as written).
-TAPE_FAULTS = (
-    ("height", "height"),
-    ("climber", "climber"),
-    ("twist", "twist"),
-    ("tilt", "tilt"),
-    ("wander", "wander"),
-    ("slack", "slack"),
-    ("thickness", "thickness"),
-    ("temperature", "temperature"),
-    ("stretch", "stretch"),
-    ("worn start", "worn start"),
-    ("resolution", "rounding"),
-)
-CALIPER_FAULTS = (("jaw lean", "jaw lean"), ("beam slope", "slope"), ("zero", "zero error"))
-
-
-@dataclass(frozen=True, eq=False)
-class AllFaults:
-    """All that the panel shows.
-
-    result: the comparison; adds_cm: what each of TAPE_FAULTS adds to the girth; sums_cm: the
-    running sum before the first of them and after each; width_cm: the calipers' first width when
-    sound; caliper_adds_cm, caliper_sums_cm: the same for CALIPER_FAULTS.
-    """
-
-    result: Comparison
-    adds_cm: FloatArray
-    sums_cm: FloatArray
-    width_cm: float
-    caliper_adds_cm: FloatArray
-    caliper_sums_cm: FloatArray
-
-
-def numbers(state: State) -> AllFaults:
-    """What the panel shows for a state of its controls.
-
-    state: values of CONTROLS by name.
-
-    >>> shown = numbers(SOUND)
-    >>> float(shown.sums_cm[-1]), round(shown.result.tape_over_percent, 3)
-    (0.0, 0.376)
-    """
-    lay = Lay(
-        tilt_deg=state["tilt_deg"],
-        tilt_direction_deg=30.0,
-        wander_cm=state["wander_cm"],
-        wander_waves=WAVES,
-        slack_cm=state["slack_cm"],
-        twist_lift_cm=state["twist_lift_cm"],
-        climber_cm=state["climber_cm"],
-        climber_direction_deg=120.0,
-        height_off_m=state["height_off_m"],
-        taper_cm_per_m=TAPER_CM_PER_M,
-    )
-    tape = Tape(
-        stretch_percent=state["stretch_percent"],
-        worn_start_cm=state["worn_start_cm"],
-        thickness_cm=state["thickness_mm"] / 10,
-        temperature_c=state["temperature_c"],
-        material=MATERIAL,
-        resolution_cm=state["resolution_cm"],
-    )
-    calipers = Calipers(
-        zero_error_cm=state["zero_error_cm"],
-        jaw_lean_deg=state["jaw_lean_deg"],
-        beam_slope_deg=state["beam_slope_deg"],
-    )
-    result = compare(STEM, lay, CALIPER_DIRECTION_DEG, tape, calipers)
-    adds = np.array([result.breakdown.get(name, 0.0) for name, _ in TAPE_FAULTS])
-    one = result.calipers[0]
-    more = np.array([float(one.breakdown.get(n, np.zeros(1))[0]) for n, _ in CALIPER_FAULTS])
-    return AllFaults(
-        result=result,
-        adds_cm=adds,
-        sums_cm=np.concatenate([[0.0], np.cumsum(adds)]),
-        width_cm=float(STEM.width_cm(CALIPER_DIRECTION_DEG)),
-        caliper_adds_cm=more,
-        caliper_sums_cm=np.concatenate([[0.0], np.cumsum(more)]),
-    )
 
 
 class _RunningSum:
@@ -170,34 +69,38 @@ class AllFaultsPicture(Picture[AllFaults]):
     """Two running sums and the areas."""
 
     width_px = 860
-    height_px = 560
+    height_px = 640
 
     #: What the axes reach: cm on the girth, per cent of area, cm on a width.
-    GIRTH_CM = (-5.0, 17.0)
-    AREA_PERCENT = (-18.0, 30.0)
-    WIDTH_CM = (-2.2, 4.0)
+    GIRTH_CM = (-9.0, 22.0)
+    AREA_PERCENT = (-18.0, 40.0)
+    WIDTH_CM = (-4.0, 4.4)
 
     def draw(self, figure: Any) -> None:
         """Axes, rows and keys on `figure`; then the moving artists."""
-        self._draw_girth(look.place(figure, 112, 46, 350, 476))
-        self._draw_area(look.place(figure, 600, 286, 244, 210))
-        self._draw_width(look.place(figure, 600, 46, 244, 130))
+        self._draw_girth(look.place(figure, 112, 46, 350, 556))
+        self._draw_area(look.place(figure, 600, 358, 244, 224))
+        self._draw_width(look.place(figure, 600, 46, 244, 212))
 
     def _draw_girth(self, axes: Any) -> None:
-        rows = ("taut girth", *(words for _, words in TAPE_FAULTS), "reading")
+        rows = ("taut girth", *TAPE_FAULTS, "reading")
         self.girth = _RunningSum(axes, rows, look.TAPE)
+        kinds = [row.of for row in TAPE_FAULTS.values()]
+        for place in range(1, len(kinds)):  # a line between lay, band and rounding
+            if kinds[place] != kinds[place - 1]:
+                axes.axhline(place + 0.5, color=look.QUIET, lw=0.8, ls=(0, (2, 3)))
         axes.set(xlim=self.GIRTH_CM)
-        axes.set_xticks(range(-4, 17, 4))
+        axes.set_xticks(range(-8, 21, 4))
         axes.set_xlabel("so far above the taut girth, cm", labelpad=1)
         (self.read,) = axes.plot([], [], ls="", marker="v", ms=11, color=look.TAPE, zorder=4)
         axes.plot([0], [0], ls="", marker="o", ms=9, color=look.TRUTH, zorder=4)
         self.verdict = axes.text(
             0, 1.03, "", transform=axes.transAxes, ha="left", va="center", fontweight="bold"
         )
-        axes.plot([10.2], [0], marker="s", ms=11, color=look.TAPE, ls="")
-        axes.plot([10.2], [1], marker="s", ms=10, mfc="white", mec=look.TAPE, mew=1.6, ls="")
-        axes.text(11.1, 0, "too much", va="center_baseline")
-        axes.text(11.1, 1, "too little", va="center_baseline")
+        axes.plot([13.4], [0], marker="s", ms=11, color=look.TAPE, ls="")
+        axes.plot([13.4], [1], marker="s", ms=10, mfc="white", mec=look.TAPE, mew=1.6, ls="")
+        axes.text(14.6, 0, "too much", va="center_baseline")
+        axes.text(14.6, 1, "too little", va="center_baseline")
         self.moving += [self.girth.steps, self.girth.bars, self.read, self.verdict]
 
     def _draw_area(self, axes: Any) -> None:
@@ -207,7 +110,7 @@ class AllFaultsPicture(Picture[AllFaults]):
         axes.set(xlim=self.AREA_PERCENT, ylim=(len(rows) - 0.5, -0.5))
         axes.set_yticks(range(len(rows)), rows)
         axes.tick_params(axis="y", length=0)
-        axes.set_xticks(range(-10, 31, 10))
+        axes.set_xticks(range(-10, 41, 10))
         axes.set_xlabel("area too large, %", labelpad=1)
         axes.grid(True, axis="x")
         axes.set_axisbelow(True)
@@ -248,17 +151,17 @@ class AllFaultsPicture(Picture[AllFaults]):
         return stalks, ends
 
     def _draw_width(self, axes: Any) -> None:
-        rows = ("true width", *(words for _, words in CALIPER_FAULTS), "reading")
+        rows = ("true width", *CALIPER_FAULTS, "reading")
         self.width = _RunningSum(axes, rows, look.CALIPERS)
         axes.set(xlim=self.WIDTH_CM)
-        axes.set_xticks(range(-2, 5))
+        axes.set_xticks(range(-4, 5, 2))
         axes.set_xlabel("so far above the true width, cm", labelpad=1)
         (self.width_read,) = axes.plot(
             [], [], ls="", marker="o", ms=10, color=look.CALIPERS, zorder=4
         )
         axes.plot([0], [0], ls="", marker="o", ms=9, color=look.TRUTH, zorder=4)
         axes.text(
-            1, 1.13, "Calipers, first width", transform=axes.transAxes, ha="right",
+            1, 1.08, "Calipers, first width", transform=axes.transAxes, ha="right",
             va="center", fontweight="bold",
         )  # fmt: skip
         self.moving += [self.width.steps, self.width.bars, self.width_read]
@@ -295,9 +198,9 @@ class AllFaultsPicture(Picture[AllFaults]):
         )
 
 
-def _spoken(faults: tuple[tuple[str, str], ...], adds_cm: FloatArray) -> str:
+def _spoken(faults: Iterable[str], adds_cm: FloatArray) -> str:
     parts = zip(faults, adds_cm, strict=True)
-    return ", ".join(f"{words} {signed(float(add))}" for (_, words), add in parts)
+    return ", ".join(f"{name} {signed(float(add))}" for name, add in parts)
 
 
 def _estimates(result: Comparison) -> list[tuple[str, float, float]]:
@@ -324,7 +227,7 @@ def status(n: AllFaults) -> str:
     )
     if abs(share) < 0.005:
         return f"{told} No fault of lay or band is set."
-    return f"{told} Largest share: {TAPE_FAULTS[largest][1]}, {signed(share)} cm."
+    return f"{told} Largest share: {list(TAPE_FAULTS)[largest]}, {signed(share)} cm."
 
 
 def readout(n: AllFaults) -> str:
@@ -332,8 +235,8 @@ def readout(n: AllFaults) -> str:
     result = n.result
     steps = [("Taut girth", "", result.taut_girth_cm)]
     steps += [
-        (words, signed(float(add)), result.taut_girth_cm + float(total))
-        for (_, words), add, total in zip(TAPE_FAULTS, n.adds_cm, n.sums_cm[1:], strict=True)
+        (name, signed(float(add)), result.taut_girth_cm + float(total))
+        for name, add, total in zip(TAPE_FAULTS, n.adds_cm, n.sums_cm[1:], strict=True)
     ]
     shares = [[name, adds, f"{so_far:.2f}"] for name, adds, so_far in steps]
     shares.append(["Sum: the reading", signed(float(n.sums_cm[-1])), f"{result.reading_cm:.2f}"])
@@ -343,23 +246,25 @@ def readout(n: AllFaults) -> str:
     one = result.calipers[0]
     widths = [["First width", "", f"{n.width_cm:.2f}"]]
     widths += [
-        [words, signed(float(add)), f"{n.width_cm + float(total):.2f}"]
-        for (_, words), add, total in zip(
+        [name, signed(float(add)), f"{n.width_cm + float(total):.2f}"]
+        for name, add, total in zip(
             CALIPER_FAULTS, n.caliper_adds_cm, n.caliper_sums_cm[1:], strict=True
         )
     ]
     widths.append(["Reading", signed(float(n.caliper_sums_cm[-1])), f"{one.readings_cm[0]:.2f}"])
     return (
-        _COMPACT
-        + _table(("Tape", "adds, cm", "so far, cm"), shares, " mensura-all-faults")
+        _table(("Tape", "adds, cm", "so far, cm"), shares, " mensura-all-faults")
         + _table(("Estimate", "area, cm²", "error, %"), areas)
         + _table(("Calipers", "adds, cm", "so far, cm"), widths)
         + "<p>The order is fixed: section, height, lay, condition of the band, rounding. Each "
         "share depends on that order; their sum does not.</p>"
-        f"<p>Assumed: a smooth stem of {FIRST_CM:g} by {SECOND_CM:g} cm (made up) that loses "
-        f"{TAPER_CM_PER_M:g} cm of diameter with each metre of height; the climber at 120°, the "
-        f"tape rising towards 30°, wandering in {WAVES} waves; a band of {MATERIAL} that is right "
-        f"at 20 °C; calipers at {CALIPER_DIRECTION_DEG:g}° off the first axis.</p>"
+        f"<p>Assumed: a smooth stem of {STEM.first_cm:g} by {STEM.second_cm:g} cm (made up) that "
+        f"loses {ASSUMED_LAY['taper_cm_per_m']:g} cm of diameter with each metre of height; the "
+        f"climber at {ASSUMED_LAY['climber_direction_deg']:g}°, the tape rising towards "
+        f"{ASSUMED_LAY['tilt_direction_deg']:g}°, wandering in {ASSUMED_LAY['wander_waves']:g} "
+        f"waves; a band of {BAND_OF.name} that is right at {REFERENCE_C:g} °C and under "
+        f"{REFERENCE_N:g} N, with EA = {BAND_OF.stiffness_n:.0f} N (our assumption); calipers at "
+        f"{CALIPER_DIRECTION_DEG:g}° off the first axis, read in the tape's steps.</p>"
     )
 
 
@@ -372,17 +277,6 @@ def _table(head: tuple[str, ...], rows: list[list[str]], also: str = "") -> str:
     )
     return table_html(head, body, also)
 
-
-# fourteen controls: their rows stand closer than in other panels, so that all are seen at once
-_COMPACT = """<style>
-.mensura-panel:has(.mensura-all-faults) .mensura-row input { height: 22px; }
-.mensura-panel:has(.mensura-all-faults) .mensura-row .widget-text { height: 24px; margin: 0 2px; }
-.mensura-panel:has(.mensura-all-faults) .mensura-row .widget-label { line-height: 22px; }
-.mensura-panel:has(.mensura-all-faults) .mensura-row .widget-hslider {
-  height: 16px; margin-top: -3px; }
-.mensura-panel table.mensura-all-faults { float: left; margin-right: 28px; }
-.mensura-all-faults ~ p { clear: left; }
-</style>"""
 
 ALL_FAULTS_PANEL: Panel[AllFaults] = Panel(
     title="All faults at once",

@@ -7,7 +7,7 @@ from typing import Any
 
 from mensura.teaching.lessons.exercise import Exercise
 from mensura.teaching.lessons.predict import Prediction
-from mensura.views.kit.keys import keys_stay
+from mensura.views.kit.frame import framed
 
 
 class Ask:
@@ -81,20 +81,7 @@ class Ask:
             # the Enter key, which sends the value, checks as well
             answer.observe(sent, "value")
             row = w.HBox([answer, button])
-        look = w.HTML(_STYLE + keys_stay("mensura-ask"))
-        box = w.VBox([look, w.HTML(title), row, reply])
-        box.add_class("mensura-ask")
-        return box
-
-
-_STYLE = """<style>
-.mensura-ask p, .mensura-ask label, .mensura-ask .widget-label, .mensura-ask input,
-.mensura-ask button { font-size: 15px; }
-.mensura-ask p { margin: 3px 0; line-height: 1.4; max-width: 60em; }
-.mensura-ask .widget-radio-box label { height: auto; line-height: 1.4; white-space: normal; }
-.mensura-ask input:focus-visible, .mensura-ask button:focus-visible {
-  outline: 3px solid #000; outline-offset: 1px; }
-</style>"""
+        return framed(w.VBox([w.HTML(title), row, reply]), "mensura-ask")
 
 
 def ask(key: str) -> Ask:

@@ -8,131 +8,28 @@ sliding jaw leans by as much as its play lets it. Right, what each fault adds to
 from __future__ import annotations
 
 import html
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from mensura.checks import FloatArray
-from mensura.estimates.areas import area_from_diameters_cm2, area_from_girth_cm2, over_percent
-from mensura.instruments.calipers import Calipers
-from mensura.stems.ellipse import Ellipse
-from mensura.teaching.controls import Control, State, Switch
+from mensura.estimates.areas import over_percent
+from mensura.teaching.panels.calipers import CONTROLS, FAULTS, SOUND, SWITCHES, JawsShown, numbers
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.words import table_html
-from mensura.written import signed
+from mensura.written import minus, signed
 
-CONTROLS = (
-    Control("first_cm", "first diameter", "cm", 25, 60, 0.5, 46, "Stem"),
-    Control("second_cm", "second diameter", "cm", 25, 60, 0.5, 40, "Stem"),
-    Control("direction_deg", "turned by", "°", -90, 90, 1, 20, "Hand"),
-    Control("press_cm", "jaws pressed in", "cm", 0, 0.5, 0.05, 0.1, "Hand"),
-    Control("slope_deg", "beam slopes by", "°", 0, 15, 0.5, 8, "Hand"),
-    Control("lean_deg", "jaw leans out by", "°", -3, 3, 0.1, 1.5, "Calipers"),
-    Control("zero_cm", "closed they read", "cm", -1, 1, 0.05, 0.3, "Calipers"),
-    Control("step_cm", "read in steps of", "cm", 0, 2, 0.1, 0.5, "Calipers"),
-)
-SWITCHES = (Switch("down", "round down, not nearest", "Calipers"),)
-
-FAULTS = {
-    "pressing": "pressing",
-    "jaw lean": "jaw lean",
-    "beam slope": "beam slope",
-    "zero": "zero",
-    "resolution": "rounding",
+#: Where each fault is seen, beside its bar: the artists that it moves.
+DRAWN = {
+    "pressing": ("jaw", "touches"),
+    "jaw lean": ("jaw", "touches"),
+    "beam slope": ("beam",),
+    "zero error": ("marks",),
+    "rounding": ("word",),
 }
-
-SOUND = {"press_cm": 0.0, "slope_deg": 0.0, "lean_deg": 0.0, "zero_cm": 0.0, "step_cm": 0.0}
-
-
-@dataclass(frozen=True, eq=False)
-class JawsShown:
-    """All that the panel shows of one stem between faulty jaws.
-
-    stem: the section; calipers: as they are; direction_deg: of the measured width; reading_cm,
-    width_cm: told and true; breakdown: what each fault adds, in cm; square_cm: the reading at
-    right angles; area_cm2: true; one_area_cm2, two_area_cm2: from this reading, and from both by
-    their arithmetic mean; girth_cm, tape_area_cm2: a sound tape's. The rest lies in the calipers'
-    own frame, with 0 at the foot of the fixed jaw: outline_cm: the section's edge; axis_cm: ends
-    of its first axis; foot_cm: of the sliding jaw; touch_cm: where fixed jaw, sliding jaw and beam
-    touch; mark_zero_cm, mark_step_cm: where the scale's 0 stands, seen along the stem, and how far
-    apart its centimetres are.
-    """
-
-    stem: Ellipse
-    calipers: Calipers
-    direction_deg: float
-    reading_cm: float
-    width_cm: float
-    breakdown: dict[str, float]
-    square_cm: float
-    area_cm2: float
-    one_area_cm2: float
-    two_area_cm2: float
-    girth_cm: float
-    tape_area_cm2: float
-    outline_cm: FloatArray
-    axis_cm: FloatArray
-    foot_cm: float
-    touch_cm: FloatArray
-    mark_zero_cm: float
-    mark_step_cm: float
-
-    @property
-    def over_percent(self) -> float:
-        """How much too large the area from this one reading is, in per cent."""
-        return float(over_percent(self.one_area_cm2, self.area_cm2))
-
-
-def numbers(state: State) -> JawsShown:
-    """What the panel shows for a state of its controls.
-
-    state: values of CONTROLS and SWITCHES by name.
-
-    >>> shown = numbers(CALIPERS_PANEL.start() | SOUND | {"direction_deg": 0, "zero_cm": 0.4})
-    >>> shown.width_cm, shown.reading_cm
-    (46.0, 46.4)
-    """
-    stem = Ellipse(float(state["first_cm"]), float(state["second_cm"]))
-    turn = float(state["direction_deg"])
-    calipers = Calipers(
-        zero_error_cm=float(state["zero_cm"]),
-        jaw_lean_deg=float(state["lean_deg"]),
-        beam_slope_deg=float(state["slope_deg"]),
-        press_cm=float(state["press_cm"]),
-        resolution_cm=float(state["step_cm"]),
-        rounding="down" if state["down"] else "nearest",
-    )
-    told = calipers.reading(stem, [turn, turn + 90])
-    breakdown = {name: float(part[0]) for name, part in told.breakdown.items()}
-    reading, square = (float(one) for one in told.readings_cm)
-    width = float(told.widths_cm[0])
-    girth = float(stem.taut_girth_cm)
-    stand = calipers.on_stem(stem, turn)
-    return JawsShown(
-        stem=stem,
-        calipers=calipers,
-        direction_deg=turn,
-        reading_cm=reading,
-        width_cm=width,
-        breakdown=breakdown,
-        square_cm=square,
-        area_cm2=float(stem.area_cm2),
-        one_area_cm2=float(area_from_diameters_cm2([reading])),
-        two_area_cm2=float(area_from_diameters_cm2([reading, square])),
-        girth_cm=girth,
-        tape_area_cm2=float(area_from_girth_cm2(girth)),
-        outline_cm=stand.outline_cm,
-        axis_cm=stand.axis_cm,
-        foot_cm=stand.foot_cm,
-        touch_cm=stand.touch_cm,
-        mark_zero_cm=stand.mark_zero_cm,
-        mark_step_cm=stand.mark_step_cm,
-    )
 
 
 class JawsPicture(Picture[JawsShown]):
@@ -154,7 +51,8 @@ class JawsPicture(Picture[JawsShown]):
         self._draw_key(look.place(figure, 0, 460, 470, 26))
         self._draw_side(look.place(figure, 486, 14, 366, 122))
         self.bars = ShareBars(
-            figure, (580, 216), (208, 250), FAULTS, self.LEAST_CM, self.MOST_CM, (-4, -2, 0, 2, 4),
+            figure, (580, 216), (208, 250), {key: key for key in FAULTS},
+            self.LEAST_CM, self.MOST_CM, (-4, -2, 0, 2, 4),
             look.CALIPERS,
         )  # fmt: skip
         self.moving += self.bars.moving
@@ -225,7 +123,7 @@ class JawsPicture(Picture[JawsShown]):
         self.touches.set_data(*n.touch_cm.T)
         self._show_scale(n)
         self.foot.set_data([foot], [-5.7])
-        told = n.reading_cm - n.breakdown.get("resolution", 0.0)
+        told = n.reading_cm - n.breakdown.get("rounding", 0.0)
         step = f" by steps of {n.calipers.resolution_cm:g}" if n.calipers.resolution_cm else ""
         self.word.set_text(
             f"foot {told:.2f}, read {n.reading_cm:.2f}{step}; true {n.width_cm:.2f} cm"
@@ -259,9 +157,9 @@ class JawsPicture(Picture[JawsShown]):
         parts = ", ".join(f"{name} {signed(adds)}" for name, adds in n.breakdown.items())
         return (
             f"A stem of {n.stem.first_cm:g} by {n.stem.second_cm:g} cm between calipers turned "
-            f"{n.direction_deg:g}° off its first axis, drawn to scale. It touches the fixed jaw "
-            f"{n.touch_cm[0, 1]:.1f} cm and the sliding jaw {n.touch_cm[1, 1]:.1f} cm above the "
-            f"beam, and the beam itself. The sliding jaw leans by "
+            f"{minus(f'{n.direction_deg:g}')}° off its first axis, drawn to scale. It touches the "
+            f"fixed jaw {n.touch_cm[0, 1]:.1f} cm and the sliding jaw {n.touch_cm[1, 1]:.1f} cm "
+            f"above the beam, and the beam itself. The sliding jaw leans by "
             f"{signed(n.calipers.jaw_lean_deg, 1)}°, the beam slopes by "
             f"{n.calipers.beam_slope_deg:g}°. True width {n.width_cm:.2f} cm, read "
             f"{n.reading_cm:.2f} cm. Bars of what each fault adds, in cm: {parts or 'nothing'}; "
@@ -320,6 +218,6 @@ CALIPERS_PANEL: Panel[JawsShown] = Panel(
     status=status,
     presets={
         "Sound calipers": SOUND,
-        "Only the lean": {**SOUND, "lean_deg": 2.0},
+        "Only the lean": {**SOUND, "jaw_lean_deg": 2.0},
     },
 )

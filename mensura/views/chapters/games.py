@@ -12,9 +12,11 @@ from typing import Any
 
 from mensura.checks import whole
 from mensura.teaching.answers.reply import Reply
+from mensura.teaching.games import picture_rounds, wrong_readings
 from mensura.teaching.games.causes import CAUSES
 from mensura.teaching.games.picture_rounds import PictureRound, picture_round
 from mensura.teaching.games.wrong_readings import Round, wrong_reading
+from mensura.views.kit.frame import framed
 from mensura.views.kit.live import Picture, Still, draw_still, draw_view
 from mensura.views.stills.calipers_on_stem import CalipersDrawing
 from mensura.views.stills.tape_on_stem import TapeDrawing
@@ -23,14 +25,17 @@ from mensura.views.stills.tape_on_stem import TapeDrawing
 class Game(ABC):
     """A game in a workbook.
 
-    seed: of its first round; each next round has the next seed.
-    Raises MeasureError for a seed that is no whole number.
+    seed: of its first round; each next round has the next seed; edition: of the game when the seed
+    was given out. Raises MeasureError for a seed that is no whole number, and for an edition that
+    there is not.
     """
 
     title: str = ""
+    latest: int = 1
 
-    def __init__(self, seed: int) -> None:
+    def __init__(self, seed: int, edition: int) -> None:
         self.seed = whole(seed, "seed", at_least=-(10**9), at_most=10**9)
+        self.edition = whole(edition, "edition", at_least=1, at_most=self.latest)
 
     @abstractmethod
     def question(self, seed: int) -> str:
@@ -89,9 +94,8 @@ class PlayedGame:
         self.button.on_click(lambda _: self.reply())
         self.next.on_click(lambda _: self.go_on())
         row = w.HBox([self.button, self.next, self.count])
-        parts = [w.HTML(_STYLE), self.head, self.image, self.words, self.answer, row, self.said]
-        self.widget = w.VBox(parts)
-        self.widget.add_class("mensura-game")
+        parts = [self.head, self.image, self.words, self.answer, row, self.said]
+        self.widget = framed(w.VBox(parts), "mensura-game")
         self._show()
         self._say("")
 
@@ -139,10 +143,11 @@ class PlayedGame:
 class WrongReading(Game):
     """What went wrong: a reading and its circumstances, the cause hidden.
 
-    seed: of its first round.
+    seed: of its first round; edition: of the game.
     """
 
     title = "What went wrong?"
+    latest = wrong_readings.EDITION
 
     def question(self, seed: int) -> str:
         """The two measurements of the round of `seed`."""
@@ -160,18 +165,18 @@ class WrongReading(Game):
         """What the evidence of the round of `seed` says to the cause `key`."""
         return self._round(seed).reply(key)
 
-    @staticmethod
-    def _round(seed: int) -> Round:
-        return wrong_reading(seed)
+    def _round(self, seed: int) -> Round:
+        return wrong_reading(seed, self.edition)
 
 
 class WrongPicture(Game):
     """What is wrong in this picture: one fault, or none, in how an instrument lies.
 
-    seed: of its first round.
+    seed: of its first round; edition: of the game.
     """
 
     title = "Look closely."
+    latest = picture_rounds.EDITION
 
     def question(self, seed: int) -> str:
         """What is asked in the round of `seed`."""
@@ -194,9 +199,8 @@ class WrongPicture(Game):
         """What is drawn in the round of `seed`."""
         return round_picture(self._round(seed))
 
-    @staticmethod
-    def _round(seed: int) -> PictureRound:
-        return picture_round(seed)
+    def _round(self, seed: int) -> PictureRound:
+        return picture_round(seed, self.edition)
 
 
 def round_picture(shown: PictureRound) -> Picture[None]:
@@ -217,35 +221,25 @@ def draw_round(shown: PictureRound) -> Still:
     return draw_still(round_picture(shown), None)
 
 
-def wrong_reading_game(seed: int = 7) -> WrongReading:
+def wrong_reading_game(seed: int = 7, edition: int = wrong_readings.EDITION) -> WrongReading:
     """What went wrong? A reading and its circumstances are given; the cause is to be found.
 
-    seed: of the first round; the same seed is the same round for ever.
+    seed: of the first round; edition: of the game when the seed was given out. The same seed of
+    the same edition is the same round for ever.
 
     >>> wrong_reading_game(7).reply(7, None).message
     'Choose a cause first.'
     """
-    return WrongReading(seed)
+    return WrongReading(seed, edition)
 
 
-def picture_game(seed: int = 4) -> WrongPicture:
+def picture_game(seed: int = 4, edition: int = picture_rounds.EDITION) -> WrongPicture:
     """What is wrong in this picture? A tape or calipers on a stem, drawn with one fault or none.
 
-    seed: of the first round; the same seed is the same round for ever.
+    seed: of the first round; edition: of the game when the seed was given out. The same seed of
+    the same edition is the same round for ever.
 
     >>> picture_game(4).reply(4, None).message
     'Choose an answer first.'
     """
-    return WrongPicture(seed)
-
-
-_STYLE = """<style>
-.mensura-game p, .mensura-game li, .mensura-game label, .mensura-game .widget-label,
-.mensura-game button { font-size: 15px; line-height: 1.4; }
-.mensura-game p, .mensura-game ul { margin: 3px 0; max-width: 60em; }
-.mensura-game .widget-radio-box { height: auto; width: auto; }
-.mensura-game .widget-radio-box label { height: auto; white-space: normal; }
-.mensura-game .mensura-count { margin-left: 12px; }
-.mensura-game input:focus-visible, .mensura-game button:focus-visible {
-  outline: 3px solid #000; outline-offset: 1px; }
-</style>"""
+    return WrongPicture(seed, edition)

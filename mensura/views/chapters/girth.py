@@ -8,24 +8,18 @@ line across it stands at the true girth, another where it was read.
 from __future__ import annotations
 
 import html
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm, over_percent
+from mensura.estimates.areas import area_from_girth_cm2
 from mensura.instruments.tape import CM_PER_INCH, SCALES
-from mensura.teaching.controls import Control, State
+from mensura.teaching.panels.girth import CONTROLS, GirthShown, numbers
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.words import table_html
 from mensura.written import signed
-
-CONTROLS = (
-    Control("girth_cm", "girth of the stem", "cm", 60, 220, 0.5, 126, "Stem"),
-    Control("misread_cm", "misread by", "cm", -5, 5, 0.1, 2, "Tape"),
-)
 
 #: The piece of band that is shown, and the girths of the curve.
 FIRST_CM, LAST_CM = 50.0, 230.0
@@ -41,48 +35,6 @@ BANDS: dict[str, tuple[str, float, float]] = {
     "diameter, cm": ("diameter, cm", 0.5, 10),
     "diameter, in": ("diameter, inches", 0.25, 2),
 }
-
-
-@dataclass(frozen=True)
-class GirthShown:
-    """All that the panel shows of one stem and one reading.
-
-    girth_cm, diameter_cm, area_cm2: of the stem, taken for round; read_cm, read_diameter_cm,
-    read_area_cm2: as the band was read; girth_over_percent, area_over_percent: how much too large.
-    """
-
-    girth_cm: float
-    diameter_cm: float
-    area_cm2: float
-    read_cm: float
-    read_diameter_cm: float
-    read_area_cm2: float
-    girth_over_percent: float
-    area_over_percent: float
-
-
-def numbers(state: State) -> GirthShown:
-    """What the panel shows for a state of its controls.
-
-    state: values of CONTROLS by name.
-
-    >>> shown = numbers({"girth_cm": 150, "misread_cm": 1.5})
-    >>> round(shown.girth_over_percent, 2), round(shown.area_over_percent, 2)
-    (1.0, 2.01)
-    """
-    girth = float(state["girth_cm"])
-    read = girth + float(state["misread_cm"])
-    area, read_area = float(area_from_girth_cm2(girth)), float(area_from_girth_cm2(read))
-    return GirthShown(
-        girth_cm=girth,
-        diameter_cm=float(diameter_from_girth_cm(girth)),
-        area_cm2=area,
-        read_cm=read,
-        read_diameter_cm=float(diameter_from_girth_cm(read)),
-        read_area_cm2=read_area,
-        girth_over_percent=100 * (read - girth) / girth,
-        area_over_percent=float(over_percent(read_area, area)),
-    )
 
 
 class GirthPicture(Picture[GirthShown]):

@@ -8,105 +8,37 @@ is longer. Right, each fault's share of the reading, side by side.
 from __future__ import annotations
 
 import html
-from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 
-from mensura.checks import FloatArray
 from mensura.estimates.areas import diameter_from_girth_cm, over_percent
-from mensura.estimates.comparison import Comparison, compare
-from mensura.instruments.band_way import band_curve_cm, climber_middle_cm
-from mensura.instruments.lay import Lay
-from mensura.stems.ellipse import Ellipse
-from mensura.stems.hulls import passed_cm
-from mensura.teaching.controls import Control, State
+from mensura.teaching.panels.laying import (
+    CONTROLS,
+    EDGE_CM,
+    FAULTS,
+    NOTHING,
+    STEM,
+    TWIST_DEG,
+    Laying,
+    numbers,
+)
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.words import table_html
-from mensura.written import signed
+from mensura.written import minus, signed
 
-#: The stem of the panel, invented: an oval of Quillmere Practice Wood.
-STEM = Ellipse(44, 40)
-EDGE_CM = STEM.outline_cm()
-
-_BAND, _UNDER = "Band", "Under the band"
-CONTROLS = (
-    Control("tilt_deg", "tilt", "°", 0, 15, 0.5, 6, _BAND),
-    Control("tilt_direction_deg", "rises towards", "°", -90, 90, 5, 30, _BAND),
-    Control("wander_cm", "wander, height", "cm", 0, 5, 0.25, 3, _BAND),
-    Control("wander_waves", "waves", "", 1, 3, 1, 2, _BAND, whole=True),
-    Control("overlap_offset_cm", "ends miss by", "cm", 0, 8, 0.5, 4, _BAND),
-    Control("slack_cm", "slack", "cm", 0, 4, 0.1, 0.8, _BAND),
-    Control("climber_cm", "climber across", "cm", 0, 4, 0.1, 1.5, _UNDER),
-    Control("climber_direction_deg", "climber stands at", "°", 0, 180, 5, 60, _UNDER),
-    Control("twist_lift_cm", "twist, stand-off", "cm", 0, 2, 0.1, 0.6, _UNDER),
-)
-
-#: The faults in the order in which they are taken.
-FAULTS = ("climber", "twist", "tilt", "wander", "overlap", "slack")
-WORDS = {
-    "climber": "Climber caught under the band",
-    "twist": "Twist",
-    "tilt": "Tilt",
-    "wander": "Wander",
-    "overlap": "Ends that miss each other",
-    "slack": "Slack",
+#: Where each fault is seen, beside its bar: the artists that it moves.
+DRAWN = {
+    "climber": ("climber", "tape"),
+    "twist": ("twist", "tape"),
+    "tilt": ("way", "high"),
+    "wander": ("way",),
+    "overlap": ("way", "miss"),
+    "slack": ("tape",),
 }
-NOTHING = dict.fromkeys(
-    ("tilt_deg", "wander_cm", "overlap_offset_cm", "slack_cm", "climber_cm", "twist_lift_cm"), 0.0
-)
-
-#: Where the twist and the slack are drawn; the model does not ask where they are.
-TWIST_DEG, SLACK_DEG, SLACK_WIDE_DEG = 240.0, 302.0, 30.0
-
-
-@dataclass(frozen=True, eq=False)
-class Laying:
-    """All that the panel shows of one lay.
-
-    lay: how the band lies; result: the comparison on STEM; loop_cm: the band's way round stem,
-    climber and twist, slack hanging out, from above, shape (k, 2); climber_at_cm: the climber's
-    middle; tab_cm: where the band starts; along_cm, height_cm: the way round stem and climber
-    unrolled, from the tab, and the band's height on it; adds_cm: the sum of all shares.
-    """
-
-    lay: Lay
-    result: Comparison
-    loop_cm: FloatArray
-    climber_at_cm: FloatArray
-    tab_cm: FloatArray
-    along_cm: FloatArray
-    height_cm: FloatArray
-    adds_cm: float
-
-
-def numbers(state: State) -> Laying:
-    """What the panel shows for a state of its controls.
-
-    state: values of CONTROLS by name.
-
-    >>> shown = numbers(LAYING_PANEL.start() | NOTHING | {"tilt_deg": 10.0})
-    >>> round(shown.adds_cm, 2), list(shown.result.breakdown)
-    (1.06, ['tilt'])
-    """
-    lay = Lay(**{control.name: state[control.name] for control in CONTROLS})
-    # unrolled is the way that lengths are summed along: twist and slack add theirs beside it
-    way = band_curve_cm(STEM, replace(lay, twist_lift_cm=0.0, slack_cm=0.0))
-    loop = band_curve_cm(STEM, lay, TWIST_DEG, SLACK_DEG, SLACK_WIDE_DEG)
-    result = compare(STEM, lay)
-    return Laying(
-        lay=lay,
-        result=result,
-        loop_cm=loop[:-1, :2],
-        climber_at_cm=climber_middle_cm(STEM, lay),
-        tab_cm=way[0, :2],
-        along_cm=passed_cm(way[:, :2]),
-        height_cm=way[:, 2],
-        adds_cm=sum(result.breakdown.values()),
-    )
 
 
 class LayingPicture(Picture[Laying]):
@@ -228,7 +160,8 @@ class LayingPicture(Picture[Laying]):
             f"Under the band a climber {lay.climber_cm:g} cm thick at {lay.climber_direction_deg:g}"
             f"° and a twist that stands off {lay.twist_lift_cm:g} cm; {lay.slack_cm:g} cm hang "
             f"loose. Unrolled, the band is tilted {lay.tilt_deg:g}°, rising towards "
-            f"{lay.tilt_direction_deg:g}°, wanders {lay.wander_cm:g} cm from crest to trough in "
+            f"{minus(f'{lay.tilt_direction_deg:g}')}°, wanders {lay.wander_cm:g} cm from crest to "
+            f"trough in "
             f"{waves}, and its ends miss by {lay.overlap_offset_cm:g} cm. Bars of what each fault "
             f"adds, in cm: {shares or 'none'}. Together {signed(n.adds_cm)} cm: "
             f"{n.result.reading_cm:.2f} for {n.result.taut_girth_cm:.2f} cm."
@@ -253,7 +186,7 @@ def readout(n: Laying) -> str:
     level_cm, read_cm = (float(diameter_from_girth_cm(one)) for one in (girth, result.reading_cm))
     more = float(over_percent(result.tape_area_cm2, result.level_area_cm2))
     names = ("Fault", "Adds, cm", "Adds, % of girth")
-    rows = [(WORDS[name], result.breakdown.get(name, 0.0)) for name in FAULTS]
+    rows = [(row.words, result.breakdown.get(key, 0.0)) for key, row in FAULTS.items()]
     body = "".join(
         f"<tr><th scope='row'>{html.escape(name)}</th><td>{signed(adds, 3)}</td>"
         f"<td>{signed(100 * adds / girth, 3)}</td></tr>"

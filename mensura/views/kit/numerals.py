@@ -26,7 +26,7 @@ def _outline(number: int) -> Any:
     made = TextPath((0, 0), f"{number:d}", size=look.TEXT_PT)
     corners = np.array(made.vertices)
     middle = (corners[:, 0].max() + corners[:, 0].min()) / 2
-    return Path(corners - [middle, 0], made.codes)
+    return Path(corners - [middle, 0], made.codes, readonly=True)
 
 
 class Numerals:
@@ -68,9 +68,11 @@ class Numerals:
 @lru_cache(maxsize=64)
 def _letter(letter: str) -> Any:
     """One letter's outline in points, from where its line has come to."""
+    from matplotlib.path import Path
     from matplotlib.textpath import TextPath
 
-    return TextPath((0, 0), letter, size=look.TEXT_PT)
+    made = TextPath((0, 0), letter, size=look.TEXT_PT)
+    return Path(made.vertices, made.codes, readonly=True)
 
 
 @lru_cache(maxsize=64)

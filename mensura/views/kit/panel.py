@@ -11,12 +11,14 @@ import html
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, partial
+from inspect import signature
 from types import MappingProxyType
 from typing import Any, Generic, TypeVar
 
 from mensura.checks import MeasureError, TypedError, shown
 from mensura.teaching.controls import Choice, Control, Mover, State, Stepper, Switch, Value
 from mensura.typed import read_number, read_whole
+from mensura.views.kit.frame import framed
 from mensura.views.kit.handles import Handle, OptionList, SliderRow, Tick, written_value
 from mensura.views.kit.live import Live, Picture, Still, draw_still, image_tag
 from mensura.views.kit.stepping import StepButtons
@@ -29,15 +31,16 @@ class Panel(Generic[N]):
     """A live picture with its controls.
 
     title: what the panel is called; controls, switches, choices: what moves it; numbers: plain
-    function from the state to what is shown; picture: makes the picture; readout: HTML of the
-    numbers; status: one sentence that is announced after a change; presets: named sets of values,
-    one button each; stepper: what is gone through step by step, or None.
-    Raises MeasureError for two of one name, and for a preset of unknown names or values.
+    function of their values, by name, to what is shown; picture: makes the picture; readout: HTML
+    of the numbers; status: one sentence that is announced after a change; presets: named sets of
+    values, one button each; stepper: what is gone through step by step, or None.
+    Raises MeasureError for two of one name, for numbers that take other names than there are, and
+    for a preset of unknown names or values.
     """
 
     title: str
     controls: Sequence[Control]
-    numbers: Callable[[State], N]
+    numbers: Callable[..., N]
     picture: Callable[[], Picture[N]]
     readout: Callable[[N], str]
     status: Callable[[N], str]
@@ -47,10 +50,24 @@ class Panel(Generic[N]):
     stepper: Stepper | None = None
 
     def __post_init__(self) -> None:
+        # a panel is one for all who open it
+        presets = {name: MappingProxyType(dict(one)) for name, one in self.presets.items()}
+        object.__setattr__(self, "presets", MappingProxyType(presets))
         names = [one.name for one in self._movers]
         for name in names:
             if names.count(name) > 1:
                 raise MeasureError(self.title, name, "", "controls of different names")
+        takes = signature(self.numbers).parameters.values()
+        told = {one.name for one in takes if one.kind is not one.VAR_KEYWORD}
+        # what is not told by name goes together: only names that nothing has are odd then
+        odd = told - set(names) if len(told) < len(takes) else told ^ set(names)
+        if odd:
+            raise MeasureError(
+                self.title,
+                ", ".join(sorted(odd)),
+                "",
+                "numbers of the same names as the controls",
+            )
         for title, values in self.presets.items():
             try:
                 self.state(values)
@@ -78,7 +95,7 @@ class Panel(Generic[N]):
 
         changes: names of controls or switches with their values.
         """
-        return draw_still(self.picture(), self.numbers(self.state(changes)))
+        return draw_still(self.picture(), self.numbers(**self.state(changes)))
 
     def state(self, changes: Mapping[str, Any]) -> State:
         """The state in which the panel opens, with some values changed.
@@ -130,7 +147,7 @@ class LivePanel(Generic[N]):
 
     def draw(self) -> None:
         """Compute, draw, encode and send."""
-        numbers = self.panel.numbers(self.state)
+        numbers = self.panel.numbers(**self.state)
         picture = self.live.picture
         alt = picture.describe(numbers)
         self.image.value = image_tag(
@@ -144,7 +161,7 @@ class LivePanel(Generic[N]):
 
     def still(self) -> Still:
         """The present picture, for keeping."""
-        return self.live.still(self.panel.numbers(self.state))
+        return self.live.still(self.panel.numbers(**self.state))
 
     def set(self, **values: Any) -> None:
         """Set several controls or switches at once, and draw once.
@@ -224,8 +241,7 @@ class LivePanel(Generic[N]):
         if panel.stepper and self.steps:
             self.handles[panel.stepper.name] = self.steps
             self.steps.show(panel.stepper.start)
-        self.widget = self._arrange(w, groups)
-        self.widget.add_class("mensura-panel")
+        self.widget = framed(self._arrange(w, groups), "mensura-panel")
 
     def _slider(self, control: Control) -> SliderRow:
         name = control.name
@@ -243,13 +259,12 @@ class LivePanel(Generic[N]):
 
     def _arrange(self, w: Any, groups: Mapping[str, Sequence[Any]]) -> Any:
         """The widgets on the page: controls beside the picture, the readout beneath it."""
-        column: list[Any] = [w.HTML(STYLE)]
+        column: list[Any] = []
         if self.steps:
             column.append(self.steps.widget)
         for heading, rows in groups.items():
             column += [w.HTML(f'<b class="mensura-group">{html.escape(heading)}</b>'), *rows]
         column.append(w.HBox(list(self.buttons.values()), layout=w.Layout(flex_flow="row wrap")))
-        column.append(w.HTML(NAMES_SCRIPT))
         controls = w.VBox(column, layout=w.Layout(width="244px", flex="0 0 auto"))
         # the picture takes the width there is: on a narrow page the controls go above it
         side = w.Layout(flex="1 1 580px", min_width="0", overflow="visible")
@@ -263,42 +278,3 @@ def _read(text: str, whole: bool) -> float | str:
         return read_whole(text) if whole else read_number(text)
     except TypedError:
         return text
-
-
-STYLE = """<style>
-.mensura-panel .widget-label, .mensura-panel .widget-text input, .mensura-panel .widget-checkbox,
-.mensura-panel button, .mensura-panel p, .mensura-panel table { font-size: 15px; }
-.mensura-panel .widget-label { text-align: left; justify-content: flex-start; }
-.mensura-panel .mensura-row .widget-hslider { height: 24px; margin-top: -4px; }
-.mensura-panel .mensura-group { font-size: 15px; text-transform: none; }
-.mensura-panel p { margin: 2px 0; line-height: 1.35; max-width: 70em; }
-.mensura-panel .mensura-note { max-width: 226px; border-left: 4px solid #000; padding-left: 6px; }
-.mensura-panel table.mensura-table { border-collapse: collapse; margin: 4px 0 0; }
-.mensura-panel table.mensura-table th, .mensura-panel table.mensura-table td {
-  padding: 1px 12px 1px 4px; text-align: right; border-bottom: 1px solid #ddd; color: #000; }
-.mensura-panel table.mensura-table th { font-weight: 600; }
-.mensura-panel table.mensura-table th:first-child { text-align: left; }
-.mensura-panel table.mensura-table th[scope=row] { font-weight: 400; }
-.mensura-panel .noUi-handle:focus-visible, .mensura-panel button:focus-visible,
-.mensura-panel input:focus-visible { outline: 3px solid #000; outline-offset: 1px; }
-</style>"""
-
-# A slider's handle has no accessible name of its own: it takes the name of the box beside it. And
-# what it says of its value carries binary dust, 29.999999999999986 for 30: that is rounded.
-NAMES_SCRIPT = (
-    '<img alt="" width="1" height="1" src="data:image/gif;base64,'
-    'R0lGODlhAQABAIAAAAAAAP///yH5BAEAAAAALAAAAAABAAEAAAIBRAA7" onload="'
-    "(function(mark){var tries=0;function say(grip){"
-    "var text=grip.getAttribute('aria-valuetext');var plain=String(+(+text).toFixed(6));"
-    "if(plain!==text&&plain!=='NaN'){grip.setAttribute('aria-valuetext',plain);}}"
-    "function name(){"
-    "var panel=mark.closest('.mensura-panel');if(panel){"
-    "panel.querySelectorAll('.mensura-row').forEach(function(row){"
-    "var label=row.querySelector('.widget-label');var grip=row.querySelector('[role=slider]');"
-    "if(label&&grip&&!grip.hasAttribute('aria-label')){"
-    "grip.setAttribute('aria-label',label.textContent);say(grip);"
-    "new MutationObserver(function(){say(grip);})"
-    ".observe(grip,{attributeFilter:['aria-valuetext']});}});}"
-    "if(tries++<40){setTimeout(name,250);}}name();})(this)"
-    '">'
-)

@@ -6,16 +6,13 @@ Nothing that is typed is taken for markup.
 
 from __future__ import annotations
 
-import asyncio
 import html
 from collections.abc import Callable
 from datetime import UTC, datetime
-from typing import Any
 
 from mensura.teaching.problems.progress import Attempt
 from mensura.teaching.problems.sitting import NO_MORE, NOT_YET, Sitting
-
-_SOON_S = 0.08
+from mensura.views.kit.heard import on_enter, soon
 
 
 class Desk:
@@ -41,12 +38,12 @@ class Desk:
             style={"description_width": "auto"},
             layout=w.Layout(width="270px"),
         )
-        self.box.on_msg(self._heard)
+        on_enter(self.box, self.check)
         self.buttons = {
             name: w.Button(description=name, layout=auto)
             for name in ("Check", "Hint", "Worked solution")
         }
-        deeds = (lambda: self._soon(self.check), self.hint, self.solution)
+        deeds = (lambda: soon(self.check), self.hint, self.solution)
         for button, deed in zip(self.buttons.values(), deeds, strict=True):
             button.on_click(lambda _, do=deed: do())
         wrap = w.Layout(flex_flow="row wrap")
@@ -139,40 +136,3 @@ class Desk:
             f"<p class='mensura-read'><b>{html.escape(name)}.</b> {html.escape(text)}</p>"
             for name, text in rows
         )
-
-    def _heard(self, _: Any, content: dict[str, Any], __: Any) -> None:
-        """The Enter key in the box."""
-        if content.get("event") == "submit":
-            self._soon(self.check)
-
-    @staticmethod
-    def _soon(deed: Callable[[], None]) -> None:
-        """Do something once the box's last letters have come: the key may overtake them."""
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:
-            deed()
-            return
-        loop.call_later(_SOON_S, deed)
-
-
-STYLE = """<style>
-.mensura-practice p, .mensura-practice label, .mensura-practice .widget-label,
-.mensura-practice input, .mensura-practice select, .mensura-practice button {
-  font-size: 15px; color: #000; }
-.mensura-practice p { margin: 4px 0; line-height: 1.4; max-width: 46em; }
-.mensura-practice .mensura-heading { font-size: 16px; }
-.mensura-practice .mensura-text { font-size: 17px; }
-.mensura-practice .widget-text input { font-size: 17px; }
-.mensura-practice [role=status] { font-size: 17px; min-height: 1.4em; padding-left: 10px;
-  border-left: 5px solid #767676; }
-.mensura-practice [role=status].mensura-right { border-left: 8px double #0072B2; }
-.mensura-practice [role=status].mensura-wrong { border-left: 8px solid #D55E00; }
-.mensura-practice [role=status].mensura-empty { border-color: transparent; }
-.mensura-practice .mensura-read { padding-left: 15px; }
-.mensura-practice .mensura-read, .mensura-practice [role=status] { white-space: pre-line; }
-.mensura-practice .mensura-choices > * { margin-right: 14px; }
-.mensura-practice .widget-text input:focus-visible { box-shadow: 0 0 0 2px #000; }
-.mensura-practice input:focus-visible, .mensura-practice button:focus-visible,
-.mensura-practice select:focus-visible { outline: 3px solid #000; outline-offset: 1px; }
-</style>"""

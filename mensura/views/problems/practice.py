@@ -26,9 +26,9 @@ from mensura.teaching.problems.progress import (
     standings,
 )
 from mensura.teaching.problems.sitting import Sitting
-from mensura.views.kit.keys import keys_stay
+from mensura.views.kit.frame import framed
 from mensura.views.kit.live import Live, Still, image_tag
-from mensura.views.problems.desk import STYLE, Desk
+from mensura.views.problems.desk import Desk
 from mensura.views.problems.pictures import problem_still, problem_view
 from mensura.views.problems.progress_picture import ProgressPicture, Shown
 
@@ -267,15 +267,13 @@ class Practice:
         choices.add_class("mensura-choices")
         self._widget = w.VBox(
             [
-                w.HTML(STYLE),
                 choices,
                 w.HBox([left, self.image], layout=wrap),
                 self.chart,
                 self.note,
-                w.HTML(keys_stay("mensura-practice")),
             ]
         )
-        self._widget.add_class("mensura-practice")
+        framed(self._widget, "mensura-practice")
         self._show("")
         self._note(f"{self._meant()} {self.progress.note}".strip())
         return self._widget
@@ -356,10 +354,8 @@ class ProblemHere:
             image = w.HTML(layout=w.Layout(flex="0 1 430px", min_width="300px"))
             image.value = problem_view(self.problem).html
             row.append(image)
-        keys = w.HTML(keys_stay("mensura-practice"))
-        box = w.VBox([w.HTML(STYLE), w.HBox(row, layout=w.Layout(flex_flow="row wrap")), keys])
-        box.add_class("mensura-practice")
-        return box
+        box = w.VBox([w.HBox(row, layout=w.Layout(flex_flow="row wrap"))])
+        return framed(box, "mensura-practice")
 
 
 def problems_here(family: str, number: int = 1, picture: bool = True) -> ProblemHere:

@@ -141,7 +141,7 @@ def turned(numbers: Numbers) -> Scene:
 
     labels = (
         Label("turn_deg", (COLUMN_PX, 128), on_circle((x, y), 44, turn_deg / 2), "\n"),
-        Label("lean_deg", (COLUMN_PX, 70), None, "\n"),
+        Label("jaw_lean_deg", (COLUMN_PX, 70), None, "\n"),
     )
     says = "An oval section from above between the jaws of calipers, its long axis dashed."
     return Scene(230, draw, labels, says)
@@ -186,7 +186,7 @@ def lay(numbers: Numbers) -> Scene:
     x, y, half = 124.0, 112.0, 66.0
     tilt = float(np.tan(np.radians(numbers.get("tilt_deg", 0.0))))
     high = 34.0 if "height_off_m" in numbers else 0.0
-    miss = 17.0 if "overlap_cm" in numbers else 0.0
+    miss = 17.0 if "overlap_offset_cm" in numbers else 0.0
 
     def at(side: float) -> float:
         return y + high + half * side * tilt
@@ -214,7 +214,7 @@ def lay(numbers: Numbers) -> Scene:
             ("height_off_m", (x + half - 12, at(0.82))),
             ("climber_cm", (x + 48, 172)),
             ("tilt_deg", (x + half + 2, at(1.0))),
-            ("overlap_cm", (x + 2, y + 6)),
+            ("overlap_offset_cm", (x + 2, y + 6)),
             ("slack_cm", (x + 22, at(0.3) - 14)),
             (r"girth_cm|reading_cm", (x + half - 6, at(0.9) - 5 + miss)),
             (r"(?!height_off|climber|tilt|overlap|slack|girth|reading).*_deg", None),
@@ -284,7 +284,7 @@ def band(numbers: Numbers) -> Scene:
     numbers: given; a worn start is drawn dashed.
     """
     left, right, low, high = 30.0, 400.0, 70.0, 104.0
-    worn = 46.0 if "worn_cm" in numbers else 0.0
+    worn = 46.0 if "worn_start_cm" in numbers else 0.0
 
     def draw(axes: Any) -> None:
         from matplotlib.patches import Rectangle
@@ -310,7 +310,7 @@ def band(numbers: Numbers) -> Scene:
     middle = (left + right) / 2
     labels: tuple[Label, ...] = (
         Label(r"girth_(cm|in|mm)|reading_cm", (middle, low - 34), how={"ha": "center"}),
-        Label("worn_cm", (left + 4, high + 24), None, " ", {"ha": "left"}),
+        Label("worn_start_cm", (left + 4, high + 24), None, " ", {"ha": "left"}),
         Label("stretch_percent", (right, high + 24), None, " ", {"ha": "right"}),
         Label("temperature_c", (right, high + 24), None, " ", {"ha": "right"}),
     )
@@ -325,10 +325,10 @@ def jaws(numbers: Numbers) -> Scene:
     numbers: given; the sliding jaw leans as it is given, at least enough to be seen.
     """
     x, y, radius = 128.0, 122.0, 68.0
-    lean_deg = float(numbers.get("lean_deg", 0.0))
-    if lean_deg:
-        lean_deg = float(np.copysign(max(abs(lean_deg), 4.0), lean_deg))
-    lean = np.radians(lean_deg)
+    jaw_lean_deg = float(numbers.get("jaw_lean_deg", 0.0))
+    if jaw_lean_deg:
+        jaw_lean_deg = float(np.copysign(max(abs(jaw_lean_deg), 4.0), jaw_lean_deg))
+    lean = np.radians(jaw_lean_deg)
     base = y - radius - 4
     foot = x + radius / np.cos(lean) + 4 - (y - base) * np.tan(lean)
 
@@ -343,7 +343,7 @@ def jaws(numbers: Numbers) -> Scene:
     labels = present(
         numbers,
         [
-            ("lean_deg", (float(foot + 110 * np.tan(lean)), base + 110)),
+            ("jaw_lean_deg", (float(foot + 110 * np.tan(lean)), base + 110)),
             ("contact_cm", None),
             (r"reading_cm|first_reading_cm", (x + radius + 6, base - 7)),
             ("zero_error_cm", None),

@@ -7,14 +7,16 @@ from typing import Any
 import numpy as np
 
 from mensura.estimates.out_of_round import (
+    Scatter,
     calipers_limit_deg,
     classroom_over_percent,
+    scatters,
     tape_over_percent,
     two_readings_over_percent,
 )
+from mensura.teaching.panels.proof import ProofShown
 from mensura.views.kit import look
 from mensura.views.proof.drawings import BIG_PT, ProofPicture
-from mensura.views.proof.numbers import ProofShown, Scatter, scatters
 from mensura.written import signed
 
 #: Axis ratios of the curves; the controls' half-axes reach down to a quarter.

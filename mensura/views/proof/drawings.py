@@ -12,9 +12,9 @@ import numpy as np
 
 from mensura.checks import FloatArray
 from mensura.estimates.areas import area_from_girth_cm2
+from mensura.teaching.panels.proof import ProofShown
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
-from mensura.views.proof.numbers import ProofShown
 
 #: A formula is read from the back row.
 BIG_PT = 14

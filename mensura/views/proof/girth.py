@@ -6,10 +6,10 @@ from typing import Any
 
 import numpy as np
 
+from mensura.teaching.panels.proof import ProofShown
 from mensura.teaching.proof.steps import SIDES_DEG
 from mensura.views.kit import look
 from mensura.views.proof.drawings import BIG_PT, ProofPicture
-from mensura.views.proof.numbers import ProofShown
 
 
 class BoundsPicture(ProofPicture):

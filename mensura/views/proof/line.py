@@ -7,15 +7,16 @@ A line that is refused stays in its box, with the reason beside it.
 
 from __future__ import annotations
 
-import asyncio
 import html
-from pathlib import Path
 from typing import Any
 
 from mensura.checks import MeasureError
-from mensura.teaching.proof.chain import ENOUGH, SIGNS, THEREFORE, Chain, Line
-from mensura.views.kit.keys import keys_stay
-from mensura.views.pages.proof import lines_html, save_page
+from mensura.disk.pages import Folder, save_page
+from mensura.teaching.proof.chain import AcceptedLine, Chain
+from mensura.teaching.proof.steps import ENOUGH, SIGNS, THEREFORE
+from mensura.views.kit.frame import framed
+from mensura.views.kit.heard import on_enter, soon
+from mensura.views.proof.page import PAGE_NAME, lines_html, proof_page
 
 TITLE = "Your own proof"
 
@@ -34,8 +35,6 @@ NOTATION = (
     ("A_tape > A_cal", "the two areas by their names"),
 )
 
-_SOON_S = 0.08
-
 
 class StudentLine:
     """A proof to be written in a workbook; without a kernel it shows what is to be proved.
@@ -43,7 +42,7 @@ class StudentLine:
     chain: the proof; folder: where its page is saved.
     """
 
-    def __init__(self, chain: Chain | None = None, folder: str | Path = ".") -> None:
+    def __init__(self, chain: Chain | None = None, folder: Folder = ".") -> None:
         self.chain = chain or Chain()
         self.folder = folder
         self._widget: Any = None
@@ -101,7 +100,7 @@ class StudentLine:
     def save(self) -> None:
         """Save the proof, finished or not, as a page."""
         try:
-            path = save_page(self.chain, self.folder)
+            path = save_page(PAGE_NAME, proof_page(self.chain).encode("utf-8"), self.folder)
         except MeasureError as error:
             self._say(str(error))
             return
@@ -157,7 +156,7 @@ class StudentLine:
             style={"description_width": "auto"},
             layout=w.Layout(width="min(100%, 560px)"),
         )
-        self.box.on_msg(self._heard)
+        on_enter(self.box, self.write)
         self.way = w.RadioButtons(options=[("", THEREFORE)], layout=auto)
         self.way.options = ()
         self.longer = w.Checkbox(
@@ -174,36 +173,19 @@ class StudentLine:
             name: w.Button(description=name, layout=auto)
             for name in ("Write", "Undo", "Hint", "Show a line", "Save as a page")
         }
-        deeds = (lambda: self._soon(self.write), self.undo, self.hint, self.show_a_line, self.save)
+        deeds = (lambda: soon(self.write), self.undo, self.hint, self.show_a_line, self.save)
         for button, deed in zip(self.buttons.values(), deeds, strict=True):
             button.on_click(lambda _, do=deed: do())
         row = w.HBox(list(self.buttons.values()), layout=w.Layout(flex_flow="row wrap"))
         ticks = w.HBox([self.cites, self.longer], layout=w.Layout(flex_flow="row wrap"))
         ticks.add_class("mensura-ticks")
         head = w.HTML(f"<p><b>{html.escape(TITLE)}.</b> {html.escape(TASK)}</p>")
-        parts = [w.HTML(_STYLE), head, self.proof, self.way, self.box, ticks, row, self.said]
-        self._widget = w.VBox(
-            [*parts, w.HTML(_help()), w.HTML(keys_stay("mensura-own", letters_to_box=True))]
-        )
-        self._widget.add_class("mensura-own")
+        parts = [head, self.proof, self.way, self.box, ticks, row, self.said]
+        box = w.VBox([*parts, w.HTML(_help())])
+        self._widget = framed(box, "mensura-own", letters_to_box=True)
         self.show()
         self._say("")
         return self._widget
-
-    def _heard(self, _: Any, content: dict[str, Any], __: Any) -> None:
-        """The Enter key in the box."""
-        if content.get("event") == "submit":
-            self._soon(self.write)
-
-    @staticmethod
-    def _soon(deed: Any) -> None:
-        """Do something once the box's last letters have come: the key may overtake them."""
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:
-            deed()
-            return
-        loop.call_later(_SOON_S, deed)
 
 
 def proof_html(chain: Chain) -> str:
@@ -232,7 +214,7 @@ def proof_html(chain: Chain) -> str:
     return f"<ol class='mensura-chain'>{''.join(items)}</ol>"
 
 
-def _written(line: Line) -> str:
+def _written(line: AcceptedLine) -> str:
     cited = "; a ≠ b is cited" if line.cites_unequal else ""
     return _item(
         SIGNS[line.direction], line.read_as, line.verdict.why + cited, line.verdict.verdict
@@ -262,7 +244,7 @@ def _help() -> str:
     )
 
 
-def own_line(folder: str | Path = ".") -> StudentLine:
+def own_line(folder: Folder = ".") -> StudentLine:
     """A proof of the theorem for a student to write, line by line.
 
     folder: where the finished page is saved.
@@ -274,35 +256,3 @@ def own_line(folder: str | Path = ".") -> StudentLine:
     Given: a ≠ b. Write what follows (⇒), or what is enough to show (⇐).
     """
     return StudentLine(folder=folder)
-
-
-_STYLE = """<style>
-.mensura-own p, .mensura-own label, .mensura-own .widget-label, .mensura-own input,
-.mensura-own button, .mensura-own summary, .mensura-own table { font-size: 15px; color: #000; }
-.mensura-own p { margin: 3px 0; line-height: 1.4; max-width: 60em; }
-.mensura-own .widget-text input { font-size: 19px; height: 34px; }
-.mensura-own .widget-text { height: 36px; }
-.mensura-own .widget-radio-box { height: auto; width: auto; }
-.mensura-own .widget-radio-box label { height: auto; line-height: 1.5; white-space: normal;
-  font-size: 16px; }
-.mensura-own ol.mensura-chain { list-style: none; margin: 4px 0; padding: 0; max-width: 60em; }
-.mensura-own .mensura-chain li { display: grid; grid-template-columns: 28px 1fr 1.2fr;
-  gap: 0 12px; padding: 5px 4px; border-bottom: 1px solid #ddd; color: #000;
-  align-items: baseline; }
-.mensura-own .mensura-sign, .mensura-own .mensura-line { font-size: 20px; }
-.mensura-own .mensura-why { font-size: 15px; line-height: 1.35; }
-.mensura-own .mensura-chain li.mensura-gap { display: block; border: 2px dashed #000;
-  padding: 10px 12px; margin: 6px 0; font-size: 16px; }
-.mensura-own .proof { border-collapse: collapse; }
-.mensura-own .proof td, .mensura-own .proof th { text-align: left; vertical-align: baseline;
-  padding: 4px 16px 4px 0; border-bottom: 1px solid #ddd; font-weight: 400; white-space: normal; }
-.mensura-own .proof .line { font-size: 20px; }
-.mensura-own .mensura-proved { font-size: 18px; }
-.mensura-own pre { font-size: 17px; margin: 2px 0; }
-.mensura-own [role=status] { font-size: 17px; min-height: 1.4em; }
-.mensura-own .mensura-ticks > * { margin-right: 24px; }
-.mensura-own code { font-size: 15px; }
-.mensura-own details td, .mensura-own details th { text-align: left; padding: 1px 18px 1px 0; }
-.mensura-own input:focus-visible, .mensura-own button:focus-visible,
-.mensura-own summary:focus-visible { outline: 3px solid #000; outline-offset: 1px; }
-</style>"""

@@ -9,9 +9,9 @@ import numpy as np
 from mensura.estimates.areas import diameter_from_girth_cm
 from mensura.stems.outline import Outline
 from mensura.stems.ripples import outline_terms
+from mensura.teaching.panels.proof import MOST_TERMS, ProofShown
 from mensura.views.kit import look
 from mensura.views.proof.drawings import BIG_PT, ProofPicture
-from mensura.views.proof.numbers import MOST_TERMS, ProofShown
 
 #: Directions of the width's curve.
 TURNS_DEG = np.linspace(0.0, 180.0, 181)
@@ -245,7 +245,7 @@ class WidthPicture(ProofPicture):
     def describe(self, numbers: ProofShown) -> str:
         """The picture in words, with its `numbers`."""
         body = numbers.body
-        on_outline = numbers.road.name == "outline"
+        on_outline = numbers.road.of_outlines
         name = numbers.outline_name if on_outline else "the oval stem"
         return (
             f"The section of {name} between parallel jaws turned {numbers.turn_deg:g}°, which read "

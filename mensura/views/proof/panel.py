@@ -14,16 +14,17 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from mensura.teaching.controls import Choice, Control, State, Stepper
+from mensura.teaching.controls import Stepper
+from mensura.teaching.panels.proof import CHOICES, CONTROLS, ProofShown, numbers
 from mensura.teaching.proof.roads import road
 from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
+from mensura.views.kit.frame import on_load
 from mensura.views.kit.live import Live, Picture, Still, draw_still
-from mensura.views.kit.panel import NAMES_SCRIPT, STYLE, LivePanel, Panel
+from mensura.views.kit.panel import LivePanel, Panel
 from mensura.views.kit.words import table_html
 from mensura.views.proof.charts import CurvePicture, RandomPicture, TurnPicture
 from mensura.views.proof.drawings import ExactStemPicture, SquaresPicture, StemPicture
 from mensura.views.proof.girth import ArcPicture, BoundsPicture
-from mensura.views.proof.numbers import FIXED, MOST_TERMS, OUTLINES, ProofShown
 from mensura.views.proof.outlines import HullPicture, SpectrumPicture, WidthPicture
 from mensura.written import signed
 
@@ -42,60 +43,8 @@ KINDS: dict[str, tuple[Callable[..., Picture[ProofShown]], bool]] = {
     "width": (WidthPicture, False),
 }
 
-_HALF_AXES = (
-    Control("a_cm", "half-axis a", "cm", 10, 40, 0.5, 30, "Stem"),
-    Control("b_cm", "half-axis b", "cm", 10, 40, 0.5, 24, "Stem"),
-)
-_TURN = Control("turn_deg", "turned by θ", "°", 0, 90, 0.5, 30, "Calipers")
-_TERMS = Control("terms", "ripples summed", "", 2, MOST_TERMS, 1, 12, "Outline", whole=True)
-
-#: What moves the pictures of each road.
-CONTROLS: dict[str, tuple[Control, ...]] = {
-    "classroom": _HALF_AXES,
-    "ellipse": _HALF_AXES,
-    "outline": (_TERMS, _TURN),
-    "calipers": (*_HALF_AXES, _TURN),
-}
-
-#: The assumption of constant width, and the outline that has it.
-NO_EVEN_RIPPLE = "no even ripple"
-CONSTANT_WIDTH = OUTLINES[2]
-
 #: What stands before a line, by its sign; a line without a sign is given, or is to be shown.
 SIGN_WORDS = {"⇒": "⇒ therefore", "⇐": "⇐ it is enough to show"}
-
-
-def numbers(way: Road, state: State) -> ProofShown:
-    """What the panel shows for a state of its controls.
-
-    way: the road; state: values by name; what a road has no control for stays as in FIXED. A line
-    that assumes a constant width is shown on the outline that has one, whichever is chosen.
-    """
-    value = FIXED | state
-    step = way.steps[int(value["step"]) - 1]
-    if step.assumption == NO_EVEN_RIPPLE:
-        value["outline"] = CONSTANT_WIDTH
-    return ProofShown(
-        road=way,
-        step=int(value["step"]),
-        a_cm=float(value["a_cm"]),
-        b_cm=float(value["b_cm"]),
-        turn_deg=float(value["turn_deg"]),
-        outline_name=str(value["outline"]),
-        terms=int(value["terms"]),
-    )
-
-
-def kind_of(shown: ProofShown) -> str:
-    """The kind of picture that the present step gets on its road.
-
-    shown: what is on show. Only the classroom goes by its own girth; on the calipers' road the
-    curves of interest are those against the turn.
-    """
-    kind, name = shown.present.picture, shown.road.name
-    if kind == "stem" and name != "classroom":
-        return "exact stem"
-    return "turn" if kind == "curve" and name == "calipers" else kind
 
 
 def picture_key(shown: ProofShown) -> tuple[str, str]:
@@ -103,7 +52,7 @@ def picture_key(shown: ProofShown) -> tuple[str, str]:
 
     shown: what is on show.
     """
-    kind = kind_of(shown)
+    kind = shown.present.picture
     return kind, shown.outline_name if KINDS[kind][1] else ""
 
 
@@ -112,7 +61,7 @@ def new_picture(shown: ProofShown) -> Picture[ProofShown]:
 
     shown: what is on show.
     """
-    make, of_outline = KINDS[kind_of(shown)]
+    make, of_outline = KINDS[shown.present.picture]
     return make(shown.section) if of_outline else make()
 
 
@@ -131,7 +80,7 @@ class ProofPanel(Panel[ProofShown]):
 
         changes: `step`, from 1, and names of controls with their values.
         """
-        shown = self.numbers(self.state(changes))
+        shown = self.numbers(**self.state(changes))
         return draw_still(new_picture(shown), shown)
 
     def at_work(self) -> LiveProof:
@@ -142,7 +91,7 @@ class ProofPanel(Panel[ProofShown]):
         self, include: Any = None, exclude: Any = None
     ) -> tuple[dict[str, Any], dict[str, Any]]:
         data, metadata = super()._repr_mimebundle_(include, exclude)
-        shown = self.numbers(self.start())
+        shown = self.numbers(**self.start())
         lines = "\n".join(spoken(shown, step) for step in shown.unfolded)
         data["text/plain"] = f"{data['text/plain']}\n{lines}"
         return data, metadata
@@ -155,12 +104,12 @@ class LiveProof(LivePanel[ProofShown]):
     """
 
     def __init__(self, panel: ProofPanel) -> None:
-        self._key = picture_key(panel.numbers(panel.start()))
+        self._key = picture_key(panel.numbers(**panel.start()))
         super().__init__(panel)
 
     def draw(self) -> None:
         """See to the right kind of picture, then compute, draw, encode and send."""
-        shown = self.panel.numbers(self.state)
+        shown = self.panel.numbers(**self.state)
         key = picture_key(shown)
         if key != self._key:
             self.live.close()
@@ -181,9 +130,9 @@ class LiveProof(LivePanel[ProofShown]):
         steps = [self.steps.widget] if self.steps else []
         controls = w.HBox([*strip, buttons], layout=w.Layout(flex_flow="row wrap"))
         controls.add_class("mensura-strip")
-        head = [w.HTML(STYLE + _STYLE), *steps, controls]
+        head = [*steps, controls]
         body = w.HBox([self.lines, picture], layout=wrap)
-        box = w.VBox([*head, body, self.words, w.HTML(NAMES_SCRIPT)])
+        box = w.VBox([*head, body, self.words])
         box.add_class("mensura-proof")
         return box
 
@@ -258,18 +207,27 @@ def _written(value: float, unit: str, apart: float) -> str:
     return signed(value, digits).lstrip("+")
 
 
+def _finite_sides(shown: ProofShown, step: Step) -> tuple[float, float] | None:
+    sides = shown.sides(step)
+    return sides if sides is not None and all(map(math.isfinite, sides)) else None
+
+
+def _apart(left: float, right: float) -> float:
+    """How far the sides are apart; what differs by rounding alone is 0."""
+    apart = left - right
+    return 0.0 if abs(apart) < 1e-9 * max(abs(left), abs(right), 1.0) else apart
+
+
 def sides_words(shown: ProofShown, step: Step) -> tuple[str, str, str] | None:
     """Left side, right side and their difference in words with units; None without numbers.
 
     shown: what is on show; step: one of its road's.
     """
-    sides = shown.sides(step)
-    if sides is None or not all(map(math.isfinite, sides)):
+    sides = _finite_sides(shown, step)
+    if sides is None:
         return None
     left, right = sides
-    apart = left - right
-    if abs(apart) < 1e-9 * max(abs(left), abs(right), 1.0):
-        apart = 0.0
+    apart = _apart(left, right)
     tail = f" {step.unit}" if step.unit else ""
     return (
         _written(left, step.unit, apart) + tail,
@@ -284,11 +242,11 @@ def status(shown: ProofShown) -> str:
     count = len(shown.road.steps)
     end = ", the last" if shown.step == count else ""
     head = f"Line {shown.step} of {count}{end}, {sign_words(step)}: {step.line}."
-    words = sides_words(shown, step)
-    if words is None:
+    sides, words = _finite_sides(shown, step), sides_words(shown, step)
+    if sides is None or words is None:
         return head
     left, right, apart = words
-    equal = float(apart.split()[0].replace("−", "-")) == 0
+    equal = _apart(*sides) == 0
     unequal = next((sign for sign in ">≠" if sign in step.line), "")
     note = f" The sides are the same here, so {unequal} fails: it needs a ≠ b."
     note = note if equal and unequal else ""
@@ -309,7 +267,7 @@ def readout(shown: ProofShown) -> str:
     table = table_html(("Line", "Left side", "Right side", "Difference"), "".join(rows))
     if any(f" {sign}² t" in step.line for step in shown.unfolded for sign in ("sin", "cos")):
         table += f"<p>Lines with an angle t are taken at t = {SIDES_DEG:g}°.</p>"
-    if shown.road.name == "outline":
+    if shown.road.of_outlines:
         table += (
             f"<p>Numbers: {html.escape(shown.outline_name)}. A sum over all ripples is broken off "
             f"after ripple {shown.terms}; its two sides differ by what is left out.</p>"
@@ -326,49 +284,23 @@ def proof_panel(road_name: str = "classroom") -> ProofPanel:
     Raises MeasureError for another name.
 
     >>> panel = proof_panel("classroom")
-    >>> panel.numbers(panel.start() | {"step": 7}).present.line
+    >>> panel.numbers(**panel.start() | {"step": 7}).present.line
     '(a − b)² > 0'
     """
     way = road(road_name)
-    stepper = Stepper("step", "line", len(way.steps))
-    on_outline = road_name == "outline"
     first = numbers(way, {"step": 1})
     return ProofPanel(
         title=way.title,
-        controls=CONTROLS[road_name],
-        numbers=lambda state: numbers(way, state),
+        controls=tuple(CONTROLS[name] for name in way.varies if name not in CHOICES),
+        numbers=lambda **state: numbers(way, state),
         picture=lambda: new_picture(first),
         readout=readout,
         status=status,
-        presets={} if on_outline else {"a = b": {"a_cm": 30.0, "b_cm": 30.0}},
-        choices=(Choice("outline", "outline", "Outline", OUTLINES),) if on_outline else (),
-        stepper=stepper,
+        presets={"a = b": {"a_cm": 30.0, "b_cm": 30.0}} if "a_cm" in way.varies else {},
+        choices=tuple(CHOICES[name] for name in way.varies if name in CHOICES),
+        stepper=Stepper("step", "line", len(way.steps)),
         way=way,
     )
 
 
-_SCROLL = (
-    '<img alt="" width="1" height="1" src="data:image/gif;base64,'
-    'R0lGODlhAQABAIAAAAAAAP///yH5BAEAAAAALAAAAAABAAEAAAIBRAA7" '
-    'onload="this.parentNode.scrollTop=this.parentNode.scrollHeight">'
-)
-
-_STYLE = """<style>
-.mensura-proof .mensura-lines { max-height: 430px; overflow-y: auto; padding-right: 8px; }
-.mensura-proof .mensura-lines ol { list-style: none; margin: 0; padding: 0; }
-.mensura-proof .mensura-lines li { padding: 4px 4px 5px 10px; margin: 0 0 4px;
-  border-left: 5px solid #ddd; line-height: 1.35; color: #000; }
-.mensura-proof .mensura-lines li.mensura-present { border-left: 5px solid #000; }
-.mensura-proof .mensura-lines span { display: block; }
-.mensura-proof .mensura-sign { font-size: 14px; color: #333; }
-.mensura-proof .mensura-present .mensura-sign::before { content: "▶ "; }
-.mensura-proof .mensura-line { font-size: 21px; padding: 1px 0; }
-.mensura-proof .mensura-present .mensura-line { font-weight: 700; }
-.mensura-proof .mensura-reason, .mensura-proof .mensura-used { font-size: 15px; }
-.mensura-proof .mensura-used { font-style: italic; }
-.mensura-proof .mensura-strip > * { margin-right: 14px; }
-.mensura-proof .mensura-place { padding-left: 10px; font-weight: 600; }
-.mensura-proof .mensura-status { font-size: 17px; }
-.mensura-proof .widget-dropdown select { font-size: 15px; }
-.mensura-proof .mensura-lines:focus-visible { outline: 3px solid #000; }
-</style>"""
+_SCROLL = on_load("this.parentNode.scrollTop = this.parentNode.scrollHeight")

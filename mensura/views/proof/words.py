@@ -6,8 +6,10 @@ from collections.abc import Mapping
 from textwrap import wrap
 from typing import TYPE_CHECKING
 
+from mensura.teaching.proof.roads import place_of
+
 if TYPE_CHECKING:
-    from mensura.teaching.proof import Road
+    from mensura.teaching.proof import Checked, Road, Step
 
 _WIDTH = 78
 _INDENT = "        "
@@ -16,7 +18,7 @@ _INDENT = "        "
 SIGNS_TOLD = "⇒ therefore; ⇐ it is enough to show; no sign: given, or still to be shown."
 
 
-def road_lines(road: Road, verified: Mapping[str, tuple[str, ...]] | None = None) -> list[str]:
+def road_lines(road: Road, verified: Mapping[str, tuple[Checked, ...]] | None = None) -> list[str]:
     """A road, line by line.
 
     road: to be told; verified: what was verified for each step, by key, to be told too.
@@ -27,7 +29,7 @@ def road_lines(road: Road, verified: Mapping[str, tuple[str, ...]] | None = None
         lines.append(f"{place:>3}  {step.sign or ' '}  {step.line}")
         lines += _paragraph(step.reason)
         if step.premises:
-            lines += _paragraph("From: " + ", ".join(_place(k, places) for k in step.follows_from))
+            lines += _paragraph("From: " + ", ".join(_place(one, places) for one in step.premises))
         if step.assumption:
             lines += _paragraph(f"Assumed: {step.assumption}")
         for told in (verified or {}).get(step.key, ()):
@@ -36,10 +38,12 @@ def road_lines(road: Road, verified: Mapping[str, tuple[str, ...]] | None = None
     return [*lines, *wrap(road.says, _WIDTH)]
 
 
-def _place(key: str, places: Mapping[str, int]) -> str:
+def _place(step: Step, places: Mapping[str, int]) -> str:
     """A step's number; that of another road with the road's name."""
-    road, _, number = key.partition("-")
-    return f"line {places[key]}" if key in places else f"line {number} of the road {road}"
+    if step.key in places:
+        return f"line {places[step.key]}"
+    road, place = place_of(step)
+    return f"line {place} of the road {road}"
 
 
 def _paragraph(text: str) -> list[str]:

@@ -8,57 +8,10 @@ from __future__ import annotations
 
 from typing import Any
 
-import numpy as np
-
-from mensura.instruments.lay import Lay
-from mensura.instruments.materials import MATERIALS
-from mensura.instruments.tape import REFERENCE_C, REFERENCE_N, Tape
-from mensura.stems.ellipse import circle
+from mensura.instruments.typical import GIRTH_CM, typical_sizes_cm
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture, Still, draw_still
 from mensura.written import signed
-
-#: The stem on which all of them are tried.
-GIRTH_CM = 125.0
-
-#: Each fault of a typical size: its words, how the band lies, and what it is like.
-TYPICAL: dict[str, tuple[Lay, Tape]] = {
-    "steel band 20 °C warmer": (Lay(), Tape(material="steel", temperature_c=REFERENCE_C + 20)),
-    "steel pulled with 40 N too much": (
-        Lay(),
-        Tape(pull_n=REFERENCE_N + 40, stiffness_n=MATERIALS["steel"].stiffness_n),
-    ),
-    "band 0.3 mm thick": (Lay(), Tape(thickness_cm=0.03)),
-    "fibreglass 20 °C warmer": (
-        Lay(),
-        Tape(material="fibreglass", temperature_c=REFERENCE_C + 20),
-    ),
-    "ends miss each other by 7 cm": (Lay(overlap_offset_cm=7.0), Tape()),
-    "tilt of 5°": (Lay(tilt_deg=5.0), Tape()),
-    "knot 1 cm high": (Lay(knot_cm=1.0), Tape()),
-    "start worn by 0.5 cm": (Lay(), Tape(worn_start_cm=0.5)),
-    "bark pressed in by 1 mm": (Lay(press_cm=0.1), Tape()),
-    "tilt of 10°": (Lay(tilt_deg=10.0), Tape()),
-    "climber as thick as a thumb, 2 cm": (Lay(climber_cm=2.0), Tape()),
-    "band stretched by 1 %": (Lay(), Tape(stretch_percent=1.0)),
-    "wander of 5 cm, two waves": (Lay(wander_cm=5.0, wander_waves=2), Tape()),
-    "slack of 2 cm": (Lay(slack_cm=2.0), Tape()),
-    "tilt of 20°": (Lay(tilt_deg=20.0), Tape()),
-}
-
-
-def typical_sizes_cm() -> dict[str, float]:
-    """What each fault of TYPICAL adds to the reading of a round stem, the smallest first, in cm.
-
-    >>> round(typical_sizes_cm()["start worn by 0.5 cm"], 6)
-    0.5
-    """
-    stem = circle(GIRTH_CM / np.pi)
-    sizes = {
-        words: float(tape.read(stem, lay).reading_cm) - GIRTH_CM
-        for words, (lay, tape) in TYPICAL.items()
-    }
-    return dict(sorted(sizes.items(), key=lambda one: abs(one[1])))
 
 
 class SizesPicture(Picture[dict[str, float]]):

@@ -23,18 +23,18 @@ def disc_cm2(diameter):
     return 4 * quarter
 
 
-def foot_cm(points, lean_deg):
+def foot_cm(points, jaw_lean_deg):
     """Where the foot of a leaning jaw comes to rest: pushed in until the first point stops it.
 
     points: height above the beam and reach from the fixed jaw, shape (n, 2), cm.
     """
     height, reach = np.asarray(points, dtype=float).T
-    return float(np.max(reach - height * math.tan(math.radians(lean_deg))))
+    return float(np.max(reach - height * math.tan(math.radians(jaw_lean_deg))))
 
 
-def round_foot_cm(diameter, lean_deg):
+def round_foot_cm(diameter, jaw_lean_deg):
     """The same for a round stem on the beam; the point that stops the jaw is searched for."""
-    radius, slope = diameter / 2, math.tan(math.radians(lean_deg))
+    radius, slope = diameter / 2, math.tan(math.radians(jaw_lean_deg))
 
     def short(turn):
         return -(radius * (1 + math.cos(turn)) - radius * (1 + math.sin(turn)) * slope)
@@ -42,11 +42,11 @@ def round_foot_cm(diameter, lean_deg):
     return -minimize_scalar(short, bounds=(-1, 1), method="bounded", options={"xatol": 1e-9}).fun
 
 
-def batten_cm(reading, contact, lean_deg):
+def batten_cm(reading, contact, jaw_lean_deg):
     """The width at which a batten, 2 cm thick, stops the jaw where the scale shows the reading."""
 
     def too_wide(width):
-        return foot_cm([[contact, width], [contact + 2, width]], lean_deg) - reading
+        return foot_cm([[contact, width], [contact + 2, width]], jaw_lean_deg) - reading
 
     return brentq(too_wide, reading, reading + contact, xtol=1e-11)
 
@@ -71,9 +71,9 @@ SECOND_WAY = {
     "zero-below-nothing": lambda n: disc_cm2(mended_mean_cm(n)),
     "zero-from-a-post": lambda n: n["reading_cm"] - n["girth_cm"] * 33215 / 104348,
     "leaning-jaw-area": lambda n: (
-        disc_cm2(n["diameter_cm"]) - disc_cm2(round_foot_cm(n["diameter_cm"], n["lean_deg"]))
+        disc_cm2(n["diameter_cm"]) - disc_cm2(round_foot_cm(n["diameter_cm"], n["jaw_lean_deg"]))
     ),
-    "batten-at-the-tips": lambda n: batten_cm(n["reading_cm"], n["contact_cm"], n["lean_deg"]),
+    "batten-at-the-tips": lambda n: batten_cm(n["reading_cm"], n["contact_cm"], n["jaw_lean_deg"]),
     "axes-from-a-turned-pair": lambda n: longer_cm(
         n["first_reading_cm"], n["second_reading_cm"], n["turn_deg"]
     ),
@@ -88,7 +88,7 @@ def test_calipers_that_lean_read_the_batten_so():
     family = BY_KEY["batten-at-the-tips"]
     for reading, contact, lean in ((9.0, 20.0, 1.5), (14.2, 33.5, 2.2), (18.0, 40.0, 3.0)):
         width = family.answer(
-            Given({"reading_cm": reading, "contact_cm": contact, "lean_deg": lean})
+            Given({"reading_cm": reading, "contact_cm": contact, "jaw_lean_deg": lean})
         )
         # the jaw closes along the first axis; the beam lies where the second is least
         wedge = Outline([[0.0, 0.0], [width, contact], [0.0, contact]])
@@ -108,7 +108,7 @@ def test_the_signs_of_the_faults():
     """A zero below nothing makes areas grow when mended; a jaw that leans outwards loses area."""
     told = {"first_reading_cm": 36.0, "second_reading_cm": 30.0, "zero_error_cm": -1.0}
     assert BY_KEY["zero-below-nothing"].answer(Given(told)) == pytest.approx(289 * PI)
-    lean = Given({"diameter_cm": 40.0, "lean_deg": 2.0})
+    lean = Given({"diameter_cm": 40.0, "jaw_lean_deg": 2.0})
     assert (
         BY_KEY["leaning-jaw-area"].answer(lean)
         > 0
@@ -143,7 +143,7 @@ SLIPS = {
         },
     ),
     "leaning-jaw-area": (
-        {"diameter_cm": 40.0, "lean_deg": 2.0},
+        {"diameter_cm": 40.0, "jaw_lean_deg": 2.0},
         {
             "wrong-sign": PI / 4 * (1600 - IN_CM**2),
             "full-height": 400 * PI * (1 - (1 - 0.03492077) ** 2),
@@ -153,7 +153,7 @@ SLIPS = {
         },
     ),
     "batten-at-the-tips": (
-        {"reading_cm": 12.0, "contact_cm": 30.0, "lean_deg": 2.0},
+        {"reading_cm": 12.0, "contact_cm": 30.0, "jaw_lean_deg": 2.0},
         {
             "wrong-sign": 12 - 30 * 0.03492077,
             "lean-left-in": 12.0,

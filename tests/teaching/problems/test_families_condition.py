@@ -53,9 +53,10 @@ SECOND_WAY = {
     "area-by-a-stretched-tape": lambda n: ring_cm2(
         0.0, way_cm(n["reading_cm"], 1 + n["stretch_percent"] / 100)
     ),
-    "growth-by-a-worn-tape": lambda n: ring_cm2(n["girth_cm"], n["growth_cm"] - n["worn_cm"]),
+    "growth-by-a-worn-tape": lambda n: ring_cm2(n["girth_cm"], n["growth_cm"] - n["worn_start_cm"]),
     "two-faults-in-one-tape": lambda n: (
-        mark_over_cm(n["girth_cm"], 1 + n["stretch_percent"] / 100, n["worn_cm"]) - n["girth_cm"]
+        mark_over_cm(n["girth_cm"], 1 + n["stretch_percent"] / 100, n["worn_start_cm"])
+        - n["girth_cm"]
     ),
     "steel-in-the-frost": lambda n: (
         10 * (mark_over_cm(n["girth_cm"], 1 + STEEL * (n["temperature_c"] - 20)) - n["girth_cm"])
@@ -105,8 +106,8 @@ def test_the_band_that_is_warm_enough_is_half_a_millimetre_short():
 
 def test_the_signs_of_the_faults():
     """Stretch reads too little, a lost start too much, frost too much."""
-    grown = Given({"girth_cm": 100.0, "growth_cm": 10.0, "worn_cm": 3.0})
-    sound = Given({"girth_cm": 100.0, "growth_cm": 10.0, "worn_cm": 0.0})
+    grown = Given({"girth_cm": 100.0, "growth_cm": 10.0, "worn_start_cm": 3.0})
+    sound = Given({"girth_cm": 100.0, "growth_cm": 10.0, "worn_start_cm": 0.0})
     family = BY_KEY["growth-by-a-worn-tape"]
     assert family.answer(grown) < family.answer(sound)
     wide = Given({"reading_cm": 100.0, "stretch_percent": 3.0})
@@ -139,7 +140,7 @@ SLIPS = {
         },
     ),
     "growth-by-a-worn-tape": (
-        {"girth_cm": 90.0, "growth_cm": 12.0, "worn_cm": 2.0},
+        {"girth_cm": 90.0, "growth_cm": 12.0, "worn_start_cm": 2.0},
         {
             "worn-left-in": (102**2 - 8100) / (4 * PI),
             "wrong-sign": (104**2 - 8100) / (4 * PI),
@@ -149,7 +150,7 @@ SLIPS = {
         },
     ),
     "two-faults-in-one-tape": (
-        {"girth_cm": 63.0, "stretch_percent": 5.0, "worn_cm": 8.4},
+        {"girth_cm": 63.0, "stretch_percent": 5.0, "worn_start_cm": 8.4},
         {
             "wrong-order": 5.0,
             "wrong-sign": 11.55,

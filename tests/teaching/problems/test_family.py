@@ -94,7 +94,7 @@ def test_a_quantity_counts_exactly():
     assert tenth.at(3) == 40.3
     assert tenth.at(tenth.count - 1) == 240.0
     assert tenth.written(40.3) == "40.3"
-    assert Quantity("worn_cm", 0.25, 2.0, 0.25).written(0.5) == "0.50"
+    assert Quantity("worn_start_cm", 0.25, 2.0, 0.25).written(0.5) == "0.50"
 
 
 def test_units_stand_in_the_names():

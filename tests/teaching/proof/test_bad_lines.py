@@ -333,6 +333,53 @@ def test_no_good_line_is_run(listening):
 
 # ---- twenty thousand random strings -------------------------------------------------------------
 
+OURS = "abπ^()√|>=.,+-/²0123456789 "
+
+#: Where the characters of random strings come from: ours, a keyboard, control and direction marks,
+#: lone surrogates, one plane of Unicode, all of it.
+SORTS = (
+    [ord(one) for one in OURS],
+    range(0x20, 0x7F),
+    [*range(0x20), *range(0x7F, 0xA0), *range(0x200B, 0x2010), *range(0x202A, 0x202F), 0xFEFF],
+    range(0xD800, 0xE000),
+    range(0x10000),
+    range(0x110000),
+)
+
+
+def random_texts(count: int, longest: int, *sorts):
+    """So many strings, the same in each run: each mixes some of the sorts of characters."""
+    rng = random.Random(f"{count} {longest}")
+    for _ in range(count):
+        chosen = rng.sample(sorts, rng.randint(1, len(sorts)))
+        length = rng.randint(0, longest)
+        yield "".join(chr(rng.choice(rng.choice(chosen))) for _ in range(length))
+
+
+def test_random_strings_are_of_every_sort():
+    """Else the tests below would try less than they say."""
+    seen = {ord(one) for text in random_texts(7_500, 60, *SORTS) for one in text}
+    assert all(len(seen & set(sort)) > 0.9 * min(len(sort), 2_000) for sort in SORTS)
+
+
+def test_thousands_of_strings_of_any_characters():
+    """Seven thousand and a half, lone surrogates and control characters among them."""
+    for line in random_texts(7_500, 60, *SORTS):
+        told(judge(line, after=AFTER))
+
+
+def test_thousands_of_strings_dropped_into_a_line():
+    """Two thousand good lines with something dropped into them."""
+    for place, noise in enumerate(random_texts(2_000, 20, *SORTS)):
+        line = ("a² + b² > 2ab", "a > b")[place % 2]
+        told(judge(line[:5] + noise + line[5:], after=AFTER))
+
+
+def test_thousands_of_strings_of_the_right_characters():
+    """Eight thousand: characters that belong into lines, in any order."""
+    for line in random_texts(8_000, 40, SORTS[0]):
+        told(judge(line, after=AFTER))
+
 
 def shaken(count: int):
     """So many examples, the same in each run, however slow the machine."""
@@ -341,22 +388,22 @@ def shaken(count: int):
     )
 
 
-@shaken(8_000)
+@shaken(500)
 @given(st.text(st.characters(codec=None), max_size=60))
 def test_any_text(line):
     """Text of any characters, lone surrogates and control characters among them."""
     told(judge(line, after=AFTER))
 
 
-@shaken(2_500)
+@shaken(500)
 @given(st.text(st.characters(), max_size=20), st.sampled_from(["a² + b² > 2ab", "a > b"]))
 def test_any_text_within_a_line(noise, line):
     """A good line with something dropped into it."""
     told(judge(line[:5] + noise + line[5:], after=AFTER))
 
 
-@shaken(8_700)
-@given(st.text("abπ^()√|>=.,+-/²0123456789 ", max_size=40))
+@shaken(700)
+@given(st.text(OURS, max_size=40))
 def test_any_text_of_the_right_characters(line):
     """Characters that belong into lines, in any order."""
     told(judge(line, after=AFTER))

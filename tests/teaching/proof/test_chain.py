@@ -5,7 +5,8 @@ from itertools import pairwise
 import pytest
 
 from mensura.checks import MeasureError
-from mensura.teaching.proof.chain import ENOUGH, THEREFORE, Chain
+from mensura.teaching.proof import ENOUGH, THEREFORE
+from mensura.teaching.proof.chain import Chain
 from mensura.teaching.proof.judge import judge
 
 FORWARDS = ["(a-b)^2 > 0", "a² - 2ab + b² > 0", "a^2 + b^2 > 2ab", "π/2 (a²+b²) > πab"]

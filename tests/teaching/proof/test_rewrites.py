@@ -9,6 +9,7 @@ from __future__ import annotations
 import random
 import runpy
 from collections import Counter
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -162,13 +163,19 @@ TURNED = {
 }
 
 
+@cache
+def judged(line, after):
+    """The verdict, found once for each pair of lines."""
+    return judge(line, after=after)
+
+
 @settings(max_examples=30)
 @given(texts, texts)
 def test_turning_two_true_lines_round_turns_the_verdict_round(line, after):
     """Equivalent is mutual, weaker one way is stronger the other; none of them is false."""
     # of two lines that both keep a gap at a = b each may follow from the other with a remainder
     suppose(MEETS[line] or MEETS[after])
-    one, other = judge(line, after=after), judge(after, after=line)
+    one, other = judged(line, after), judged(after, line)
     assert other.verdict == TURNED[one.verdict]
     assert (one.forwards, one.backwards) == (other.backwards, other.forwards)
 
@@ -177,14 +184,14 @@ def test_turning_two_true_lines_round_turns_the_verdict_round(line, after):
 @given(texts, texts)
 def test_equivalent_is_mutual(line, after):
     """Whatever the two lines are, if each says the other it does so both ways round."""
-    one, other = judge(line, after=after), judge(after, after=line)
+    one, other = judged(line, after), judged(after, line)
     assert (one.verdict == "equivalent") is (other.verdict == "equivalent")
 
 
 @pytest.mark.parametrize("text", MEETS)
 def test_a_line_says_what_it_says(text):
     """Written twice, it is equivalent to itself."""
-    assert judge(text, after=text).verdict == "equivalent"
+    assert judged(text, text).verdict == "equivalent"
 
 
 def names(text, value):

@@ -15,7 +15,7 @@ def test_every_road_verifies(name):
     assert list(found) == [step.key for step in steps]
     for step in steps:
         assert len(found[step.key]) == len(step.certificates) >= 1
-        assert all(": " in told and len(told) < 200 for told in found[step.key])
+        assert all(": " in str(told) and len(str(told)) < 200 for told in found[step.key])
 
 
 @pytest.mark.parametrize("name", ROADS)

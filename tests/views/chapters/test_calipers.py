@@ -8,18 +8,8 @@ from itertools import product
 import numpy as np
 import pytest
 
-from mensura.checks import MeasureError
-from mensura.views.chapters.calipers import (
-    CALIPERS_PANEL,
-    CONTROLS,
-    FAULTS,
-    SOUND,
-    SWITCHES,
-    JawsPicture,
-    numbers,
-    readout,
-    status,
-)
+from mensura.teaching.panels.calipers import CONTROLS, FAULTS, SOUND, numbers
+from mensura.views.chapters.calipers import CALIPERS_PANEL, JawsPicture, readout, status
 from mensura.views.kit.live import Live
 from mensura.views.stills.contact import (
     ContactPicture,
@@ -38,9 +28,9 @@ STATES = [
     START,
     START | SOUND,
     ROUND,
-    START | {"first_cm": 60.0, "second_cm": 25.0, "direction_deg": 45.0, "lean_deg": 3.0},
-    START | {"first_cm": 60.0, "second_cm": 25.0, "direction_deg": -45.0, "lean_deg": -3.0},
-    START | {"first_cm": 60.0, "second_cm": 25.0, "direction_deg": -60.0, "lean_deg": -3.0},
+    START | {"first_cm": 60.0, "second_cm": 25.0, "direction_deg": 45.0, "jaw_lean_deg": 3.0},
+    START | {"first_cm": 60.0, "second_cm": 25.0, "direction_deg": -45.0, "jaw_lean_deg": -3.0},
+    START | {"first_cm": 60.0, "second_cm": 25.0, "direction_deg": -60.0, "jaw_lean_deg": -3.0},
     *(START | {c.name: value} for c in CONTROLS for value in (c.least, c.greatest)),
     *CORNERS[::19],
 ]
@@ -65,36 +55,20 @@ def told_by_hand(state: dict) -> tuple[float, float]:
     """Where the foot stands and what is told before rounding, from points of the edge alone."""
     points = edge(state)
     left, low = points.min(axis=0)
-    lean = math.tan(math.radians(state["lean_deg"]))
+    lean = math.tan(math.radians(state["jaw_lean_deg"]))
     # the jaw's side passes through (foot + lean·height): the stem pushes it out as far as it must
-    foot = (points[:, 0] - lean * (points[:, 1] - low)).max() - left - 2 * state["press_cm"]
-    return foot, foot / math.cos(math.radians(state["slope_deg"])) + state["zero_cm"]
-
-
-def test_controls_state_their_range() -> None:
-    """Least, greatest, step, start and unit of each control, as the workbook's text assumes."""
-    ranges = {c.name: (c.least, c.greatest, c.step, c.start, c.unit) for c in CONTROLS}
-    assert ranges == {
-        "first_cm": (25, 60, 0.5, 46, "cm"),
-        "second_cm": (25, 60, 0.5, 40, "cm"),
-        "direction_deg": (-90, 90, 1, 20, "°"),
-        "press_cm": (0, 0.5, 0.05, 0.1, "cm"),
-        "slope_deg": (0, 15, 0.5, 8, "°"),
-        "lean_deg": (-3, 3, 0.1, 1.5, "°"),
-        "zero_cm": (-1, 1, 0.05, 0.3, "cm"),
-        "step_cm": (0, 2, 0.1, 0.5, "cm"),
-    }
-    assert [switch.name for switch in SWITCHES] == ["down"]
+    foot = (points[:, 0] - lean * (points[:, 1] - low)).max() - left - 2 * state["jaw_press_cm"]
+    return foot, foot / math.cos(math.radians(state["beam_slope_deg"])) + state["zero_error_cm"]
 
 
 @pytest.mark.parametrize("state", STATES)
 def test_numbers_by_plain_arithmetic(state: dict) -> None:
     """Foot, reading and rounding, found from points of the edge; areas from the readings."""
-    shown = numbers(state)
+    shown = numbers(**state)
     foot, told = told_by_hand(state)
     assert shown.foot_cm == pytest.approx(foot, abs=1e-6)
-    step = state["step_cm"]
-    before = shown.reading_cm - shown.breakdown.get("resolution", 0.0)
+    step = state["resolution_cm"]
+    before = shown.reading_cm - shown.breakdown.get("rounding", 0.0)
     assert before == pytest.approx(told, abs=1e-6)
     if step:
         steps = told / step
@@ -115,7 +89,7 @@ def test_numbers_by_plain_arithmetic(state: dict) -> None:
 def test_lean_on_a_round_stem(lean_deg: float) -> None:
     """The formula that workbook 07 derives: r + r(1 − sin φ)/cos φ."""
     phi = math.radians(lean_deg)
-    shown = numbers(ROUND | {"lean_deg": lean_deg})
+    shown = numbers(**ROUND | {"jaw_lean_deg": lean_deg})
     assert shown.reading_cm == pytest.approx(20 + 20 * (1 - math.sin(phi)) / math.cos(phi))
     # and where it touches: square to the leaning jaw
     assert shown.touch_cm[1] == pytest.approx([20 + 20 * math.cos(phi), 20 - 20 * math.sin(phi)])
@@ -124,10 +98,10 @@ def test_lean_on_a_round_stem(lean_deg: float) -> None:
 @pytest.mark.parametrize("state", STATES)
 def test_the_stem_lies_between_the_jaws(live: Live, state: dict) -> None:
     """Drawn: no bark beyond jaw or beam but what is pressed in; each touch lies on its line."""
-    picture, shown = live.picture, numbers(state)
+    picture, shown = live.picture, numbers(**state)
     live.paint(shown)
-    press = state["press_cm"]
-    lean = math.tan(math.radians(state["lean_deg"]))
+    press = state["jaw_press_cm"]
+    lean = math.tan(math.radians(state["jaw_lean_deg"]))
     wood = picture.wood.get_xy()
     assert wood[:, 0].min() == pytest.approx(-press, abs=2e-3)
     assert wood[:, 1].min() == pytest.approx(0, abs=2e-3)
@@ -150,10 +124,10 @@ def test_the_stem_lies_between_the_jaws(live: Live, state: dict) -> None:
 @pytest.mark.parametrize("state", STATES)
 def test_the_scale_shows_the_reading(live: Live, state: dict) -> None:
     """The foot stands at the mark that is told; numbers stand every ten, where they belong."""
-    picture, shown = live.picture, numbers(state)
+    picture, shown = live.picture, numbers(**state)
     live.paint(shown)
     (foot,), _ = picture.foot.get_data()
-    before = shown.reading_cm - shown.breakdown.get("resolution", 0.0)
+    before = shown.reading_cm - shown.breakdown.get("rounding", 0.0)
     assert foot == pytest.approx(shown.mark_zero_cm + before * shown.mark_step_cm, abs=1e-9)
     assert foot < picture.BEAM_CM
     for value, (x, _) in zip(picture.numerals.values, picture.numerals.places, strict=True):
@@ -169,16 +143,13 @@ def test_the_scale_shows_the_reading(live: Live, state: dict) -> None:
     assert max(ends) < picture.MOST_CM
     slope = np.asarray(picture.beam.get_data())
     rise = (slope[1, 1] - slope[1, 0]) / (slope[0, 1] - slope[0, 0])
-    assert math.degrees(math.atan(rise)) == pytest.approx(state["slope_deg"])
+    assert math.degrees(math.atan(rise)) == pytest.approx(state["beam_slope_deg"])
 
 
 @pytest.mark.parametrize("state", STATES)
-def test_lettering_is_clear(live: Live, letters, state: dict) -> None:
-    """No text on another, none cut off, and the stem beneath none of it."""
-    live.paint(numbers(state))
-    assert letters.overlaps(live.figure) == []
-    assert letters.cut_off(live.figure) == []
-    assert letters.too_small(live.figure) == []
+def test_the_stem_leaves_the_words_clear(live: Live, state: dict) -> None:
+    """The stem lies beneath neither the line of words nor the key."""
+    live.paint(numbers(**state))
     picture = live.picture
     wood = picture.wood.get_window_extent()
     word = picture.word.get_window_extent(live.figure.canvas.get_renderer())
@@ -188,19 +159,9 @@ def test_lettering_is_clear(live: Live, letters, state: dict) -> None:
     assert all(text.get_window_extent(renderer).y0 > wood.y1 for text in key.texts)
 
 
-@pytest.mark.parametrize("name", [*NAMES, "down"])
-def test_every_control_moves_the_picture(live: Live, name: str) -> None:
-    """From the start, a change of each control is seen in the picture."""
-    control = next((c for c in CONTROLS if c.name == name), None)
-    value = START[name] + 2 * control.step if control else not START[name]
-    first = live.paint(numbers(START)).copy()
-    after = live.paint(numbers(START | {name: value}))
-    assert (after != first).any(axis=-1).sum() > 100
-
-
 def test_words_carry_the_present_numbers() -> None:
     """Alternative text, status and table speak of the state, not of the start."""
-    shown = numbers(ROUND | {"direction_deg": 0.0, "lean_deg": 1.0})
+    shown = numbers(**ROUND | {"direction_deg": 0.0, "jaw_lean_deg": 1.0})
     alt = JawsPicture().describe(shown)
     for part in ("40 by 40 cm", "20.0 cm and the sliding jaw 19.7 cm", "+1.0°", "39.65 cm"):
         assert part in alt
@@ -212,15 +173,7 @@ def test_words_carry_the_present_numbers() -> None:
     table = readout(shown)
     for part in ("1256.6", "1235.0", "39.65 and 39.65", "125.66", "−21.6"):
         assert part in table
-    assert "nothing; together 0.00" in JawsPicture().describe(numbers(START | SOUND))
-
-
-def test_presets_and_refusals() -> None:
-    """The buttons' values can be reached; a value beyond a control's end is refused."""
-    for values in CALIPERS_PANEL.presets.values():
-        assert CALIPERS_PANEL.still(**values).width_px == 860
-    with pytest.raises(MeasureError, match="jaw leans out by is 12 °"):
-        CALIPERS_PANEL.still(lean_deg=12)
+    assert "nothing; together 0.00" in JawsPicture().describe(numbers(**START | SOUND))
 
 
 # ---- what touches -----------------------------------------------------------------------------
@@ -247,8 +200,5 @@ def test_what_the_contact_picture_says(letters) -> None:
     )
     live = Live(picture)
     live.paint(None)
-    assert letters.overlaps(live.figure) == []
-    assert letters.cut_off(live.figure) == []
-    assert letters.too_small(live.figure) == []
     for value in (picture.read_cm, picture.girth_cm):
         assert f"{value:.2f} cm" in points_and_girth().alt

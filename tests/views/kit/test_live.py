@@ -53,8 +53,8 @@ def test_no_residue_of_earlier_frames(name: str, data: st.DataObject) -> None:
     panel = PANELS[name]
     shown = data.draw(st.lists(states(panel), min_size=2, max_size=4))
     for state in shown:
-        last = kept(name).paint(panel.numbers(state))
-    fresh = Live(panel.picture()).paint(panel.numbers(shown[-1]))
+        last = kept(name).paint(panel.numbers(**state))
+    fresh = Live(panel.picture()).paint(panel.numbers(**shown[-1]))
     assert np.array_equal(last, fresh)
 
 
@@ -63,11 +63,11 @@ def test_a_frame_is_not_the_next_one(name: str) -> None:
     """The comparison itself: another state gives other dots, and the first state the first."""
     panel, live = PANELS[name], kept(name)
     start = panel.start()
-    first = live.paint(panel.numbers(start)).copy()
+    first = live.paint(panel.numbers(**start)).copy()
     control = panel.controls[0]
-    other = live.paint(panel.numbers(start | {control.name: control.greatest})).copy()
+    other = live.paint(panel.numbers(**start | {control.name: control.greatest})).copy()
     assert not np.array_equal(first, other)
-    assert np.array_equal(live.paint(panel.numbers(start)), first)
+    assert np.array_equal(live.paint(panel.numbers(**start)), first)
 
 
 @pytest.mark.parametrize("name", PANELS)
@@ -82,7 +82,7 @@ def test_a_change_never_draws_the_ground_anew(name: str, monkeypatch: pytest.Mon
     monkeypatch.setattr(live.figure, "draw", refuse)
     monkeypatch.setattr(live.figure.canvas, "draw", refuse)
     for value in (panel.controls[0].least, panel.controls[0].greatest):
-        live.frame(panel.numbers(panel.start() | {panel.controls[0].name: value}))
+        live.frame(panel.numbers(**panel.start() | {panel.controls[0].name: value}))
     assert len(live.figure.findobj()) == count
 
 
@@ -124,7 +124,7 @@ def test_edges_between_house_colours_are_near() -> None:
 def test_the_fast_picture_is_the_true_one(name: str) -> None:
     """Same size, same white ground, same house colours; edges differ little, and few dots do."""
     panel, live = PANELS[name], kept(name)
-    numbers = panel.numbers(panel.start())
+    numbers = panel.numbers(**panel.start())
     true = live.paint(numbers)[..., :3].astype(int).copy()
     fast = decoded(live.frame(numbers))
     picture = live.picture
@@ -143,7 +143,7 @@ def test_the_fast_picture_is_the_true_one(name: str) -> None:
 def test_a_still_is_exact_and_always_the_same(name: str) -> None:
     """Two pictures made apart give the same bytes, and these hold the true colours."""
     panel = PANELS[name]
-    numbers = panel.numbers(panel.start())
+    numbers = panel.numbers(**panel.start())
     first, second = draw_still(panel.picture(), numbers), kept(name).still(numbers)
     assert first.png == second.png
     assert first == second
@@ -222,12 +222,12 @@ def test_settings_of_the_drawing_library_are_left_alone() -> None:
     with matplotlib.rc_context({"font.size": 23.0, "axes.grid": True}):
         before = dict(matplotlib.rcParams)
         live = Live(panel.picture())
-        live.frame(panel.numbers(panel.start()))
-        live.still(panel.numbers(panel.start()))
+        live.frame(panel.numbers(**panel.start()))
+        live.still(panel.numbers(**panel.start()))
         assert dict(matplotlib.rcParams) == before
         # and the reader's settings do not reach into our picture
-        assert live.still(panel.numbers(panel.start())).png == panel.still().png
-    assert panel.still().png == kept("girth").still(panel.numbers(panel.start())).png
+        assert live.still(panel.numbers(**panel.start())).png == panel.still().png
+    assert panel.still().png == kept("girth").still(panel.numbers(**panel.start())).png
 
 
 def test_nothing_is_opened_for_pyplot() -> None:

@@ -44,7 +44,7 @@ PANEL: Panel[dict[str, Any]] = Panel(
         Control("up", "up", "", 0, 10, 1, 4, "Where", whole=True),
     ),
     switches=(Switch("bold", "in bold", "How"),),
-    numbers=dict,
+    numbers=lambda **state: state,
     picture=Dot,
     readout=lambda n: f"<table><tr><td>{n['across_cm']:g}</td><td>{n['up']}</td></tr></table>",
     status=lambda n: f"Now <{n['across_cm']:g}> & {n['up']}.",
@@ -115,6 +115,17 @@ def test_names_are_given_once() -> None:
         replace(PANEL, switches=(Switch("up", "up", "Where"),))
     with pytest.raises(MeasureError, match="controls of different names"):
         replace(PANEL, stepper=Stepper("bold", "line", 3))
+
+
+def test_numbers_take_the_names_that_there_are() -> None:
+    """A function of other names, of more or of fewer, is not that of the panel."""
+    replace(PANEL, numbers=lambda across_cm, up, bold: {})
+    with pytest.raises(MeasureError, match="Dot is 'left_cm'; expected numbers of the same names"):
+        replace(PANEL, numbers=lambda across_cm, up, bold, left_cm: {})
+    with pytest.raises(MeasureError, match="Dot is 'bold'"):
+        replace(PANEL, numbers=lambda across_cm, up: {})
+    with pytest.raises(MeasureError, match="Dot is 'across, across_cm'"):
+        replace(PANEL, numbers=lambda across, up, bold: {})
 
 
 @pytest.mark.parametrize(
@@ -387,9 +398,9 @@ def test_labels_and_headings() -> None:
     import ipywidgets as w
 
     live = LivePanel(PANEL)
-    controls = live.widget.children[0].children
+    controls = live.widget.children[1].children
     texts = [one.value for one in controls if isinstance(one, w.HTML)]
-    assert [re.sub("<[^>]+>", "", text) for text in texts if "mensura-group" in text][1:] == [
+    assert [re.sub("<[^>]+>", "", text) for text in texts if "mensura-group" in text] == [
         "Where",
         "How",
     ]
@@ -405,7 +416,7 @@ def test_labels_and_headings() -> None:
 def test_names_in_headings_are_no_markup() -> None:
     """A group called by a sign of HTML is shown as it is written."""
     panel = replace(PANEL, switches=(Switch("bold", "in bold", "<i>How"),))
-    shown = LivePanel(panel).widget.children[0].children
+    shown = LivePanel(panel).widget.children[1].children
     texts = [str(getattr(one, "value", "")) for one in shown]
     assert len([text for text in texts if "&lt;i&gt;How" in text]) == 1
     assert not [text for text in texts if "<i>" in text]

@@ -10,14 +10,16 @@ import numpy as np
 import pytest
 import shapely
 
+from mensura.estimates import scatters
+from mensura.teaching.panels.proof import OUTLINES, ProofShown, numbers, squares_shown
 from mensura.teaching.proof import ROADS, road
+from mensura.teaching.proof.steps import PICTURES
 from mensura.views.kit.live import Live
 from mensura.views.proof.charts import RandomPicture, TurnPicture
 from mensura.views.proof.drawings import SquaresPicture, StemPicture
 from mensura.views.proof.girth import ArcPicture, BoundsPicture
-from mensura.views.proof.numbers import OUTLINES, ProofShown, scatters, squares_shown
 from mensura.views.proof.outlines import SpectrumPicture, WidthPicture
-from mensura.views.proof.panel import KINDS, kind_of, new_picture, numbers, picture_key, proof_panel
+from mensura.views.proof.panel import KINDS, new_picture, picture_key, proof_panel
 
 PAIRS = [
     (30, 24),
@@ -54,7 +56,7 @@ def states(name: str) -> list[dict[str, Any]]:
     options = [c.options for c in panel.choices]
     first: dict[str, int] = {}
     for step in range(1, len(panel.way.steps) + 1):
-        first.setdefault(kind_of(panel.numbers(start | {"step": step})), step)
+        first.setdefault(panel.way.steps[step - 1].picture, step)
     names = [one.name for one in (*panel.choices, *panel.controls)]
     every = [start | {"step": step} for step in range(1, len(panel.way.steps) + 1)]
     return every + [
@@ -70,7 +72,7 @@ def test_lettering_is_clear(name: str, letters: Any) -> None:
     panel = proof_panel(name)
     lives: dict[Any, Live[ProofShown]] = {}
     for state in states(name):
-        one = panel.numbers(state)
+        one = panel.numbers(**state)
         key = picture_key(one)
         if key not in lives:
             lives[key] = Live(new_picture(one))
@@ -83,12 +85,9 @@ def test_lettering_is_clear(name: str, letters: Any) -> None:
 
 
 def test_every_kind_is_drawn() -> None:
-    """Each kind that a step may name has a picture, and the roads together use them all."""
-    from mensura.teaching.proof.steps import PICTURES
-
-    assert set(PICTURES) <= set(KINDS)
-    used = {kind_of(proof_panel(name).numbers(state)) for name in ROADS for state in states(name)}
-    assert used == set(KINDS)
+    """Each kind that a step may name has a picture, each picture a kind that some road uses."""
+    assert set(KINDS) == set(PICTURES)
+    assert {step.picture for name in ROADS for step in road(name).steps} == set(KINDS)
 
 
 @pytest.mark.parametrize("kind", [kind for kind, (_, outline) in KINDS.items() if not outline])

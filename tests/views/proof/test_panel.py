@@ -11,12 +11,11 @@ import pytest
 
 from mensura.checks import MeasureError
 from mensura.teaching.controls import Choice, Stepper
+from mensura.teaching.panels.proof import CONTROLS, OUTLINES, SQUARE
 from mensura.teaching.proof import ROADS, road
+from mensura.views.kit.frame import MARK
 from mensura.views.kit.stepping import StepButtons
-from mensura.views.proof.numbers import OUTLINES
 from mensura.views.proof.panel import (
-    CONSTANT_WIDTH,
-    CONTROLS,
     LiveProof,
     lines_html,
     proof_panel,
@@ -54,8 +53,7 @@ def test_controls_state_their_range() -> None:
     """Half-axes from 10 to 40 cm, opening at 30 and 24; the turn and the ripples likewise."""
     ranges = {
         one.name: (one.least, one.greatest, one.step, one.start, one.unit)
-        for controls in CONTROLS.values()
-        for one in controls
+        for one in CONTROLS.values()
     }
     assert ranges == {
         "a_cm": (10, 40, 0.5, 30, "cm"),
@@ -63,7 +61,13 @@ def test_controls_state_their_range() -> None:
         "turn_deg": (0, 90, 0.5, 30, "°"),
         "terms": (2, 24, 1, 12, ""),
     }
-    assert set(CONTROLS) == set(ROADS)
+    moved = {name: [one.name for one in proof_panel(name).controls] for name in ROADS}
+    assert moved == {
+        "classroom": ["a_cm", "b_cm"],
+        "ellipse": ["a_cm", "b_cm"],
+        "outline": ["terms", "turn_deg"],
+        "calipers": ["a_cm", "b_cm", "turn_deg"],
+    }
 
 
 def test_an_unknown_road() -> None:
@@ -95,7 +99,7 @@ def test_lines_unfold_one_by_one(name: str) -> None:
     panel = proof_panel(name)
     steps = road(name).steps
     for place in range(1, len(steps) + 1):
-        shown = panel.numbers(panel.start() | {"step": place})
+        shown = panel.numbers(**panel.start() | {"step": place})
         markup = lines_html(shown)
         items = re.findall(r"<li[^>]*>(.*?)</li>", markup)
         assert len(items) == place
@@ -127,7 +131,7 @@ def test_the_table_has_both_sides(name: str) -> None:
     panel = proof_panel(name)
     steps = road(name).steps
     for changes in ({}, {panel.controls[0].name: panel.controls[0].greatest}):
-        shown = panel.numbers(panel.start() | changes | {"step": len(steps)})
+        shown = panel.numbers(**panel.start() | changes | {"step": len(steps)})
         rows = cells(readout(shown))
         assert len(rows) == len(steps)
         for row, step in zip(rows, steps, strict=True):
@@ -147,7 +151,7 @@ def test_the_table_has_both_sides(name: str) -> None:
 def test_the_numbers_of_the_classroom() -> None:
     """With 30 and 24 cm the tape claims 2318.5 cm², calipers 2261.9 cm²: 56.5 apart, by hand."""
     panel = proof_panel("classroom")
-    shown = panel.numbers(panel.start() | {"step": 4})
+    shown = panel.numbers(**panel.start() | {"step": 4})
     assert sides_words(shown, shown.present) == ("2318.5 cm²", "2261.9 cm²", "56.5 cm²")
     assert "Left 2318.5 cm², right 2261.9 cm², difference 56.5 cm²." in status(shown)
 
@@ -157,12 +161,13 @@ def test_a_circle_shows_what_is_needed() -> None:
     panel = proof_panel("classroom")
     state = panel.start() | {"a_cm": 30.0, "b_cm": 30.0}
     notes = [
-        "it needs a ≠ b" in status(panel.numbers(state | {"step": step})) for step in range(1, 10)
+        "it needs a ≠ b" in status(panel.numbers(**state | {"step": step})) for step in range(1, 10)
     ]
     # given lines and the line about the size say =, which holds for a circle too
     assert notes == [True, False, False, True, True, True, True, True, False]
     assert not any(
-        "it needs" in status(panel.numbers(panel.start() | {"step": step})) for step in range(1, 10)
+        "it needs" in status(panel.numbers(**panel.start() | {"step": step}))
+        for step in range(1, 10)
     )
 
 
@@ -171,7 +176,7 @@ def test_a_line_without_a_value_has_a_dash(name: str) -> None:
     """At a = b a quotient of nothing by nothing is not written as a number."""
     panel = proof_panel(name)
     ends = {one.name: 30.0 for one in panel.controls if one.name in ("a_cm", "b_cm")}
-    shown = panel.numbers(panel.start() | ends | {"step": len(road(name).steps)})
+    shown = panel.numbers(**panel.start() | ends | {"step": len(road(name).steps)})
     assert "nan" not in readout(shown)
     assert "inf" not in readout(shown)
 
@@ -179,12 +184,12 @@ def test_a_line_without_a_value_has_a_dash(name: str) -> None:
 def test_small_differences_are_seen() -> None:
     """Digits enough to tell the sides apart, and no negative zero."""
     panel = proof_panel("classroom")
-    near = panel.numbers(panel.start() | {"step": 5, "a_cm": 30.0, "b_cm": 29.5})
+    near = panel.numbers(**panel.start() | {"step": 5, "a_cm": 30.0, "b_cm": 29.5})
     assert sides_words(near, near.present) == ("1770.2500 cm²", "1770.0000 cm²", "0.2500 cm²")
-    same = panel.numbers(panel.start() | {"step": 5, "a_cm": 30.0, "b_cm": 30.0})
+    same = panel.numbers(**panel.start() | {"step": 5, "a_cm": 30.0, "b_cm": 30.0})
     assert sides_words(same, same.present) == ("1800.0 cm²", "1800.0 cm²", "0.0 cm²")
     panel = proof_panel("ellipse")
-    above = panel.numbers(panel.start() | {"step": 5})
+    above = panel.numbers(**panel.start() | {"step": 5})
     assert sides_words(above, above.present) == ("170.17 cm", "170.69 cm", "−0.52 cm")
 
 
@@ -193,20 +198,10 @@ def test_the_conclusion_comes_last() -> None:
     for name in ROADS:
         panel, count = proof_panel(name), len(road(name).steps)
         told = [
-            road(name).says in words(readout(panel.numbers(panel.start() | {"step": step})))
+            road(name).says in words(readout(panel.numbers(**panel.start() | {"step": step})))
             for step in (1, count - 1, count)
         ]
         assert told == [False, False, True]
-
-
-def test_constant_width_is_shown_where_it_is_assumed() -> None:
-    """Lines that assume it are shown on the outline that has it, whatever was chosen."""
-    panel = proof_panel("outline")
-    for step, one in enumerate(road("outline").steps, 1):
-        shown = panel.numbers(panel.start() | {"step": step, "outline": OUTLINES[1]})
-        assumed = one.assumption == "no even ripple"
-        assert shown.outline_name == (CONSTANT_WIDTH if assumed else OUTLINES[1])
-    assert any(one.assumption == "no even ripple" for one in road("outline").steps)
 
 
 # ---- at work -------------------------------------------------------------------------------------
@@ -238,16 +233,13 @@ def test_next_and_back(live: LiveProof) -> None:
 
 
 def test_arrow_keys_press_the_buttons() -> None:
-    """The script listens for both arrows, and leaves them to boxes, lists and sliders."""
-    from mensura.views.kit.stepping import KEYS_SCRIPT
-
+    """The frame's script finds both buttons by their classes."""
     buttons = StepButtons(Stepper("step", "line", 3), lambda by: None)
     assert "mensura-back" in buttons.back._dom_classes
     assert "mensura-next" in buttons.next._dom_classes
-    script = html.unescape(KEYS_SCRIPT)
-    assert "ArrowLeft:'.mensura-back',ArrowRight:'.mensura-next'" in script
+    script = html.unescape(MARK)
+    assert "ArrowLeft: '.mensura-back', ArrowRight: '.mensura-next'" in script
     assert "closest('input,select,textarea,[role=slider]')" in script
-    assert any(KEYS_SCRIPT in getattr(one, "value", "") for one in buttons.widget.children)
 
 
 def test_a_slider_rebuilds_nothing(live: LiveProof) -> None:
@@ -286,8 +278,8 @@ def test_an_outline_is_chosen_from_a_list() -> None:
     assert box.options == OUTLINES
     assert box.description
     live.set(step=2)
-    box.value = OUTLINES[1]
-    assert live.state["outline"] == OUTLINES[1]
+    box.value = SQUARE
+    assert live.state["outline"] == SQUARE
     assert "The outline of a square: 1600.0 cm²" in html.unescape(live.image.value)
     kept = live.live
     live.set(step=1)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from mensura.estimates.areas import area_from_diameters_cm2, over_percent
 from mensura.instruments.correction import correct_girth
-from mensura.instruments.materials import material
-from mensura.instruments.tape import REFERENCE_C, Tape
+from mensura.instruments.materials import REFERENCE_C, material
+from mensura.instruments.tape import Tape
 from mensura.teaching.answers.reply import KnownSlip
 from mensura.teaching.lessons.exercise import Exercise
 from mensura.teaching.lessons.predict import Choice, Prediction

@@ -24,9 +24,9 @@ def _pair_cm2(q: Any, first_off_cm: float, second_off_cm: float) -> float:
     )
 
 
-def _leaning_cm(q: Any, lean_deg: float) -> float:
+def _leaning_cm(q: Any, jaw_lean_deg: float) -> float:
     """What calipers with a leaning jaw read on the round stem that lies against the beam."""
-    return float(Calipers(jaw_lean_deg=lean_deg).read(circle(q.diameter_cm), [0])[0])
+    return float(Calipers(jaw_lean_deg=jaw_lean_deg).read(circle(q.diameter_cm), [0])[0])
 
 
 def _lost_cm2(q: Any, reading_cm: float) -> float:
@@ -36,7 +36,7 @@ def _lost_cm2(q: Any, reading_cm: float) -> float:
 
 def _back_cm(q: Any) -> float:
     """By how much the foot of the leaning jaw stands inside the point where the jaw touches."""
-    return float(q.contact_cm * tan(radians(q.lean_deg)))
+    return float(q.contact_cm * tan(radians(q.jaw_lean_deg)))
 
 
 def _squares(q: Any) -> tuple[float, float, float, float]:
@@ -169,48 +169,53 @@ FAMILIES = [
         topic="calipers",
         title="What a leaning jaw costs in area",
         text="The beam lies against a round stem that is truly {diameter_cm} cm thick. Play lets "
-        "the sliding jaw lean outwards by {lean_deg}°, and the scale is read at its foot on the "
+        "the sliding jaw lean outwards by {jaw_lean_deg}°, and the scale is read at its foot on "
+        "the "
         "beam. By how many cm² is the area from this one reading too small?",
         given=[
             Quantity("diameter_cm", 25.0, 70.0, 0.1),
-            Quantity("lean_deg", 1.5, 4.0, 0.1),
+            Quantity("jaw_lean_deg", 1.5, 4.0, 0.1),
         ],
         unit="cm²",
-        answer=lambda q: _lost_cm2(q, _leaning_cm(q, q.lean_deg)),
+        answer=lambda q: _lost_cm2(q, _leaning_cm(q, q.jaw_lean_deg)),
         steps={
-            "short_cm": lambda q: q.diameter_cm - _leaning_cm(q, q.lean_deg),
-            "reading_cm": lambda q: _leaning_cm(q, q.lean_deg),
+            "short_cm": lambda q: q.diameter_cm - _leaning_cm(q, q.jaw_lean_deg),
+            "reading_cm": lambda q: _leaning_cm(q, q.jaw_lean_deg),
             "true_area_cm2": lambda q: circle(q.diameter_cm).area_cm2,
-            "read_area_cm2": lambda q: area_from_diameters_cm2([_leaning_cm(q, q.lean_deg)]),
+            "read_area_cm2": lambda q: area_from_diameters_cm2([_leaning_cm(q, q.jaw_lean_deg)]),
         },
         hints=[
             "How high above the beam does the jaw touch the stem? How far has it leant over that "
             "height?",
             "It touches at about half the diameter, r. With r = d/2 the reading is "
             "r + r·(1 − sin φ)/cos φ, a little less than r·tan φ too little. Compare both areas.",
-            "With r = {diameter_cm}/2 work out d′ = r + r·(1 − sin {lean_deg}°)/cos {lean_deg}°, "
+            "With r = {diameter_cm}/2 work out d′ = r + r·(1 − sin {jaw_lean_deg}°)/"
+            "cos {jaw_lean_deg}°, "
             "then 0.7854·({diameter_cm}² − d′²).",
         ],
-        solution="The reading is r + r·(1 − sin {lean_deg}°)/cos {lean_deg}° = {reading_cm} cm, "
+        solution="The reading is r + r·(1 − sin {jaw_lean_deg}°)/cos {jaw_lean_deg}° = "
+        "{reading_cm} cm, "
         "{short_cm} cm too little. The stem has 0.7854·{diameter_cm}² = {true_area_cm2} cm², the "
         "reading makes 0.7854·{reading_cm}² = {read_area_cm2} cm²: {answer} cm² are lost.",
         slips=[
-            Slip("wrong-sign", lambda q: _lost_cm2(q, _leaning_cm(q, -q.lean_deg)),
+            Slip("wrong-sign", lambda q: _lost_cm2(q, _leaning_cm(q, -q.jaw_lean_deg)),
                  "That is for a jaw that leans inwards, which reads too much. Outwards its foot "
                  "stands further in, and it reads too little."),
             Slip("full-height",
-                 lambda q: _lost_cm2(q, q.diameter_cm * (1 - tan(radians(q.lean_deg)))),
+                 lambda q: _lost_cm2(q, q.diameter_cm * (1 - tan(radians(q.jaw_lean_deg)))),
                  "You took the lean over the whole diameter. The stem touches the jaw at half that "
                  "height."),
             Slip("squared-too-late",
-                 lambda q: area_from_diameters_cm2([q.diameter_cm - _leaning_cm(q, q.lean_deg)]),
+                 lambda q: area_from_diameters_cm2(
+                     [q.diameter_cm - _leaning_cm(q, q.jaw_lean_deg)]
+                 ),
                  "You squared what the reading lacks. Square both diameters first, then take the "
                  "difference."),
             Slip("diameter-for-radius",
-                 lambda q: 4 * _lost_cm2(q, _leaning_cm(q, q.lean_deg)),
+                 lambda q: 4 * _lost_cm2(q, _leaning_cm(q, q.jaw_lean_deg)),
                  "Diameters were taken for radii: that makes it four times too large."),
             Slip("area-that-is-left",
-                 lambda q: area_from_diameters_cm2([_leaning_cm(q, q.lean_deg)]),
+                 lambda q: area_from_diameters_cm2([_leaning_cm(q, q.jaw_lean_deg)]),
                  "That is the area from the reading. Asked is what it lacks."),
         ],
         picture="jaws",
@@ -222,23 +227,23 @@ FAMILIES = [
         title="Undoing the lean with the height of the touching point",
         text="A flat, straight batten with sharp edges is held between the jaws of calipers K1. "
         "Its edge touches the sliding jaw {contact_cm} cm above the beam, and the jaw leans "
-        "outwards by {lean_deg}°. At the foot of the jaw the scale shows {reading_cm} cm. How "
+        "outwards by {jaw_lean_deg}°. At the foot of the jaw the scale shows {reading_cm} cm. How "
         "wide is the batten, in cm?",
         given=[
             Quantity("reading_cm", 9.0, 18.0, 0.1),
             Quantity("contact_cm", 20.0, 40.0, 0.5),
-            Quantity("lean_deg", 1.5, 3.0, 0.1),
+            Quantity("jaw_lean_deg", 1.5, 3.0, 0.1),
         ],
         unit="cm",
         answer=lambda q: q.reading_cm + _back_cm(q),
-        steps={"tangent": lambda q: tan(radians(q.lean_deg)), "back_cm": _back_cm},
+        steps={"tangent": lambda q: tan(radians(q.jaw_lean_deg)), "back_cm": _back_cm},
         hints=[
             "Draw the leaning jaw. Does its foot stand further in or further out than the edge "
             "that it touches?",
             "Further in, by height times tan φ. Put that on the reading.",
-            "Work out {reading_cm} + {contact_cm}·tan {lean_deg}°.",
+            "Work out {reading_cm} + {contact_cm}·tan {jaw_lean_deg}°.",
         ],
-        solution="tan {lean_deg}° = {tangent}, so the foot stands {contact_cm}·{tangent} = "
+        solution="tan {jaw_lean_deg}° = {tangent}, so the foot stands {contact_cm}·{tangent} = "
         "{back_cm} cm further in than the edge. The batten is {reading_cm} + {back_cm} = {answer} "
         "cm wide.",
         slips=[
@@ -247,7 +252,7 @@ FAMILIES = [
             Slip("lean-left-in", lambda q: q.reading_cm,
                  "That is the reading itself. The lean is still in it."),
             Slip("degrees-for-percent",
-                 lambda q: q.reading_cm + q.contact_cm * q.lean_deg / 100,
+                 lambda q: q.reading_cm + q.contact_cm * q.jaw_lean_deg / 100,
                  "You took degrees for per cent. A degree leans by 1.75 cm in a metre: take the "
                  "tangent."),
             Slip("lean-alone", _back_cm,

@@ -11,8 +11,8 @@ from typing import Any
 
 from mensura.estimates.areas import area_from_girth_cm2
 from mensura.instruments.correction import correct_girth
-from mensura.instruments.materials import material
-from mensura.instruments.tape import REFERENCE_C, Tape
+from mensura.instruments.materials import REFERENCE_C, material
+from mensura.instruments.tape import Tape
 from mensura.teaching.problems.family import Family, Quantity, Slip
 
 #: Per °C; half of the finest division of a scale in millimetres, cm.
@@ -22,7 +22,7 @@ HALF_DIVISION_CM = 0.05
 
 def _growth_cm(q: Any) -> float:
     """Growth of a girth between two tapings, the second with a tape that has lost its start."""
-    later = correct_girth(q.girth_cm + q.growth_cm, Tape(worn_start_cm=q.worn_cm))
+    later = correct_girth(q.girth_cm + q.growth_cm, Tape(worn_start_cm=q.worn_start_cm))
     return float(later.girth_cm - q.girth_cm)
 
 
@@ -32,7 +32,7 @@ def _ring_cm2(q: Any, growth_cm: float) -> float:
 
 
 def _old(q: Any) -> Tape:
-    return Tape(stretch_percent=q.stretch_percent, worn_start_cm=q.worn_cm)
+    return Tape(stretch_percent=q.stretch_percent, worn_start_cm=q.worn_start_cm)
 
 
 def _both_add_cm(q: Any) -> float:
@@ -146,13 +146,14 @@ FAMILIES = [
         topic="condition",
         title="Growth that the tape made up",
         text="A stem's girth was {girth_cm} cm, taped with the sound tape T2. Years later, at the "
-        "same mark, T2 read {growth_cm} cm more. But in between T2 had lost its first {worn_cm} "
+        "same mark, T2 read {growth_cm} cm more. But in between T2 had lost its first "
+        "{worn_start_cm} "
         "cm, and what is now its end was held as zero. Taken for round both times, by how many cm² "
         "has the sectional area really grown?",
         given=[
             Quantity("girth_cm", 50.0, 130.0, 0.1),
             Quantity("growth_cm", 8.0, 20.0, 0.1),
-            Quantity("worn_cm", 1.5, 4.0, 0.1),
+            Quantity("worn_start_cm", 1.5, 4.0, 0.1),
         ],
         unit="cm²",
         answer=lambda q: _ring_cm2(q, _growth_cm(q)),
@@ -164,15 +165,16 @@ FAMILIES = [
             "Does a tape whose start is lost read too much or too little?",
             "Too much: its end stands as zero where there is a mark already. Take the lost piece "
             "off the second reading only, then compare both areas by G²/4π.",
-            "Work out (({girth_cm} + {growth_cm} − {worn_cm})² − {girth_cm}²)/12.566.",
+            "Work out (({girth_cm} + {growth_cm} − {worn_start_cm})² − {girth_cm}²)/12.566.",
         ],
-        solution="Of the growth, {worn_cm} cm are the tape's own: {growth_cm} − {worn_cm} = "
+        solution="Of the growth, {worn_start_cm} cm are the tape's own: {growth_cm} − "
+        "{worn_start_cm} = "
         "{true_growth_cm} cm are real. The girth is now {later_girth_cm} cm, and "
         "({later_girth_cm}² − {girth_cm}²)/12.566 = {answer} cm².",
         slips=[
             Slip("worn-left-in", lambda q: _ring_cm2(q, q.growth_cm),
                  "The lost start is still in it: so much of the growth is the tape's own."),
-            Slip("wrong-sign", lambda q: _ring_cm2(q, q.growth_cm + q.worn_cm),
+            Slip("wrong-sign", lambda q: _ring_cm2(q, q.growth_cm + q.worn_start_cm),
                  "You added the lost piece. A tape whose start is lost reads too much: take it "
                  "off."),
             Slip("squared-too-late", lambda q: area_from_girth_cm2(_growth_cm(q)),
@@ -190,13 +192,14 @@ FAMILIES = [
         key="two-faults-in-one-tape",
         topic="condition",
         title="Two faults that work against each other",
-        text="Tape T5 has lost its first {worn_cm} cm, and its end is held as zero. What is left "
+        text="Tape T5 has lost its first {worn_start_cm} cm, and its end is held as zero. What is "
+        "left "
         "has stretched: its marks stand {stretch_percent} % further apart. It goes, level and "
         "taut, round a stem whose girth is {girth_cm} cm. By how many cm does it read too much?",
         given=[
             Quantity("girth_cm", 50.0, 80.0, 0.1),
             Quantity("stretch_percent", 4.5, 7.0, 0.1),
-            Quantity("worn_cm", 7.0, 11.0, 0.1),
+            Quantity("worn_start_cm", 7.0, 11.0, 0.1),
         ],
         unit="cm",
         answer=_both_add_cm,
@@ -210,25 +213,26 @@ FAMILIES = [
             "begin?",
             "G/(1 + s/100) steps fit. The count begins at the lost length: add it, as it stands. "
             "Then compare with G.",
-            "Work out {girth_cm}/(1 + {stretch_percent}/100) + {worn_cm} − {girth_cm}.",
+            "Work out {girth_cm}/(1 + {stretch_percent}/100) + {worn_start_cm} − {girth_cm}.",
         ],
         solution="Round the stem fit {girth_cm}/(1 + {stretch_percent}/100) = {marks} steps, and "
-        "the count begins at {worn_cm}: the tape reads {reading_cm} cm. That is {reading_cm} − "
+        "the count begins at {worn_start_cm}: the tape reads {reading_cm} cm. That is "
+        "{reading_cm} − "
         "{girth_cm} = {answer} cm too much. The stretch hides a part of what the lost start adds.",
         slips=[
             Slip("wrong-order",
-                 lambda q: (q.girth_cm + q.worn_cm) / _stretched(q) - q.girth_cm,
+                 lambda q: (q.girth_cm + q.worn_start_cm) / _stretched(q) - q.girth_cm,
                  "You put the lost length round the stem and stretched it too. It is not there: it "
                  "only moves the count, so add it last."),
             Slip("wrong-sign",
-                 lambda q: q.girth_cm * _stretched(q) + q.worn_cm - q.girth_cm,
+                 lambda q: q.girth_cm * _stretched(q) + q.worn_start_cm - q.girth_cm,
                  "The stretch has the wrong sign. Wider steps fit fewer times round the stem: "
                  "divide."),
             Slip("worn-taken-off",
-                 lambda q: q.girth_cm / _stretched(q) - q.worn_cm - q.girth_cm,
+                 lambda q: q.girth_cm / _stretched(q) - q.worn_start_cm - q.girth_cm,
                  "The lost start has the wrong sign. The count begins at a mark above zero: add "
                  "it."),
-            Slip("stretch-left-out", lambda q: q.worn_cm,
+            Slip("stretch-left-out", lambda q: q.worn_start_cm,
                  "That is the lost start alone. The stretch takes a part of it back."),
             Slip("worn-left-out", lambda q: q.girth_cm / _stretched(q) - q.girth_cm,
                  "That is the stretch alone. The lost start adds to the reading."),

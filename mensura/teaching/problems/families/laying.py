@@ -33,7 +33,8 @@ def _climber_adds_cm(diameter_cm: float, climber_cm: float) -> float:
 def _breast_height_girth_cm(q: Any) -> float:
     """From where the tape lay down to breast height; the taper of a Lay is one of diameters."""
     stem = circle(diameter_from_girth_cm(q.reading_cm))
-    down = Lay(height_off_m=-q.height_off_m, taper_cm_per_m=q.girth_taper_cm_per_m / pi)
+    taper = diameter_from_girth_cm(q.girth_taper_cm_per_m)
+    down = Lay(height_off_m=-q.height_off_m, taper_cm_per_m=taper)
     return float(q.reading_cm + down.shares_cm(stem)["height"])
 
 

@@ -1,18 +1,15 @@
-"""A saved proof: one page without network, honest about gaps, and never over another file."""
+"""A student's proof as a page: without network, honest about gaps, its text never markup."""
 
 from __future__ import annotations
 
-import os
 import re
 from html.parser import HTMLParser
-from pathlib import Path
 
 import pytest
 
-from mensura.checks import MeasureError
-from mensura.disk.writing import write_new, write_whole
-from mensura.teaching.proof.chain import ENOUGH, THEREFORE, Chain
-from mensura.views.pages.proof import proof_page, save_page
+from mensura.teaching.proof import ENOUGH, THEREFORE
+from mensura.teaching.proof.chain import Chain
+from mensura.views.proof.page import proof_page
 
 VOID = {"meta", "img", "br"}
 FORWARDS = ("(a-b)^2 > 0", "a^2 + b^2 > 2ab", "pi(a^2+b^2)/2 > pi a b")
@@ -123,54 +120,3 @@ def test_text_is_never_markup() -> None:
     text = proof_page(chain)
     assert "2ab &lt; a² + b²" in text
     assert "2ab < a² + b²" in read(text).words
-
-
-# ---- saving --------------------------------------------------------------------------------------
-
-
-def test_nothing_is_overwritten(tmp_path: Path) -> None:
-    """The second page gets the next name; what a user put there stays, a link too."""
-    (tmp_path / "my-proof-2.html").write_text("mine")
-    (tmp_path / "elsewhere.txt").write_text("kept")
-    os.symlink(tmp_path / "elsewhere.txt", tmp_path / "my-proof-3.html")
-    os.symlink(tmp_path / "nowhere.txt", tmp_path / "my-proof-4.html")
-    names = [save_page(finished(), tmp_path).name for _ in range(3)]
-    assert names == ["my-proof.html", "my-proof-5.html", "my-proof-6.html"]
-    assert (tmp_path / "my-proof-2.html").read_text() == "mine"
-    assert (tmp_path / "elsewhere.txt").read_text() == "kept"
-    assert not (tmp_path / "nowhere.txt").exists()
-    assert (tmp_path / "my-proof.html").read_text("utf-8") == proof_page(finished())
-    assert not list(tmp_path.glob(".*.part"))
-
-
-def test_a_folder_that_cannot_be_used(tmp_path: Path) -> None:
-    """A folder that is not there, or is a file, is refused in one sentence; none is made."""
-    (tmp_path / "file").write_text("x")
-    for place in (tmp_path / "none", tmp_path / "file"):
-        with pytest.raises(MeasureError, match=r"expected a folder that can be written to\.$"):
-            save_page(Chain(), place)
-    assert not (tmp_path / "none").exists()
-
-
-def test_a_disk_that_refuses(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """If the system refuses half-way, the refusal gives its reason and nothing is left behind."""
-
-    def full(*_: object) -> None:
-        raise OSError(28, "No space left on device")
-
-    monkeypatch.setattr(os, "replace", full)
-    with pytest.raises(MeasureError, match="no space left on device"):
-        save_page(Chain(), tmp_path)
-    assert list(tmp_path.iterdir()) == []
-
-
-def test_files_are_whole_or_not_there(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """An old file stays as it was if the new one cannot be finished."""
-    path = tmp_path / "a.txt"
-    write_whole(path, b"old")
-    assert write_new(path, b"other") is False
-    monkeypatch.setattr(os, "replace", lambda *_: (_ for _ in ()).throw(OSError(5, "Input error")))
-    with pytest.raises(OSError, match="Input"):
-        write_whole(path, b"new")
-    assert path.read_bytes() == b"old"
-    assert [one.name for one in tmp_path.iterdir()] == ["a.txt"]

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from types import MappingProxyType
 
 import numpy as np
 
-from mensura.checks import FloatArray
+from mensura.checks import FloatArray, kept
 from mensura.estimates.areas import area_from_diameters_cm2
 from mensura.estimates.comparison import Comparison, compare, first_turn_deg
 from mensura.estimates.out_of_round import (
@@ -19,7 +21,20 @@ from mensura.estimates.out_of_round import (
 from mensura.instruments.lay import Lay
 from mensura.stems.bark import rough_oval
 from mensura.stems.section import Section
-from mensura.teaching.controls import State
+from mensura.teaching.controls import Control, Switch
+
+CONTROLS = (
+    Control("first_cm", "first diameter", "cm", 35, 70, 0.5, 60, "Stem"),
+    Control("second_cm", "second diameter", "cm", 35, 70, 0.5, 48, "Stem"),
+    Control("ridges", "ridges of bark", "", 3, 60, 1, 28, "Stem", whole=True),
+    Control("furrow_depth_cm", "furrow depth", "cm", 0, 3, 0.1, 1, "Stem"),
+    Control("tilt_deg", "tilt", "°", 0, 20, 0.5, 3, "Tape"),
+    Control("tilt_direction_deg", "rises towards", "°", -90, 90, 5, 30, "Tape"),
+    Control("caliper_direction_deg", "turned by", "°", 0, 90, 0.5, 15, "Calipers"),
+)
+SWITCHES = (Switch("marked", "mark where the tape wins", "Calipers"),)
+
+SMOOTH = {"furrow_depth_cm": 0.0, "tilt_deg": 0.0}
 
 #: Axis ratios of the curves, and turns of the calipers: enough points for a smooth line.
 RATIOS = np.linspace(0.5, 1.0, 61)
@@ -56,27 +71,38 @@ class OutOfRound:
     caliper_direction_deg: float
     smooth_exact_percent: float
     smooth_classroom_percent: float
-    curves_percent: dict[str, FloatArray]
+    curves_percent: Mapping[str, FloatArray]
     shares: dict[str, FloatArray]
     limits_deg: dict[str, float | None]
     marked: bool
 
 
-def numbers(state: State) -> OutOfRound:
+def numbers(
+    first_cm: float,
+    second_cm: float,
+    ridges: int,
+    furrow_depth_cm: float,
+    tilt_deg: float,
+    tilt_direction_deg: float,
+    caliper_direction_deg: float,
+    marked: bool,
+) -> OutOfRound:
     """What the panel shows for a state of its controls.
 
-    state: values of CONTROLS by name, and `marked`.
+    first_cm, second_cm: diameters of the smooth oval; ridges, furrow_depth_cm: of its bark;
+    tilt_deg, tilt_direction_deg: of the tape; caliper_direction_deg: of the first width; marked:
+    whether the limits are shown.
 
-    >>> from mensura.views.chapters.out_of_round import PANEL, SMOOTH
-    >>> shown = numbers(PANEL.start() | SMOOTH)
+    >>> from mensura.teaching.controls import starting
+    >>> shown = numbers(**starting(CONTROLS, SWITCHES) | SMOOTH)
     >>> round(shown.result.tape_over_percent, 4), round(shown.smooth_classroom_percent, 4)
     (1.8764, 2.5)
     """
-    first, second = float(state["first_cm"]), float(state["second_cm"])
-    lay = Lay(state["tilt_deg"], state["tilt_direction_deg"])
-    turn = float(state["caliper_direction_deg"])
-    depth = float(state["furrow_depth_cm"])
-    stem = rough_oval(first, second, int(state["ridges"]), depth, BARK_SEED)
+    first, second = first_cm, second_cm
+    lay = Lay(tilt_deg, tilt_direction_deg)
+    turn = caliper_direction_deg
+    depth = furrow_depth_cm
+    stem = rough_oval(first, second, ridges, depth, BARK_SEED)
     result = compare(stem, lay, turn)
     shares = _shares(stem, result.true_area_cm2, result.tape_area_cm2)
     half = TURNS_DEG <= 45
@@ -101,7 +127,7 @@ def numbers(state: State) -> OutOfRound:
         curves_percent=_curves(turn if first >= second else 90 - turn),
         shares=shares,
         limits_deg=limits,
-        marked=bool(state["marked"]),
+        marked=marked,
     )
 
 
@@ -113,7 +139,7 @@ def _widths(stem: Section) -> FloatArray:
     """Both widths of a pair at right angles, at each of TURNS_DEG: shape (k, 2), cm."""
     widths = np.asarray(stem.width_cm(np.concatenate([TURNS_DEG, TURNS_DEG[1:] + 90])))
     last = len(TURNS_DEG) - 1
-    return np.stack([widths[: last + 1], widths[last:]], axis=-1)
+    return kept(np.stack([widths[: last + 1], widths[last:]], axis=-1))
 
 
 def _shares(stem: Section, true_cm2: float, tape_cm2: float) -> dict[str, FloatArray]:
@@ -129,8 +155,8 @@ def _shares(stem: Section, true_cm2: float, tape_cm2: float) -> dict[str, FloatA
 
 
 @lru_cache(maxsize=256)
-def _curves(off_longer_deg: float) -> dict[str, FloatArray]:
+def _curves(off_longer_deg: float) -> Mapping[str, FloatArray]:
     curves = {"one": one_reading_over_percent(RATIOS, off_longer_deg)}
     for practice, mean in MEANS.items():
         curves[practice] = two_readings_over_percent(RATIOS, off_longer_deg, mean)
-    return curves
+    return MappingProxyType({practice: kept(curve) for practice, curve in curves.items()})

@@ -1,27 +1,31 @@
-"""What the proof's panel works out: both sides of an outline's lines, readings left to chance."""
+"""What the proof's panel works out: both sides of each line, of the outline that is chosen."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.integrate import quad
 
 from mensura.checks import MeasureError
-from mensura.stems import Ellipse
-from mensura.teaching.proof import road
-from mensura.views.proof.numbers import (
+from mensura.teaching.panels.proof import (
+    CIRCLE,
+    CONSTANT_WIDTH,
+    DISC,
+    ELLIPSE,
     FIXED,
     MOST_TERMS,
     OUTLINES,
+    SQUARE,
     ProofShown,
-    outline,
-    scatters,
+    numbers,
+    outline_named,
     squares_shown,
 )
+from mensura.teaching.proof import ProofError, road
 
 HALF_CM = st.floats(10, 40)
 STEPS = {step.key: step for step in road("outline").steps}
@@ -34,16 +38,23 @@ def shown(name: str, terms: int = 12, turn_deg: float = 30.0) -> ProofShown:
 
 def test_outlines_are_what_they_are_called() -> None:
     """A square of 40 cm; a Reuleaux triangle of 44 cm, whose area is (π − √3)/2 of its square."""
-    assert outline(OUTLINES[1]).area_cm2 == pytest.approx(1600)
-    triangle = outline(OUTLINES[2])
+    assert outline_named(SQUARE).area_cm2 == pytest.approx(1600)
+    triangle = outline_named(CONSTANT_WIDTH)
     assert triangle.area_cm2 == pytest.approx((math.pi - math.sqrt(3)) / 2 * 44**2, rel=1e-4)
     assert triangle.taut_girth_cm == pytest.approx(44 * math.pi, rel=1e-5)
-    assert outline(OUTLINES[3]).area_cm2 == pytest.approx(math.pi * 30 * 20, rel=1e-4)
-    assert outline(OUTLINES[4]).area_cm2 == pytest.approx(math.pi * 23**2, rel=1e-4)
-    disc = outline(OUTLINES[0])
-    assert "invented" in OUTLINES[0]
+    assert outline_named(ELLIPSE).area_cm2 == pytest.approx(math.pi * 30 * 20, rel=1e-4)
+    assert outline_named(CIRCLE).area_cm2 == pytest.approx(math.pi * 23**2, rel=1e-4)
+    disc = outline_named(DISC)
+    assert "invented" in DISC
     assert disc.hull_area_cm2 > disc.area_cm2 + 5
     assert FIXED["outline"] in OUTLINES
+
+
+def test_an_outline_of_another_name_is_refused() -> None:
+    """No name falls back to some outline."""
+    for name in ("a star", "", "A square"):
+        with pytest.raises(MeasureError, match="expected one of: disc 07"):
+            outline_named(name)
 
 
 @pytest.mark.parametrize("name", OUTLINES)
@@ -60,8 +71,7 @@ def test_lines_of_an_outline_hold(name: str) -> None:
         left, right = sides
         if key in ("outline-5", "outline-6", "outline-18"):
             continue
-        constant = key in ("outline-16", "outline-17", "outline-19")
-        if constant and name not in (OUTLINES[2], OUTLINES[4]):
+        if step.constant_width and name not in (CONSTANT_WIDTH, CIRCLE):
             continue
         size = max(abs(left), abs(right), 1.0)
         if "≥" in step.line:
@@ -97,44 +107,11 @@ def test_constant_width_is_not_found_by_turning() -> None:
     """The triangle's width is the same in every direction; the square's is not."""
     widths = {
         name: [shown(name, turn_deg=t).sides(STEPS["outline-14"])[0] for t in range(0, 91, 15)]
-        for name in OUTLINES[1:3]
+        for name in (SQUARE, CONSTANT_WIDTH)
     }
-    assert max(widths[OUTLINES[2]]) - min(widths[OUTLINES[2]]) < 1e-3
-    assert max(widths[OUTLINES[1]]) == pytest.approx(40 * math.sqrt(2))
-    assert min(widths[OUTLINES[1]]) == pytest.approx(40)
-
-
-@given(HALF_CM, HALF_CM)
-def test_readings_left_to_chance(a: float, b: float) -> None:
-    """One reading: mean (a − b)²/2ab, deviation |a² − b²|/(2√2 ab), by hand; the order of four."""
-    one, two, product, tape = scatters(a, b)
-    assert one.mean_percent == pytest.approx(100 * (a - b) ** 2 / (2 * a * b), abs=1e-9)
-    spread = 100 * abs(a * a - b * b) / (2 * math.sqrt(2) * a * b)
-    assert one.spread_percent == pytest.approx(spread, abs=1e-9)
-    assert tape.spread_percent == 0
-    eps = 1e-9
-    assert one.mean_percent >= tape.mean_percent - eps
-    assert one.mean_percent >= two.mean_percent - eps
-    assert two.mean_percent >= product.mean_percent - eps
-    assert tape.mean_percent >= product.mean_percent - eps
-
-
-def test_means_of_two_by_quadrature() -> None:
-    """The means over all directions against an adaptive integral of the readings themselves."""
-    stem, true = Ellipse(72, 30), math.pi * 36 * 15
-
-    def area(turn_deg: float, mean: str) -> float:
-        first, second = float(stem.width_cm(turn_deg)), float(stem.width_cm(turn_deg + 90))
-        middle = (first + second) ** 2 / 4 if mean == "arithmetic" else first * second
-        return math.pi / 4 * middle
-
-    _, two, product, _ = scatters(36, 15)
-    for way, mean in ((two, "arithmetic"), (product, "geometric")):
-        whole = quad(area, 0, 180, args=(mean,), limit=200)[0] / 180
-        assert way.mean_percent == pytest.approx(100 * (whole / true - 1), rel=1e-7)
-        square = quad(lambda t, m=mean: (area(t, m) / true - 1) ** 2, 0, 180, limit=200)[0] / 180
-        expected = 100 * math.sqrt(square - (whole / true - 1) ** 2)
-        assert way.spread_percent == pytest.approx(expected, rel=1e-6)
+    assert max(widths[CONSTANT_WIDTH]) - min(widths[CONSTANT_WIDTH]) < 1e-3
+    assert max(widths[SQUARE]) == pytest.approx(40 * math.sqrt(2))
+    assert min(widths[SQUARE]) == pytest.approx(40)
 
 
 @given(HALF_CM, HALF_CM)
@@ -151,19 +128,61 @@ def test_both_bounds_hold_the_girth(a: float, b: float) -> None:
 def test_sides_are_the_road_s_own() -> None:
     """On the roads of the ellipse the numbers are the step's, at the turn that is set."""
     way = road("calipers")
-    one = ProofShown(way, 1, 30.0, 24.0, 12.0, OUTLINES[0], 12)
+    one = ProofShown(way, 1, 30.0, 24.0, 12.0, DISC, 12)
     for step in way.steps:
         assert one.sides(step) == step.sides(30, 24, 12)
     way = road("classroom")
-    one = ProofShown(way, 1, 30.0, 24.0, 12.0, OUTLINES[0], 12)
+    one = ProofShown(way, 1, 30.0, 24.0, 12.0, DISC, 12)
     for step in way.steps:
         assert one.sides(step) == step.sides(30, 24)
     with pytest.raises(MeasureError):
-        ProofShown(way, 1, -1.0, 24.0, 0.0, OUTLINES[0], 12).sides(way.steps[0])
+        ProofShown(way, 1, -1.0, 24.0, 0.0, DISC, 12).sides(way.steps[0])
 
 
 def test_the_body_between_the_jaws() -> None:
     """The outline on its own road, the oval stem on the others."""
-    assert shown(OUTLINES[1]).body is shown(OUTLINES[1]).section
-    body = ProofShown(road("calipers"), 1, 30.0, 24.0, 0.0, OUTLINES[1], 12).body
+    assert shown(SQUARE).body is shown(SQUARE).section
+    body = ProofShown(road("calipers"), 1, 30.0, 24.0, 0.0, SQUARE, 12).body
     assert np.allclose([body.width_cm(0), body.width_cm(90)], [60, 48])
+
+
+def test_a_line_put_in_moves_no_numbers() -> None:
+    """In a copy of the road with a line more, renumbered, each line has the numbers it had."""
+    way = road("outline")
+    for place in (1, 4, 12, 17):
+        more = replace(way.steps[place], line="put in", numbers=None, outlined=None)
+        lines = (*way.steps[:place], more, *way.steps[place:])
+        steps = tuple(replace(one, key=f"outline-{n}") for n, one in enumerate(lines, 1))
+        longer = replace(way, steps=steps)
+        before = {one.line: shown(SQUARE).sides(one) for one in way.steps}
+        one = replace(shown(SQUARE), road=longer)
+        after = {step.line: one.sides(step) for step in longer.steps}
+        assert after.pop("put in") is None
+        assert after == before
+
+
+def test_a_line_without_numbers_of_its_own_is_refused() -> None:
+    """On a road of outlines no line may fall back to an ellipse's numbers, or to none."""
+    way = road("outline")
+    bare = replace(way.steps[5], outlined=None)
+    with pytest.raises(ProofError, match="outline-6: it has no numbers"):
+        replace(way, steps=(*way.steps[:5], bare, *way.steps[6:]))
+    with pytest.raises(ProofError, match="outline-3: two steps"):
+        replace(way, steps=(*way.steps[:5], way.steps[2]))
+
+
+def test_constant_width_is_shown_where_it_is_assumed() -> None:
+    """Lines that speak of it are shown on the outline that has it, whatever was chosen."""
+    way = road("outline")
+    for place, step in enumerate(way.steps, 1):
+        one = numbers(way, {"step": place, "outline": SQUARE})
+        assert one.outline_name == (CONSTANT_WIDTH if step.constant_width else SQUARE)
+        assert step.constant_width == ("no even ripple" in step.assumption)
+    assert any(step.constant_width for step in way.steps)
+
+
+def test_what_a_road_has_no_control_for_stays() -> None:
+    """A state that names a step only is filled up."""
+    one = numbers(road("classroom"), {"step": 5, "a_cm": 20.0})
+    assert (one.step, one.a_cm, one.b_cm) == (5, 20.0, FIXED["b_cm"])
+    assert one.outline_name == DISC

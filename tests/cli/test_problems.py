@@ -25,10 +25,10 @@ def test_the_list_of_families():
     assert "girth-to-area" in text
     assert "plots:" in text
     code, text = run("problems", "--json")
-    rows = json.loads(text)
+    rows = json.loads(text)["families"]
     assert len(rows) >= 24
     assert all(set(row) == {"family", "topic", "title"} for row in rows)
-    some = json.loads(run("problems", "--topic", "logs", "--json")[1])
+    some = json.loads(run("problems", "--topic", "logs", "--json")[1])["families"]
     assert some == [row for row in rows if row["topic"] == "logs"]
 
 
@@ -39,18 +39,13 @@ def test_a_problem_in_words_and_as_json():
     assert "counts" in text
     told = json.loads(run("problem", "girth-to-area", *WHO, "--json")[1])
     assert list(told) == [
-        "family",
-        "topic",
-        "edition",
-        "text",
-        "given",
-        "unit",
-        "tolerance_percent",
+        *("family", "topic", "edition", "text", "given", "unit", "tolerance_percent"),
+        *("mensura_version", "inputs"),
     ]
     assert told["given"]["girth_cm"]["unit"] == "cm"
     assert told["text"] == text.strip()
     whole = json.loads(run("problem", "girth-to-area", *WHO, "--solution", "--json")[1])
-    assert list(whole)[-3:] == ["answer", "slips", "solution"]
+    assert list(whole)[-5:-2] == ["answer", "slips", "solution"]
     assert whole["answer"]["unit"] == told["unit"] == "cm²"
     girth = told["given"]["girth_cm"]["value"]
     assert whole["answer"]["value"] == pytest.approx(girth**2 / (4 * 3.141592653589793))
@@ -72,7 +67,7 @@ def test_answers_and_their_exit_codes():
     right = f"{whole['answer']['value']:.1f} cm²"
     code, text = run("answer", "girth-to-area", *WHO, right, "--json")
     assert (code, json.loads(text)["right"]) == (0, True)
-    assert list(json.loads(text)) == ["right", "slip", "message"]
+    assert list(json.loads(text)) == ["right", "slip", "message", "mensura_version", "inputs"]
     slip = whole["slips"][0]
     code, text = run("answer", "girth-to-area", *WHO, f"{slip['value']:.3f} cm²", "--json")
     assert (code, json.loads(text)["slip"]) == (1, slip["name"])

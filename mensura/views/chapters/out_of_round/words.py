@@ -8,7 +8,7 @@ import numpy as np
 
 from mensura.estimates.areas import over_percent
 from mensura.estimates.comparison import PRACTICE_WORDS, Comparison
-from mensura.views.chapters.out_of_round_numbers import OutOfRound
+from mensura.teaching.panels.out_of_round import OutOfRound
 from mensura.views.kit.words import table_html
 from mensura.written import signed
 

@@ -3,24 +3,17 @@
 from __future__ import annotations
 
 import html
-from itertools import count
-from pathlib import Path
 
-from mensura.checks import MeasureError
-from mensura.disk.writing import reason, write_new
+from mensura.teaching.panels.proof import squares_shown
 from mensura.teaching.proof.chain import Chain
 from mensura.views.kit.live import draw_still
 from mensura.views.proof.drawings import SquaresPicture
-from mensura.views.proof.numbers import squares_shown
 
 #: The half-axes of the page's picture, cm: those with which the panel opens.
 PICTURE_CM = (30.0, 24.0)
 
 #: The name of a saved page, without its ending.
 PAGE_NAME = "my-proof"
-
-#: A folder that holds so many saved proofs is asked to be tidied first.
-_MOST_PAGES = 10_000
 
 
 def proof_page(chain: Chain) -> str:
@@ -90,35 +83,6 @@ def _end(chain: Chain) -> str:
         "<p class='end'><b>Not finished.</b> Still to be shown: that "
         f"{html.escape(above)} follows from {html.escape(below)}.</p>"
     )
-
-
-def save_page(chain: Chain, folder: str | Path = ".") -> Path:
-    """Saves a proof as `my-proof.html`, or as `my-proof-2.html` and so on if that is there.
-
-    chain: the student's proof; folder: where, as it is; nothing in it is overwritten.
-    Returns the path. Raises MeasureError, in one sentence, for a folder that cannot be used.
-
-    >>> import tempfile
-    >>> with tempfile.TemporaryDirectory() as place:
-    ...     [save_page(Chain(), place).name for _ in range(2)]
-    ['my-proof.html', 'my-proof-2.html']
-    """
-    place = Path(folder)
-    expected = "a folder that can be written to"
-    if not place.is_dir():
-        raise MeasureError("folder", str(folder), "", expected)
-    page = proof_page(chain).encode("utf-8")
-    for number in count(1):
-        if number > _MOST_PAGES:
-            break
-        tail = "" if number == 1 else f"-{number}"
-        path = place / f"{PAGE_NAME}{tail}.html"
-        try:
-            if write_new(path, page):
-                return path
-        except OSError as error:
-            raise MeasureError("folder", str(folder), "", expected, reason(error)) from None
-    raise MeasureError("folder", str(folder), "", f"fewer than {_MOST_PAGES} saved proofs")
 
 
 _CLAIM = (

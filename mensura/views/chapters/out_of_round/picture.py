@@ -13,32 +13,16 @@ import numpy as np
 
 from mensura.checks import FloatArray
 from mensura.estimates.out_of_round import classroom_over_percent, tape_over_percent
-from mensura.teaching.controls import Control, Switch
-from mensura.views.chapters.out_of_round_numbers import (
+from mensura.teaching.panels.out_of_round import (
     CURVES,
     MEANS,
     RATIOS,
     TURNS_DEG,
     OutOfRound,
-    numbers,
 )
-from mensura.views.chapters.out_of_round_words import readout, status
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
-from mensura.views.kit.panel import Panel
 from mensura.written import signed
-
-CONTROLS = (
-    Control("first_cm", "first diameter", "cm", 35, 70, 0.5, 60, "Stem"),
-    Control("second_cm", "second diameter", "cm", 35, 70, 0.5, 48, "Stem"),
-    Control("ridges", "ridges of bark", "", 3, 60, 1, 28, "Stem", whole=True),
-    Control("furrow_depth_cm", "furrow depth", "cm", 0, 3, 0.1, 1, "Stem"),
-    Control("tilt_deg", "tilt", "°", 0, 20, 0.5, 3, "Tape"),
-    Control("tilt_direction_deg", "rises towards", "°", -90, 90, 5, 30, "Tape"),
-    Control("caliper_direction_deg", "turned by", "°", 0, 90, 0.5, 15, "Calipers"),
-)
-
-SMOOTH = {"furrow_depth_cm": 0.0, "tilt_deg": 0.0}
 
 
 def _line(across: FloatArray, up: FloatArray) -> FloatArray:
@@ -55,10 +39,12 @@ class OutOfRoundPicture(Picture[OutOfRound]):
     REACH_CM = 53.0
     LEAST_PERCENT = -2.0
     MOST_PERCENT = 10.0
+    #: What a limit's words take up beside their dot, on the scale of turns.
+    ROOM_DEG = 14.0
 
     def draw(self, figure: Any) -> None:
         """Axes, grids, key and the curves that never move on `figure`; then the moving artists."""
-        self.limits: dict[str, tuple[Any, Any]] = {}
+        self.limits: dict[str, tuple[Any, Any, str]] = {}
         self._draw_section(look.place(figure, 40, 46, 410, 410))
         self._draw_side(look.place(figure, 40, 468, 410, 66))
         self._draw_ratio(look.place(figure, 512, 304, 330, 150))
@@ -193,7 +179,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
             )
             word = axes.text(0, below, "", ha=side, va="center")
             word.set_bbox({"fc": "white", "ec": "none", "alpha": 0.85, "pad": 1})
-            self.limits[practice] = dot, word
+            self.limits[practice] = dot, word, side
             self.moving += [dot, word]
 
     @staticmethod
@@ -315,7 +301,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         self.marks.set_edgecolors(np.where(beyond[:, None], self.mark_colours, self.mark_edges))
         self.shares.set_segments([_line(TURNS_DEG, n.shares[name]) for name in MEANS])
         self.turn.set_data([n.caliper_direction_deg] * 2, [0, 1.6])
-        for practice, (dot, word) in self.limits.items():
+        for practice, (dot, word, side) in self.limits.items():
             limit = n.limits_deg[practice]
             visible = n.marked and limit is not None and limit > 0
             dot.set_visible(visible)
@@ -323,7 +309,10 @@ class OutOfRoundPicture(Picture[OutOfRound]):
             if visible and limit is not None:
                 dot.set_data([limit], [1.0])
                 word.set_text(f"{limit:.1f}°")
-                word.set_x(limit + (-2.5 if word.get_ha() == "right" else 2.5))
+                # near the axis there is no room to the left
+                side = side if limit > self.ROOM_DEG else "left"
+                word.set_ha(side)
+                word.set_x(limit + (-2.5 if side == "right" else 2.5))
 
     def describe(self, numbers: OutOfRound) -> str:
         """The picture of `numbers` in words."""
@@ -337,15 +326,3 @@ class OutOfRoundPicture(Picture[OutOfRound]):
             f"{signed(two.over_percent)} %. Charts: error of area against the axis ratio; error "
             "of calipers over error of tape against their turn."
         )
-
-
-PANEL: Panel[OutOfRound] = Panel(
-    title="Out of round",
-    controls=CONTROLS,
-    switches=(Switch("marked", "mark where the tape wins", "Calipers"),),
-    numbers=numbers,
-    picture=OutOfRoundPicture,
-    readout=readout,
-    status=status,
-    presets={"Smooth and level": SMOOTH},
-)

@@ -1,0 +1,33 @@
+"""What a command prints as JSON: the answer, and with it who worked it out and from what."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Mapping
+from typing import Any
+
+import click
+
+
+def version() -> str:
+    """The version of this installation of mensura."""
+    import mensura
+
+    return mensura.__version__
+
+
+def print_json(answer: Mapping[str, Any], inputs: Mapping[str, Any]) -> None:
+    """Prints an answer as JSON, with `mensura_version` and `inputs` at its end.
+
+    answer: by the keys that other programs rely on, units in their names; inputs: every option in
+    effect, by the field that it sets, those that nobody typed as well. So whoever finds the answer
+    a year later can work it out again. A console that lacks a letter of it gets that escaped.
+    """
+    whole = {**answer, "mensura_version": version(), "inputs": dict(inputs)}
+    text = json.dumps(whole, indent=2, allow_nan=False, ensure_ascii=False)
+    try:
+        text.encode(getattr(sys.stdout, "encoding", None) or "ascii")
+    except UnicodeEncodeError:
+        text = json.dumps(whole, indent=2, allow_nan=False)
+    click.echo(text)

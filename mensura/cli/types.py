@@ -1,0 +1,94 @@
+"""Numbers as options take them: read as people type them, refused under the option's own name."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from mensura.checks import MeasureError, TypedError, whole
+from mensura.typed import read_number, read_whole
+
+
+class NumberType(click.ParamType):  # type: ignore[type-arg]
+    """A number in some unit.
+
+    unit: for the refusal, as expectation is.
+    """
+
+    name = "number"
+
+    def __init__(self, unit: str, expectation: str = "a finite number") -> None:
+        self.unit, self.expectation = unit, expectation
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> float:
+        """The number that was typed.
+
+        value: the word, or a start that is a number already; param: the option; ctx: of this run.
+        Raises MeasureError under the option's name.
+        """
+        if not isinstance(value, str):
+            return float(value)
+        return parsed_number(_called(param), value, self.unit, self.expectation)
+
+
+class WholeType(click.ParamType):  # type: ignore[type-arg]
+    """A whole number within bounds.
+
+    at_least, at_most: the bounds.
+    """
+
+    name = "whole number"
+
+    def __init__(self, at_least: int, at_most: int) -> None:
+        self.at_least, self.at_most = at_least, at_most
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> int:
+        """The whole number that was typed.
+
+        value: the word, or a start that is a number already; param: the option; ctx: of this run.
+        Raises MeasureError under the option's name.
+        """
+        typed = value if isinstance(value, str) else str(value)
+        return parsed_whole(_called(param), typed, at_least=self.at_least, at_most=self.at_most)
+
+
+def _called(param: click.Parameter | None) -> str:
+    return param.opts[0] if param else "number"
+
+
+def parsed_number(option: str, text: str, unit: str, expectation: str = "a finite number") -> float:
+    """A number as it was typed, in any spelling that an answer may have.
+
+    option: its name; text: what was typed; unit: for the refusal, as expectation is.
+    Raises MeasureError for what is no number.
+
+    >>> parsed_number("--tilt-deg", "−2,5", "deg"), parsed_number("--tilt-deg", "2 1/2", "deg")
+    (-2.5, 2.5)
+    """
+    try:
+        return read_number(text)
+    except TypedError as error:
+        raise MeasureError(option, text, unit, error.reach or expectation) from None
+
+
+def parsed_whole(option: str, text: str, *, at_least: int, at_most: int) -> int:
+    """A whole number as it was typed.
+
+    option: its name; text: what was typed; at_least, at_most: its bounds.
+    Raises MeasureError for anything else.
+
+    >>> parsed_whole("--ridges", "28", at_least=0, at_most=2000)
+    28
+    """
+    return whole(_integer(text), option, at_least=at_least, at_most=at_most)
+
+
+def _integer(text: str) -> int | str:
+    """The whole number that was typed, or the word itself, which will be refused."""
+    try:
+        return read_whole(text)
+    except TypedError:
+        return text

@@ -1,0 +1,45 @@
+"""Pages that a student keeps: each under a name that is free, and never over another file."""
+
+from __future__ import annotations
+
+from itertools import count
+from os import PathLike
+from pathlib import Path
+
+from mensura.checks import MeasureError
+from mensura.disk.writing import reason, write_new
+
+#: A folder, as it may be given.
+Folder = str | PathLike[str]
+
+#: A folder that holds so many pages of one name is asked to be tidied first.
+MOST_PAGES = 10_000
+
+
+def save_page(name: str, content: bytes, folder: Folder = ".") -> Path:
+    """Saves a page as `name.html`, or as `name-2.html` and so on if that is there.
+
+    name: without its ending; content: all of it; folder: where, as it is; nothing in it is
+    overwritten. Returns the path. Raises MeasureError, in one sentence, for a folder that cannot
+    be used.
+
+    >>> import tempfile
+    >>> with tempfile.TemporaryDirectory() as place:
+    ...     [save_page("my-proof", b"<p>a &gt; b</p>", place).name for _ in range(2)]
+    ['my-proof.html', 'my-proof-2.html']
+    """
+    place = Path(folder)
+    expected = "a folder that can be written to"
+    if not place.is_dir():
+        raise MeasureError("folder", str(folder), "", expected)
+    for number in count(1):
+        if number > MOST_PAGES:
+            break
+        tail = "" if number == 1 else f"-{number}"
+        path = place / f"{name}{tail}.html"
+        try:
+            if write_new(path, content):
+                return path
+        except OSError as error:
+            raise MeasureError("folder", str(folder), "", expected, reason(error)) from None
+    raise MeasureError("folder", str(folder), "", f"fewer than {MOST_PAGES} pages named {name}")

@@ -1,0 +1,151 @@
+"""`mensura open`, with the start of JupyterLab itself left out (see disk/test_lab_start.py)."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+
+from mensura import places
+from mensura.disk import lab
+
+
+@pytest.fixture
+def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Two workbooks as if shipped, and an empty current folder."""
+    source = tmp_path / "shipped"
+    (source / "lecturer").mkdir(parents=True)
+    (source / "01-how round.ipynb").write_text("{}")
+    (source / "lecturer" / "00-key.ipynb").write_text("{}")
+    monkeypatch.setattr(places, "shipped", lambda _: source)
+    (tmp_path / "desk").mkdir()
+    monkeypatch.chdir(tmp_path / "desk")
+    return source
+
+
+@pytest.fixture
+def started(monkeypatch: pytest.MonkeyPatch) -> list[list[str]]:
+    """The commands that were started; each ends with exit code 7."""
+    commands: list[list[str]] = []
+
+    def start(command: list[str], environment: dict[str, str]) -> int:
+        assert environment["JUPYTER_PREFER_ENV_PATH"]
+        commands.append(command)
+        return 7
+
+    monkeypatch.setattr(lab, "start", start)
+    return commands
+
+
+@pytest.mark.usefixtures("shelf")
+def test_open_lays_out_says_so_and_hands_the_exit_code_on(run, started: list[list[str]]) -> None:
+    result = run("open")
+    desk = Path("mensura-workbooks").resolve()
+    assert result.exit_code == 7
+    assert result.stdout.splitlines() == [
+        f"Workbooks: {desk}",
+        "Laid out: 01-how round.ipynb, lecturer/00-key.ipynb.",
+        "JupyterLab starts now. In the browser choose the menu Run, Run All Cells.",
+        "To stop it, press Ctrl-C here and answer y.",
+    ]
+    assert f"--ServerApp.root_dir={desk}" in started[0]
+    assert "--LabApp.default_url=/doc/tree/01-how%20round.ipynb" in started[0]
+    assert not [word for word in started[0] if "open_browser" in word or ".port" in word]
+    (desk / "01-how round.ipynb").write_text("mine")
+    said = run("open", "--no-browser", "--port", "0").stdout.splitlines()
+    assert said[1] == (
+        "01-how round.ipynb was changed by you and stays as it is; the fresh one lies beside it "
+        "as 01-how round-fresh.ipynb."
+    )
+    assert "--ServerApp.open_browser=False" in started[1]
+    assert "--ServerApp.port=0" in started[1]
+
+
+@pytest.mark.parametrize("user", [0, 1000])
+@pytest.mark.usefixtures("shelf")
+def test_jupyterlab_is_told_of_the_administrator(
+    run, started: list[list[str]], monkeypatch: pytest.MonkeyPatch, user: int
+) -> None:
+    monkeypatch.setattr(os, "geteuid", lambda: user)
+    run("open")
+    assert ("--allow-root" in started[0]) == (user == 0)
+
+
+def test_the_shipped_folder_is_opened_where_it_lies(
+    run, shelf: Path, started: list[list[str]]
+) -> None:
+    said = run("open", str(shelf)).stdout
+    assert "nothing was laid out" in said
+    assert f"--ServerApp.root_dir={shelf.resolve()}" in started[0]
+    assert not (shelf / ".mensura-laid-out.json").exists()
+
+
+@pytest.mark.parametrize(
+    ("words", "sentence"),
+    [
+        (["taken"], "is a file; expected a folder."),
+        (["taken/below"], "not a directory."),
+        ([""], "FOLDER is nothing; expected the name of a folder."),
+        (["a", "b"], "'b' was not understood; expected options only, like --json."),
+        (["--port", "65536"], "--port is 65536; expected a whole number from 0 to 65535."),
+        (["--port", "-1"], "--port is -1; expected a whole number from 0 to 65535."),
+        (["--port", "8_8"], "--port is '8_8'; expected a whole number from 0 to 65535."),
+        (["--port", "nan"], "--port is 'nan'; expected a whole number from 0 to 65535."),
+    ],
+)
+@pytest.mark.usefixtures("shelf")
+def test_open_refuses_in_one_sentence_and_starts_nothing(
+    refused, started: list[list[str]], words: list[str], sentence: str
+) -> None:
+    Path("taken").write_text("mine")
+    assert refused("open", *words).endswith(sentence)
+    assert started == []
+    assert os.listdir() == ["taken"]
+
+
+def test_an_installation_without_workbooks_says_so(
+    refused, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def missing(folder: str) -> Path:
+        raise FileNotFoundError(f"this installation of mensura has no {folder} folder")
+
+    monkeypatch.setattr(places, "shipped", missing)
+    assert refused("open") == "this installation of mensura has no workbooks folder."
+
+
+@pytest.mark.parametrize(
+    "refusal", [OSError(30, "Read-only file system"), PermissionError(13, "Permission denied")]
+)
+@pytest.mark.usefixtures("shelf")
+def test_a_folder_that_cannot_be_written(
+    refused, started: list[list[str]], monkeypatch: pytest.MonkeyPatch, refusal: OSError
+) -> None:
+    """A sentence with the system's own reason, whether or not the folder is there."""
+    Path("there").mkdir()
+
+    def forbid(*_: object, **__: object) -> int:
+        raise refusal
+
+    monkeypatch.setattr(os, "mkdir", forbid)
+    monkeypatch.setattr(os, "open", forbid)
+    for folder in ("there", "new"):
+        sentence = refused("open", folder)
+        assert sentence.endswith(f": {refusal.strerror.lower()}.")
+        assert sentence.startswith("FOLDER: ")
+    assert started == []
+    assert os.listdir() == ["there"]
+    assert os.listdir("there") == []
+
+
+@pytest.mark.usefixtures("shelf")
+def test_a_folder_of_somebody_else(
+    refused, started: list[list[str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is told before anything is laid out."""
+    Path("theirs").mkdir()
+    monkeypatch.setattr(os, "access", lambda *_: False)
+    assert refused("open", "theirs").endswith(
+        "cannot be written to; expected a folder of your own."
+    )
+    assert started == []
