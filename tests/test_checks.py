@@ -82,7 +82,7 @@ def test_bounds_to_the_last_digit(bounds, passes, refused):
         (np.array([3 + 4j]), "length_cm is array([3.+4.j]) cm; expected"),
         ([[1], [1, 2]], "length_cm is [[1], [1, 2]] cm; expected"),
         ({"a": 1}, "length_cm is {'a': 1} cm; expected"),
-        (np.datetime64("2020-01-01"), "length_cm is np.datetime64('2020-01-01') cm; expected"),
+        (np.datetime64("2020-01-01"), f"length_cm is {np.datetime64('2020-01-01')!r} cm; expected"),
         (10**400, "length_cm is a number too large to hold cm; expected"),
         pytest.param(10**5000, "length_cm is a number too large to hold cm; expected", id="huge"),
     ],

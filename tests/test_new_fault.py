@@ -46,7 +46,7 @@ REASONS = {
 }
 #: (file, behind what, what is written there).
 TOUCHED = [
-    ("instruments/faults.py", "FAULTS: tuple[Fault, ...] = (\n", ROW),
+    ("instruments/lay_faults.py", "LAY_FAULTS: tuple[Fault, ...] = (\n", ROW),
     ("instruments/lay.py", "    knot_cm: Any = 0.0\n", "    fold_cm: Any = 0.0\n"),
     (
         "instruments/lay.py",
@@ -78,7 +78,7 @@ def run(*words):
     done = CliRunner().invoke(main, list(words))
     return [done.exit_code, done.stdout, done.stderr]
 
-shown = panel.numbers(panel.SOUND | {"fold_cm": 0.5})
+shown = panel.numbers(**(panel.SOUND | {"fold_cm": 0.5}))
 picture = AllFaultsPicture()
 Live(picture).paint(shown)
 print(json.dumps({

@@ -137,13 +137,18 @@ class Blank(Picture[dict[str, Any]]):
         return "nothing"
 
 
+def state_of(across_cm: float, ridges: int) -> dict[str, float]:
+    """What the boxes hold, as the numbers of a panel."""
+    return {"across_cm": across_cm, "ridges": ridges}
+
+
 @cache
 def live() -> LivePanel[dict[str, Any]]:
     boxes = [
         Control("across_cm", "across", "cm", -1e9, 1e9, 0.5, 5.5, "place"),
         Control("ridges", "ridges", "", 0, 10, 1, 4, "place", whole=True),
     ]
-    return LivePanel(Panel("Blank", boxes, dict, Blank, lambda _: "", lambda _: ""))
+    return LivePanel(Panel("Blank", boxes, state_of, Blank, lambda _: "", lambda _: ""))
 
 
 def in_a_panel(text: str, name: str = "across_cm") -> float:

@@ -128,6 +128,7 @@ def _inputs(found: Problem) -> dict[str, Any]:
         "key": found.key,
         "set": found.set_name,
         "try": found.try_number,
+        "edition": found.edition,
     }
 
 

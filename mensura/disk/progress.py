@@ -8,7 +8,6 @@ disk refuses is told in one sentence, and the student goes on.
 
 from __future__ import annotations
 
-import errno
 import json
 import os
 import stat
@@ -161,9 +160,9 @@ class Progress:
         self.file = file
         self.waiting = _WAITING.setdefault(file.path, [])
         self._on_disk: tuple[Attempt, ...] = ()
-        #: Whether the last try to reach the disk failed, so that answers are kept here alone.
+        #: Whether the disk was seen to refuse, so that answers are kept here alone.
         self.this_sitting_only = False
-        self.note = self.refresh() or self._check()
+        self.note = self.refresh()
 
     @property
     def attempts(self) -> tuple[Attempt, ...]:
@@ -175,20 +174,13 @@ class Progress:
         try:
             log = self.file.read()
         except ProgressError as error:
+            self.this_sitting_only = True
             return str(error)
         self._on_disk = log.attempts
         barred = self.file.barred()
+        self.this_sitting_only = bool(barred)
         only = f"{barred} Progress is kept for this sitting only." if barred else ""
         return f"{log.note} {only}".strip()
-
-    def _check(self) -> str:
-        """Told at once and not with the first answer, if the disk will take none."""
-        try:
-            self.file.check_writable()
-        except ProgressError as error:
-            self.this_sitting_only = True
-            return f"{error} Progress is kept for this sitting only."
-        return ""
 
     def add(self, attempt: Attempt) -> str:
         """Keeps an attempt; returns "" if it lies on the disk, else one sentence.
@@ -205,7 +197,6 @@ class Progress:
             count = len(self.waiting)
             many = "answer is" if count == 1 else f"{count} answers are"
             return f"{error} The last {many} kept only while this workbook is open."
-        self.this_sitting_only = False
         self.refresh()
         return ""
 
@@ -248,21 +239,6 @@ class ProgressFile:
         except OSError as error:
             raise ProgressError(self._refusal("written", error)) from None
 
-    def check_writable(self) -> None:
-        """Sees whether an attempt could be kept here, and leaves nothing behind.
-
-        Raises ProgressError, in one sentence, if it could not.
-        """
-        try:
-            if os.path.lexists(self.path):
-                with self._opened():
-                    pass
-            else:
-                with tempfile.TemporaryFile(dir=self.path.parent):
-                    pass
-        except OSError as error:
-            raise ProgressError(self._refusal("written", error)) from None
-
     def read(self) -> Log:
         """Everything in the file, its damaged lines passed over; nothing if there is no file.
 
@@ -292,15 +268,23 @@ class ProgressFile:
         return Log(tuple(attempts), tuple(damaged), _told(damaged))
 
     def barred(self) -> str:
-        """Why nothing can be written, in one sentence; "" if nothing is known to bar it.
+        """Why nothing can be written, in one sentence; "" if nothing bars it.
 
-        Makes no file. A system that shows it only when one writes tells it with the first answer.
+        Tried, with nothing left behind, and not asked: what a system says of a folder it need not
+        keep.
         """
-        place = self.path if os.path.lexists(self.path) else self.path.parent
-        if os.access(place, os.W_OK):
-            return ""
-        known = errno.EACCES if os.path.lexists(place) else errno.ENOENT
-        return self._refusal("written", OSError(known, os.strerror(known)))
+        try:
+            if os.path.lexists(self.path):
+                with self._opened():
+                    pass
+            else:
+                with tempfile.TemporaryFile(dir=self.path.parent):
+                    pass
+        except ProgressError as error:
+            return str(error)
+        except OSError as error:
+            return self._refusal("written", error)
+        return ""
 
     # ---- the disk ------------------------------------------------------------------------------
 

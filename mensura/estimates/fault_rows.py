@@ -158,8 +158,8 @@ def warmed(girth_cm: float, warmer_c: float) -> list[Row]:
     return [
         {
             "material": name,
-            "least_mm": UNKNOWN if row.least_per_c is None else scale * row.least_per_c,
-            "most_mm": UNKNOWN if row.most_per_c is None else scale * row.most_per_c,
+            "least_mm": _times(scale, row.least_per_c),
+            "most_mm": _times(scale, row.most_per_c),
         }
         for name, row in MATERIALS.items()
     ]
@@ -168,7 +168,8 @@ def warmed(girth_cm: float, warmer_c: float) -> list[Row]:
 def expansions() -> list[Row]:
     """How much each band material lengthens with warmth, in millionths for each °C.
 
-    Rows: material, least, most, we_take ("unknown" where no source gives a number), source.
+    Rows: material; the millionths: least, most, we_take ("unknown" where no source gives a
+    number); source.
 
     >>> [round(row["we_take"], 1) for row in expansions() if row["material"] == "steel"]
     [11.6]
@@ -176,9 +177,9 @@ def expansions() -> list[Row]:
     return [
         {
             "material": name,
-            "least": UNKNOWN if row.least_per_c is None else 1e6 * row.least_per_c,
-            "most": UNKNOWN if row.most_per_c is None else 1e6 * row.most_per_c,
-            "we_take": UNKNOWN if row.expansion_per_c is None else 1e6 * row.expansion_per_c,
+            "millionths per °C: least": _times(1e6, row.least_per_c),
+            "most": _times(1e6, row.most_per_c),
+            "we_take": _times(1e6, row.expansion_per_c),
             "source": row.source,
         }
         for name, row in MATERIALS.items()
@@ -202,6 +203,10 @@ def permissible(lengths_m: Sequence[float]) -> list[Row]:
         }
         for length in lengths_m
     ]
+
+
+def _times(factor: float, expansion_per_c: float | None) -> float | str:
+    return UNKNOWN if expansion_per_c is None else factor * expansion_per_c
 
 
 def _read(reading: TapeReading, settings: Lay | Tape, first: dict[str, Any]) -> list[Row]:

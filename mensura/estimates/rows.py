@@ -33,7 +33,7 @@ from mensura.estimates.out_of_round import (
 )
 from mensura.instruments.calipers import MEANS, Calipers
 from mensura.stems.bark import with_bark
-from mensura.stems.ellipse import Ellipse
+from mensura.stems.ellipse import Ellipse, classroom_girth_cm, ellipse_girth_cm
 from mensura.stems.outline import Outline
 from mensura.stems.ripples import outline_terms
 from mensura.stems.section import Section
@@ -266,6 +266,30 @@ def if_oval(girths_cm: ArrayLike, axis_ratio: Sequence[float]) -> list[Row]:
         }
         for girth in np.atleast_1d(girths_cm)
     ]
+
+
+def girths(first_cm: float, seconds_cm: Sequence[float]) -> list[Row]:
+    """The girth of ovals, and what the blackboard's formula makes of it.
+
+    first_cm: one diameter of the ovals; seconds_cm: the other, one a row. Rows: stem, girth_cm,
+    blackboard_cm, too_long_cm.
+
+    >>> [round(value, 2) for value in list(girths(60, [48])[0].values())[1:]]
+    [170.17, 170.69, 0.52]
+    """
+    rows = []
+    for second in seconds_cm:
+        girth = ellipse_girth_cm(first_cm, second)
+        formula = classroom_girth_cm(first_cm, second)
+        rows.append(
+            {
+                "stem": f"{first_cm:g} by {second:g} cm",
+                "girth_cm": girth,
+                "blackboard_cm": formula,
+                "too_long_cm": formula - girth,
+            }
+        )
+    return rows
 
 
 def ripples(outline: Outline, count: Sequence[int]) -> list[Row]:

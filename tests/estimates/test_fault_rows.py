@@ -140,7 +140,7 @@ def test_expansions_in_millionths() -> None:
     assert by["cloth"]["we_take"] == UNKNOWN
     for row in by.values():
         if row["we_take"] != UNKNOWN:
-            assert row["least"] <= row["we_take"] * (1 + 1e-12)
+            assert row["millionths per °C: least"] <= row["we_take"] * (1 + 1e-12)
             assert row["we_take"] <= row["most"] * (1 + 1e-12)
         assert row["source"]
 

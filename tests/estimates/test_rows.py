@@ -12,6 +12,7 @@ from mensura.estimates.rows import (
     all_round,
     even_bark,
     furrowed,
+    girths,
     if_oval,
     limits,
     ovality,
@@ -149,3 +150,15 @@ def test_ripples_sum_to_the_circle_less_the_hull() -> None:
     assert lost == sorted(lost)
     assert lost[-1] == pytest.approx(14**2 / (4 * math.pi) - 12)
     assert lost[-2] == pytest.approx(lost[-1], rel=1e-2)
+
+
+def test_girths_by_series_and_by_the_root() -> None:
+    """A girth by the series in h, the formula by hand; the second is longer, but on a circle."""
+    for row, second in zip(girths(60, [58, 48, 30, 60]), (58, 48, 30, 60), strict=True):
+        h = ((60 - second) / (60 + second)) ** 2
+        series = 1 + h / 4 + h**2 / 64 + h**3 / 256 + 25 * h**4 / 16384
+        assert row["girth_cm"] == pytest.approx(math.pi * (60 + second) / 2 * series, rel=1e-7)
+        root = math.pi * math.sqrt((60**2 + second**2) / 2)
+        assert row["blackboard_cm"] == pytest.approx(root)
+        assert row["too_long_cm"] == pytest.approx(root - row["girth_cm"], abs=1e-9)
+        assert row["too_long_cm"] > 0 or second == 60

@@ -201,7 +201,8 @@ def _without_roots(algebra: Quantities, poly: Any) -> Any:
     )
     if len(flat) == 1:
         return None
-    flat = flat.sqf_part()
+    if any(powers[2] for powers in flat):  # with π in it, before its digits are put in
+        flat = flat.sqf_part()
     root_of_pi = _root_of_pi()
     coefficients: dict[tuple[int], Any] = {}
     for powers, factor in flat.terms():

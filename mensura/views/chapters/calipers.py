@@ -20,7 +20,7 @@ from mensura.views.kit.numerals import Numerals
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.words import table_html
-from mensura.written import signed
+from mensura.written import minus, signed
 
 #: Where each fault is seen, beside its bar: the artists that it moves.
 DRAWN = {
@@ -157,9 +157,9 @@ class JawsPicture(Picture[JawsShown]):
         parts = ", ".join(f"{name} {signed(adds)}" for name, adds in n.breakdown.items())
         return (
             f"A stem of {n.stem.first_cm:g} by {n.stem.second_cm:g} cm between calipers turned "
-            f"{n.direction_deg:g}° off its first axis, drawn to scale. It touches the fixed jaw "
-            f"{n.touch_cm[0, 1]:.1f} cm and the sliding jaw {n.touch_cm[1, 1]:.1f} cm above the "
-            f"beam, and the beam itself. The sliding jaw leans by "
+            f"{minus(f'{n.direction_deg:g}')}° off its first axis, drawn to scale. It touches the "
+            f"fixed jaw {n.touch_cm[0, 1]:.1f} cm and the sliding jaw {n.touch_cm[1, 1]:.1f} cm "
+            f"above the beam, and the beam itself. The sliding jaw leans by "
             f"{signed(n.calipers.jaw_lean_deg, 1)}°, the beam slopes by "
             f"{n.calipers.beam_slope_deg:g}°. True width {n.width_cm:.2f} cm, read "
             f"{n.reading_cm:.2f} cm. Bars of what each fault adds, in cm: {parts or 'nothing'}; "

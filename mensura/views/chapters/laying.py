@@ -28,7 +28,7 @@ from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.words import table_html
-from mensura.written import signed
+from mensura.written import minus, signed
 
 #: Where each fault is seen, beside its bar: the artists that it moves.
 DRAWN = {
@@ -160,7 +160,8 @@ class LayingPicture(Picture[Laying]):
             f"Under the band a climber {lay.climber_cm:g} cm thick at {lay.climber_direction_deg:g}"
             f"° and a twist that stands off {lay.twist_lift_cm:g} cm; {lay.slack_cm:g} cm hang "
             f"loose. Unrolled, the band is tilted {lay.tilt_deg:g}°, rising towards "
-            f"{lay.tilt_direction_deg:g}°, wanders {lay.wander_cm:g} cm from crest to trough in "
+            f"{minus(f'{lay.tilt_direction_deg:g}')}°, wanders {lay.wander_cm:g} cm from crest to "
+            f"trough in "
             f"{waves}, and its ends miss by {lay.overlap_offset_cm:g} cm. Bars of what each fault "
             f"adds, in cm: {shares or 'none'}. Together {signed(n.adds_cm)} cm: "
             f"{n.result.reading_cm:.2f} for {n.result.taut_girth_cm:.2f} cm."

@@ -8,8 +8,7 @@ from itertools import pairwise, product
 import numpy as np
 import pytest
 
-from mensura.checks import MeasureError
-from mensura.teaching.panels.condition import CONTROLS, FAULTS, SOUND, SWITCHES, numbers
+from mensura.teaching.panels.condition import CONTROLS, FAULTS, SOUND, numbers
 from mensura.views.chapters.condition import CONDITION_PANEL, ConditionPicture, readout, status
 from mensura.views.kit.live import Live
 from mensura.views.kit.numerals import half_width_px
@@ -52,20 +51,6 @@ def told_by_hand(state: dict) -> float:
         * (1 + (state["pull_n"] - 50) / stiffness)
     )
     return way / step + state["worn_start_cm"]
-
-
-def test_controls_state_their_range() -> None:
-    """Least, greatest, step, start and unit of each control, as the workbook's text assumes."""
-    ranges = {c.name: (c.least, c.greatest, c.step, c.start, c.unit) for c in CONTROLS}
-    assert ranges == {
-        "girth_cm": (60, 220, 0.1, 125, "cm"),
-        "stretch_percent": (-0.5, 2, 0.1, 1, "%"),
-        "worn_start_cm": (0, 2, 0.1, 0.5, "cm"),
-        "thickness_mm": (0, 3, 0.1, 0.4, "mm"),
-        "temperature_c": (-20, 60, 1, 35, "°C"),
-        "pull_n": (0, 150, 5, 90, "N"),
-    }
-    assert [switch.name for switch in SWITCHES] == ["fibreglass", "down"]
 
 
 @pytest.mark.parametrize("state", STATES)
@@ -160,12 +145,9 @@ def test_worn_start_is_drawn_to_its_length(live: Live) -> None:
 
 
 @pytest.mark.parametrize("state", STATES)
-def test_lettering_is_clear(live: Live, letters, state: dict) -> None:
-    """No text on another and none cut off; the band's numbers keep apart and inside."""
+def test_the_band_s_numbers_keep_apart(live: Live, state: dict) -> None:
+    """The numbers of ruler and band lie neither on each other nor over their window's edge."""
     live.paint(numbers(**state))
-    assert letters.overlaps(live.figure) == []
-    assert letters.cut_off(live.figure) == []
-    assert letters.too_small(live.figure) == []
     picture = live.picture
     for window in (picture.start, picture.end):
         for numerals in (window.ruler_numbers, window.band_numbers):
@@ -214,17 +196,6 @@ def test_values_are_set_like_text(live: Live) -> None:
     assert np.all(np.diff(starts) > 0)
 
 
-@pytest.mark.parametrize("name", [c.name for c in CONTROLS] + [s.name for s in SWITCHES])
-def test_every_control_moves_the_picture(live: Live, name: str) -> None:
-    """From the start, one change of each control is seen in the picture and in the table."""
-    control = next((c for c in CONTROLS if c.name == name), None)
-    value = START[name] + 2 * control.step if control else not START[name]
-    before, after = numbers(**START), numbers(**START | {name: value})
-    first = live.paint(before).copy()
-    assert (live.paint(after) != first).any(axis=-1).sum() > 50
-    assert readout(before) != readout(after)
-
-
 def test_words_carry_the_present_numbers() -> None:
     """Alternative text, status and table speak of the state, not of the start."""
     shown = numbers(**START | SOUND | {"girth_cm": 101.0, "stretch_percent": 1.0})
@@ -239,11 +210,3 @@ def test_words_carry_the_present_numbers() -> None:
     for part in ("811.8", "795.8", "−16.0", "11.6 millionths", "EA = 411879 N"):
         assert part in table
     assert "together 0.000" in ConditionPicture().describe(numbers(**START | SOUND))
-
-
-def test_presets_and_refusals() -> None:
-    """The buttons' values can be reached; a value beyond a control's end is refused."""
-    for values in CONDITION_PANEL.presets.values():
-        assert CONDITION_PANEL.still(**values).width_px == 860
-    with pytest.raises(MeasureError, match="stretch is 40 %"):
-        CONDITION_PANEL.still(stretch_percent=40)
