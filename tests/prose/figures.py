@@ -37,16 +37,27 @@ HIDDEN: dict[str, tuple[re.Pattern[str], ...]] = {
         re.compile(r"^#+ \d\d", re.MULTILINE),
         re.compile(r"^ *\d+\. ", re.MULTILINE),
         re.compile(r"(?:\| \d )+\|$", re.MULTILINE),
+        re.compile(r"(?<= )\(\d\)(?= \{)"),
+    ),
+    "a step of reckoning told in words: test_solutions.py works such sums out": (
+        re.compile(
+            r"(?:[Tt]imes|[Dd]ivided? by|[Dd]ivided the squares by|[Dd]ivided s by|[Mm]ultiply by"
+            r"|and by|over|[Tt]ake away|[Ll]ess) (?:10 000|100|[1-9])\b(?!\.\d|\d| ?[%°]| [cm]?m\b)"
+        ),
     ),
 }
 
 #: A formula: names of quantities, operators and numbers; its whole numbers are coefficients.
-_VARIABLE = r"(?:\{[^{}]*\}|[πα-ωΔΘ][a-z]{0,2}|\b[a-zA-Z]\b|(?<=\d)[a-zA-Z]{1,2}\b|\bab\b|[₀-₉])"
+_A, _Z = r"(?<![A-Za-z])", r"(?![A-Za-z])"
+_VARIABLE = (
+    rf"(?:\{{[^{{}}]*\}}|[πα-ωΔΘ][a-z]{{0,2}}|{_A}[a-zA-Z]{_Z}|(?<=\d)[a-zA-Z]{{1,2}}{_Z}"
+    rf"|{_A}ab{_Z}|[₀-₉])"
+)
 _NUMBER = r"\d+(?:[ \u202f]\d{3})*(?:\.\d+)?"
-_FUNCTION = r"(?:\b(?:sin|cos|tan|arcsin|arccos|arctan)\b)"
+_FUNCTION = rf"(?:{_A}(?:sin|cos|tan|arcsin|arccos|arctan){_Z})"
 _OPERATOR = r"[+−·×/=<>≥≤≠≈√()²³⁴°]"
 _RUN = re.compile(rf"(?:(?:{_VARIABLE}|{_NUMBER}|{_FUNCTION}|{_OPERATOR}) ?)+")
-_WORKS = re.compile(r"[+−·×/=<>≥≤≠≈√²³⁴]|\d[π{a-zA-Z(]|π\d")
+_WORKS = re.compile(r"[+−·×/=<>≥≤≠≈√²³⁴]|\d[πα-ω{a-zA-Z(]|π\d")
 _MATHS = re.compile(r"\$\$.*?\$\$|\$[^$]+\$", re.DOTALL)
 
 #: Constants of formulas as they are typed with four figures or more; each is worked out anew.
@@ -132,7 +143,7 @@ def is_constant(at: re.Match[str]) -> bool:
 _LEFT = re.compile(rf"((?:(?:π|{_NUMBER}|{_FUNCTION}|[+−·×/√()²³⁴°]) ?)+)= ?$")
 
 
-def _worked_out(words: str, at: re.Match[str]) -> float | None:
+def worked_out_left_of(words: str, at: re.Match[str]) -> float | None:
     """What the sum written left of a number comes to, where there is one without variables."""
     left = _LEFT.search(words[: at.start()])
     if not left or not re.search(r"[+−·×/√²³⁴π]", left[1]):
@@ -194,7 +205,7 @@ def figures(words: str) -> list[Figure]:
             continue
         value = value_of(at["digits"])
         one = Figure(at.start(), at.end(), at["digits"], value, bool(at["sign"]))
-        worked = _worked_out(plain, at)
+        worked = worked_out_left_of(plain, at)
         if worked is not None and abs(abs(worked) - value) <= one.step / 2 * (1 + 1e-9):
             continue
         if at["sign"] in ("−", "-"):
