@@ -20,7 +20,7 @@ ROOT = Path(__file__).resolve().parents[2]
 
 NUMBER = re.compile(
     r"(?<![\w.{])(?P<sign>(?:(?<=[\s(|>])|^)[+−-])?"
-    r"(?P<digits>\d+/\d+(?![\d.]|·)|\d{1,3}(?:[ \u202f]\d{3})+(?:\.\d+)?|\d+(?:\.\d+)?)(?!\d)"
+    r"(?P<digits>\d+/\d+(?!\d|\.\d|·)|\d{1,3}(?:[ \u202f]\d{3})+(?:\.\d+)?|\d+(?:\.\d+)?)(?!\d)"
 )
 
 #: What is no figure, and why. The first group that is not None is hidden, or the whole match.
@@ -78,8 +78,8 @@ CONSTANTS = {
 class Text:
     """One text: where it stands, its words, what of it is data, and the code it belongs to.
 
-    where: as "cell 12" or "line 40"; words: with {…} for what is computed; beside: the code next
-    to it, or the call it stands in; statement: the question whose reply it is.
+    where: as "cell 12" or "line 40"; words: with {…} for what is computed; beside: the numbers of
+    the code next to it, or of the call it stands in; statement: the question whose reply it is.
     """
 
     where: str
@@ -214,6 +214,15 @@ def figures(words: str) -> list[Figure]:
     return kept
 
 
+def numbers_in(node: ast.AST) -> str:
+    """The numbers of a piece of code, but for those in its strings, parted by blanks."""
+    return " ".join(
+        repr(one.value)
+        for one in ast.walk(node)
+        if isinstance(one, ast.Constant) and isinstance(one.value, int | float)
+    )
+
+
 def notebook_texts(book: dict) -> Iterator[Text]:
     """The cells of words of a workbook; beside each, the code before and after it."""
     cells = book["cells"]
@@ -223,7 +232,8 @@ def notebook_texts(book: dict) -> Iterator[Text]:
             before = next((c for c in reversed(code[:number]) if c), "")
             after = next((c for c in code[number:] if c), "")
             words = re.sub(r"[ \t]+", " ", "".join(cell["source"]))
-            yield Text(f"cell {number}", words, before + "\n" + after)
+            beside = " ".join(numbers_in(ast.parse(c)) for c in (before, after))
+            yield Text(f"cell {number}", words, beside)
 
 
 #: Where the data of a question stand: these are what it gives, and a wrong choice says no truth.
@@ -243,21 +253,19 @@ def module_texts(source: str) -> Iterator[Text]:
                 for one in body
                 if isinstance(one, ast.Expr) and isinstance(one.value, ast.Constant)
             }
-    yield from _strings(tree, skipped, "", "", source)
+    yield from _strings(tree, skipped, "", "")
 
 
-def _strings(
-    node: ast.AST, skipped: set[int], beside: str, statement: str, source: str
-) -> Iterator[Text]:
+def _strings(node: ast.AST, skipped: set[int], beside: str, statement: str) -> Iterator[Text]:
     if isinstance(node, ast.Constant | ast.JoinedStr):
         words = words_of(node)
         if id(node) not in skipped and " " in words:
-            yield Text(f"line {node.lineno}", words, beside, statement)
+            yield Text(f"line {node.lineno}", words, beside, statement.replace(words, ""))
         return
     data: list[ast.AST] = []
     if isinstance(node, ast.Call):
         name = getattr(node.func, "id", getattr(node.func, "attr", ""))
-        beside = beside or (ast.get_source_segment(source, node) or "")
+        beside = beside or numbers_in(node)
         if name in _STATEMENTS and node.args:
             right = any(k.arg == "right" for k in node.keywords)
             if name != "Choice" or not right:
@@ -273,7 +281,7 @@ def _strings(
     for child in ast.iter_child_nodes(node):
         inner = child.value if isinstance(child, ast.keyword) else child
         if inner not in data:
-            yield from _strings(inner, skipped, beside, statement, source)
+            yield from _strings(inner, skipped, beside, statement)
 
 
 def words_of(node: ast.AST) -> str:

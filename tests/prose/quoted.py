@@ -58,6 +58,7 @@ QUOTED: dict[str, dict[str, str]] = {
         "1 mm": "section 23: metal, up to 2 m",
         "2 m": "section 23: the longest scale named",
     },
+    "TaylorKuyatt1994": {"k = 2": "section 6.2: about 95 per cent"},
     "NBS1959": {"0.9144 m": "from memory: the yard"},
     "Rowlett": {"1.273": "entry: cubic feet of a hoppus foot", "0.036054": "entry: in m³"},
 }

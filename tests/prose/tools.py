@@ -11,13 +11,22 @@ from typing import Any
 import numpy as np
 
 import mensura
-from mensura.estimates import areas
+from mensura.estimates import areas, out_of_round
+from mensura.instruments.faults import fault
+from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, material
+from mensura.teaching.problems.families.logs import BREAST_HEIGHT_M
 
 NAMES: dict[str, Any] = {
     **{name: getattr(mensura, name) for name in dir(mensura) if not name.startswith("_")},
     **{name: one for name, one in vars(areas).items() if not name.startswith("_")},
     **{name: one for name, one in vars(math).items() if not name.startswith("_")},
+    **{name: one for name, one in vars(out_of_round).items() if not name.startswith("_")},
+    "BREAST_HEIGHT_M": BREAST_HEIGHT_M,
+    "REFERENCE_C": REFERENCE_C,
+    "REFERENCE_N": REFERENCE_N,
     "abs": abs,
+    "fault": fault,
+    "material": material,
     "len": len,
     "math": math,
     "max": max,
