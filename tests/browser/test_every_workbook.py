@@ -12,9 +12,9 @@ import pytest
 
 axe_tool = pytest.importorskip("axe_playwright_python.sync_playwright")
 
-from mensura.places import shipped  # noqa: E402
+from mensura.teaching.lessons.chapters import CHAPTERS  # noqa: E402
 
-BOOKS = sorted(path.name for path in shipped("workbooks").glob("[0-9]*.ipynb"))
+BOOKS = [one.file for one in CHAPTERS]
 GRAVE = ("serious", "critical")
 
 #: Whatever of ours takes the focus.
