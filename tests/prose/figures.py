@@ -41,9 +41,10 @@ HIDDEN: dict[str, tuple[re.Pattern[str], ...]] = {
     ),
     "a step of reckoning told in words: test_solutions.py works such sums out": (
         re.compile(
-            r"(?:[Tt]imes|[Mm]ultiply both sides by|[Dd]ivided? by|[Dd]ivided the squares by|[Dd]ivided s by|[Mm]ultiply by"
-            r"|and by|over|[Tt]ake away|[Ll]ess) (?:10 000|100|[1-9])\b(?!\.\d|\d| ?[%°]| [cm]?m\b)"
+            r"(?:[Tt]imes|[Mm]ultiply (?:both sides )?by|[Dd]ivided? (?:s |the squares )?by"
+            r"|and by|[Tt]ake away|[Ll]ess) (?:10 000|100|[1-9])\b(?!\.\d|\d| ?[%°]| [cm]?m\b)"
         ),
+        re.compile(r"over (?:10 000|100)\b(?! ?%)"),
     ),
 }
 
