@@ -41,9 +41,10 @@ HIDDEN: dict[str, tuple[re.Pattern[str], ...]] = {
     ),
     "a step of reckoning told in words: test_solutions.py works such sums out": (
         re.compile(
-            r"(?:[Tt]imes|[Dd]ivided? by|[Dd]ivided the squares by|[Dd]ivided s by|[Mm]ultiply by"
-            r"|and by|over|[Tt]ake away|[Ll]ess) (?:10 000|100|[1-9])\b(?!\.\d|\d| ?[%°]| [cm]?m\b)"
+            r"(?:[Tt]imes|[Mm]ultiply (?:both sides )?by|[Dd]ivided? (?:s |the squares )?by"
+            r"|and by|[Tt]ake away|[Ll]ess) (?:10 000|100|[1-9])\b(?!\.\d|\d| ?[%°]| [cm]?m\b)"
         ),
+        re.compile(r"over (?:10 000|100)\b(?! ?%)"),
     ),
 }
 
@@ -57,7 +58,7 @@ _NUMBER = r"\d+(?:[ \u202f]\d{3})*(?:\.\d+)?"
 _FUNCTION = rf"(?:{_A}(?:sin|cos|tan|arcsin|arccos|arctan){_Z})"
 _OPERATOR = r"[+−·×/=<>≥≤≠≈√()²³⁴°]"
 _RUN = re.compile(rf"(?:(?:{_VARIABLE}|{_NUMBER}|{_FUNCTION}|{_OPERATOR}) ?)+")
-_WORKS = re.compile(r"[+−·×/=<>≥≤≠≈√²³⁴]|\d[πα-ω{a-zA-Z(]|π\d")
+_WORKS = re.compile(r"[+−·×/=<>≥≤≠≈√²³⁴]|\d[πα-ω{a-zA-Z(]|π\d|sin|cos|tan")
 _MATHS = re.compile(r"\$\$.*?\$\$|\$[^$]+\$", re.DOTALL)
 
 #: Constants of formulas as they are typed with four figures or more; each is worked out anew.
@@ -119,7 +120,8 @@ def _is_coefficient(run: str, at: re.Match[str]) -> bool:
     digits = max(digits.split("/"), key=len)
     small = len(digits) < 3 or re.fullmatch(r"1(?:00)+0?", digits)
     before, after = run[: at.start()].rstrip(), run[at.end() :].strip()
-    alone = before.endswith(("=", "≈")) and not after.startswith(tuple("+−·×/π(abr√"))
+    joined = run[at.end() : at.end() + 1].isalpha()
+    alone = before.endswith(("=", "≈")) and not joined and after[:1] not in tuple("+−·×/π(abr√")
     return bool(small) and not alone
 
 

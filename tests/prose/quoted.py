@@ -59,6 +59,7 @@ QUOTED: dict[str, dict[str, str]] = {
         "2 m": "section 23: the longest scale named",
     },
     "TaylorKuyatt1994": {"k = 2": "section 6.2: about 95 per cent"},
+    "Draper1998": {"31 December 1968": "as the dataset's help text has it: days are counted from"},
     "NBS1959": {"0.9144 m": "from memory: the yard"},
     "Rowlett": {"1.273": "entry: cubic feet of a hoppus foot", "0.036054": "entry: in m³"},
 }

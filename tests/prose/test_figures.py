@@ -34,15 +34,8 @@ HERE = Path(__file__).parent
 OPEN = {f"chapter_{number:02d}" for number in range(1, 9)}
 HELD = [place for place in PLACES if place not in OPEN or (HERE / f"{place}.py").exists()]
 HELPERS = [
-    "conftest",
-    "figures",
-    "missing",
-    "places",
-    "quoted",
-    "rows",
-    "test_figures",
-    "test_solutions",
-    "tools",
+    *("conftest", "figures", "missing", "places", "quoted", "rows"),
+    *("test_figures", "test_solutions", "tools"),
 ]
 
 BOOK = {

@@ -14,6 +14,7 @@ import mensura
 from mensura.estimates import areas, out_of_round
 from mensura.instruments.faults import fault
 from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, material
+from mensura.instruments.typical import GIRTH_CM
 from mensura.teaching.problems.families.logs import BREAST_HEIGHT_M
 
 NAMES: dict[str, Any] = {
@@ -35,6 +36,7 @@ NAMES: dict[str, Any] = {
     "np": np,
     "round": round,
     "sum": sum,
+    "typical_girth_cm": GIRTH_CM,
 }
 
 
@@ -42,6 +44,21 @@ def name(tool: Any) -> Any:
     """Lets rows use a function by its name."""
     NAMES[tool.__name__] = tool
     return tool
+
+
+@name
+def leading(over_percent: Any) -> float:
+    """What an excess over the ellipse's area tends to, in parts of (a − b)²/(ab), as b → a.
+
+    over_percent: from the ratio of the axes, in per cent. Two near ratios, and their error taken
+    off; to five decimals.
+    """
+
+    def share(gap: float) -> float:
+        ratio = 1.0 - gap
+        return float(over_percent(ratio)) / 100 * ratio / gap**2
+
+    return round((4 * share(0.01) - share(0.02)) / 3, 5)
 
 
 @name
