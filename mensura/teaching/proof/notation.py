@@ -56,11 +56,15 @@ class Node:
 
 @dataclass(frozen=True)
 class Line:
-    """A relation: left sign right, the sign being one of > < ≥ ≤ = ≠."""
+    """A relation: left sign right, the sign being one of > < ≥ ≤ = ≠.
+
+    cites_unequal: whether "since a ≠ b" was written beside it.
+    """
 
     left: Node
     sign: str
     right: Node
+    cites_unequal: bool = False
 
     @property
     def read_as(self) -> str:
