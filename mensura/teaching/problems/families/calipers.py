@@ -316,7 +316,7 @@ FAMILIES = [
         key="axes-from-a-turned-pair",
         topic="calipers",
         title="From a pair off the axes back to the longer axis",
-        text="Two caliper readings were taken on an elliptic stem, level and at right angles: "
+        text="Two caliper readings were taken on a flat, elliptic stem, level and at right angles: "
         "{first_reading_cm} and {second_reading_cm} cm. After it was felled the stump shows that "
         "the first reading was turned {turn_deg}° away from the longer axis, and the second as "
         "much away from the shorter one. How long is the longer axis itself, from bark to bark, in "
@@ -375,31 +375,18 @@ FAMILIES = [
     ),
 ]  # fmt: skip
 
-# Ranges on which near ways come out wrong: readings that differ more, a lean that is known to the
-# tenth of a degree, and a flatter stem further off its axes.
+# Ranges on which near ways come out wrong.
 renew(
-    FAMILIES,
-    "zero-below-nothing",
-    2,
-    ranges=[
-        Quantity("first_reading_cm", 38.0, 44.0, 0.1),
-        Quantity("second_reading_cm", 27.0, 31.0, 0.1),
-    ],
-    fits=lambda q: True,
-)
+    FAMILIES, "zero-below-nothing", 2, fits=lambda q: True,
+    ranges=[Quantity("first_reading_cm", 38.0, 44.0, 0.1),
+            Quantity("second_reading_cm", 27.0, 31.0, 0.1)],
+)  # fmt: skip
 renew(
-    FAMILIES,
-    "leaning-jaw-area",
-    2,
-    ranges=[Quantity("jaw_lean_deg", 2.9, 5.0, 0.1, exact=True)],
-)
+    FAMILIES, "leaning-jaw-area", 2, ranges=[Quantity("jaw_lean_deg", 2.9, 5.0, 0.1, exact=True)]
+)  # fmt: skip
 renew(
-    FAMILIES,
-    "axes-from-a-turned-pair",
-    2,
-    ranges=[
-        Quantity("first_reading_cm", 52.0, 58.0, 0.1),
-        Quantity("second_reading_cm", 36.0, 41.0, 0.1),
-        Quantity("turn_deg", 25, 32, 1, exact=True),
-    ],
-)
+    FAMILIES, "axes-from-a-turned-pair", 2,
+    ranges=[Quantity("first_reading_cm", 52.0, 58.0, 0.1),
+            Quantity("second_reading_cm", 36.0, 41.0, 0.1),
+            Quantity("turn_deg", 25, 32, 1, exact=True)],
+)  # fmt: skip

@@ -51,10 +51,9 @@ def _off_the_mean_width(q: Any) -> list[float]:
 def _one_is_impossible(q: Any) -> bool:
     pairs = list(zip(_five(q, "width"), _five(q, "girth"), strict=True))
     # flat, yet no board
-    clear = all(
-        abs(width - girth / 2) >= _CLEAR_CM and 8 * width >= girth for width, girth in pairs
-    )
-    return clear and sum(width > girth / 2 for width, girth in pairs) == 1
+    fair = (abs(wide - girth / 2) >= _CLEAR_CM and 8 * wide >= girth for wide, girth in pairs)
+    unlike = all(len(set(one)) == 5 for one in zip(*pairs, strict=True))
+    return all(fair) and unlike and sum(wide > girth / 2 for wide, girth in pairs) == 1
 
 
 def _errors_percent(q: Any) -> list[float]:
@@ -81,9 +80,10 @@ def _told_apart(q: Any) -> bool:
 
 
 def _differs_most(q: Any) -> bool:
-    """The greatest share is a tenth greater than the next, and no two differences are alike."""
+    """The greatest share is a tenth greater than the next, and no two numbers are alike."""
     first, second = sorted(_of_girth(q, "difference"))[:-3:-1]
-    return first >= 1.1 * second and len(set(_five(q, "difference"))) == 5
+    unlike = all(len(set(_five(q, name))) == 5 for name in ("difference", "girth"))
+    return first >= 1.1 * second and unlike
 
 
 def _greatest_cm(q: Any) -> float:
@@ -227,14 +227,14 @@ renew(
         "Halve each girth, {girth_1_cm}/2 and so on, and hold its width against it. Only one is "
         "larger.",
     ],
-    solution="The tape runs from one jaw's side to the other's and back, so a width is at most half "
-    "of its own girth. On stem {answer} that half is {half_cm} cm, and the width was read as "
-    "{width_cm} cm. A large width on a thick stem may be right, and so may a small one: a girth "
+    solution="The tape runs from one jaw's side to the other's and back, so a width is at most "
+    "half of its own girth. On stem {answer} that half is {half_cm} cm, and the width was read "
+    "as {width_cm} cm. A large width on a thick stem may be right, and so may a small one: a girth "
     "alone sets no least width.",
     slips=[
         Slip("largest-width", lambda q: _order(_five(q, "width"))[0],
-             "That is the largest width. Its stem may be thick enough: compare each width with half "
-             "of its own girth.", since=2, apart_since=2),
+             "That is the largest width. Its stem may be thick enough: compare each width with "
+             "half of its own girth.", since=2, apart_since=2),
         Slip("smallest-girth", lambda q: _order(_five(q, "girth"))[-1],
              "That is the thinnest stem. Compare each width with half of its own girth.",
              since=2, apart_since=2),
@@ -323,8 +323,8 @@ renew(
         "Divide each difference by its own girth.",
         "Work out {difference_1_cm}/{girth_1_cm} and so on, and look for the largest.",
     ],
-    solution="On stem {answer} the tapings differ by {first_percent} % of the girth, on the next by "
-    "{second_percent} %. It is taped again, not struck out: both first readings stay in the "
+    solution="On stem {answer} the tapings differ by {first_percent} % of the girth, on the next "
+    "by {second_percent} %. It is taped again, not struck out: both first readings stay in the "
     "record.",
     slips=[
         Slip("largest-difference", lambda q: _order(_five(q, "difference"))[0],

@@ -185,7 +185,8 @@ FAMILIES = [
         solution="The band is 20 − ({temperature_c}) = {colder_c} °C colder than where it is true. "
         "{girth_mm} mm·0.0000116·{colder_c} = {answer} mm. Its marks stand closer, so more of them "
         "fit round: it reads too much. Cold or warm, no tape in the wood is read that finely, "
-        "and the stem itself shrinks in frost by more than the band. Steel has sharp edges: wear gloves.",
+        "and the stem itself shrinks in frost by more than the band. Steel has sharp edges: wear "
+        "gloves.",
         slips=[
             Slip("wrong-sign", lambda q: -_cold_adds_mm(q),
                  "The sign is the wrong way round. A cold band is shorter, its marks stand closer, "

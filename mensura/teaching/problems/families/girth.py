@@ -274,8 +274,9 @@ FAMILIES = [
         fits_since={2: clear_of(
             lambda q: _column_cm(q, _is_diameter(q)), 0.8,
             # the thickest, the thinnest and the middle that the height allows: near by luck
-            *((lambda ratio: lambda q: 100 * q.tree_height_m / ratio)(ratio)
-              for ratio in (STOUT, (STOUT + SLENDER) / 2, SLENDER)))},
+            lambda q: 100 * q.tree_height_m / STOUT,
+            lambda q: 200 * q.tree_height_m / (STOUT + SLENDER),
+            lambda q: 100 * q.tree_height_m / SLENDER)},
         hints=[
             "Try both: as a diameter, and as a girth. One of them makes a stem that this stand "
             "does not have.",

@@ -247,7 +247,8 @@ FAMILIES = [
         ],
         solution="Over {height_off_m} m the girth falls by {girth_taper_cm_per_m}·{height_off_m} = "
         "{lost_cm} cm, so at breast height it is {reading_cm} + {lost_cm} = {girth_cm} cm. "
-        "A = {girth_cm}²/12.566 = {answer} cm².",
+        "A = {girth_cm}²/12.566 = {answer} cm². To put {reading_cm}·{lost_cm}/6.283 on the area of the "
+        "reading comes near enough too, but is an approximation.",
         slips=[
             Slip("height-left-in", lambda q: area_from_girth_cm2(q.reading_cm),
                  "That is the area where the tape lay. At breast height the stem is thicker."),
@@ -309,8 +310,8 @@ FAMILIES = [
         "is {answer} %.",
         slips=[
             Slip("squared-too-late", lambda q: 100 * q.slack_cm / (q.reading_cm - q.slack_cm),
-                 "That is by how much the girth is too long, or about what half the slack does to the "
-                 "area. The area goes with the girth's square, and the whole slack counts."),
+                 "That is by how much the girth is too long, or about what half the slack does to "
+                 "the area. The area goes with the girth's square, and the whole slack counts."),
             Slip("wrong-base", lambda q: 100 * (1 - (1 - q.slack_cm / q.reading_cm) ** 2),
                  "You compared with the loose tape's area. Asked are per cent of the taut one's."),
             Slip("first-order", lambda q: 200 * q.slack_cm / (q.reading_cm - q.slack_cm),

@@ -1,4 +1,4 @@
-"""Volumes of logs; those of whole stems are in stems.py. Logs are invented (Quillmere Practice Wood).
+"""Volumes of logs; those of whole stems are in stems.py. Logs are invented (Quillmere).
 
 A volume is an area times a length. What goes wrong is the area: which place along the log it is
 taken at, which mean of several, and whether its girth was made a diameter first.

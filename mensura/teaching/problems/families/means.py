@@ -1,4 +1,4 @@
-"""How sure a mean of readings is. They belong to the topic doubt. Readings are invented (Quillmere).
+"""How sure a mean of readings is, of the topic doubt. Readings are invented (Quillmere).
 
 What is new with every reading falls as the root of their number; what all of them share stays.
 """
@@ -83,8 +83,8 @@ MEANS = [
                  "That is the square of the uncertainty, in cm². Take its root.", since=2),
             Slip("tape-divided-too",
                  lambda q: hypot(q.u_reading_cm, q.u_common_cm) / sqrt(q.reading_count),
-                 "You made the shared part smaller too. The same tape on the same bark errs the same "
-                 "way every time, and reading again does not help."),
+                 "You made the shared part smaller too. The same tape on the same bark errs the "
+                 "same way every time, and reading again does not help."),
             Slip("plainly-added",
                  lambda q: q.u_reading_cm / sqrt(q.reading_count) + q.u_common_cm,
                  "You added both parts. They have nothing to do with each other: add their squares "

@@ -260,7 +260,7 @@ renew(
     "blackboard-girth",
     2,
     ranges=[
-        Quantity("half_axis_a_cm", 30.0, 38.0, 0.01),
-        Quantity("half_axis_b_cm", 14.0, 20.0, 0.01),
+        Quantity("half_axis_a_cm", 30.0, 36.0, 0.01),
+        Quantity("half_axis_b_cm", 16.0, 20.0, 0.01),
     ],
 )

@@ -1,5 +1,6 @@
 """Wrong methods for problems of plots, beside their slips."""
 
+from functools import partial
 from math import cos, pi, prod, radians, sin, sqrt, tan
 from statistics import median
 
@@ -27,6 +28,11 @@ def times(n):
 def cosine(n):
     """Of the slope."""
     return cos(radians(n.slope_deg))
+
+
+def longer(times, n):
+    """By how many cm a radius that is so many times as long is longer."""
+    return 100 * n.plot_radius_m * (times(n) - 1)
 
 
 WRONG = {
@@ -68,7 +74,7 @@ WRONG = {
         "pi taken as 3": lambda n: sqrt(n.plot_area_m2 / 3),
     },
     "plot-on-a-slope": {
-        name: (lambda times: lambda n: 100 * n.plot_radius_m * (times(n) - 1))(times)
+        name: partial(longer, times)
         for name, times in {
             "sine": lambda n: 1 / sqrt(sin(radians(n.slope_deg))),
             "1 + tan": lambda n: 1 + tan(radians(n.slope_deg)),
