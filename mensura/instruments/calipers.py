@@ -62,11 +62,10 @@ class Calipers:
     """Calipers and their faults. As they stand, sound and as wide as any stem needs.
 
     zero_error_cm: what they read when closed; jaw_lean_deg: by how much play lets the sliding jaw
-    lean outwards, above −90 and below 90, the stem lying against the beam; beam_slope_deg: the
-    angle between the beam and the plane square to the stem's axis (on an upright stem that plane
-    is level), above −90 and below 90; press_cm: how deep each jaw is pressed into soft bark;
-    opening_cm: the widest they open, None for as wide as needed; resolution_cm: smallest step
-    that is read, 0 for none; rounding: "nearest" or "down".
+    lean outwards, above −90 and below 90, the stem lying against the beam; beam_slope_deg: of the
+    beam against the plane square to the stem, above −90 and below 90; press_cm: how deep each jaw
+    is pressed into soft bark; opening_cm: the widest they open, None for as wide as needed;
+    resolution_cm: smallest step that is read, 0 for none; rounding: "nearest" or "down".
     Raises MeasureError for what cannot be.
 
     >>> from mensura.stems import Ellipse

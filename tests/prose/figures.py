@@ -20,7 +20,7 @@ ROOT = Path(__file__).resolve().parents[2]
 
 NUMBER = re.compile(
     r"(?<![\w.{])(?P<sign>(?:(?<=[\s(|>])|^)[+−-])?"
-    r"(?P<digits>\d+/\d+(?![\d.]|·)|\d{1,3}(?:[ \u202f]\d{3})+(?:\.\d+)?|\d+(?:\.\d+)?)(?!\d)"
+    r"(?P<digits>\d+/\d+(?!\d|\.\d|·)|\d{1,3}(?:[ \u202f]\d{3})+(?:\.\d+)?|\d+(?:\.\d+)?)(?!\d)"
 )
 
 #: What is no figure, and why. The first group that is not None is hidden, or the whole match.
@@ -37,16 +37,28 @@ HIDDEN: dict[str, tuple[re.Pattern[str], ...]] = {
         re.compile(r"^#+ \d\d", re.MULTILINE),
         re.compile(r"^ *\d+\. ", re.MULTILINE),
         re.compile(r"(?:\| \d )+\|$", re.MULTILINE),
+        re.compile(r"(?<= )\(\d\)(?= \{)"),
+    ),
+    "a step of reckoning told in words: test_solutions.py works such sums out": (
+        re.compile(
+            r"(?:[Tt]imes|[Mm]ultiply (?:both sides )?by|[Dd]ivided? (?:s |the squares )?by"
+            r"|and by|[Tt]ake away|[Ll]ess) (?:10 000|100|[1-9])\b(?!\.\d|\d| ?[%°]| [cm]?m\b)"
+        ),
+        re.compile(r"over (?:10 000|100)\b(?! ?%)"),
     ),
 }
 
 #: A formula: names of quantities, operators and numbers; its whole numbers are coefficients.
-_VARIABLE = r"(?:\{[^{}]*\}|[πα-ωΔΘ][a-z]{0,2}|\b[a-zA-Z]\b|(?<=\d)[a-zA-Z]{1,2}\b|\bab\b|[₀-₉])"
+_A, _Z = r"(?<![A-Za-z])", r"(?![A-Za-z])"
+_VARIABLE = (
+    rf"(?:\{{[^{{}}]*\}}|[πα-ωΔΘ][a-z]{{0,2}}|{_A}[a-zA-Z]{_Z}|(?<=\d)[a-zA-Z]{{1,2}}{_Z}"
+    rf"|{_A}ab{_Z}|[₀-₉])"
+)
 _NUMBER = r"\d+(?:[ \u202f]\d{3})*(?:\.\d+)?"
-_FUNCTION = r"(?:\b(?:sin|cos|tan|arcsin|arccos|arctan)\b)"
+_FUNCTION = rf"(?:{_A}(?:sin|cos|tan|arcsin|arccos|arctan){_Z})"
 _OPERATOR = r"[+−·×/=<>≥≤≠≈√()²³⁴°]"
 _RUN = re.compile(rf"(?:(?:{_VARIABLE}|{_NUMBER}|{_FUNCTION}|{_OPERATOR}) ?)+")
-_WORKS = re.compile(r"[+−·×/=<>≥≤≠≈√²³⁴]|\d[π{a-zA-Z(]|π\d")
+_WORKS = re.compile(r"[+−·×/=<>≥≤≠≈√²³⁴]|\d[πα-ω{a-zA-Z(]|π\d|sin|cos|tan")
 _MATHS = re.compile(r"\$\$.*?\$\$|\$[^$]+\$", re.DOTALL)
 
 #: Constants of formulas as they are typed with four figures or more; each is worked out anew.
@@ -67,8 +79,8 @@ CONSTANTS = {
 class Text:
     """One text: where it stands, its words, what of it is data, and the code it belongs to.
 
-    where: as "cell 12" or "line 40"; words: with {…} for what is computed; beside: the code next
-    to it, or the call it stands in; statement: the question whose reply it is.
+    where: as "cell 12" or "line 40"; words: with {…} for what is computed; beside: the numbers of
+    the code next to it, or of the call it stands in; statement: the question whose reply it is.
     """
 
     where: str
@@ -108,7 +120,8 @@ def _is_coefficient(run: str, at: re.Match[str]) -> bool:
     digits = max(digits.split("/"), key=len)
     small = len(digits) < 3 or re.fullmatch(r"1(?:00)+0?", digits)
     before, after = run[: at.start()].rstrip(), run[at.end() :].strip()
-    alone = before.endswith(("=", "≈")) and not after.startswith(tuple("+−·×/π(abr√"))
+    joined = run[at.end() : at.end() + 1].isalpha()
+    alone = before.endswith(("=", "≈")) and not joined and after[:1] not in tuple("+−·×/π(abr√")
     return bool(small) and not alone
 
 
@@ -132,7 +145,7 @@ def is_constant(at: re.Match[str]) -> bool:
 _LEFT = re.compile(rf"((?:(?:π|{_NUMBER}|{_FUNCTION}|[+−·×/√()²³⁴°]) ?)+)= ?$")
 
 
-def _worked_out(words: str, at: re.Match[str]) -> float | None:
+def worked_out_left_of(words: str, at: re.Match[str]) -> float | None:
     """What the sum written left of a number comes to, where there is one without variables."""
     left = _LEFT.search(words[: at.start()])
     if not left or not re.search(r"[+−·×/√²³⁴π]", left[1]):
@@ -194,13 +207,22 @@ def figures(words: str) -> list[Figure]:
             continue
         value = value_of(at["digits"])
         one = Figure(at.start(), at.end(), at["digits"], value, bool(at["sign"]))
-        worked = _worked_out(plain, at)
+        worked = worked_out_left_of(plain, at)
         if worked is not None and abs(abs(worked) - value) <= one.step / 2 * (1 + 1e-9):
             continue
         if at["sign"] in ("−", "-"):
             one = Figure(at.start(), at.end(), at["digits"], -value, True)
         kept.append(one)
     return kept
+
+
+def numbers_in(node: ast.AST) -> str:
+    """The numbers of a piece of code, but for those in its strings, parted by blanks."""
+    return " ".join(
+        repr(one.value)
+        for one in ast.walk(node)
+        if isinstance(one, ast.Constant) and isinstance(one.value, int | float)
+    )
 
 
 def notebook_texts(book: dict) -> Iterator[Text]:
@@ -212,7 +234,8 @@ def notebook_texts(book: dict) -> Iterator[Text]:
             before = next((c for c in reversed(code[:number]) if c), "")
             after = next((c for c in code[number:] if c), "")
             words = re.sub(r"[ \t]+", " ", "".join(cell["source"]))
-            yield Text(f"cell {number}", words, before + "\n" + after)
+            beside = " ".join(numbers_in(ast.parse(c)) for c in (before, after))
+            yield Text(f"cell {number}", words, beside)
 
 
 #: Where the data of a question stand: these are what it gives, and a wrong choice says no truth.
@@ -232,21 +255,19 @@ def module_texts(source: str) -> Iterator[Text]:
                 for one in body
                 if isinstance(one, ast.Expr) and isinstance(one.value, ast.Constant)
             }
-    yield from _strings(tree, skipped, "", "", source)
+    yield from _strings(tree, skipped, "", "")
 
 
-def _strings(
-    node: ast.AST, skipped: set[int], beside: str, statement: str, source: str
-) -> Iterator[Text]:
+def _strings(node: ast.AST, skipped: set[int], beside: str, statement: str) -> Iterator[Text]:
     if isinstance(node, ast.Constant | ast.JoinedStr):
         words = words_of(node)
         if id(node) not in skipped and " " in words:
-            yield Text(f"line {node.lineno}", words, beside, statement)
+            yield Text(f"line {node.lineno}", words, beside, statement.replace(words, ""))
         return
     data: list[ast.AST] = []
     if isinstance(node, ast.Call):
         name = getattr(node.func, "id", getattr(node.func, "attr", ""))
-        beside = beside or (ast.get_source_segment(source, node) or "")
+        beside = beside or numbers_in(node)
         if name in _STATEMENTS and node.args:
             right = any(k.arg == "right" for k in node.keywords)
             if name != "Choice" or not right:
@@ -262,7 +283,7 @@ def _strings(
     for child in ast.iter_child_nodes(node):
         inner = child.value if isinstance(child, ast.keyword) else child
         if inner not in data:
-            yield from _strings(inner, skipped, beside, statement, source)
+            yield from _strings(inner, skipped, beside, statement)
 
 
 def words_of(node: ast.AST) -> str:

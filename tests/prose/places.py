@@ -14,6 +14,7 @@ from prose.rows import Row
 from mensura.teaching.lessons.chapters import CHAPTERS
 
 _TEACHING = "mensura/teaching"
+_ROADS = [one.stem for one in sorted((ROOT / _TEACHING / "proof").glob("road_*.py"))]
 
 #: The file of rows of each place, and its file in the project.
 PLACES: dict[str, str] = (
@@ -34,6 +35,16 @@ PLACES: dict[str, str] = (
         if one.stem != "__init__"
     }
     | {
+        f"road_{name.removeprefix('road_')}": f"{_TEACHING}/proof/{name}.py"
+        for name in ("outline_tape", "outline_widths", *_ROADS)
+    }
+    | {
+        f"stills_{one.stem}": str(one.relative_to(ROOT))
+        for one in sorted((ROOT / "mensura/views/stills").glob("*.py"))
+        if one.stem != "__init__"
+    }
+    | {
+        "wording": "mensura/views/pages/wording.py",
         "faults": "mensura/instruments/faults.py",
         "faults_lay": "mensura/instruments/lay_faults.py",
         "faults_correction": "mensura/instruments/correction.py",

@@ -22,6 +22,7 @@ CHOICES = {
     "bench": "a size that the reader measures or makes on the bench or in the wood",
     "example": "data of an example, invented on the spot; nothing in the package holds them",
     "name": "a part of a name or a count that names: a standard, a line, a page of another work",
+    "coefficient": "a whole number of a formula of the same text, named in words",
     "practice": "common practice, no source, and marked so where it stands",
 }
 

@@ -30,8 +30,13 @@ from mensura.sources import SOURCES
 
 HERE = Path(__file__).parent
 
-#: Places whose rows are still to be written. A place leaves this list, and none enters it.
-TO_DO = {place for place in PLACES if not (HERE / f"{place}.py").exists()}
+#: Places that may still be without a file of rows; a place leaves this list, and none enters it.
+OPEN = {f"chapter_{number:02d}" for number in range(1, 9)}
+HELD = [place for place in PLACES if place not in OPEN or (HERE / f"{place}.py").exists()]
+HELPERS = [
+    *("conftest", "figures", "missing", "places", "quoted", "rows"),
+    *("test_figures", "test_solutions", "tools"),
+]
 
 BOOK = {
     "cells": [
@@ -64,12 +69,12 @@ def page(**changed: str) -> list[str]:
     return judged(list(notebook_texts(book)), ROWS)
 
 
-@pytest.mark.parametrize("place", sorted(set(PLACES) - TO_DO))
+@pytest.mark.parametrize("place", HELD)
 def test_every_figure_rests_on_something(place: str) -> None:
     assert not judged(texts(place), rows(place), printed(place))
 
 
-@pytest.mark.parametrize("place", sorted(set(PLACES) - TO_DO))
+@pytest.mark.parametrize("place", HELD)
 def test_a_changed_figure_is_found(place: str) -> None:
     """Each figure of a place in turn becomes another one, in its text and in its row."""
     prints, passed = printed(place), []
@@ -77,7 +82,7 @@ def test_a_changed_figure_is_found(place: str) -> None:
         if isinstance(behind, Chosen):
             continue
         size = abs(figure.value)
-        others = [0.37 * size, 2.9 * size]
+        others = [0.37 * size, 2.9 * size] if size else [1.0]
         if isinstance(behind, str):
             others += [size + figure.step, size - figure.step]
         for other in others:
@@ -148,14 +153,4 @@ def test_what_is_quoted_names_sources() -> None:
 
 @pytest.mark.parametrize("file", sorted(HERE.glob("*.py")), ids=lambda one: one.stem)
 def test_no_rows_without_a_place(file: Path) -> None:
-    helpers = {
-        "conftest",
-        "figures",
-        "missing",
-        "places",
-        "quoted",
-        "rows",
-        "test_figures",
-        "tools",
-    }
-    assert file.stem in {*helpers, *PLACES}
+    assert file.stem in {*HELPERS, *PLACES}

@@ -11,13 +11,23 @@ from typing import Any
 import numpy as np
 
 import mensura
-from mensura.estimates import areas
+from mensura.estimates import areas, out_of_round
+from mensura.instruments.faults import fault
+from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, material
+from mensura.instruments.typical import GIRTH_CM
+from mensura.teaching.problems.families.logs import BREAST_HEIGHT_M
 
 NAMES: dict[str, Any] = {
     **{name: getattr(mensura, name) for name in dir(mensura) if not name.startswith("_")},
     **{name: one for name, one in vars(areas).items() if not name.startswith("_")},
     **{name: one for name, one in vars(math).items() if not name.startswith("_")},
+    **{name: one for name, one in vars(out_of_round).items() if not name.startswith("_")},
+    "BREAST_HEIGHT_M": BREAST_HEIGHT_M,
+    "REFERENCE_C": REFERENCE_C,
+    "REFERENCE_N": REFERENCE_N,
     "abs": abs,
+    "fault": fault,
+    "material": material,
     "len": len,
     "math": math,
     "max": max,
@@ -26,6 +36,7 @@ NAMES: dict[str, Any] = {
     "np": np,
     "round": round,
     "sum": sum,
+    "typical_girth_cm": GIRTH_CM,
 }
 
 
@@ -36,9 +47,38 @@ def name(tool: Any) -> Any:
 
 
 @name
+def leading(over_percent: Any) -> float:
+    """What an excess over the ellipse's area tends to, in parts of (a − b)²/(ab), as b → a.
+
+    over_percent: from the ratio of the axes, in per cent. Two near ratios, and their error taken
+    off; to five decimals.
+    """
+
+    def share(gap: float) -> float:
+        ratio = 1.0 - gap
+        return float(over_percent(ratio)) / 100 * ratio / gap**2
+
+    return round((4 * share(0.01) - share(0.02)) / 3, 5)
+
+
+@name
 def panel(which: str) -> Any:
     """A chapter's panel, for its presets and controls. which: "laying", as its module is called."""
     from importlib import import_module
 
     home = import_module(f"mensura.views.chapters.{which}")
     return next(one for called, one in vars(home).items() if called.endswith("_PANEL"))
+
+
+@name
+def flat_climber_adds_cm(thick_cm: float, wide_cm: float, stem_cm: float) -> float:
+    """What an elliptic climber that lies with its flat side on a round stem adds to a taut tape.
+
+    thick_cm, wide_cm: its diameters; stem_cm: the stem's. From the hull of both, drawn; in cm.
+    """
+    turn = np.linspace(0, 2 * np.pi, 20_001)[:-1]
+    stem = stem_cm / 2 * np.column_stack([np.cos(turn), np.sin(turn)])
+    climber = np.column_stack([thick_cm * np.cos(turn), wide_cm * np.sin(turn)]) / 2
+    climber[:, 0] += (stem_cm + thick_cm) / 2
+    hull = mensura.Outline(mensura.stems.hulls.hull_points_cm(np.vstack([stem, climber])))
+    return float(hull.taut_girth_cm) - math.pi * stem_cm

@@ -82,8 +82,8 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         _MISS_ADDS_CM,
         # half a centimetre more or less of miss makes 0.025, rounding to two decimals 0.005
         0.012,
-        f"Unrolled it is a right angle: √({_AROUND_CM:.0f}² + {_MISS_CM:.0f}²) − {_AROUND_CM:.0f} = "
-        f"{_MISS_ADDS_CM:.2f} cm.",
+        f"Unrolled it is a right angle: √({_AROUND_CM:.0f}² + {_MISS_CM:.0f}²) − {_AROUND_CM:.0f} "
+        f"= {_MISS_ADDS_CM:.2f} cm.",
         [
             KnownSlip(_MISS_CM, "The miss is across the way round, not along it: use Pythagoras."),
             KnownSlip(_MISS_CM**2 / _AROUND_CM, "Half of that: √(G² + h²) is about G + h²/2G."),
