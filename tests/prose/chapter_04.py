@@ -14,7 +14,7 @@ ROWS = [
         chosen("control"),
     ),
     row(
-        "at 20° it reads 3.23 % too much, the area is 6.57 % too large",
+        "at 20° it reads 3.23 % and the area 6.57 % too much",
         used,
         "100 * (circle(40).oblique_girth_cm(20) / circle(40).taut_girth_cm - 1)",
         "100 * ((circle(40).oblique_girth_cm(20) / circle(40).taut_girth_cm)**2 - 1)",
@@ -63,7 +63,7 @@ ROWS = [
         quoted("Butt2013", "2.3 mm"),
         "pi * 2.3",
     ),
-    row("about 125 cm of girth", "typical_girth_cm"),
+    row("on 125 cm of girth", "typical_girth_cm"),
     row("highest place is 5 cm above its lowest", "29 * tan(radians(9.78))"),
     row("a pot 29 cm across, with a pencil 0.7 cm thick", given, given),
     row("stands off 0.4 cm", given),
