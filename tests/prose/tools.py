@@ -76,3 +76,17 @@ def ripple_along_cm(outline: Any, n: int, direction_deg: float) -> float:
     terms = mensura.outline_terms(outline, n)
     turn = n * math.radians(direction_deg)
     return float(terms.cosine_cm[-1] * math.cos(turn) + terms.sine_cm[-1] * math.sin(turn))
+
+
+@name
+def flat_climber_adds_cm(thick_cm: float, wide_cm: float, stem_cm: float) -> float:
+    """What an elliptic climber that lies with its flat side on a round stem adds to a taut tape.
+
+    thick_cm, wide_cm: its diameters; stem_cm: the stem's. From the hull of both, drawn; in cm.
+    """
+    turn = np.linspace(0, 2 * np.pi, 20_001)[:-1]
+    stem = stem_cm / 2 * np.column_stack([np.cos(turn), np.sin(turn)])
+    climber = np.column_stack([thick_cm * np.cos(turn), wide_cm * np.sin(turn)]) / 2
+    climber[:, 0] += (stem_cm + thick_cm) / 2
+    hull = mensura.Outline(mensura.stems.hulls.hull_points_cm(np.vstack([stem, climber])))
+    return float(hull.taut_girth_cm) - math.pi * stem_cm
