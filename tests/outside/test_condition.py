@@ -4,11 +4,13 @@ The worked examples are from unsigned web pages of surveying courses, each recom
 textbook. Lengths of chains are given here in cm like girths: the rules know no size.
 """
 
+import numpy as np
 import pytest
+from scipy.integrate import quad, solve_ivp
 
 from mensura.estimates import area_from_girth_cm2
 from mensura.instruments import MATERIALS, Tape, permissible_error_mm
-from mensura.instruments.materials import REFERENCE_C, REFERENCE_N
+from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, pull_share
 
 #: Newtons in a kilogram-force and in a pound-force (standard gravity 9.80665 m/s², by definition).
 KGF = 9.80665
@@ -146,3 +148,27 @@ def test_warmth_of_steel_is_within_a_tapes_own_tolerance():
         _, parts = Tape(temperature_c=-10, material=name).marks_cm(125.7)
         assert least < 10 * parts["temperature"] < most
         assert (10 * parts["temperature"] < allowed_mm) == (name == "steel")
+
+
+@pytest.mark.parametrize(("friction", "share"), [(0.2, 0.74), (0.3, 0.65), (0.5, 0.50)])
+def test_the_capstan_law(friction, share):
+    """Euler 1769, Eytelwein 1808 (from memory): a piece dφ presses with T·dφ and loses μ·T·dφ.
+
+    The balance of forces integrated numerically from the hand round half a turn, to where the pull
+    of the other hand meets it; then the mean of what is left.
+    """
+    at = np.linspace(0, np.pi, 2001)
+    fall = solve_ivp(lambda _, pull: -friction * pull, (0, np.pi), [1.0], t_eval=at, rtol=1e-10)
+    assert fall.y[0, -1] == pytest.approx(np.exp(-friction * np.pi), rel=1e-8)
+    mean = np.trapezoid(fall.y[0], at) / np.pi
+    assert pull_share(friction) == pytest.approx(mean, rel=1e-6)
+    assert pull_share(friction) == pytest.approx(share, abs=0.005)
+    part = quad(lambda turn: np.exp(-friction * turn), 0, 2)[0] / 2
+    assert pull_share(friction, 2.0) == pytest.approx(part, rel=1e-12)
+
+
+def test_a_smooth_post_takes_nothing_of_the_pull():
+    """No friction, the whole pull; next to none, nearly the whole; more takes more."""
+    assert pull_share(0.0) == 1.0
+    assert pull_share(1e-12) == pytest.approx(1.0, abs=1e-11)
+    assert np.all(np.diff(pull_share(np.linspace(0, 2, 50))) < 0)
