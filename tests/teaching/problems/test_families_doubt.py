@@ -96,8 +96,8 @@ def test_means_of_five_of_the_guide(values, printed, half_a_digit):
 
 
 def test_diameters_taken_again():
-    """They spread by 0.3 cm or 1.5 % [Luoma2017, abstract]: both belong to stems 20 cm thick, whose
-    area is then unsure by 3 %."""
+    """Taken by four people they spread by 0.3 cm or 1.5 % [Luoma2017, abstract]: both belong to
+    stems 20 cm thick, whose area is then unsure by 3 %."""
     stem = Given({"girth_cm": 20 * PI, "u_girth_cm": 0.3 * PI})
     assert BY_KEY["doubt-of-an-area"].answer(stem) == pytest.approx(2 * 1.5, rel=1e-12)
     expanded = BY_KEY["expanded-doubt-of-an-area"].answer(stem)

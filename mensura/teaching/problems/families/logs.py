@@ -84,7 +84,7 @@ FAMILIES = [
         ],
         asks_unit=True,
         picture="log",
-        source="[Goulding1979] for the rule",
+        source="[Husch2003] for the rule, from memory; named in [Goulding1979]",
     ),
     Family(
         key="smalian",
@@ -139,7 +139,7 @@ FAMILIES = [
         ],
         asks_unit=True,
         picture="log",
-        source="[Goulding1979] for the rule",
+        source="[Husch2003] for the rule, from memory; named in [Goulding1979]",
     ),
     Family(
         key="newton",
@@ -195,7 +195,7 @@ FAMILIES = [
         ],
         asks_unit=True,
         picture="log",
-        source="[Goulding1979] for the rule",
+        source="[Husch2003] for the rule, from memory; named in [Goulding1979]",
     ),
     Family(
         key="piece-of-a-cone",
@@ -392,6 +392,6 @@ FAMILIES = [
                  "small itself."),
         ],
         picture="log",
-        source="closed form; [Goulding1979] for the rules",
+        source="closed form; [Husch2003] for the rules, from memory",
     ),
 ]  # fmt: skip

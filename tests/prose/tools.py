@@ -1,0 +1,70 @@
+"""The names in which the figures of the prose are worked out: mathematics and the package's own.
+
+What a row needs besides is written here as a function, with the reason of its name.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+
+import mensura
+from mensura.estimates import areas, out_of_round
+from mensura.instruments.faults import fault
+from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, material
+from mensura.instruments.typical import GIRTH_CM
+from mensura.teaching.problems.families.logs import BREAST_HEIGHT_M
+
+NAMES: dict[str, Any] = {
+    **{name: getattr(mensura, name) for name in dir(mensura) if not name.startswith("_")},
+    **{name: one for name, one in vars(areas).items() if not name.startswith("_")},
+    **{name: one for name, one in vars(math).items() if not name.startswith("_")},
+    **{name: one for name, one in vars(out_of_round).items() if not name.startswith("_")},
+    "BREAST_HEIGHT_M": BREAST_HEIGHT_M,
+    "REFERENCE_C": REFERENCE_C,
+    "REFERENCE_N": REFERENCE_N,
+    "abs": abs,
+    "fault": fault,
+    "material": material,
+    "len": len,
+    "math": math,
+    "max": max,
+    "mean": lambda values: sum(values) / len(values),
+    "min": min,
+    "np": np,
+    "round": round,
+    "sum": sum,
+    "typical_girth_cm": GIRTH_CM,
+}
+
+
+def name(tool: Any) -> Any:
+    """Lets rows use a function by its name."""
+    NAMES[tool.__name__] = tool
+    return tool
+
+
+@name
+def leading(over_percent: Any) -> float:
+    """What an excess over the ellipse's area tends to, in parts of (a − b)²/(ab), as b → a.
+
+    over_percent: from the ratio of the axes, in per cent. Two near ratios, and their error taken
+    off; to five decimals.
+    """
+
+    def share(gap: float) -> float:
+        ratio = 1.0 - gap
+        return float(over_percent(ratio)) / 100 * ratio / gap**2
+
+    return round((4 * share(0.01) - share(0.02)) / 3, 5)
+
+
+@name
+def panel(which: str) -> Any:
+    """A chapter's panel, for its presets and controls. which: "laying", as its module is called."""
+    from importlib import import_module
+
+    home = import_module(f"mensura.views.chapters.{which}")
+    return next(one for called, one in vars(home).items() if called.endswith("_PANEL"))
