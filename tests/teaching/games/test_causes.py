@@ -185,12 +185,15 @@ def test_every_choice_is_answered_with_reason(rounds: list[Round], seed: int) ->
     assert not one.reply(None).right
 
 
-def test_realistic_sizes(rounds: list[Round]) -> None:
-    """Stems one can meet, readings to a millimetre, differences that a class has seen."""
-    for one in rounds:
+def test_realistic_sizes(rounds: list[Round], first_edition: list[Round]) -> None:
+    """Stems one can meet, readings to a millimetre, differences that a class has seen.
+
+    The largest is a wander of 8 cm on a thin stem.
+    """
+    for one in (*rounds, *first_edition):
         e = one.evidence
         assert 80 <= e.girth_cm <= 200
-        assert LEAST_CM <= abs(e.off_cm) < 0.06 * e.girth_cm
+        assert LEAST_CM <= abs(e.off_cm) < 0.09 * e.girth_cm
         assert e.reading_cm == pytest.approx(round(e.reading_cm, 1))
         assert -10 <= e.temperature_c <= 45
 
