@@ -164,7 +164,9 @@ def test_the_capstan_law(friction, share):
     of the other hand meets it; then the mean of what is left.
     """
     at = np.linspace(0, np.pi, 2001)
-    fall = solve_ivp(lambda _, pull: -friction * pull, (0, np.pi), [1.0], t_eval=at, rtol=1e-10, atol=1e-12)
+    fall = solve_ivp(
+        lambda _, pull: -friction * pull, (0, np.pi), [1.0], t_eval=at, rtol=1e-10, atol=1e-12
+    )
     assert fall.y[0, -1] == pytest.approx(np.exp(-friction * np.pi), rel=1e-8)
     mean = np.trapezoid(fall.y[0], at) / np.pi
     assert pull_share(friction) == pytest.approx(mean, rel=1e-6)

@@ -14,6 +14,7 @@ import mensura
 from mensura.estimates import areas, out_of_round
 from mensura.instruments.faults import fault
 from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, material
+from mensura.instruments.tape_check import TapeCheck, check_tape
 from mensura.instruments.typical import GIRTH_CM
 from mensura.teaching.problems.families.logs import BREAST_HEIGHT_M
 
@@ -68,3 +69,9 @@ def panel(which: str) -> Any:
 
     home = import_module(f"mensura.views.chapters.{which}")
     return next(one for called, one in vars(home).items() if called.endswith("_PANEL"))
+
+
+@name
+def t3() -> TapeCheck:
+    """The check of tape T3 in workbook 06: its readings beside the reference."""
+    return check_tape([50, 100, 150], [51.3, 100.7, 150.3], thickness_cm=0.04)
