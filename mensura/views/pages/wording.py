@@ -131,7 +131,7 @@ def correction_lines(reading_cm: float, corrected: CorrectedGirth, tape: Tape) -
         if "pull" in corrected.breakdown:
             lines += [
                 "Assumed: the same pull all along, as on a smooth post. On bark friction takes a",
-                "part of it, a third with a friction of 0.3; how much cannot be undone.",
+                "part of it, and how much cannot be undone.",
                 "",
             ]
         rows = [
