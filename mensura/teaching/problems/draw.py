@@ -21,6 +21,7 @@ from mensura.teaching.answers.reply import Asked, KnownSlip
 from mensura.teaching.problems.codes import plain
 from mensura.teaching.problems.editions import work
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT, Family, Given
+from mensura.teaching.problems.roads import early
 from mensura.teaching.problems.vocabulary import meaning
 from mensura.written import minus, rounded
 
@@ -63,6 +64,7 @@ class Problem:
             exact=self.family.exact,
             asks_unit=self.family.asks_unit,
             figures=self.figures,
+            early=early(self.family.key, Given(self.numbers)),
         )
 
     @property

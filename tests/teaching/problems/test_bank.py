@@ -61,7 +61,7 @@ def test_no_answer_is_taken_for_another(key, problems_of):
             said = reply(one, f"{one.answer + way * one.tolerance:.12g} {unit}".strip())
             assert said.right, (one.text, said.message)
             for slip in one.slips:
-                said = reply(one, f"{slip.value + way * slip.tolerance:.12g} {unit}".strip())
+                said = reply(one, f"{slip.value + way * slip.tolerance:#.12g} {unit}".strip())
                 assert (said.right, said.slip) == (False, slip.name), one.text
 
 
@@ -92,7 +92,7 @@ def test_what_is_told_is_right_and_what_slips_is_named(key, problems_of):
             slip.name for slip in one.family.slips if slip.since == 1 and not slip.retired
         ]
         for slip in one.slips:
-            said = reply(one, f"{slip.value:.12g} {one.family.unit}".strip())
+            said = reply(one, f"{slip.value:#.12g} {one.family.unit}".strip())
             assert (said.right, said.slip) == (False, slip.name)
             assert said.message == slip.says
 
