@@ -122,7 +122,7 @@ def test_the_signs_of_the_faults():
     assert BY_KEY["area-by-a-stretched-tape"].answer(wide) > 0
     shrunk = Given({"reading_cm": 128.23, "shrink_percent": 2.0})
     assert BY_KEY["shrunken-tape"].answer(shrunk) == pytest.approx(128.23 - 125.6654, abs=1e-9)
-    told, _ = Tape(stretch_percent=-2).marks_cm(125.6654)
+    told, _ = Tape(shrink_percent=2).marks_cm(125.6654)
     assert told == pytest.approx(128.23, abs=1e-9)
     assert BY_KEY["steel-in-the-frost"].answer(
         Given({"girth_cm": 200.0, "temperature_c": -10.0})

@@ -31,7 +31,7 @@ def _lost_cm2(q: Any, times: float) -> float:
 
 def _true_cm(q: Any) -> float:
     """The girth behind a shrunken band's reading."""
-    return float(correct_girth(q.reading_cm, Tape(stretch_percent=-q.shrink_percent)).girth_cm)
+    return float(correct_girth(q.reading_cm, Tape(shrink_percent=q.shrink_percent)).girth_cm)
 
 
 STRETCH = [
