@@ -270,8 +270,7 @@ class ProgressFile:
     def barred(self) -> str:
         """Why nothing can be written, in one sentence; "" if nothing bars it.
 
-        Tried, with nothing left behind, and not asked: what a system says of a folder it need not
-        keep.
+        Tried, and not asked: a system need not keep its word on a folder. Leaves nothing behind.
         """
         try:
             if os.path.lexists(self.path):

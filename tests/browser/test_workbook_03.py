@@ -31,13 +31,6 @@ SQUARES = (
 ROOTS = ("(√a - √b)^2 > 0", "a + b > 2 sqrt(ab)", "(a+b)^2 > 4ab", "a² + b² > 2ab")
 
 
-@pytest.fixture(scope="module")
-def book(open_once):
-    opened = open_once(NAME, height=1400)
-    opened.run_all()
-    return opened
-
-
 # ---- the roads -----------------------------------------------------------------------------------
 
 

@@ -100,13 +100,6 @@ class Bench:
         return self.said
 
 
-@pytest.fixture(scope="module")
-def book(open_once):
-    opened = open_once(NAME, height=1400)
-    opened.run_all()
-    return opened
-
-
 @pytest.fixture
 def bench(book, wait_until):
     made = Bench(book.page, wait_until)

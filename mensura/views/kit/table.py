@@ -40,7 +40,9 @@ SIGNED = {"over", "off", "add", "adds", "added"}
 LISTED = 3
 
 _FRAME = "border-collapse: collapse; font-size: 15px; margin: 0.3em 0"
-_SIDES = {"left": "text-align: left", "right": "text-align: right"}
+_CELL = "padding: 0.2em 0.7em; text-align: "
+#: A row's head is one line: it names the row.
+_HEAD = f"white-space: nowrap; {_CELL}"
 
 
 class Table:
@@ -74,7 +76,7 @@ class Table:
 
     def _repr_html_(self) -> str:
         heads = Markup().join(
-            Markup('<th scope="col" style="{}">{}</th>').format(_SIDES[self.sides[name]], text)
+            Markup('<th scope="col" style="{}">{}</th>').format(_CELL + self.sides[name], text)
             for name, text in self.heads.items()
         )
         rows = Markup().join(
@@ -91,7 +93,7 @@ class Table:
         return Markup().join(
             Markup(
                 '<td style="{}">{}</td>' if later else '<th scope="row" style="{}">{}</th>'
-            ).format(_SIDES[self.sides[name]], cells[place])
+            ).format((_CELL if later else _HEAD) + self.sides[name], cells[place])
             for later, (name, cells) in enumerate(self.cells.items())
         )
 

@@ -129,7 +129,9 @@ def test_a_topic_is_found_everywhere(told):
     assert told["of the topic"] == told["topic's kinds"] == ["made-up-there"]
     assert told["progress"][0] == ["made-up", ["made-up-there"]]
     assert told["command"].startswith("made-up: a made-up topic\n  made-up-there")
-    assert [row["family"] for row in json.loads(told["command, JSON"])] == ["made-up-there"]
+    assert [row["family"] for row in json.loads(told["command, JSON"])["families"]] == [
+        "made-up-there"
+    ]
     assert told["problem"].startswith("A post of ")
     assert told["panel's topics"][:3] == ["", "made-up", "girth"]
     assert "made-up 0 of 1; girth 0 of 8" in told["panel's picture"]
