@@ -118,10 +118,15 @@ class Quantity:
             raise MeasureError(self.name, self.step, unit, "a step that fits into the range")
 
     @cached_property
+    def _written(self) -> tuple[Decimal, Decimal]:
+        """Least and step, as they are written."""
+        return Decimal(str(self.least)), Decimal(str(self.step))
+
+    @cached_property
     def count(self) -> int:
         """How many numbers may be drawn."""
-        least, greatest, step = (Decimal(str(x)) for x in (self.least, self.greatest, self.step))
-        return int((greatest - least) / step) + 1
+        least, step = self._written
+        return int((Decimal(str(self.greatest)) - least) / step) + 1
 
     @property
     def digits(self) -> int:
@@ -135,7 +140,8 @@ class Quantity:
 
         index: from 0 to count − 1.
         """
-        return float(Decimal(str(self.least)) + index * Decimal(str(self.step)))
+        least, step = self._written
+        return float(least + index * step)
 
     def holds(self, value: float) -> bool:
         """Whether a number may have been drawn.
