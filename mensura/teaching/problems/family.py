@@ -308,15 +308,15 @@ def _any_draw(_: Any) -> bool:
     return True
 
 
-def clear_of(answer: Compute, percent: float, *wrong: Compute) -> Callable[[Any], bool]:
+def clear_of(answer: Compute, within_percent: float, *wrong: Compute) -> Callable[[Any], bool]:
     """A choice of draws, for `fits_since`: none on which a wrong method is near the answer by luck.
 
-    answer: the right method; percent: how near is too near, of the answer; wrong: other methods.
+    answer: the right method; within_percent: how near is too near, of the answer; wrong: other methods.
     """
 
     def clear(q: Any) -> bool:
         right = float(answer(q))
-        least = percent / 100 * abs(right)
+        least = within_percent / 100 * abs(right)
         return all(abs(float(one(q)) - right) > least for one in wrong)
 
     return clear
