@@ -178,7 +178,7 @@ def _missing_unit(asked: Asked, typed: Typed) -> str:
         like = f"The unit is missing; write it behind the number, like {asked.unit}."
         return like if asked.asks_unit else ""
     if f"{UNITS[typed.unit].dimension} on ground" == UNITS[asked.unit].dimension:
-        return f"Asked is how much stands on an area: write {asked.unit} if you mean that."
+        return f"On how large an area? Write {asked.unit} behind the number if you mean that."
     return ""
 
 
@@ -229,6 +229,8 @@ def _wrong(asked: Asked, typed: Typed, read: _Read) -> Reply:
     if slips and rounding:
         said = f"Two causes fit. {rounding} Or: {slips[0].says}"
         return Reply(False, said, readable=not free)
+    if slips and _tenfold(asked, read, read.half_round):
+        return Reply(False, _off(asked, read))
     if slips:
         return Reply(False, _told(slips), slip=slips[0].name or None)
     if rounding:
@@ -343,9 +345,8 @@ def _off(asked: Asked, read: _Read) -> str:
     # below 0, "large" might be taken for either way
     words = ("too large", "too small") if answer > 0 else ("too far from 0", "too near to 0")
     side = words[ratio < 1]
-    power = round(math.log10(ratio))
     near = max(2 * asked.tolerance / abs(answer), 0.01)
-    if power and abs(ratio / 10.0**power - 1) <= near:
+    if power := _tenfold(asked, read, near * abs(value)):
         return _power_of_ten(asked, read, side, power)
     far = max(ratio, 1 / ratio)
     if far < 1.05:
@@ -362,6 +363,14 @@ def _off(asked: Asked, read: _Read) -> str:
         if one.figures == 3 and asked.tolerance < abs(value - answer) <= one.reach:
             return f"{said} {_too_early(asked, 'perhaps rounded')}"
     return said
+
+
+def _tenfold(asked: Asked, read: _Read, near: float) -> int:
+    """Which power of ten times the answer a number is near; 0 for none."""
+    if read.value * asked.answer <= 0:
+        return 0
+    power = round(math.log10(read.value / asked.answer))
+    return power if abs(read.value - asked.answer * 10.0**power) <= near else 0
 
 
 def _power_of_ten(asked: Asked, read: _Read, side: str, power: int) -> str:

@@ -165,7 +165,8 @@ def tidied(text: str) -> str:
     >>> tidied("m^{2}"), tidied("ha^(-1)"), tidied("1/ha"), tidied("per 1 ha")
     ('m^2', 'ha^-1', '/ha', 'per ha')
     """
-    return _ONE.sub("", _IN_BRACKETS.sub(r"^\1\2", " ".join(text.split())))
+    plain = _IN_BRACKETS.sub(lambda power: f"^{power[1]}{power[2]}", " ".join(text.split()))
+    return _ONE.sub("", plain)
 
 
 def read_unit(text: str, asked: str = "") -> str:

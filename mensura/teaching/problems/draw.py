@@ -13,11 +13,12 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from mensura.checks import MeasureError, whole
 from mensura.draws import uniforms
-from mensura.teaching.answers.reply import Asked, KnownSlip
+from mensura.teaching.answers.reply import Asked, Early, KnownSlip
 from mensura.teaching.problems.codes import plain
 from mensura.teaching.problems.editions import work
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT, Family, Given
@@ -67,8 +68,12 @@ class Problem:
             asks_unit=self.family.asks_unit,
             figures=self.figures,
             counts_as=self.family.counts_as,
-            early=early(self.family.key, Given(self.numbers)),
+            early=self._early,
         )
+
+    @cached_property
+    def _early(self) -> tuple[Early, ...]:
+        return early(self.family.key, Given(self.numbers))
 
     @property
     def tolerance_percent(self) -> float:
