@@ -20,7 +20,7 @@ import pytest
 import mensura
 from mensura.checks import kept
 from mensura.estimates import compare
-from mensura.stems import Ellipse, Outline, RoughBark
+from mensura.stems import Ellipse, Outline, RippledOval, RoughBark
 from mensura.stems.bark import furrow_pattern, rough_oval
 
 OVAL = Ellipse(44, 40)
@@ -76,6 +76,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
 #: Whose cached properties are read.
 OWNERS: dict[str, Callable[[], Any]] = {
     "mensura.stems.bark.RoughBark": lambda: RoughBark(OVAL, 24, 1.0),
+    "mensura.stems.rippled.RippledOval": lambda: RippledOval(OVAL, 0.1),
     "mensura.stems.outline.Outline": lambda: Outline(OVAL.outline_cm()),
     "mensura.teaching.panels.proof.ProofShown": section_shown,
     "mensura.teaching.proof.outlined.Outlined": lambda: section_shown().outlined,

@@ -35,6 +35,7 @@ from mensura.instruments.calipers import MEANS, Calipers
 from mensura.stems.bark import with_bark
 from mensura.stems.ellipse import Ellipse, classroom_girth_cm, ellipse_girth_cm
 from mensura.stems.outline import Outline
+from mensura.stems.rippled import RippledOval
 from mensura.stems.ripples import outline_terms
 from mensura.stems.section import Section
 from mensura.stems.wrapped import with_even_bark
@@ -186,6 +187,24 @@ def even_bark(woods: Sequence[Section], bark_cm: Sequence[float]) -> list[Row]:
             }
         )
     return rows
+
+
+def rippled(oval: Ellipse, added_mm: Sequence[float], turns_deg: Sequence[float]) -> list[Row]:
+    """Two caliper readings beside a tape, on an oval whose fourth ripple is changed a little.
+
+    oval: a single ellipse; added_mm: to its reach on the axes, and taken off half-way between, mm;
+    turns_deg: of the first reading, off the axis. Rows: ripple_added_mm, and those of
+    :func:`turned`. Raises MeasureError where a ripple is too high for the oval.
+
+    >>> row = rippled(Ellipse(60, 48), [1.7], [0])[0]
+    >>> [round(row[f"{way}_over_percent"], 2) for way in ("arithmetic", "product", "tape")]
+    [2.53, 1.28, 1.88]
+    """
+    return [
+        {"ripple_added_mm": float(ripple), **row}
+        for ripple in added_mm
+        for row in turned(RippledOval(oval, ripple / 10), turns_deg)
+    ]
 
 
 def furrowed(oval: Ellipse, ridges: int, furrows_cm: Sequence[float], seed: int) -> list[Row]:

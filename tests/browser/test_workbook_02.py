@@ -37,8 +37,8 @@ def test_the_panel_opens_as_declared(shown):
 
 
 def test_every_slider_has_its_label_as_its_name(panel):
-    """Seven sliders, each found by role and name, each saying a plain value."""
-    assert panel.root.get_by_role("slider").count() == len(CONTROLS) == 7
+    """Eight sliders, each found by role and name, each saying a plain value."""
+    assert panel.root.get_by_role("slider").count() == len(CONTROLS) == 8
     for control in CONTROLS:
         handle = panel.handle(control.name)
         assert handle.count() == 1

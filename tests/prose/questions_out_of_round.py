@@ -9,16 +9,16 @@ ROWS = [
     row("At 45°", "90 / 2"),
     row("About 22°", rounded("calipers_limit_deg(60, 48, 'arithmetic')", 2)),
     row(
-        "22.4° on this stem, and close to 22.5°",
+        "22.4° on this ellipse, and close to 22.5°",
         "calipers_limit_deg(60, 48, 'arithmetic')",
         "degrees(asin(sqrt(1 / 2))) / 2",
     ),
     row("48²; the product is 52·44", "(52 + 44) / 2", given, given),
     row(
-        "sin² 2θ = 3/4, so 2θ = 60° and θ = 30°",
-        "(3 / 8 - 0) / (1 / 2 - 0)",
-        "degrees(asin(sqrt(3 / 4)))",
+        "cos 4θ = −1/2, so 4θ = 120° and θ = 30°",
+        "1 - 2 * 3 / 4",
+        "degrees(acos(-1 / 2))",
         "degrees(asin(sqrt(3 / 4))) / 2",
     ),
-    row("On a stem of 60 by 48 cm it is still", "60", "48"),
+    row("On an ellipse of 60 by 48 cm it is still", "60", "48"),
 ]

@@ -67,7 +67,15 @@ def panel(which: str) -> Any:
     from importlib import import_module
 
     home = import_module(f"mensura.views.chapters.{which}")
-    return next(one for called, one in vars(home).items() if called.endswith("_PANEL"))
+    return next(one for called, one in vars(home).items() if called.endswith("PANEL"))
+
+
+@name
+def ripple_along_cm(outline: Any, n: int, direction_deg: float) -> float:
+    """How high ripple n of a hull stands in one direction: its cosine part, counted from there."""
+    terms = mensura.outline_terms(outline, n)
+    turn = n * math.radians(direction_deg)
+    return float(terms.cosine_cm[-1] * math.cos(turn) + terms.sine_cm[-1] * math.sin(turn))
 
 
 @name

@@ -13,8 +13,8 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from typing import Protocol
 
 from mensura.teaching.answers.answers import AnswerError, Typed, convert, read_answer
@@ -79,7 +79,9 @@ class Asked:
     answer: in `unit`, which is a name of UNITS; not 0 unless exact; tolerance: how far a right one
     may be off; slips: those that are known by their numbers; exact: a count, or a number of a list;
     asks_unit: a number without its unit is not enough; figures: how many the data carry, None if
-    that is not told; because: said to a right answer; near: said to a wrong one of the tolerance.
+    that is not told; because: said to a right answer; near: said to a wrong one of the tolerance;
+    counts_as: other units, each with how many of `unit` it stands for here, whatever it holds
+    elsewhere.
     """
 
     answer: float
@@ -91,6 +93,7 @@ class Asked:
     figures: int | None = None
     because: str = ""
     near: str = ""
+    counts_as: Mapping[str, float] = field(default_factory=dict)
 
 
 class Asks(Protocol):
@@ -117,7 +120,7 @@ def reply(question: Asks, text: str) -> Reply:
     if asked.exact and not (typed.unit is None and typed.value.is_integer()):
         return Reply(False, _COUNT, readable=False)
     try:
-        values = _values(typed, asked.unit)
+        values = _values(typed, asked)
     except AnswerError as error:
         return Reply(False, error.says)
     if typed.unit is None and asked.asks_unit:
@@ -142,17 +145,26 @@ def reply(question: Asks, text: str) -> Reply:
 
 
 def _slip(asked: Asked, values: list[tuple[float, float]]) -> KnownSlip | None:
-    """The slip that a number shows, or None."""
+    """The slip that a number shows, the nearest if it may be one of two, or None."""
     for value, _ in values:
-        for slip in asked.slips:
-            if abs(value - slip.value) <= max(
-                slip.tolerance, asked.tolerance, 1e-9 * abs(slip.value)
-            ):
-                return slip
+        fit = sorted(
+            (
+                slip
+                for slip in asked.slips
+                if abs(value - slip.value)
+                <= max(slip.tolerance, asked.tolerance, 1e-9 * abs(slip.value))
+            ),
+            key=lambda slip: abs(value - slip.value),
+        )
+        if len(fit) > 1:
+            both = f"Two slips lead to about this number. {fit[0].says} Or: {fit[1].says}"
+            return replace(fit[0], says=both)
+        if fit:
+            return fit[0]
     return None
 
 
-def _values(typed: Typed, unit: str) -> list[tuple[float, float]]:
+def _values(typed: Typed, asked: Asked) -> list[tuple[float, float]]:
     """The number, or both readings of it, in the problem's unit, each with half its last place."""
     found = []
     for value in dict.fromkeys((typed.value, typed.other)):
@@ -162,9 +174,12 @@ def _values(typed: Typed, unit: str) -> list[tuple[float, float]]:
         half = typed.half_step * (abs(value / typed.value) if typed.value else 1.0)
         if typed.unit is None:
             found.append((value, half))
+        elif typed.unit in asked.counts_as:
+            times = asked.counts_as[typed.unit]
+            found.append((times * value, times * half))
         else:
-            there = convert(value, typed.unit, unit)
-            found.append((there, abs(convert(value + half, typed.unit, unit) - there)))
+            there = convert(value, typed.unit, asked.unit)
+            found.append((there, abs(convert(value + half, typed.unit, asked.unit) - there)))
     return found
 
 

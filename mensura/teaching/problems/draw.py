@@ -25,7 +25,9 @@ from mensura.teaching.problems.vocabulary import meaning
 from mensura.written import minus, rounded
 
 _CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]{0,19}")
-_MOST_DRAWS = 400
+
+#: One of five that is to stand out by one sign alone, and by no other, takes about a hundred.
+_MOST_DRAWS = 4000
 
 #: A student's numbers are counted from 1 to this.
 MOST_TRIES = 100_000
@@ -35,10 +37,10 @@ MOST_TRIES = 100_000
 class Problem:
     """A problem with its numbers.
 
-    family: what it is one of; student, key, set_name, try_number: what the numbers come from;
-    numbers: name → number; answer: in the family's unit; tolerance: how far a right answer may be
-    off, in that unit; slips: those that can be told apart on these numbers, with theirs; edition:
-    of the family, in which the numbers were given out.
+    family: what it is one of, in the form of its edition; student, key, set_name, try_number: what
+    the numbers come from; numbers: name → number; answer: in the family's unit; tolerance: how far
+    a right answer may be off, in that unit; slips: those that can be told apart on these numbers,
+    with theirs; edition: of the family, in which the numbers were given out.
     """
 
     family: Family
@@ -63,6 +65,7 @@ class Problem:
             exact=self.family.exact,
             asks_unit=self.family.asks_unit,
             figures=self.figures,
+            counts_as=self.family.counts_as,
         )
 
     @property
@@ -165,6 +168,7 @@ def draw(
     try_number = whole(try_number, "try", at_least=1, at_most=MOST_TRIES)
     newest = family.edition
     asked = newest if edition is None else whole(edition, "edition", at_least=1, at_most=newest)
+    family = family.form(asked)
     for attempt in range(_MOST_DRAWS):
         parts = ("problem", key, set_name, student, family.key, str(try_number), str(attempt))
         # each part with its length, so that no key can borrow from its neighbour
@@ -193,15 +197,17 @@ def read_back(
     """A problem with the numbers that were given out; None if the family never had such numbers.
 
     family, student, key, set_name, try_number: as for :func:`draw`; numbers: name → number, as they
-    were kept; edition: in which they were given out. Nothing that came later passes them over.
+    were kept; edition: in which they were given out, whose form it is read back in. Nothing that
+    came later in this form passes them over.
     """
     student, key, set_name = checked(student, key, set_name)
+    family = family.form(edition)
     if set(numbers) != {quantity.name for quantity in family.given}:
         return None
     kept = {quantity.name: float(numbers[quantity.name]) for quantity in family.given}
     if not all(quantity.holds(kept[quantity.name]) for quantity in family.given):
         return None
-    found = work(family, kept, 1)
+    found = work(family, kept, family.from_edition)
     if found is None:
         return None
     return Problem(family, student, key, set_name, try_number, kept, *found, edition)

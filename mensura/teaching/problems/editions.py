@@ -5,7 +5,8 @@ the numbers of a log or of a paper must come again for ever: `fits`, the answer 
 first edition, kept apart by GIVEN_OUT_APART at a tolerance of at least GIVEN_OUT_LEAST_PERCENT.
 Later editions only pass over more draws. What is *said* to an answer may be bettered at any time:
 it follows LEAST_TOLERANCE_PERCENT and APART as they are today, knows the slips of every edition,
-and leaves out those that cannot be told apart on these numbers.
+and leaves out those that cannot be told apart from the answer on these numbers. Two slips that
+cannot be told apart from each other stay both, and a reply names both.
 """
 
 from __future__ import annotations
@@ -96,16 +97,19 @@ def _given_out(
 def _told_apart(
     family: Family, answer: float, tolerance: float, values: dict[str, float]
 ) -> tuple[KnownSlip, ...]:
-    """The slips that can be told apart on these numbers; of two that cannot, the older one."""
-    marks = [(answer, tolerance)]
+    """The slips that can be told apart from the answer on these numbers.
+
+    In a list or a count two slips may be one and the same number: then the older one stays.
+    """
     found: dict[str, KnownSlip] = {}
     for slip in sorted(family.slips, key=lambda one: one.since):
         value = values[slip.name]
         if slip.retired or not math.isfinite(value):
             continue
+        if family.exact and any(value == other.value for other in found.values()):
+            continue
         mark = (value, _width(answer, tolerance, value))
-        if all(_apart(answer, mark, other, APART) for other in marks):
-            marks.append(mark)
+        if _apart(answer, mark, (answer, tolerance), APART):
             found[slip.name] = KnownSlip(value, slip.says, slip.name, mark[1])
     return tuple(found[slip.name] for slip in family.slips if slip.name in found)
 

@@ -10,8 +10,15 @@ from fractions import Fraction
 from math import isqrt
 from typing import Any
 
-from mensura.teaching.proof.bounds import HIGHEST_DEGREE, MOST_ROOTS, TooInvolved, Undefined
+from mensura.teaching.proof.bounds import (
+    HIGHEST_DEGREE,
+    MOST_NUMBER_ROOTS,
+    MOST_ROOTS,
+    TooInvolved,
+    Undefined,
+)
 from mensura.teaching.proof.notation import Node
+from mensura.teaching.proof.patience import brace
 from mensura.teaching.proof.quantities import Quantities
 from mensura.teaching.proof.signs import definite_sign
 
@@ -131,6 +138,7 @@ class Algebra(Quantities):
 
         sign, found = 1, []
         for poly, way in ((value.numer, 1), (value.denom, -1)):
+            brace(poly)
             number, parts = poly.factor_list()
             if number < 0:
                 sign = -sign
@@ -163,10 +171,11 @@ class Algebra(Quantities):
         for k, known in enumerate(self.squares):
             if known == square:
                 return self.roots[k]
-        if len(self.squares) == MOST_ROOTS:
-            raise TooInvolved(
-                f"more than {MOST_ROOTS} different roots in the two lines; expected fewer."
-            )
+        number = self.plain_number(square)
+        most = MOST_NUMBER_ROOTS if number else MOST_ROOTS
+        if sum(self.plain_number(known) == number for known in self.squares) == most:
+            of = "roots of numbers" if number else "roots"
+            raise TooInvolved(f"more than {most} different {of} in the two lines; expected fewer.")
         self.squares.append(square)
         return self.roots[len(self.squares) - 1]
 

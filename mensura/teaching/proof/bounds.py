@@ -7,6 +7,7 @@ ANY, A_LONGER, B_LONGER = "a ≠ b", "a > b", "b > a"
 
 #: More letters than this, or higher powers, and an answer would take too long.
 MOST_ROOTS = 4
+MOST_NUMBER_ROOTS = 4  # roots of plain numbers, √2 or √π's like, beside them
 MOST_PRODUCTS = 400
 MOST_TERMS = 160
 HIGHEST_DEGREE = 24

@@ -7,11 +7,13 @@ lines is used, so that a counterexample stands on its own.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from fractions import Fraction
 from typing import Any
 
 from mensura.teaching.proof.algebra import MIXED, dimension
 from mensura.teaching.proof.notation import Line, Node
+from mensura.teaching.proof.patience import tick
 from mensura.teaching.proof.signs import Signs, inside
 
 #: Half-axes tried first: small ones that a student can work out, then some near each other and far.
@@ -45,7 +47,7 @@ def counterexample(
                 if small
                 else (ratio, Fraction(1))
             )
-    if MIXED in (dimension(line.left), dimension(line.right)) or _differ(line):
+    if mixed(line):
         pairs += _scales(line)
     for a, b in pairs:
         if not inside(region, a / b) or _plainly_holds(line, float(a), float(b)):
@@ -53,6 +55,37 @@ def counterexample(
         if holds(line, a, b) is not True:
             return a, b
     return None
+
+
+def counterexample_among(
+    line: Line, region: str, pairs: Iterable[tuple[Fraction, Fraction]]
+) -> tuple[Fraction, Fraction] | None:
+    """The first of these half-axes with which a line fails, or None.
+
+    line: as read; region: as above; pairs: half-axes above 0.
+    """
+    for a, b in pairs:
+        if a > 0 and b > 0 and inside(region, a / b) and max(map(_size, (a, b))) < _LARGEST:
+            tick()
+            if holds(line, a, b) is not True:
+                return a, b
+    return None
+
+
+#: Half-axes beyond this, or below one over it, cannot be told as plain numbers.
+_LARGEST = 10**290
+
+
+def _size(number: Fraction) -> Fraction:
+    return max(number, 1 / number)
+
+
+def mixed(line: Line) -> bool:
+    """Whether unlike dimensions are added or compared: then the scale matters.
+
+    line: as read.
+    """
+    return MIXED in (dimension(line.left), dimension(line.right)) or _differ(line)
 
 
 def _differ(line: Line) -> bool:
@@ -207,8 +240,41 @@ def values(line: Line, a: Fraction, b: Fraction) -> tuple[Any, Any, bool] | None
         left, right = _value(line.left, numbers), _value(line.right, numbers)
         if left is None or right is None:
             return None
-        near = mpf(10) ** -(_DIGITS - 15) * max(abs(left), abs(right), mpf(10) ** -30)
-        return left, right, bool(abs(left - right) <= near)
+        near = mpf(10) ** -(_DIGITS - 15) * max(abs(left), abs(right))
+        equal = bool(abs(left - right) <= near)
+    if equal and max(a.denominator, b.denominator, a.numerator, b.numerator) < _SHORT:
+        exact = [_exact(side, {"a": a, "b": b}) for side in (line.left, line.right)]
+        if exact[0] is not None and exact[1] is not None and exact[0] != exact[1]:
+            return exact[0], exact[1], False
+    return left, right, equal
+
+
+#: Half-axes of no more digits than this are exact, and longer ones may stand for a root.
+_SHORT = 10**30
+
+
+def _exact(node: Node, numbers: dict[str, Fraction]) -> Fraction | None:
+    """The value as a fraction, or None if there is π or a root in it, or no value."""
+    kind = node.kind
+    if kind == "number":
+        assert isinstance(node.value, Fraction)
+        return node.value
+    if kind == "name":
+        return numbers.get(str(node.value))
+    parts = [_exact(part, numbers) for part in node.parts]
+    first, second = parts[0], parts[-1]
+    if first is None or second is None or kind == "√":
+        return None
+    if kind == "^":
+        assert isinstance(node.value, Fraction)
+        whole = node.value.denominator == 1 and (first or node.value > 0)
+        return Fraction(first ** int(node.value)) if whole else None
+    if kind == "/":
+        return first / second if second else None
+    return {
+        "minus": -first, "| |": abs(first), "+": first + second, "-": first - second,
+        "*": first * second,
+    }[kind]  # fmt: skip
 
 
 def sides_at(line: Line, a: Fraction, b: Fraction) -> str:
@@ -216,7 +282,10 @@ def sides_at(line: Line, a: Fraction, b: Fraction) -> str:
 
     line: as read; a, b: with which it fails.
     """
-    where = f"With a = {_shown(a)} and b = {_shown(b)}"
+    one, other = _shown(a), _shown(b)
+    if one == other:
+        one, other = f"{float(a):.16g}", f"{float(b):.16g}"
+    where = f"With a = {one} and b = {other}"
     sides = values(line, a, b)
     if sides is None:
         return f"{where} a side has no value: a root of something negative, or a division by 0."
@@ -229,7 +298,7 @@ def sides_at(line: Line, a: Fraction, b: Fraction) -> str:
     if one == other and not equal:
         from mpmath import mp
 
-        one, other = mp.nstr(left, 12), mp.nstr(right, 12)
+        one, other = (mp.nstr(_many(side), 17).removesuffix(".0") for side in (left, right))
     return (
         f"{where} the left side is {one} and the right side {other}; {one} is not {words} {other}."
     )
@@ -268,11 +337,9 @@ def _value(node: Node, numbers: dict[str, Any]) -> Any:
             return None
         return mp.sqrt(first) ** power.numerator if power.denominator == 2 else first ** int(power)
     second = parts[1]
-    if kind == "+":
-        return first + second
-    if kind == "-":
+    if kind in ("+", "-"):
         # what cancels to the last digits is zero
-        rest = first - second
+        rest = first + second if kind == "+" else first - second
         return rest if abs(rest) > abs(first) * mpf(10) ** -(_DIGITS - 10) else mpf(0)
     if kind == "*":
         return first * second
@@ -280,8 +347,20 @@ def _value(node: Node, numbers: dict[str, Any]) -> Any:
 
 
 def _shown(number: Fraction) -> str:
-    return str(number) if number.denominator == 1 else f"{float(number):.10g}"
+    whole = number.denominator == 1 and number < 10**12
+    return str(number) if whole else f"{float(number):.10g}"
 
 
 def _told(value: Any) -> str:
-    return f"{float(value):.6g}".replace("-", "−")
+    from mpmath import mp, mpf
+
+    size = _many(value)
+    short = abs(size) < mpf(10) ** 300
+    return (f"{float(size):.6g}" if short else mp.nstr(size, 6)).replace("-", "−")
+
+
+def _many(value: Any) -> Any:
+    """A number of mpmath, also of a fraction."""
+    from mpmath import mpf
+
+    return mpf(value.numerator) / value.denominator if isinstance(value, Fraction) else value

@@ -1,9 +1,10 @@
-"""Is a student's line a step from the line before it? Six verdicts, each with its reason.
+"""Is a student's line a step from the line before it? Seven verdicts, each with its reason.
 
-A line counts as a step only if its *difference of sides* hangs together with the last one's: a
-positive multiple of it (equivalent), such a multiple with something not negative added (weaker), or
-the other way round (stronger). That both lines are true is not enough: since a ≠ b makes all of
-them true, bare logic would call any true line a step.
+A line is *equivalent* only if one move that can be undone leads to it, and the reply names the move
+(:mod:`moves`). It is *weaker* or *stronger* if such a multiple of the one difference of sides and
+something seen to be positive make up the other. What is true and follows, but by no single move, is
+a *leap*: it proves nothing until the steps between are written. Since a ≠ b makes all of them true,
+bare logic would call any true line a step.
 """
 
 from __future__ import annotations
@@ -11,20 +12,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any
 
 from mensura.checks import MeasureError
 from mensura.teaching.proof.algebra import MIXED, Algebra, dimension
 from mensura.teaching.proof.bounds import A_LONGER, ANY, B_LONGER, TooInvolved, Undefined
-from mensura.teaching.proof.examples import counterexample, sides_at
-from mensura.teaching.proof.formula import formula
+from mensura.teaching.proof.examples import counterexample, counterexample_among, mixed, sides_at
+from mensura.teaching.proof.moves import named_factor, named_move
 from mensura.teaching.proof.notation import Line, Unreadable, read_line
-from mensura.teaching.proof.remainder import Remainder, disagree, find_remainder
+from mensura.teaching.proof.patience import OutOfTime, deciding
+from mensura.teaching.proof.probes import places
+from mensura.teaching.proof.remainder import Remainder, find_remainder, seen_remainder
 from mensura.teaching.proof.signs import Signs, order_at, signs_of
-from mensura.teaching.proof.unequal import shows_square, vanish_alike, with_unequal
+from mensura.teaching.proof.unequal import longer_and_square, shows_square, with_unequal
 from mensura.teaching.proof.verdict import (
     EQUIVALENT,
     FALSE,
+    LEAP,
     LONGER,
     STRONGER,
     UNREADABLE,
@@ -61,12 +64,19 @@ def judge(line: str, after: str, assume: Sequence[str] = ()) -> Verdict:
     except Unreadable as error:
         return Verdict(UNREADABLE, _sentence(error), place=error.place)
     remark = _remark(new)
+    cited = cited or new.cites_unequal
     try:
-        found = _judged(last, new, region, cited)
-        if found.verdict == WEAKER and counterexample(last, region) is not None:
-            remark = f"{remark} Mind that the line before is itself not true.".strip()
+        with deciding():
+            said = _said(last) if region == ANY else ANY
+            found = _judged(last, new, region if said == ANY else said, cited, said != ANY)
+            if found.verdict == WEAKER and said == ANY and counterexample(last, region):
+                remark = f"{remark} Mind that the line before is itself not true.".strip()
+            if said != ANY and found.verdict != FALSE:
+                remark = f"{remark} {_GRANTED.format(said)}".strip()
     except TooInvolved as error:
         found = Verdict(UNREADABLE, f"Place 1: the line is too involved: {error.says}", place=1)
+    except OutOfTime:
+        found = Verdict(UNREADABLE, _NOT_IN_TIME, place=1)
     return replace(found, remark=remark, read_as=new.read_as)
 
 
@@ -102,10 +112,37 @@ def read_assumptions(assume: Sequence[str]) -> tuple[str, bool]:
     return region, cited
 
 
+_GRANTED = "This goes on from {0}, which holds only if it was said first."
+
+_NOT_IN_TIME = (
+    "Place 1: the line is too involved: it could not be decided in time; expected a shorter one, "
+    "with lower powers or fewer roots."
+)
+
+
+def _said(last: Line) -> str:
+    """The region that the line before says itself: after a > b, a is the longer half-axis."""
+    if last.sign not in "<>" or not {"a", "b"} <= last.names:
+        return ANY
+    algebra = Algebra()
+    try:
+        difference = _claim(algebra, last).difference
+        if not difference:
+            return ANY
+        axes = algebra.x**2 - algebra.y**2
+        for region, longer in ((A_LONGER, axes), (B_LONGER, -axes)):
+            if named_factor(algebra, longer, difference) is not None:
+                return region
+    except (TooInvolved, Undefined):
+        pass
+    return ANY
+
+
 # ---- one line after another ----------------------------------------------------------------------
 
 
-def _judged(last: Line, new: Line, region: str, cited: bool) -> Verdict:
+def _judged(last: Line, new: Line, region: str, cited: bool, by_last: bool) -> Verdict:
+    """by_last: whether it is the line before that says the region, and nothing else does."""
     wrong = _found_false(new, region)
     if wrong:
         return wrong
@@ -125,6 +162,10 @@ def _judged(last: Line, new: Line, region: str, cited: bool) -> Verdict:
         wrong = _found_false(new, region, signs_of(algebra, claim.difference))
         if wrong:
             return wrong
+    if true is not True and mixed(new) and claim.difference:
+        pair = counterexample_among(new, region, places(algebra, claim.difference, claim.sign))
+        if pair is not None:
+            return _false(new, region, pair)
     if claim.sign == "=":
         return Verdict(
             UNRELATED,
@@ -139,9 +180,31 @@ def _judged(last: Line, new: Line, region: str, cited: bool) -> Verdict:
             "The line before says nothing about which side is the greater, so nothing follows "
             "from it. What is missing: a line with > to start from.",
         )
+    if _says_nothing(algebra, before, claim):
+        return Verdict(UNRELATED, _OF_NUMBERS)
     if "≠" in (claim.sign, before.sign):
-        return with_unequal(algebra, before, claim, region)
+        return with_unequal(algebra, before, claim, true, by_last)
+    if region != ANY:
+        found = longer_and_square(algebra, before, claim, by_last)
+        if found is not None:
+            return found
     return _compared(algebra, before, claim, true, cited)
+
+
+_OF_NUMBERS = (
+    "A line whose sides differ by a plain number says nothing about a and b: it leads nowhere, and "
+    "it needs no line before it. What is missing: a move from the last line to this one."
+)
+
+
+def _says_nothing(algebra: Algebra, before: Claim, claim: Claim) -> bool:
+    """Whether one of two different lines compares nothing but numbers: 1 > 0, π > 3."""
+    if before.line.read_as == claim.line.read_as:
+        return False
+    return any(
+        algebra.plain_number(one.difference.numer) and algebra.plain_number(one.difference.denom)
+        for one in (before, claim)
+    )
 
 
 def _claim(algebra: Algebra, line: Line) -> Claim:
@@ -149,7 +212,7 @@ def _claim(algebra: Algebra, line: Line) -> Claim:
     if line.sign in "<≤":
         left, right = right, left
     sign = {"<": ">", "≤": "≥"}.get(line.sign, line.sign)
-    return Claim(line, algebra.plus(left, -right), sign)
+    return Claim(line, algebra.plus(left, -right), sign, left, right)
 
 
 def _true(algebra: Algebra, claim: Claim) -> bool | None:
@@ -168,8 +231,10 @@ def _true(algebra: Algebra, claim: Claim) -> bool | None:
 def _found_false(line: Line, region: str, signs: Signs | None = None) -> Verdict | None:
     """The verdict on a line that fails, with numbers, or None if no numbers were found."""
     pair = counterexample(line, region, signs)
-    if pair is None:
-        return None
+    return None if pair is None else _false(line, region, pair)
+
+
+def _false(line: Line, region: str, pair: tuple[Fraction, Fraction]) -> Verdict:
     why = sides_at(line, *pair)
     if line.sign in "<>" and _holds(_with_sign(line, "≤" if line.sign == "<" else "≥"), region):
         why += f" With {'≤' if line.sign == '<' else '≥'} in place of {line.sign} it would hold."
@@ -200,39 +265,56 @@ def _compared(
     algebra: Algebra, before: Claim, claim: Claim, true: bool | None, cited: bool
 ) -> Verdict:
     """Both lines say > or ≥."""
-    share = _share(algebra, before.difference, claim.difference)
-    if share is not None:
-        return _same(algebra, before, claim, share, cited)
-    added = find_remainder(algebra, before.difference, claim.difference)
-    if added is not None and _carries(algebra, before, claim, added, cited):
+    how = named_move(algebra, before, claim)
+    if how is not None:
+        return _same(before, claim, how, cited)
+    added = seen_remainder(algebra, before.difference, claim.difference)
+    if added is not None and _carries(before, claim, added, cited):
         return a_step(
             WEAKER,
             f"the difference of the sides is {_times(added)}the last line's, plus {added.words}, "
             "which is never negative",
             "So it follows from the last line; but it says less, and is not enough to show it.",
         )
-    taken = find_remainder(algebra, claim.difference, before.difference)
-    if taken is not None and true and _carries(algebra, claim, before, taken, False):
+    taken = seen_remainder(algebra, claim.difference, before.difference) if true else None
+    if taken is not None and _carries(claim, before, taken, False):
         return a_step(
             STRONGER,
             f"the last line's difference of sides is {_times(taken)}this one's, plus "
             f"{taken.words}, which is never negative",
             "So it is enough to show the last line; but it says more, and does not follow from it.",
         )
-    return Verdict(UNRELATED, _missing(algebra, before, claim, true))
+    if not true:
+        return Verdict(UNRELATED, _UNDECIDED)
+    first, second = (order_at(algebra, one.difference, "equal") for one in (before, claim))
+    if first and second and first > 0 and second > 0 and _true(algebra, before):
+        return Verdict(LEAP, f"{_TRUE_BUT} {_between(algebra, before, claim)}".strip())
+    added = find_remainder(algebra, before.difference, claim.difference)
+    if added is not None and _carries(before, claim, added, cited):
+        return Verdict(
+            LEAP,
+            f"{_TRUE_BUT} The difference of the sides is {_times(added)}the last line's, plus "
+            f"{added.words}; that this is never negative is not seen at sight.",
+        )
+    return Verdict(UNRELATED, _missing(first, second))
 
 
-def _share(algebra: Algebra, before: Any, after: Any) -> Any:
-    """after / before if that is certainly positive, and both vanish alike where a = b."""
-    if not vanish_alike(algebra, before, after) or disagree(algebra, before, after):
-        return None
-    share = algebra.over(after, before)
-    signs = signs_of(algebra, share)
-    return share if signs is not None and signs.positive else None
+_TRUE_BUT = "True, and it follows, but write the steps between: no single move leads here."
 
 
-def _same(algebra: Algebra, before: Claim, claim: Claim, share: Any, cited: bool) -> Verdict:
-    how = _how(algebra, before, claim, share)
+def _between(algebra: Algebra, before: Claim, claim: Claim) -> str:
+    """A line that may stand between two, if squares on one of them would join them."""
+    for one, other, which in ((claim, before, "this line"), (before, claim, "the last line")):
+        if not one.greater or not one.smaller:
+            continue
+        squares = [algebra.power(side, 2) for side in (one.greater, one.smaller)]
+        square = algebra.plus(squares[0], -squares[1])
+        if square and named_factor(algebra, other.difference, square) is not None:
+            return f"One of them is {which} with both sides squared."
+    return ""
+
+
+def _same(before: Claim, claim: Claim, how: str, cited: bool) -> Verdict:
     if before.strict == claim.strict:
         return a_step(EQUIVALENT, how)
     if before.strict:
@@ -249,55 +331,7 @@ def _same(algebra: Algebra, before: Claim, claim: Claim, share: Any, cited: bool
     )
 
 
-def _how(algebra: Algebra, before: Claim, claim: Claim, share: Any) -> str:
-    """How a line came from the one before it, as a clause."""
-    if share == algebra.field.one:
-        if claim.line.sides_read == before.line.sides_read:
-            return "it is the last line again"
-        return "both lines have the same difference of sides: it was rearranged"
-    power = _power_between(algebra, before.line, claim.line)
-    if power is not None:
-        name = {
-            Fraction(2): "squared", Fraction(1, 2): "replaced by their square roots",
-        }.get(power, f"raised to the power {power}")  # fmt: skip
-        return (
-            f"both sides were {name}; neither is negative, and then the greater side stays the "
-            "greater"
-        )
-    text = formula(algebra, share)
-    if text is None:
-        return (
-            "the difference of the sides is the last line's times a quantity that is positive for "
-            "all a and b"
-        )
-    return f"the difference of the sides is {text} times the last line's, and {text} is positive"
-
-
-def _power_between(algebra: Algebra, last: Line, new: Line) -> Fraction | None:
-    """The power p, other than 1, with new sides = factor · (last sides)^p, if there is one."""
-    ordered = []
-    for line in (last, new):
-        sides = [algebra.of(line.left), algebra.of(line.right)]
-        ordered.append(sides if line.sign in ">≥" else sides[::-1])
-    (great, small), (greater, smaller) = ordered
-    if not (great and greater):
-        return None
-    for power in (Fraction(2), Fraction(1, 2), Fraction(3), Fraction(4), Fraction(1, 4)):
-        up, root = power.numerator, power.denominator
-        if not small and not smaller:
-            ratio = algebra.over(algebra.power(greater, root), algebra.power(great, up))
-            if not algebra.letters(ratio.numer) | algebra.letters(ratio.denom):
-                return power
-        elif small and smaller:
-            first = algebra.power(algebra.over(greater, smaller), root)
-            if first == algebra.power(algebra.over(great, small), up):
-                return power
-    return None
-
-
-def _carries(
-    algebra: Algebra, from_line: Claim, to_line: Claim, rest: Remainder, cited: bool
-) -> bool:
+def _carries(from_line: Claim, to_line: Claim, rest: Remainder, cited: bool) -> bool:
     """Whether from_line gives to_line when its multiple and a remainder make it up."""
     if from_line.strict or not to_line.strict:
         return True
@@ -327,15 +361,15 @@ def _remark(line: Line) -> str:
     )
 
 
-def _missing(algebra: Algebra, before: Claim, claim: Claim, true: bool | None) -> str:
-    """What an unrelated line lacks."""
-    if true is None:
-        return (
-            "No numbers were found with which it fails, but it could not be shown to hold for all "
-            "a and b either, nor to come from the last line. What is missing: a line whose "
-            "terms have one dimension, made from the last line by one move."
-        )
-    first, second = (order_at(algebra, one.difference, "equal") for one in (before, claim))
+_UNDECIDED = (
+    "No numbers were found with which it fails, but it could not be shown to hold for all a and b "
+    "either, nor to come from the last line. What is missing: a line whose terms have one "
+    "dimension, made from the last line by one move."
+)
+
+
+def _missing(first: Fraction | None, second: Fraction | None) -> str:
+    """What an unrelated line lacks; first, second: how both lines' differences vanish at a = b."""
     if first and second == 0:
         return (
             "True, but true where a = b as well: it does not carry what the last line says. What "
@@ -346,6 +380,11 @@ def _missing(algebra: Algebra, before: Claim, claim: Claim, true: bool | None) -
         return (
             "True, but it needs that a and b differ, and the last line does not say so. What is "
             "missing: where a ≠ b comes in."
+        )
+    if first == second == 0:
+        return (
+            "True, but of any two lengths, equal ones too, as the last line is: neither leads to "
+            "the other. What is missing: a move from the last line to this one."
         )
     return (
         "True, but its difference of sides is no positive multiple of the last line's, with or "

@@ -3,16 +3,16 @@
 Read are: numbers (3, 0.5, 0,5, ½), the half-axes a and b, π or pi, the classroom's areas A_tape and
 A_cal and its girth G; + − × ÷ and their keyboard forms; products without a sign (2ab, (a−b)(a+b));
 powers with ^ or ², whole or half; √( ) or sqrt( ); |a−b|; brackets of three kinds; and one of
-> < ≥ ≤ = ≠. What cannot be read raises :class:`Unreadable`, which names the place.
+> < ≥ ≤ = ≠. LaTeX's fractions, roots, powers and signs are read too. What cannot be read raises
+:class:`Unreadable`, which names the place.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
+from mensura.teaching.proof.asides import without_asides
 from mensura.teaching.proof.tokens import (
     BRACKETS,
     DEEPEST,
@@ -23,61 +23,9 @@ from mensura.teaching.proof.tokens import (
     Unreadable,
     tokens,
 )
+from mensura.teaching.proof.tree import Line, Node, raised, written
 
 __all__ = ["LONGEST", "Line", "Node", "Unreadable", "raised", "read_line", "written"]
-
-
-@dataclass(frozen=True)
-class Node:
-    """A piece of a line.
-
-    kind: "number", "name", "+", "-", "*", "/", "^", "minus", "√" or "| |"; parts: what it is made
-    of; value: a number's or exponent's value, or a name; place: where it begins, from 1; bracketed:
-    whether brackets stand round it.
-    """
-
-    kind: str
-    parts: tuple[Node, ...] = ()
-    value: Fraction | str | None = None
-    place: int = 0
-    bracketed: bool = False
-
-    def walk(self) -> Iterator[Node]:
-        """This piece and every piece in it."""
-        yield self
-        for part in self.parts:
-            yield from part.walk()
-
-    @property
-    def constant(self) -> bool:
-        """Whether neither a nor b is in it."""
-        return all(n.kind != "name" or n.value == "π" for n in self.walk())
-
-
-@dataclass(frozen=True)
-class Line:
-    """A relation: left sign right, the sign being one of > < ≥ ≤ = ≠."""
-
-    left: Node
-    sign: str
-    right: Node
-
-    @property
-    def read_as(self) -> str:
-        """The line as it was understood, in one notation."""
-        left, right = self.sides_read
-        return f"{left} {self.sign} {right}"
-
-    @property
-    def sides_read(self) -> tuple[str, str]:
-        """Both sides as they were understood."""
-        return written(self.left), written(self.right)
-
-    @property
-    def names(self) -> frozenset[str]:
-        """The letters and names that stand in it: "a", "π", "A_tape"."""
-        pieces = (*self.left.walk(), *self.right.walk())
-        return frozenset(str(one.value) for one in pieces if one.kind == "name")
 
 
 @lru_cache(maxsize=256)
@@ -98,7 +46,11 @@ def read_line(text: str) -> Line:
 class _Reader:
     """Recursive descent, one method for each level of binding."""
 
+    cites = False
+
     def __init__(self, text: str) -> None:
+        if len(text) <= LONGEST:
+            text, self.cites = without_asides(text)
         self.tokens = tokens(text)
         self.text = text
         self.at = 0
@@ -126,12 +78,25 @@ class _Reader:
             self.stuck(sign)
         right = self.sum()
         if self.now.kind == "relation":
-            raise Unreadable(
-                "a second relation sign; write one relation in a line.", self.now.place
-            )
+            self.second(left, sign, right)
         if self.now.kind != "end":
             self.stuck(self.now)
-        return Line(left, str(sign.value), right)
+        return Line(left, str(sign.value), right, self.cites)
+
+    def second(self, left: Node, sign: Token, middle: Node) -> None:
+        """Refuses a second relation, and says how both are written."""
+        again = self.take()
+        says = "a second relation sign; write one relation in a line"
+        try:
+            last = written(self.sum())
+        except Unreadable:
+            last = "…"
+        if sign.value == "=":
+            first = f"{written(left)} {again.value} {last}"
+        else:
+            first = f"{written(left)} {sign.value} {written(middle)}"
+        both = f"{says}: first {first}, then {written(middle)} {again.value} {last}."
+        raise Unreadable(both if len(both) < 200 else f"{says}.", again.place)
 
     def stuck(self, token: Token) -> None:
         if token.kind == "close":
@@ -196,7 +161,7 @@ class _Reader:
         factors = [self.factor()]
         while True:
             token = self.now
-            opens = token.kind in ("name", "open", "root", "abs") or (
+            opens = token.kind in ("name", "open", "root", "abs", "fraction") or (
                 token.kind == "bar" and not self.bars
             )
             if not opens:
@@ -204,13 +169,24 @@ class _Reader:
                     self.stuck(token)
                 return factors
             last = factors[-1]
-            if last.kind == "√" and not last.parts[0].bracketed and token.kind in ("name", "open"):
-                raise Unreadable(
-                    "what stands under the root can be read in two ways; write brackets, as in "
-                    "√(ab).",
-                    last.place,
-                )
+            if last.kind == "√" and not last.parts[0].bracketed:
+                # √2(a + b) is √2 times the bracket; how far the root of √2ab goes nobody can tell
+                single = last.parts[0].kind in ("number", "name")
+                if token.kind == "name" or (token.kind == "open" and not single):
+                    self.under_root(last)
             factors.append(self.factor())
+
+    def under_root(self, root: Node) -> None:
+        """Refuses a root whose end is not clear, and says how it is written."""
+        under, behind = written(root.parts[0]), ""
+        while self.now.kind == "name":
+            behind += self.take().text
+        behind = behind or "(…)"
+        raise Unreadable(
+            f"what stands under the root can be read in two ways; write √({under}{behind}) or "
+            f"√{under}·{behind}.",
+            root.place,
+        )
 
     def factor(self) -> Node:
         """A piece with its power."""
@@ -302,6 +278,9 @@ class _Reader:
             if inner.kind == "| |" and not inner.bracketed:
                 return inner
             return Node("| |", (inner,), None, token.place)
+        if token.kind == "fraction":
+            above, below = self.braced(token), self.braced(token)
+            return Node("/", (above, below), None, token.place, True)
         if token.kind == "bar":
             self.bars += 1
             inner = self.sum()
@@ -319,6 +298,20 @@ class _Reader:
             raise Unreadable("a power without anything in front of it.", token.place)
         raise Unreadable(f"‘{token.text}’ does not fit here.", token.place)
 
+    def braced(self, token: Token) -> Node:
+        """One of the two parts of a fraction in braces."""
+        opened = self.take()
+        if opened.kind != "open" or opened.text != "{":
+            raise Unreadable(
+                f"‘{token.text}’ needs two parts in braces, like {token.text}{{a}}{{b}}.",
+                token.place,
+            )
+        bars, self.bars = self.bars, 0
+        inner = self.sum()
+        self.close(opened)
+        self.bars = bars
+        return inner
+
 
 def _heaped(node: Node) -> int:
     """The greatest product of whole powers that stand in each other."""
@@ -334,83 +327,3 @@ def _multiplied(factors: list[Node]) -> Node:
     for factor in factors[1:]:
         result = Node("*", (result, factor), None, result.place)
     return result
-
-
-# ---- writing -----------------------------------------------------------------------------------
-
-_RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
-
-
-def raised(exponent: Fraction) -> str:
-    """An exponent as it is written: ², or ^(1/2).
-
-    >>> raised(Fraction(2)), raised(Fraction(1, 2)), raised(Fraction(1))
-    ('²', '^(1/2)', '')
-    """
-    if exponent == 1:
-        return ""
-    whole = exponent.denominator == 1
-    return str(exponent).translate(_RAISED) if whole else f"^({exponent})"
-
-
-def written(node: Node) -> str:
-    """A tree as a line in the house's notation.
-
-    node: as :func:`read_line` made it.
-
-    >>> written(read_line("1/2*(a+b)^2 = 0").left)
-    '1/2·(a + b)²'
-    """
-    return _written(node)[0]
-
-
-def _written(node: Node) -> tuple[str, int]:
-    """Text, and how tightly it binds: 0 sum, 1 product, 2 power, 3 a single piece."""
-    kind = node.kind
-    if kind == "number":
-        value = node.value
-        assert isinstance(value, Fraction)
-        if value.denominator == 1:
-            return str(value), 3
-        text = f"{float(value):.12g}"
-        exact = Fraction(text) == value
-        return (text, 3) if exact else (str(value), 1)
-    if kind == "name":
-        return str(node.value), 3
-    if kind == "√":
-        return f"√({written(node.parts[0])})" if node.parts[0].parts else (
-            f"√{written(node.parts[0])}"), 3  # fmt: skip
-    if kind == "| |":
-        return f"|{written(node.parts[0])}|", 3
-    if kind == "^":
-        assert isinstance(node.value, Fraction)
-        base = node.parts[0]
-        inner = f"({written(base)})" if base.kind == "√" else _wrapped(base, 3)
-        return inner + (raised(node.value) or "¹"), 2
-    if kind == "minus":
-        return "−" + _wrapped(node.parts[0], 1), 0
-    left, right = node.parts
-    if kind == "+":
-        return f"{_wrapped(left, 0)} + {_wrapped(right, 1)}", 0
-    if kind == "-":
-        return f"{_wrapped(left, 0)} − {_wrapped(right, 1)}", 0
-    if kind == "/":
-        return f"{_wrapped(left, 1)}/{_wrapped(right, 2)}", 1
-    first, second = _wrapped(left, 1), _wrapped(right, 2)
-    tight = left.kind != "/" and not second[:1].isdigit() and not _long(left) and not _long(right)
-    return f"{first}{'' if tight else '·'}{second}", 1
-
-
-def _long(node: Node) -> bool:
-    """Whether a piece ends or begins so that a factor beside it needs a sign."""
-    last = node.parts[1] if node.kind == "*" else node
-    return (
-        any(each.value in ("A_tape", "A_cal") for each in node.walk())
-        or (node.kind == "*" and node.parts[0].kind == "/")
-        or (last.kind == "√" and not last.parts[0].parts)
-    )
-
-
-def _wrapped(node: Node, least: int) -> str:
-    text, binds = _written(node)
-    return text if binds >= least else f"({text})"

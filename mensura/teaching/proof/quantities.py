@@ -13,12 +13,14 @@ from typing import Any
 
 from mensura.teaching.proof.bounds import (
     ANY,
+    MOST_NUMBER_ROOTS,
     MOST_PRODUCTS,
     MOST_ROOTS,
     MOST_TERMS,
     TooInvolved,
     Undefined,
 )
+from mensura.teaching.proof.patience import brace, tick
 
 
 @lru_cache(maxsize=1)
@@ -26,7 +28,7 @@ def _field() -> Any:
     from sympy import QQ
     from sympy.polys.fields import field
 
-    return field([*"xyq", *(f"r{k}" for k in range(MOST_ROOTS))], QQ)
+    return field([*"xyq", *(f"r{k}" for k in range(MOST_ROOTS + MOST_NUMBER_ROOTS))], QQ)
 
 
 class Quantities:
@@ -62,6 +64,7 @@ class Quantities:
         """
         if _without_stroke(first) and _without_stroke(second):
             return self.tidy(self.field.raw_new(first.numer + second.numer))
+        brace(first.numer, first.denom, second.numer, second.denom)
         return self.tidy(first + second)
 
     def times(self, first: Any, second: Any) -> Any:
@@ -70,7 +73,9 @@ class Quantities:
         first, second: quantities.
         """
         if _without_stroke(first) and _without_stroke(second):
+            tick(len(first.numer) * len(second.numer))
             return self.tidy(self.field.raw_new(first.numer * second.numer))
+        brace(first.numer, first.denom, second.numer, second.denom)
         return self.tidy(first * second)
 
     def over(self, above: Any, below: Any) -> Any:
@@ -83,6 +88,7 @@ class Quantities:
         sizes = [len(part) for one in (above, below) for part in (one.numer, one.denom)]
         if sizes[0] * sizes[3] + sizes[1] * sizes[2] > MOST_PRODUCTS:
             raise TooInvolved("it has too many terms; expected a shorter line.")
+        brace(above.numer, above.denom, below.numer, below.denom)
         return self.tidy(above / below)
 
     def power(self, base: Any, exponent: int) -> Any:
@@ -112,12 +118,15 @@ class Quantities:
             plain, with_root = self.split(below_one.numer, k)
             if with_root:
                 other = self.field(plain) - self.field(with_root) * self.roots[k]
+                brace(above, below_one.numer)
                 above = self.reduce((self.field(above) * other).numer)
                 below_one = self.field(self.reduce((below_one * other).numer))
                 self._bounded(above, below_one.numer)
                 if not below_one:
                     raise TooInvolved("roots within roots; expected simpler ones.")
         self._bounded(above, below_one.numer)
+        if below_one != 1:
+            brace(above, below_one.numer)
         return self.field(above) if below_one == 1 else self.field(above) / below_one
 
     @staticmethod
@@ -136,6 +145,7 @@ class Quantities:
                 continue
             result = self.ring.zero
             for powers, factor in poly.terms():
+                tick()
                 twice, once = divmod(powers[place], 2)
                 rest = list(powers)
                 rest[place] = once
@@ -187,6 +197,21 @@ class Quantities:
         if any(one < -1000 for one in found):
             return None
         return found.pop() if len(found) == 1 else (None if found else Fraction())
+
+    def plain_number(self, poly: Any) -> bool:
+        """Whether neither a nor b stands in it, nor in a root in it.
+
+        poly: of the ring.
+        """
+        return not self.letters(poly) & self.lengths()
+
+    def lengths(self) -> set[int]:
+        """The places of the letters that hang on a and b."""
+        found = {0, 1}
+        for k, square in enumerate(self.squares):
+            if self.letters(square) & found:
+                found.add(3 + k)
+        return found
 
     def letters(self, poly: Any) -> set[int]:
         """Which variables stand in it, by place: 0 x, 1 y, 2 q, then the roots.

@@ -2,25 +2,34 @@
 
 The multiple is a number times a monomial in a and b, half powers allowed. Where to look is found by
 numbers: how both differences grow for small and large a tells the monomial, the least ratio tells
-the number. What is found counts only when the remainder is certainly not negative.
+the number. What is found counts only when the remainder is certainly not negative; and as a step
+only when that is seen at sight: positive terms, or a square beside the last line times a number.
 """
 
 from __future__ import annotations
 
+import math
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 from typing import Any
 
+from mensura.teaching.proof.algebra import Algebra
 from mensura.teaching.proof.formula import expanded, formula
-from mensura.teaching.proof.quantities import Quantities
+from mensura.teaching.proof.moves import plainly_positive
+from mensura.teaching.proof.patience import brace, tick
 from mensura.teaching.proof.signs import inside, order_at, signs_of, value_at
 
 _TRIED = (
     (2.0, 1.0), (1.0, 2.0), (1.01, 1.0), (1.0, 1.01), (30.0, 24.0), (24.0, 30.0), (0.1, 0.2),
     (0.2, 0.1), (1e3, 1.0), (1.0, 1e3), (1e-3, 1e-5), (1e-5, 1e-3), (1e5, 1e3), (1e3, 1e5),
 )  # fmt: skip
+
+
+#: Of what is not seen at sight so many are decided, the simplest first.
+_MOST_DECIDED = 6
 
 
 @dataclass(frozen=True)
@@ -35,25 +44,70 @@ class Remainder:
     positive: bool
 
 
-def find_remainder(algebra: Quantities, before: Any, after: Any) -> Remainder | None:
-    """How `after` is made up of `before`, or None if it is not.
+def seen_remainder(algebra: Algebra, before: Any, after: Any) -> Remainder | None:
+    """How `after` is made up of `before` and what is seen to be positive, or None.
 
     algebra: which made both; before, after: differences of sides.
     """
-    for factor in _factors(algebra, before, after):
-        rest = algebra.tidy(after - factor * before)
-        if _fails_somewhere(algebra, rest):
-            continue
-        signs = signs_of(algebra, rest)
-        if signs is not None and signs.not_negative:
-            words = expanded(algebra, rest) or "a remainder"
-            return Remainder(
-                formula(algebra, factor) or "a positive multiple", words, signs.positive
-            )
+    meet = all((order_at(algebra, one, "equal") or 0) > 0 for one in (before, after))
+    for factor, rest in _left_over(algebra, before, after, meet):
+        if plainly_positive(algebra, rest):
+            roots = algebra.lengths() - {0, 1}
+            never_zero = any(not any(powers[k] for k in roots) for powers in rest.numer)
+            return _told(algebra, factor, rest, never_zero)
+        if factor == algebra.field.one and _square(algebra, rest):
+            return _told(algebra, factor, rest, False)
     return None
 
 
-def _fails_somewhere(algebra: Quantities, rest: Any) -> bool:
+def find_remainder(algebra: Algebra, before: Any, after: Any) -> Remainder | None:
+    """How `after` is made up of `before` and what is never negative, if seldom at sight, or None.
+
+    algebra: which made both; before, after: differences of sides.
+    """
+    for count, (factor, rest) in enumerate(_left_over(algebra, before, after)):
+        if count == _MOST_DECIDED:
+            return None
+        signs = signs_of(algebra, rest)
+        if signs is not None and signs.not_negative:
+            return _told(algebra, factor, rest, signs.positive)
+    return None
+
+
+def _left_over(
+    algebra: Algebra, before: Any, after: Any, meet: bool = False
+) -> Iterator[tuple[Any, Any]]:
+    """Multiples, and what they leave over; plain numbers do not show that it is ever negative.
+
+    meet: whether both differences vanish where a = b: then so does what is left over, and only the
+    simplest multiples can leave something that is seen to be positive, like |a − b|.
+    """
+    for factor in _factors(algebra, before, after, meet):
+        tick()
+        rest = algebra.tidy(after - factor * before)
+        if rest and not _fails_somewhere(algebra, rest):
+            yield factor, rest
+
+
+def _told(algebra: Algebra, factor: Any, rest: Any, positive: bool) -> Remainder:
+    words = expanded(algebra, rest) or "a remainder of many terms"
+    return Remainder(formula(algebra, factor) or "a positive multiple", words, positive)
+
+
+def _square(algebra: Algebra, value: Any) -> bool:
+    """Whether a quantity is a positive number times squares."""
+    for poly in (value.numer, value.denom):
+        brace(poly)
+        number, factors = poly.sqf_list()
+        if number < 0 or any(
+            power % 2 and not plainly_positive(algebra, algebra.field(factor))
+            for factor, power in factors
+        ):
+            return False
+    return True
+
+
+def _fails_somewhere(algebra: Algebra, rest: Any) -> bool:
     """Whether plain numbers show the remainder to be negative: then nothing need be decided."""
     for a, b in _TRIED:
         here = inside(algebra.region, a / b)
@@ -63,20 +117,7 @@ def _fails_somewhere(algebra: Quantities, rest: Any) -> bool:
     return False
 
 
-def disagree(algebra: Quantities, first: Any, second: Any) -> bool:
-    """Whether plain numbers show two quantities to differ in sign, so that no more need be asked.
-
-    algebra: which made both; first, second: the quantities.
-    """
-    for a, b in _TRIED:
-        if inside(algebra.region, a / b):
-            one, other = (value_at(algebra, each, a**0.5, b**0.5) for each in (first, second))
-            if one is None or other is None or one * other < 0:
-                return True
-    return False
-
-
-def _factors(algebra: Quantities, before: Any, after: Any) -> Iterator[Any]:
+def _factors(algebra: Algebra, before: Any, after: Any, meet: bool) -> Iterator[Any]:
     """Positive multiples worth a try, simple ones first."""
     yield algebra.field.one
     pi = algebra.q**2
@@ -96,6 +137,11 @@ def _factors(algebra: Quantities, before: Any, after: Any) -> Iterator[Any]:
     degree = (above_2 - below_2) - (above_1 - below_1)
     if degree.denominator != 1:
         return
+    if meet:
+        if not degree:
+            yield from map(algebra.number, _kept(before, after))
+        return
+    samples = _samples(algebra, before, after)
     slopes = [
         (order_at(algebra, before, where), order_at(algebra, after, where))
         for where in ("large", "small")
@@ -118,28 +164,45 @@ def _factors(algebra: Quantities, before: Any, after: Any) -> Iterator[Any]:
         has_pi = [2 in algebra.letters(one.numer) | algebra.letters(one.denom) for one in
                   (before, after)]  # fmt: skip
         share = shares[0] if has_pi[0] == has_pi[1] else shares[1] if has_pi[1] else shares[2]
-        multiple = algebra.tidy(monomial * share)
-        for number in _numbers(algebra, before * multiple, after):
-            yield algebra.tidy(multiple * algebra.number(number))
+        for multiple in dict.fromkeys((monomial, algebra.tidy(monomial * share))):
+            times = algebra.times(before, multiple)
+            part = (math.pi if share == pi else 1 / math.pi) if multiple != monomial else 1.0
+            found = dict.fromkeys((*_kept(times, after), *_numbers(samples, int(power), part)))
+            for number in found:
+                yield algebra.times(multiple, algebra.number(number))
 
 
-def _numbers(algebra: Quantities, before: Any, after: Any) -> list[Fraction]:
-    """Numbers not above the least ratio after / before, where before is positive."""
+def _kept(before: Any, after: Any) -> list[Fraction]:
+    """How often each term of the one difference stands in the other: what was added left them."""
+    if before.denom != after.denom:
+        return []
+    found = [after.numer[powers] / factor for powers, factor in before.numer.terms()
+             if powers in after.numer]  # fmt: skip
+    ratios = Counter(Fraction(int(one.numerator), int(one.denominator)) for one in found)
+    return [ratio for ratio, _ in ratios.most_common(3) if ratio > 0]
+
+
+def _samples(algebra: Algebra, before: Any, after: Any) -> list[tuple[float, float]]:
+    """after / before at places √(a/b) where before is positive, as plain numbers."""
     from mpmath import mp
 
-    least = None
+    found = []
     with mp.workdps(30):
         for step in range(-60, 61):
             x = mp.mpf(2) ** (mp.mpf(step) / 12) * (1 + mp.mpf(10) ** -6)
             if (algebra.region == "a > b" and x <= 1) or (algebra.region == "b > a" and x >= 1):
                 continue
             first, second = value_at(algebra, before, x), value_at(algebra, after, x)
-            if first is None or second is None or first <= 0:
-                continue
-            ratio = float(second / first)
-            least = ratio if least is None else min(least, ratio)
-    if least is None:
+            if first is not None and second is not None and first > 0:
+                found.append((float(x), float(second / first)))
+    return found
+
+
+def _numbers(samples: list[tuple[float, float]], power: int, part: float) -> list[Fraction]:
+    """Numbers not above the least ratio after / (before · part · √(a/b)^power)."""
+    if not samples:
         return [Fraction(1)]
+    least = min(ratio / (part * x**power) for x, ratio in samples)
     if least <= 1e-9:
         return []
     near = Fraction(least).limit_denominator(24)
@@ -151,7 +214,7 @@ def _numbers(algebra: Quantities, before: Any, after: Any) -> list[Fraction]:
     return list(dict.fromkeys(found))[:5]
 
 
-def _mixed_monomials(algebra: Quantities, before: Any, after: Any) -> Iterator[Any]:
+def _mixed_monomials(algebra: Algebra, before: Any, after: Any) -> Iterator[Any]:
     """Monomials that carry the highest term of one line to a term of the other."""
     if before.denom != 1 or after.denom != 1:
         return

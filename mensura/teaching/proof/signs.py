@@ -14,6 +14,7 @@ from functools import lru_cache
 from typing import Any
 
 from mensura.teaching.proof.bounds import A_LONGER, B_LONGER, TooInvolved
+from mensura.teaching.proof.patience import brace, tick
 from mensura.teaching.proof.quantities import Quantities
 
 #: Decimal digits in which a sign is read at a point where it cannot be zero.
@@ -138,10 +139,12 @@ def _by_ratio(algebra: Quantities, above: Any, below: Any, everywhere: bool = Fa
     symbol = _x()
     product = Poly(1, symbol)
     for one in ones:
+        brace(_terms_of(product), _terms_of(one))
         product = (product * one).sqf_part()
     even = all(power % 2 == 0 for (power,) in product.as_dict())
     if even:
         product = Poly.from_dict({(p // 2,): c for (p,), c in product.as_dict().items()}, symbol)
+    brace(_terms_of(product))
     edges = _isolated(Poly.from_dict({(1,): 1, (0,): -1}, symbol).lcm(product).sqf_part())
     cells = []
     for index, (low, high) in enumerate(edges):
@@ -151,13 +154,21 @@ def _by_ratio(algebra: Quantities, above: Any, below: Any, everywhere: bool = Fa
             cells.append((_near(product, low, high), True))
     cells.append((_simplest(edges[-1][1], None), False))
     found = []
-    value = algebra.field(above) / algebra.field(below)
+    value = algebra.field.raw_new(above, below)
     for z, point in cells:
         if everywhere or inside(algebra.region, z):
             ratio = z if even else z * z
             sign = _sign_at(algebra, value, z, even)
             found.append(Cell(ratio, sign, point))
     return Signs(frozenset(cell.sign for cell in found), tuple(found))
+
+
+def along(algebra: Quantities, above: Any, below: Any) -> tuple[Cell, ...]:
+    """The signs of above/below for all x above 0, with ratio x² at one place of each stretch.
+
+    algebra: whose letters they hold; above, below: polynomials in which of a and b only √a = x is.
+    """
+    return _by_ratio(algebra, above, below, everywhere=True).cells
 
 
 def inside(region: str, ratio: Any) -> bool:
@@ -189,6 +200,7 @@ def _without_roots(algebra: Quantities, poly: Any) -> Any:
         plain, with_root = algebra.split(poly, k)
         if with_root:
             _bounded(plain, with_root)
+            brace(plain, with_root)
             poly = algebra.reduce(plain**2 - with_root**2 * algebra.squares[k])
     if not poly:
         raise TooInvolved("roots within roots; expected simpler ones.")
@@ -201,6 +213,7 @@ def _without_roots(algebra: Quantities, poly: Any) -> Any:
     )
     if len(flat) == 1:
         return None
+    brace(flat)
     if any(powers[2] for powers in flat):  # with π in it, before its digits are put in
         flat = flat.sqf_part()
     root_of_pi = _root_of_pi()
@@ -209,7 +222,13 @@ def _without_roots(algebra: Quantities, poly: Any) -> Any:
         size = factor * (QQ(root_of_pi.numerator, root_of_pi.denominator) ** powers[2])
         coefficients[(powers[0],)] = coefficients.get((powers[0],), 0) + size
     found = Poly.from_dict(coefficients, _x(), domain=QQ)
+    brace(coefficients)
     return found.sqf_part() if found.degree() > 0 else None
+
+
+def _terms_of(poly: Any) -> dict[Any, Any]:
+    """Powers and numbers of a polynomial in x."""
+    return dict(poly.as_dict(native=True))
 
 
 def _bounded(plain: Any, with_root: Any) -> None:
@@ -249,6 +268,7 @@ def _isolated(poly: Any) -> list[tuple[Fraction, Fraction]]:
 def _refined(poly: Any, low: Fraction, high: Fraction, eps: Fraction | None = None) -> Any:
     from sympy import Rational
 
+    tick()
     bounds = [Rational(each.numerator, each.denominator) for each in (low, high)]
     if eps is None:
         s, t = poly.refine_root(*bounds, steps=2)
@@ -302,6 +322,7 @@ def _polynomial_at(poly: Any, letters: list[Any]) -> Any:
     from mpmath import mp
 
     total, sizes = mp.mpf(0), mp.mpf(0)
+    tick(len(poly))
     for powers, factor in poly.terms():
         term = mp.mpf(int(factor.numerator)) / int(factor.denominator)
         for power, letter in zip(powers, letters, strict=False):
@@ -377,16 +398,17 @@ def _by_parts(algebra: Quantities, poly: Any) -> frozenset[int] | None:
 
 def _by_one_letter(algebra: Quantities, poly: Any) -> frozenset[int] | None:
     """Only a, or only b, stands in it: then it is decided on the whole half line."""
-    letters = algebra.letters(poly)
-    if letters <= {1, 2}:
+    letters = algebra.letters(poly) & algebra.lengths()
+    if letters <= {1}:
         poly = algebra.ring.from_dict({(p[1], 0, *p[2:]): c for p, c in poly.terms()})
-    elif not letters <= {0, 2}:
+    elif letters != {0}:
         return None
     return _by_ratio(algebra, poly, algebra.ring.one, everywhere=True).taken
 
 
 def _by_factors(algebra: Quantities, poly: Any) -> frozenset[int] | None:
     """Every factor has one sign, or stands in an even power."""
+    brace(poly)
     number, factors = poly.factor_list()
     taken = {1 if number > 0 else -1}
     if len(factors) == 1 and factors[0][1] == 1:

@@ -29,6 +29,19 @@ _OPERATORS = {
     "+": "+", "-": "-", "−": "-", "–": "-", "*": "*", "·": "*", "⋅": "*", "×": "*", "∙": "*",
     "/": "/", "÷": "/", "∕": "/", "⁄": "/", ":": "/",
 }  # fmt: skip
+#: What is written with a backslash: its kind and value; "" for what is passed over.
+_BACKSLASHED: dict[str, tuple[str, str]] = {
+    **dict.fromkeys(("frac", "dfrac", "tfrac"), ("fraction", "")),
+    "sqrt": ("root", "sqrt"), "pi": ("name", "π"),
+    **dict.fromkeys(("cdot", "times"), ("operator", "*")),
+    "div": ("operator", "/"),
+    **dict.fromkeys(("ge", "geq", "geqslant"), ("relation", "≥")),
+    **dict.fromkeys(("le", "leq", "leqslant"), ("relation", "≤")),
+    **dict.fromkeys(("ne", "neq"), ("relation", "≠")),
+    "gt": ("relation", ">"), "lt": ("relation", "<"),
+    **dict.fromkeys(("left", "right", "quad", ",", ";", "!"), ("", "")),
+}  # fmt: skip
+_BACKSLASH = re.compile(r"\\([A-Za-z]+|[,;!])")
 _SUPERSCRIPTS = {char: str(digit) for digit, char in enumerate("⁰¹²³⁴⁵⁶⁷⁸⁹")}
 _PARTS = {"½": Fraction(1, 2), "¼": Fraction(1, 4), "¾": Fraction(3, 4)}
 BRACKETS = {"(": ")", "[": "]", "{": "}"}
@@ -56,7 +69,8 @@ class Unreadable(Exception):
 class Token:
     """One mark.
 
-    kind: number, name, abs, root, relation, operator, power, raised, open, close, bar or end;
+    kind: number, name, abs, root, fraction, relation, operator, power, raised, open, close, bar or
+    end;
     text: as typed; place: where it begins, from 1; value: what it stands for.
     """
 
@@ -84,6 +98,12 @@ def tokens(text: str) -> list[Token]:
         char, place = text[at], at + 1
         if char in _SPACES:
             at += 1
+            continue
+        if (written := _BACKSLASH.match(text, at)) and written[1] in _BACKSLASHED:
+            kind, value = _BACKSLASHED[written[1]]
+            if kind:
+                found.append(Token(kind, written.group(), place, value))
+            at = written.end()
             continue
         arrow = next((one for one in _ARROWS if text.startswith(one, at)), None)
         if arrow is not None:

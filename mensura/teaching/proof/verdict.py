@@ -7,9 +7,15 @@ from typing import Any
 
 from mensura.teaching.proof.notation import Line
 
-EQUIVALENT, WEAKER, STRONGER = "equivalent", "weaker", "stronger"
+EQUIVALENT, WEAKER, STRONGER, LEAP = "equivalent", "weaker", "stronger", "leap"
 UNRELATED, FALSE, UNREADABLE = "unrelated", "false", "unreadable"
-VERDICTS = (EQUIVALENT, WEAKER, STRONGER, UNRELATED, FALSE, UNREADABLE)
+VERDICTS = (EQUIVALENT, WEAKER, STRONGER, LEAP, UNRELATED, FALSE, UNREADABLE)
+
+#: A sign for each verdict, so that it is told by more than a word or a colour.
+MARKS = {
+    EQUIVALENT: "⇔", WEAKER: "⇒", STRONGER: "⇐", LEAP: "⤳", UNRELATED: "∅", FALSE: "✗",
+    UNREADABLE: "?",
+}  # fmt: skip
 
 #: The sentences that may be said first, and how they may be written.
 LONGER = "let a be the longer half-axis"
@@ -46,6 +52,11 @@ class Verdict:
         """Whether the line is enough to show the one before it (⇐)."""
         return self.verdict in (EQUIVALENT, STRONGER)
 
+    @property
+    def stands(self) -> bool:
+        """Whether the line is a step at all, one way or the other."""
+        return self.forwards or self.backwards
+
 
 def a_step(verdict: str, short: str, more: str = "", lacks_unequal: bool = False) -> Verdict:
     """The verdict on a line that hangs together with the one before it.
@@ -64,12 +75,15 @@ def a_step(verdict: str, short: str, more: str = "", lacks_unequal: bool = False
 class Claim:
     """A line in one form: difference > 0, ≥ 0, = 0 or ≠ 0.
 
-    line: as read; difference: greater side less smaller side; sign: one of > ≥ = ≠.
+    line: as read; difference: greater side less smaller side; sign: one of > ≥ = ≠; greater,
+    smaller: the sides.
     """
 
     line: Line
     difference: Any
     sign: str
+    greater: Any
+    smaller: Any
 
     @property
     def strict(self) -> bool:

@@ -8,10 +8,18 @@ from functools import cache
 import pytest
 
 from mensura.checks import MeasureError
+from mensura.teaching.answers.reply import reply
 from mensura.teaching.problems import editions
 from mensura.teaching.problems.bank import all_families
 from mensura.teaching.problems.draw import draw, read_back
-from mensura.teaching.problems.family import Family, Given, Quantity, Slip
+from mensura.teaching.problems.family import (
+    Family,
+    Given,
+    Quantity,
+    Slip,
+    clear_of,
+    renew,
+)
 
 KEYS = sorted(all_families())
 
@@ -57,13 +65,15 @@ def remembering(compute):
 
 @cache
 def shared(key):
-    """A family of the bank, its computations remembered."""
-    family = all_families()[key]
+    """A family of the bank as its first edition was, its computations remembered."""
+    family = all_families()[key].form(1)
+    first = [slip for slip in family.slips if slip.since == 1]
     return replace(
         family,
+        fits_since={},
         answer=remembering(family.answer),
         fits=remembering(family.fits),
-        slips=[replace(slip, compute=remembering(slip.compute)) for slip in family.slips],
+        slips=[replace(slip, compute=remembering(slip.compute)) for slip in first],
     )
 
 
@@ -107,19 +117,82 @@ def test_a_later_slip_is_left_out_where_it_cannot_be_told_apart():
         assert problem.numbers == draw(SQUARE, "Q07", "alder", "1", number).numbers
         named = [slip.name for slip in problem.slips]
         assert named[:3] == [slip.name for slip in SQUARE.slips]
-        # ten times 20 cm is half of its square, a slip that has been there before
-        assert ("ten-times" in named) == (problem.numbers["side_cm"] not in (10.0, 20.0))
+        assert ("ten-times" in named) == (problem.numbers["side_cm"] != 10.0)
         seen.add(problem.numbers["side_cm"])
     assert {10.0, 20.0} <= seen
 
 
-def test_of_two_slips_that_cannot_be_told_apart_the_older_is_named():
-    """Whatever their order in the list."""
-    same = replace(LATER, name="again", since=3)
-    family = replace(SQUARE, slips=[same, *SQUARE.slips, LATER])
+def test_of_two_slips_that_cannot_be_told_apart_both_are_told():
+    """Ten times a side of 20 cm is half of its square: the nearer one's name, and both causes."""
+    family = replace(SQUARE, slips=[*SQUARE.slips, LATER])
+    problem = next(
+        one
+        for number in range(1, 200)
+        if (one := draw(family, "Q07", "alder", "1", number)).numbers["side_cm"] == 20
+    )
+    said = reply(problem, "200 cm²")
+    assert said.slip == "halved"
+    assert said.message.startswith("Two slips lead to about this number. That is a triangle. Or:")
+    assert said.message.endswith(LATER.says)
+    # a little nearer to neither: still both; a cube is a cube
+    assert reply(problem, "8000 cm²").message == "That is a cube."
+
+
+def test_of_two_counts_that_are_the_same_the_older_is_named():
+    """In a count there is nothing between two numbers, so one cause is told."""
+    same = replace(LATER, name="again", compute=lambda q: q.side_cm**3, since=3)
+    family = replace(SQUARE, exact=True, slips=[same, *SQUARE.slips, LATER])
     named = {slip.name for slip in draw(family, "Q01", "alder").slips}
-    assert "ten-times" in named
+    assert "cubed" in named
     assert "again" not in named
+
+
+def renewed(**parts):
+    """The square's family with a later form."""
+    found = [SQUARE]
+    renew(found, "square-side", 2, **parts)
+    return found[0]
+
+
+def test_a_later_form_leaves_what_was_given_out():
+    """Other ranges and another answer from edition 2 on; edition 1 as it was, to be read back."""
+    family = renewed(
+        ranges=[Quantity("side_cm", 40.0, 60.0, 0.01)],
+        answer=lambda q: 2 * q.side_cm**2,
+        title="Two squares",
+    )
+    assert family.edition == 2
+    assert numbers(family, edition=1) == numbers(SQUARE)
+    assert all(one["side_cm"] >= 40 for one in numbers(family))
+    old, new = draw(family, "Q07", "alder", edition=1), draw(family, "Q07", "alder")
+    assert (old.family, new.family) == (SQUARE, family)
+    assert old.answer == old.numbers["side_cm"] ** 2
+    assert new.answer == 2 * new.numbers["side_cm"] ** 2
+    for one in (old, new):
+        kept = read_back(family, "Q07", "alder", "1", 1, one.numbers, one.edition)
+        assert kept == one
+        other = read_back(family, "Q07", "alder", "1", 1, one.numbers, 3 - one.edition)
+        assert other is None
+
+
+def test_a_form_knows_the_one_before_it():
+    """Of the same key and topic, and older; the first one holds from edition 1."""
+    with pytest.raises(MeasureError, match="from_edition"):
+        replace(SQUARE, from_edition=2)
+    with pytest.raises(MeasureError, match="from_edition"):
+        replace(SQUARE, before=SQUARE)
+    other = replace(SQUARE, key="other-square")
+    with pytest.raises(MeasureError, match="before"):
+        replace(SQUARE, from_edition=2, before=other)
+    three = replace(renewed(), from_edition=3, before=renewed())
+    assert [three.form(k).from_edition for k in (1, 2, 3, 4)] == [1, 2, 3, 3]
+
+
+def test_a_choice_clear_of_wrong_methods():
+    """Within a tenth of the square, ten times the side is too near: 9.1 to 11.1 cm."""
+    clear = clear_of(lambda q: q.side_cm**2, 10, lambda q: 10 * q.side_cm)
+    kept = [side for side in range(5, 15) if clear(Given({"side_cm": side}))]
+    assert kept == [5, 6, 7, 8, 9, 12, 13, 14]
 
 
 @pytest.mark.parametrize("raised", [ValueError, ZeroDivisionError])
@@ -236,10 +309,8 @@ def test_a_better_rule_for_replies_moves_no_number(key, monkeypatch):
     assert [one.numbers for one in after] == [one.numbers for one in before]
     assert all(one.tolerance_percent >= 2 for one in after)
     for one in after:
-        marks = [(one.answer, one.tolerance), *((s.value, s.tolerance) for s in one.slips)]
-        for index, (first, wide) in enumerate(marks):
-            for second, other in marks[index + 1 :]:
-                assert abs(first - second) > 2 * (wide + other)
+        for slip in one.slips:
+            assert abs(one.answer - slip.value) > 2 * (one.tolerance + slip.tolerance)
 
 
 @pytest.mark.parametrize(

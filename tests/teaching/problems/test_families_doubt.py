@@ -157,6 +157,7 @@ SLIPS = {
             "plainly-added": 0.7,
             "tape-forgotten": 0.4,
             "one-reading": math.sqrt(1.53),
+            "root-not-taken": 0.25,
         },
     ),
     # squared distances 16, 4, 0, 4, 16
@@ -166,13 +167,22 @@ SLIPS = {
             "one-reading": math.sqrt(10),
             "divided-by-n": math.sqrt(10) / 5,
             "n-for-n-minus-one": math.sqrt(40) / 5,
+            "range": 8 / 2.326 / math.sqrt(5),
+            "about-the-median": math.sqrt(2),
             "root-forgotten": 2.0,
         },
     ),
     # 2.4 % over 0.7 % is 3.43, squared 11.76
     "readings-needed": (
         {"girth_cm": 100.0, "u_reading_cm": 1.2, "allowed_percent": 0.7},
-        {"area-not-doubled": 3, "not-squared": 4, "rounded-down": 11},
+        {
+            "area-not-doubled": 3,
+            "rounded-then-squared": 16,
+            "nearest-then-squared": 9,
+            "doubled-not-squared": 7,
+            "not-squared": 4,
+            "rounded-down": 11,
+        },
     ),
     "doubt-of-growth": (
         {"girth_cm": 90.0, "growth_cm": 10.0, "u_girth_cm": 0.5},
