@@ -56,6 +56,8 @@ WITHOUT_UNIT = {
     "coverage_factor": "expanded over standard uncertainty",
     "solid": "a name, or an exponent",
     "factor": "times as large, length over length",
+    **dict.fromkeys(("friction", "frictions"), "force over force"),
+    "pull_share": "pull over pull",
     "height_factor": "diameter over diameter",
     "steepness": "rise over run",
     "tangent": "unit directions",

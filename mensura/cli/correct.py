@@ -24,8 +24,9 @@ SETTINGS = (
 def correct_command(as_json: bool, **values: Any) -> None:
     """Correct a tape's reading for the band's condition.
 
-    Stretch, worn start, thickness, temperature and pull are undone. How the band lay cannot be
-    known from the reading; what that may have done is told, but not undone.
+    Stretch, shrinking, worn start, thickness, temperature and pull are undone, each taken as the
+    same all along the band. How the band lay cannot be known from the reading; what that may have
+    done is told, but not undone.
     """
     reading = values["reading_cm"]
     if reading is None:

@@ -66,6 +66,7 @@ BY_HAND = [
     (("--press-cm", "0.1"), "pressing", -0.2 * math.pi),
     (("--height-off-m", "0.5", "--taper-cm-per-m", "2"), "height", -math.pi),
     (("--stretch-percent", "25"), "stretch", GIRTH / 1.25 - GIRTH),
+    (("--shrink-percent", "20"), "shrinking", GIRTH / 0.8 - GIRTH),
     (("--worn-start-cm", "1,5"), "worn start", 1.5),
     (("--thickness-cm", "0.1"), "thickness", 0.1 * math.pi),
     (
@@ -121,15 +122,16 @@ def test_wander_has_its_waves(compared) -> None:
 
 
 def test_breakdown_sums_to_what_the_reading_is_off(answered) -> None:
-    """Twelve faults at once: the shares add up to reading less taut girth, in their order."""
+    """Thirteen faults at once: the shares add up to reading less taut girth, in their order."""
     words = "--axes 60x48 --tilt-deg 5 --tilt-direction-deg 30 --wander-cm 3 --overlap-offset-cm 1"
     words += " --slack-cm 0.2 --knot-cm 0.5 --climber-cm 2 --climber-direction-deg 80"
-    words += " --stretch-percent 1.5 --worn-start-cm 0.4 --thickness-cm 0.04 --temperature-c 35"
+    words += " --stretch-percent 1.5 --shrink-percent 0.5 --worn-start-cm 0.4 --thickness-cm 0.04"
+    words += " --temperature-c 35"
     words += " --material steel --pull-n 30 --stiffness-n 20000 --resolution-cm 0.1"
     found = answered("compare", *words.split())
     assert list(shares(found)) == [
         *("climber", "knot", "tilt", "wander", "overlap", "slack"),
-        *("thickness", "temperature", "pull", "stretch", "worn start", "rounding"),
+        *("thickness", "temperature", "pull", "stretch", "shrinking", "worn start", "rounding"),
     ]
     off = found["reading_cm"] - found["taut_girth_cm"]
     assert sum(shares(found).values()) == pytest.approx(off, abs=1e-12 * found["reading_cm"])
@@ -200,8 +202,8 @@ def test_help_groups_the_options(run) -> None:
         ("--worn-start-cm -1", "--worn-start-cm is -1 cm; expected a finite number at least 0"),
         ("--resolution-cm -1", "--resolution-cm is -1 cm; expected a finite number at least 0"),
         (
-            "--stretch-percent -100",
-            "--stretch-percent is -100 %; expected a finite number above -1",
+            "--stretch-percent -2",
+            "--stretch-percent is -2 %; expected a finite number at least 0",
         ),
         ("--tilt-deg 90", "--tilt-deg is 90 deg; expected a finite number above -90 and below 90"),
         ("--jaw-lean-deg 90", "--jaw-lean-deg is 90 deg; expected a finite number above -90 and"),

@@ -16,7 +16,8 @@ def some(least, greatest):
 
 bands = st.builds(
     Tape,
-    stretch_percent=some(-40, 60),
+    stretch_percent=some(0, 60),
+    shrink_percent=some(0, 40),
     worn_start_cm=some(0, 10),
     thickness_cm=some(0, 0.5),
     temperature_c=st.one_of(st.none(), st.floats(-30, 60)),

@@ -19,6 +19,7 @@ ROWS = [
         "fault('pull').typical[0].settings['pull_n'] - REFERENCE_N",
     ),
     row("band stretched by 1 %", given),
+    row("cloth shrunk by 2 %", given),
     row("start worn by 0.5 cm", given),
     row("jaws pressed in by 1 mm each", given),
     row("jaw that leans out by 1°", given),

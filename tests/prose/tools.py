@@ -14,6 +14,7 @@ import mensura
 from mensura.estimates import areas, out_of_round
 from mensura.instruments.faults import fault
 from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, material
+from mensura.instruments.tape_check import TapeCheck, check_tape
 from mensura.instruments.typical import GIRTH_CM
 from mensura.teaching.problems.families.logs import BREAST_HEIGHT_M
 
@@ -90,3 +91,21 @@ def flat_climber_adds_cm(thick_cm: float, wide_cm: float, stem_cm: float) -> flo
     climber[:, 0] += (stem_cm + thick_cm) / 2
     hull = mensura.Outline(mensura.stems.hulls.hull_points_cm(np.vstack([stem, climber])))
     return float(hull.taut_girth_cm) - math.pi * stem_cm
+
+
+@name
+def t3() -> TapeCheck:
+    """The check of tape T3 in workbook 06: its readings beside the reference."""
+    return check_tape([50, 100, 150], [51.3, 100.7, 150.3], thickness_cm=0.04)
+
+
+@name
+def turned_over_percent(first_cm: float, second_cm: float, count: int) -> list[float]:
+    """How far one reading of an ellipse, or the mean of two, errs in the area, at each degree.
+
+    first_cm, second_cm: its axes; count: 1 or 2 readings, at right angles.
+    """
+    stem = mensura.Ellipse(first_cm, second_cm)
+    turns = [np.arange(180.0) + 90.0 * k for k in range(count)]
+    mean_cm = sum(stem.width_cm(turn) for turn in turns) / count
+    return list(100 * (math.pi / 4 * mean_cm**2 / stem.area_cm2 - 1))

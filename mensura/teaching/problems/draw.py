@@ -21,6 +21,7 @@ from mensura.teaching.answers.reply import Asked, KnownSlip
 from mensura.teaching.problems.codes import plain
 from mensura.teaching.problems.editions import work
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT, Family, Given
+from mensura.teaching.problems.roads import early
 from mensura.teaching.problems.vocabulary import meaning
 from mensura.written import minus, rounded
 
@@ -66,6 +67,7 @@ class Problem:
             asks_unit=self.family.asks_unit,
             figures=self.figures,
             counts_as=self.family.counts_as,
+            early=early(self.family.key, Given(self.numbers)),
         )
 
     @property

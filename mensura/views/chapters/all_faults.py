@@ -72,7 +72,7 @@ class AllFaultsPicture(Picture[AllFaults]):
     height_px = 640
 
     #: What the axes reach: cm on the girth, per cent of area, cm on a width.
-    GIRTH_CM = (-9.0, 22.0)
+    GIRTH_CM = (-9.0, 23.0)
     AREA_PERCENT = (-18.0, 40.0)
     WIDTH_CM = (-4.0, 4.4)
 

@@ -128,6 +128,12 @@ def correction_lines(reading_cm: float, corrected: CorrectedGirth, tape: Tape) -
         lines.append(f"Rounded:  the reading may be {way} {step:g} cm; that cannot be undone.")
     lines.append("")
     if corrected.breakdown:
+        if "pull" in corrected.breakdown:
+            lines += [
+                "Assumed: the same pull all along, as on a smooth post. On bark friction takes a",
+                "part of it, and how much cannot be undone.",
+                "",
+            ]
         rows = [
             ("girth", _figure(girth, ".4f")),
             *((name, _figure(float(adds), "+.4f")) for name, adds in corrected.breakdown.items()),

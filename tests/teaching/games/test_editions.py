@@ -27,6 +27,8 @@ from mensura.views.chapters.games import picture_game, wrong_reading_game
 HELD = range(200)
 PICTURES = "a74f0dd713dc839401a6ad437228bcfd"
 READINGS = "17e34b087f3c39f607d9705f1b75d7c9"
+#: The same for the second edition of the readings, with shrunk bands.
+READINGS_2 = "6a640775c634e9ca444ac9dc334e2fb3"
 
 #: A fault that is none: what it does, a twist does.
 FOLDED = (Setting("twist_lift_cm", "cm", "A fold."),)
@@ -39,7 +41,7 @@ FOLD_CAUSE = Cause(
     lambda e: (0.9 * e.twist_lift_cm, 1.1 * e.twist_lift_cm) if e.twist_lift_cm else None,
     lambda size, e: (Lay(twist_lift_cm=size), Tape()),
     lambda draw: {"twist_lift_cm": draw.between("twist_lift_cm", 1.5, 2, 0.1)},
-    since=2,
+    since=3,
 )
 FOLD_SIGHT = Sight(
     FOLD,
@@ -86,14 +88,14 @@ def readings(edition: int = 1) -> list[list[Any]]:
 
 @pytest.fixture
 def folded(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Both games with a fault added, in their second edition, and not at the end of the list."""
+    """Both games with a fault added, in their next edition, and not at the end of the list."""
     more_causes = MappingProxyType({"fold": FOLD_CAUSE, **CAUSES})
     more_sights = MappingProxyType({"fold": FOLD_SIGHT, **SIGHTS})
     for module in (causes, wrong_readings):
         monkeypatch.setattr(module, "CAUSES", more_causes)
     monkeypatch.setattr(picture_rounds, "SIGHTS", more_sights)
-    for module in (picture_rounds, wrong_readings):
-        monkeypatch.setattr(module, "EDITION", 2)
+    monkeypatch.setattr(picture_rounds, "EDITION", 2)
+    monkeypatch.setattr(wrong_readings, "EDITION", 3)
 
 
 def test_pictures_never_change() -> None:
@@ -104,6 +106,7 @@ def test_pictures_never_change() -> None:
 def test_readings_never_change() -> None:
     """Two hundred rounds, every number and every choice, as they were when they were made."""
     assert digest(readings()) == READINGS
+    assert digest(readings(2)) == READINGS_2
 
 
 def test_a_digest_sees_one_number() -> None:
@@ -126,9 +129,10 @@ def test_a_fault_added_later_moves_no_picture() -> None:
 
 @pytest.mark.usefixtures("folded")
 def test_a_cause_added_later_moves_no_reading() -> None:
-    """With a row added in edition 2, edition 1 is what it was; edition 2 hides the new one too."""
+    """A row added in edition 3 leaves 1 and 2 as they were; edition 3 hides the new one too."""
     assert digest(readings()) == READINGS
-    rounds = [wrong_reading(seed, 2) for seed in range(60)]
+    assert digest(readings(2)) == READINGS_2
+    rounds = [wrong_reading(seed, 3) for seed in range(60)]
     assert "fold" in {one.drawn for one in rounds}
     for one in rounds:
         assert one.drawn in one.accepted
@@ -182,10 +186,11 @@ def test_the_latest_edition_is_played() -> None:
     """Each game plays the edition of its newest row: none waits unseen, none is promised early."""
     assert max(one.since for one in CAUSES.values()) == wrong_readings.EDITION
     assert max(one.since for one in SIGHTS.values()) == picture_rounds.EDITION
-    for game in (wrong_reading_game, picture_game):
-        assert game().edition == game(7, 1).edition == 1
-        with pytest.raises(MeasureError, match="edition is 2"):
-            game(7, 2)
+    for game, latest in ((wrong_reading_game, 2), (picture_game, 1)):
+        assert game().edition == latest
+        assert game(7, 1).edition == 1
+        with pytest.raises(MeasureError, match=f"edition is {latest + 1}"):
+            game(7, latest + 1)
 
 
 @pytest.mark.parametrize("edition", [0, -1, 1.5, "one", None, 2])

@@ -71,7 +71,7 @@ def test_no_answer_is_taken_for_another(key, problems_of):
             assert said.right, (one.text, said.message)
             for slip in one.slips:
                 typed = slip.value + way * slip.tolerance
-                said = reply(one, f"{typed:.12g} {unit}".strip())
+                said = reply(one, f"{typed:#.12g} {unit}".strip())
                 fit = [x for x in one.slips if abs(typed - x.value) <= x.tolerance]
                 nearest = min([slip, *fit], key=lambda x, typed=typed: abs(typed - x.value))
                 assert (said.right, said.slip) == (False, nearest.name), one.text
@@ -119,7 +119,7 @@ def test_what_is_told_is_right_and_what_slips_is_named(key, problems_of):
         first = {s.name for s in one.family.slips if s.since == 1 and not s.retired}
         assert first <= {slip.name for slip in one.slips}
         for slip in one.slips:
-            said = reply(one, f"{slip.value:.12g} {one.family.unit}".strip())
+            said = reply(one, f"{slip.value:#.12g} {one.family.unit}".strip())
             assert (said.right, said.slip) == (False, slip.name)
             assert slip.says in said.message
 
