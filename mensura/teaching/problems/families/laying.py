@@ -247,8 +247,8 @@ FAMILIES = [
         ],
         solution="Over {height_off_m} m the girth falls by {girth_taper_cm_per_m}·{height_off_m} = "
         "{lost_cm} cm, so at breast height it is {reading_cm} + {lost_cm} = {girth_cm} cm. "
-        "A = {girth_cm}²/12.566 = {answer} cm². To put {reading_cm}·{lost_cm}/6.283 on the area of the "
-        "reading comes near enough too, but is an approximation.",
+        "A = {girth_cm}²/12.566 = {answer} cm². To put {reading_cm}·{lost_cm}/6.283 on the area of "
+        "the reading comes near enough too, but is an approximation.",
         slips=[
             Slip("height-left-in", lambda q: area_from_girth_cm2(q.reading_cm),
                  "That is the area where the tape lay. At breast height the stem is thicker."),
