@@ -16,7 +16,7 @@ from mensura.instruments.faults import fault
 from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, material
 from mensura.instruments.tape_check import TapeCheck, check_tape
 from mensura.instruments.typical import GIRTH_CM
-from mensura.teaching.problems.families.logs import BREAST_HEIGHT_M
+from mensura.teaching.problems.families.stems import BREAST_HEIGHT_M
 
 NAMES: dict[str, Any] = {
     **{name: getattr(mensura, name) for name in dir(mensura) if not name.startswith("_")},
