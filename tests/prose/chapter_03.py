@@ -1,6 +1,6 @@
 """What stands behind the figures of workbook 03."""
 
-from prose.rows import chosen, given, rounded, row, shown, used
+from prose.rows import chosen, rounded, row, shown, used
 
 ROWS = [
     row("a stem of 60 by 48 cm has $a = 30$, $b = 24$", "2 * 30", "2 * 24", used, used),
