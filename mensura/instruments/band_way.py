@@ -27,7 +27,8 @@ def band_curve_cm(
     """The middle line of a band on a stem, from its tab once round, anticlockwise from above.
 
     stem: a single ellipse, at breast height; lay: a single one; lifted_deg: where the point stands
-    that a knot or a twist holds off the bark, as the direction of the stem's normal there;
+    that a knot or a twist holds off the bark (the middle of a knot's wide top), as the direction
+    of the stem's normal there;
     loose_deg, loose_reach_deg: where slack hangs out, and how far to each side, above 0, at most
     180 (a lay does not say where these are); points: corners of the stem's edge, at least 3.
     Returns cm, shape (k, 3): along the stem's first and second axis, and up from breast height.
@@ -75,7 +76,10 @@ def _tight_cm(stem: Ellipse, lay: Lay, lifted_deg: float, points: int) -> FloatA
         way.append(climber_middle_cm(stem, lay) + round_it)
     lift = max(lay.knot_cm, lay.twist_lift_cm)
     if lift:
-        way.append(stem.touching_cm(lifted_deg, off_cm=lift)[None, :])
+        width = lay.knot_width_cm if lay.knot_cm == lift else 0.0
+        half_deg = 180 * width / stem.taut_girth_cm
+        top = lifted_deg + np.linspace(-half_deg, half_deg, points if width else 1)
+        way.append(stem.touching_cm(top if width else np.array([lifted_deg]), off_cm=lift))
     corners = from_tab_cm(hull_points_cm(np.vstack(way)) if len(way) > 1 else edge, edge)
     return np.vstack([corners, corners[:1]])
 

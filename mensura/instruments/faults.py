@@ -199,7 +199,8 @@ FAULTS: tuple[Fault, ...] = (
         JAWS,
         (
             Setting(
-                "beam_slope_deg", "deg", "How far the beam slopes.", _ANGLE,
+                "beam_slope_deg", "deg", "How far the beam slopes; 0 is square to the stem.",
+                _ANGLE,
                 slider=Slider("beam slopes by", 0, 15, 0.5, 8, "°"),
             ),
         ),

@@ -21,6 +21,7 @@ LAYS = {
     "twist": Lay(twist_lift_cm=2.5),
     "climber": Lay(climber_cm=4, climber_direction_deg=40),
     "knot": Lay(knot_cm=3.5),
+    "flake": Lay(knot_cm=0.5, knot_width_cm=10),
     "low": Lay(height_off_m=-0.4, taper_cm_per_m=2),
     "high": Lay(height_off_m=0.4, taper_cm_per_m=2),
 }

@@ -8,6 +8,7 @@ ROWS = [
     row("as thick as a thumb, 2 cm", given),
     row("as thick as a thumb (2 cm)", given),
     row("knot 1 cm high", given),
+    row("whose top is 10 cm wide", given),
     row("stand-off of 0.5 cm", given),
     row("stands off 0.5 cm", given),
     row("In how many waves, 1 to 50; 2 if not given", given, given, "Lay().wander_waves"),

@@ -87,3 +87,17 @@ def turned_over_percent(first_cm: float, second_cm: float, count: int) -> list[f
     turns = [np.arange(180.0) + 90.0 * k for k in range(count)]
     mean_cm = sum(stem.width_cm(turn) for turn in turns) / count
     return list(100 * (math.pi / 4 * mean_cm**2 / stem.area_cm2 - 1))
+
+
+@name
+def flat_climber_adds_cm(thick_cm: float, wide_cm: float, stem_cm: float) -> float:
+    """What an elliptic climber that lies with its flat side on a round stem adds to a taut tape.
+
+    thick_cm, wide_cm: its diameters; stem_cm: the stem's. From the hull of both, drawn; in cm.
+    """
+    turn = np.linspace(0, 2 * np.pi, 20_001)[:-1]
+    stem = stem_cm / 2 * np.column_stack([np.cos(turn), np.sin(turn)])
+    climber = np.column_stack([thick_cm * np.cos(turn), wide_cm * np.sin(turn)]) / 2
+    climber[:, 0] += (stem_cm + thick_cm) / 2
+    hull = mensura.Outline(mensura.stems.hulls.hull_points_cm(np.vstack([stem, climber])))
+    return float(hull.taut_girth_cm) - math.pi * stem_cm
