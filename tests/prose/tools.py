@@ -16,7 +16,9 @@ from mensura.instruments.faults import fault
 from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, material
 from mensura.instruments.tape_check import TapeCheck, check_tape
 from mensura.instruments.typical import GIRTH_CM
+from mensura.teaching.problems.bank import problem
 from mensura.teaching.problems.families.logs import BREAST_HEIGHT_M
+from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT
 
 NAMES: dict[str, Any] = {
     **{name: getattr(mensura, name) for name in dir(mensura) if not name.startswith("_")},
@@ -24,6 +26,7 @@ NAMES: dict[str, Any] = {
     **{name: one for name, one in vars(math).items() if not name.startswith("_")},
     **{name: one for name, one in vars(out_of_round).items() if not name.startswith("_")},
     "BREAST_HEIGHT_M": BREAST_HEIGHT_M,
+    "LEAST_TOLERANCE_PERCENT": LEAST_TOLERANCE_PERCENT,
     "REFERENCE_C": REFERENCE_C,
     "REFERENCE_N": REFERENCE_N,
     "abs": abs,
@@ -101,3 +104,9 @@ def flat_climber_adds_cm(thick_cm: float, wide_cm: float, stem_cm: float) -> flo
     climber[:, 0] += (stem_cm + thick_cm) / 2
     hull = mensura.Outline(mensura.stems.hulls.hull_points_cm(np.vstack([stem, climber])))
     return float(hull.taut_girth_cm) - math.pi * stem_cm
+
+
+@name
+def q07_gets(kind: str, number: str) -> float:
+    """A number of the problem of a kind that workbook 08 gives the trainee Q07."""
+    return float(problem(kind, "Q07", "quillmere").numbers[number])
