@@ -311,7 +311,8 @@ def _any_draw(_: Any) -> bool:
 def clear_of(answer: Compute, within_percent: float, *wrong: Compute) -> Callable[[Any], bool]:
     """A choice of draws, for `fits_since`: none on which a wrong method is near the answer by luck.
 
-    answer: the right method; within_percent: how near is too near, of the answer; wrong: other methods.
+    answer: the right method; within_percent: how near is too near, of the answer; wrong: other
+    methods.
     """
 
     def clear(q: Any) -> bool:
