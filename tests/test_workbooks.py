@@ -109,6 +109,19 @@ SHOWN = {
 #: At most so many lines of Python are seen in a chapter, and in one cell of it.
 LINES, LINES_A_CELL = 30, 6
 
+#: At most so many words of prose are read in a chapter, counted between blanks.
+WORDS = 1500
+
+#: What every chapter says first of work outdoors, in the same words.
+CARE = (
+    "**Care first** (*common practice, no source*). Keep out of a felling or hauling site; where "
+    "somebody fells, the site's own distance holds. Never go in a storm, nor after one before the "
+    "stand is cleared; leave at the first thunder: steel tapes and calipers are metal. Nobody "
+    "works alone: somebody knows where you are and until when; take a phone that works there, "
+    "first aid and, where the site asks, a helmet. Know the irritant plants; look for ticks "
+    "afterwards. Local rules come first."
+)
+
 #: What lines text up by hand; a table does it for a cell.
 ALIGNING = {"format", "ljust", "rjust", "center", "zfill", "expandtabs"}
 
@@ -443,6 +456,18 @@ def test_a_chapter_shows_what_is_declared(one: Chapter) -> None:
     assert roads == list(one.roads)
     asked = re.findall(r"^ask\(\"([^\"]+)\"\)$", source, re.MULTILINE)
     assert sorted(asked) == sorted(importlib.import_module(one.questions_home).QUESTIONS)
+
+
+def test_a_chapter_is_short(book: Any) -> None:
+    """No more words than a class reads in an hour."""
+    words = [len(cell.source.split()) for cell in book.cells if cell.cell_type == "markdown"]
+    assert 500 < sum(words) <= WORDS
+
+
+def test_care_comes_first(book: Any) -> None:
+    """The part on the field begins with the care that every chapter asks for."""
+    field = prose(book).partition("\n## In the field\n")[2]
+    assert " ".join(field.split()).startswith(CARE)
 
 
 def test_no_place_of_one_machine_is_stored(path: Path) -> None:

@@ -116,8 +116,8 @@ LAY_FAULTS: tuple[Fault, ...] = (
         "too much",
         "not",
         (
-            Typical({"knot_cm": 1.0}, "knot 1 cm high", "for a pointed knot 1 cm high"),
-            Typical({"knot_cm": 1.0, "knot_width_cm": 10.0}, at="for one whose top is 10 cm wide"),
+            Typical({"knot_cm": 1.0}, "knot 1 cm high", "for 1 cm high"),
+            Typical({"knot_cm": 1.0, "knot_width_cm": 10.0}, at="for one 10 cm wide"),
         ),
         left_out_of={
             "chapter panel": "it lifts the band as the twist does, and the column of controls is "

@@ -56,7 +56,7 @@ ROWS = [
         quoted("BCFT", "4 ft 6 in"),
     ),
     row(
-        "A cone of such a height has 0.37 to 0.39, a paraboloid 0.53 to 0.54",
+        "A cone as high as these trees has 0.37 to 0.39, a paraboloid 0.53 to 0.54",
         "min((h / (h - 4.5)) ** 2 / 3 for h in cherry_trees().height_ft)",
         "max((h / (h - 4.5)) ** 2 / 3 for h in cherry_trees().height_ft)",
         "min(h / (h - 4.5) / 2 for h in cherry_trees().height_ft)",

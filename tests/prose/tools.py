@@ -9,6 +9,7 @@ import math
 from typing import Any
 
 import numpy as np
+from mensura.teaching.problems.families.stems import BREAST_HEIGHT_M
 
 import mensura
 from mensura.estimates import areas, out_of_round
@@ -16,7 +17,8 @@ from mensura.instruments.faults import fault
 from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, material
 from mensura.instruments.tape_check import TapeCheck, check_tape
 from mensura.instruments.typical import GIRTH_CM
-from mensura.teaching.problems.families.logs import BREAST_HEIGHT_M
+from mensura.teaching.problems.bank import problem
+from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT
 
 NAMES: dict[str, Any] = {
     **{name: getattr(mensura, name) for name in dir(mensura) if not name.startswith("_")},
@@ -24,6 +26,7 @@ NAMES: dict[str, Any] = {
     **{name: one for name, one in vars(math).items() if not name.startswith("_")},
     **{name: one for name, one in vars(out_of_round).items() if not name.startswith("_")},
     "BREAST_HEIGHT_M": BREAST_HEIGHT_M,
+    "LEAST_TOLERANCE_PERCENT": LEAST_TOLERANCE_PERCENT,
     "REFERENCE_C": REFERENCE_C,
     "REFERENCE_N": REFERENCE_N,
     "abs": abs,
@@ -109,3 +112,9 @@ def turned_over_percent(first_cm: float, second_cm: float, count: int) -> list[f
     turns = [np.arange(180.0) + 90.0 * k for k in range(count)]
     mean_cm = sum(stem.width_cm(turn) for turn in turns) / count
     return list(100 * (math.pi / 4 * mean_cm**2 / stem.area_cm2 - 1))
+
+
+@name
+def q07_gets(kind: str, number: str) -> float:
+    """A number of the problem of a kind that workbook 08 gives the trainee Q07."""
+    return float(problem(kind, "Q07", "quillmere").numbers[number])

@@ -118,10 +118,15 @@ class Quantity:
             raise MeasureError(self.name, self.step, unit, "a step that fits into the range")
 
     @cached_property
+    def _written(self) -> tuple[Decimal, Decimal]:
+        """Least and step, as they are written."""
+        return Decimal(str(self.least)), Decimal(str(self.step))
+
+    @cached_property
     def count(self) -> int:
         """How many numbers may be drawn."""
-        least, greatest, step = (Decimal(str(x)) for x in (self.least, self.greatest, self.step))
-        return int((greatest - least) / step) + 1
+        least, step = self._written
+        return int((Decimal(str(self.greatest)) - least) / step) + 1
 
     @property
     def digits(self) -> int:
@@ -135,7 +140,8 @@ class Quantity:
 
         index: from 0 to count − 1.
         """
-        return float(Decimal(str(self.least)) + index * Decimal(str(self.step)))
+        least, step = self._written
+        return float(least + index * step)
 
     def holds(self, value: float) -> bool:
         """Whether a number may have been drawn.
@@ -302,15 +308,16 @@ def _any_draw(_: Any) -> bool:
     return True
 
 
-def clear_of(answer: Compute, percent: float, *wrong: Compute) -> Callable[[Any], bool]:
+def clear_of(answer: Compute, within_percent: float, *wrong: Compute) -> Callable[[Any], bool]:
     """A choice of draws, for `fits_since`: none on which a wrong method is near the answer by luck.
 
-    answer: the right method; percent: how near is too near, of the answer; wrong: other methods.
+    answer: the right method; within_percent: how near is too near, of the answer; wrong: other
+    methods.
     """
 
     def clear(q: Any) -> bool:
         right = float(answer(q))
-        least = percent / 100 * abs(right)
+        least = within_percent / 100 * abs(right)
         return all(abs(float(one(q)) - right) > least for one in wrong)
 
     return clear

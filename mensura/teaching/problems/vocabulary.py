@@ -110,7 +110,7 @@ QUANTITIES: dict[str, Meaning] = {
     },
     **{f"reading_{k}_cm": Meaning("cm", f"reading {k}") for k in range(1, 9)},
     **{
-        f"width_{k}_cm": Meaning("cm", f"width of stem {k} by calipers", f"width {k}")
+        f"width_{k}_cm": Meaning("cm", f"width by calipers of stem {k}", f"width {k}")
         for k in range(1, 9)
     },
     **{

@@ -32,9 +32,10 @@ from mensura.teaching.proof.steps import THEREFORE, Road, Step
 _TITLE = "The other side: calipers off the axes"
 
 _SAYS = (
-    "Two readings at right angles are nearer the truth than the tape only on a nearly elliptical "
-    "stem and only near its axes: within about 22.5° for their arithmetic mean, about 30° for "
-    "their product, in leading order for slightly oval stems. On the axes the product is exact. At "
+    "Of two readings at right angles we prove that they are nearer the truth than the tape only "
+    "for an ellipse near its axes: within about 22.5° for their arithmetic mean, about 30° for "
+    "their product, in leading order for slightly oval ones. On other sections they may be nearer "
+    "or farther at any angle. On the axes of an ellipse the product is exact. At "
     "45° both claim all that the classroom's girth blames on the tape. Over random directions one "
     "reading is biased more than the tape, the arithmetic mean of two as much in leading order, "
     "their product less; all of them vary with the hand's choice, the tape does not. The mean "

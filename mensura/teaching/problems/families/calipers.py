@@ -206,7 +206,8 @@ FAMILIES = [
         text="The beam lies against a round stem that is truly {diameter_cm} cm thick. Play lets "
         "the sliding jaw lean outwards by {jaw_lean_deg}°, and the scale is read at its foot on "
         "the "
-        "beam. By how many cm² is the area from this one reading too small?",
+        "beam. By how many cm² is the area from this one reading too small? Keep five "
+        "figures on the way.",
         given=[
             Quantity("diameter_cm", 25.0, 70.0, 0.1),
             Quantity("jaw_lean_deg", 1.5, 4.0, 0.1),

@@ -17,8 +17,8 @@ from mensura.estimates.out_of_round import (
     tape_over_percent,
     two_readings_over_percent,
 )
-from mensura.teaching.problems.families.first_choices import FIRST_CHOICES
 from mensura.teaching.problems.family import Family, Quantity, Slip, clear_of, renew
+from mensura.teaching.problems.parts.first_choices import FIRST_CHOICES
 
 #: A width is this far from half the girth at least.
 _CLEAR_CM = 0.5

@@ -13,8 +13,8 @@ from mensura.estimates.areas import area_from_girth_cm2
 from mensura.instruments.correction import correct_girth
 from mensura.instruments.materials import REFERENCE_C, material
 from mensura.instruments.tape import Tape
-from mensura.teaching.problems.families.stretch import STRETCH
 from mensura.teaching.problems.family import Family, Quantity, Slip
+from mensura.teaching.problems.parts.stretch import STRETCH
 
 #: Per °C; half of the finest division of a scale in millimetres, cm.
 STEEL_PER_C = float(material("steel").expansion_per_c or 0.0)

@@ -15,8 +15,8 @@ from mensura.estimates.uncertainty import (
     u_area_percent,
     u_volume_from_girth_percent,
 )
-from mensura.teaching.problems.families.means import MEANS
 from mensura.teaching.problems.family import Family, Quantity, Slip, clear_of
+from mensura.teaching.problems.parts.means import MEANS
 
 _U_GIRTH = Quantity("u_girth_cm", 0.3, 1.5, 0.05, exact=True)
 

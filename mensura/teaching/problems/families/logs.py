@@ -12,8 +12,8 @@ from typing import Any
 from mensura.estimates.areas import basal_area_m2
 from mensura.estimates.logs import huber_from_girth_m3, newton_from_girths_m3, smalian_m3
 from mensura.estimates.solids import frustum_from_girths_m3, rule_over_percent
-from mensura.teaching.problems.families.stems import STEMS, from_girth_m2
 from mensura.teaching.problems.family import Family, Quantity, Slip, clear_of
+from mensura.teaching.problems.parts.stems import STEMS, from_girth_m2
 
 
 def _newton_mean_m2(q: Any) -> float:

@@ -16,8 +16,8 @@ from mensura.estimates.out_of_round import (
     two_readings_over_percent,
 )
 from mensura.stems.ellipse import Ellipse
-from mensura.teaching.problems.families.other_shapes import OTHER_SHAPES
 from mensura.teaching.problems.family import Family, Quantity, Slip, clear_of
+from mensura.teaching.problems.parts.other_shapes import OTHER_SHAPES
 
 LONGER = Quantity("first_diameter_cm", 48.0, 60.0, 0.1)
 SHORTER = Quantity("second_diameter_cm", 34.0, 41.0, 0.1)
