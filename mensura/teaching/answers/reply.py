@@ -237,7 +237,9 @@ def _wrong(asked: Asked, typed: Typed, read: _Read) -> Reply:
     if slips and rounding:
         said = f"Two causes fit. {rounding} Or: {slips[0].says}"
         return Reply(False, said, readable=not free)
-    if slips and _tenfold(asked, read, read.half_round):
+    power = _tenfold(asked, read, read.half_round)
+    # a slip that is a power of ten itself has the better name
+    if slips and power and not _same(slips[0].value, asked.answer * 10.0**power):
         return Reply(False, _off(asked, read))
     if slips:
         return Reply(False, _told(slips), slip=slips[0].name or None)
@@ -376,6 +378,11 @@ def _off(asked: Asked, read: _Read) -> str:
         if one.figures == 3 and asked.tolerance < abs(value - answer) <= one.reach:
             return f"{said} {_too_early(asked, 'perhaps rounded')}"
     return said
+
+
+def _same(one: float, other: float) -> bool:
+    """Whether two numbers differ by no more than a calculator's last places."""
+    return abs(one - other) <= 1e-9 * abs(other)
 
 
 def _tenfold(asked: Asked, read: _Read, near: float) -> int:
