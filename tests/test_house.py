@@ -96,9 +96,10 @@ WITHOUT_UNIT = {
 WITHOUT_UNIT_OUTSIDE = {
     **dict.fromkeys(("left", "bottom", "width", "height"), "shares of a picture"),
     **dict.fromkeys(("least", "greatest", "step", "start"), "in the control's unit, a field too"),
-    **dict.fromkeys(("answer", "tolerance", "width"), "in the exercise's unit, a field too"),
-    **dict.fromkeys(("reach", "values", "as_it_is"), "in the exercise's unit, a field too"),
+    **dict.fromkeys(("answer", "tolerance"), "in the exercise's unit, a field too"),
     **dict.fromkeys(("half_step", "half_round", "other"), "in the typed unit, a field too"),
+    **dict.fromkeys(("values", "reach"), "in the unit of the answer that is asked"),
+    "as_it_is": "in the unit of what it is given",
     **dict.fromkeys(("by", "at"), "in the unit of the name that is given"),
     **dict.fromkeys(("work", "tolerance_of"), "in the family's unit, a field of it"),
     "numbers": "of a problem, each in the unit of its name",
