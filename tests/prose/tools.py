@@ -9,7 +9,7 @@ import math
 from typing import Any
 
 import numpy as np
-from mensura.teaching.problems.families.stems import BREAST_HEIGHT_M
+from mensura.teaching.problems.parts.stems import BREAST_HEIGHT_M
 
 import mensura
 from mensura.estimates import areas, out_of_round
