@@ -29,7 +29,7 @@ from mensura.written import minus, rounded
 _SPARE_FIGURES = 2
 
 #: Figures on the way that are asked of nobody: with as many, a right method never counts as wrong.
-_FIGURES_ON_THE_WAY = 4
+FIGURES_ON_THE_WAY = 4
 
 _COUNT = "Answer with a whole number, and no unit behind it."
 _WAY = "Whether it is more or less, let the sign say: write the number alone, −3 for 3 too little."
@@ -115,6 +115,14 @@ class Asked:
     def width(self) -> float:
         """How far a right answer may be off, and no float's last place less."""
         return max(self.tolerance, 1e-9 * abs(self.answer))
+
+    @property
+    def figures_on_the_way(self) -> int:
+        """How many figures a right method must keep to end within the tolerance; 0 if not known."""
+        if not self.early:
+            return 0
+        enough = [one.figures for one in self.early if one.reach <= self.tolerance]
+        return min(enough) if enough else max(one.figures for one in self.early) + 1
 
 
 class Asks(Protocol):
@@ -273,7 +281,7 @@ def _rounding(asked: Asked, typed: Typed, read: _Read, seldom: bool) -> str:
         for value in one.values:
             off = abs(value - asked.answer) > asked.tolerance
             if off and abs(read.value - value) <= read.half:
-                return _too_early(asked, f"rounded to {_figures(one.figures)}")
+                return _too_early(asked, f"rounded to {figures_told(one.figures)}")
     return ""
 
 
@@ -282,20 +290,25 @@ def _four_figures_reach(asked: Asked, read: _Read) -> bool:
     return any(
         abs(read.value - asked.answer) <= one.reach
         for one in asked.early
-        if one.figures >= _FIGURES_ON_THE_WAY
+        if one.figures >= FIGURES_ON_THE_WAY
     )
 
 
 def _too_early(asked: Asked, how: str) -> str:
     """That the numbers on the way were rounded too early, and how many figures to keep."""
-    enough = [one.figures for one in asked.early if one.reach <= asked.tolerance]
-    least = min(enough) if enough else max(one.figures for one in asked.early) + 1
-    return f"The numbers on the way look {how} too early: keep {_figures(least)} until the end."
+    keep = figures_told(asked.figures_on_the_way)
+    return f"The numbers on the way look {how} too early: keep {keep} until the end."
 
 
-def _figures(count: int) -> str:
-    words = ("two", "three", "four", "five", "six", "seven")
-    return f"{words[count - 2]} figures"
+def figures_told(count: int) -> str:
+    """So many figures, in words.
+
+    count: from 2 to 6.
+
+    >>> figures_told(5)
+    'five figures'
+    """
+    return f"{('two', 'three', 'four', 'five', 'six')[count - 2]} figures"
 
 
 def _two_ways(typed: Typed) -> str:

@@ -18,7 +18,13 @@ from typing import Any
 
 from mensura.checks import MeasureError, whole
 from mensura.draws import uniforms
-from mensura.teaching.answers.reply import Asked, Early, KnownSlip
+from mensura.teaching.answers.reply import (
+    FIGURES_ON_THE_WAY,
+    Asked,
+    Early,
+    KnownSlip,
+    figures_told,
+)
 from mensura.teaching.problems.codes import plain
 from mensura.teaching.problems.editions import work
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT, Family, Given
@@ -73,7 +79,7 @@ class Problem:
 
     @cached_property
     def _early(self) -> tuple[Early, ...]:
-        return early(self.family.key, Given(self.numbers))
+        return early(self.family, Given(self.numbers))
 
     @property
     def tolerance_percent(self) -> float:
@@ -91,7 +97,11 @@ class Problem:
     @property
     def text(self) -> str:
         """The problem in words, with its numbers and how exactly it is asked."""
-        return f"{self._filled(self.family.text)} {self.told_tolerance}"
+        text = self._filled(self.family.text)
+        keep = self.asked.figures_on_the_way
+        if keep > FIGURES_ON_THE_WAY and "figures" not in text:
+            text += f" Keep {figures_told(keep)} on the way."
+        return f"{text} {self.told_tolerance}"
 
     @property
     def told_tolerance(self) -> str:

@@ -14,6 +14,7 @@ from typing import Any
 
 from mensura.stems.ellipse import ellipse_girth_cm
 from mensura.teaching.answers.reply import Early
+from mensura.teaching.problems.family import Family, Given
 
 #: A number on the way, as it is written down.
 Write = Callable[[float], float]
@@ -156,6 +157,16 @@ def _expanded(q: Any, w: Write, o: Write) -> float:
     return 2 * w(w(_circle(q.girth_cm)) * w(200 * q.u_girth_cm / q.girth_cm) / 100)
 
 
+def _stretched_less(q: Any, w: Write, o: Write) -> float:
+    girth = w(q.reading_cm * w(1 + q.stretch_percent / 100))
+    return w(_circle(girth)) - w(_circle(q.reading_cm))
+
+
+def _slope_more(q: Any, w: Write, o: Write) -> float:
+    radius = w(q.plot_radius_m / w(sqrt(w(cos(radians(q.slope_deg))))))
+    return 100 * (radius - float(q.plot_radius_m))
+
+
 def _column(q: Any, w: Write, o: Write) -> float:
     as_diameter = w(100 * q.tree_height_m / q.reading_cm)
     return float(q.reading_cm if 45 <= as_diameter <= 120 else q.reading_cm / pi)
@@ -214,6 +225,9 @@ ROADS: dict[str, Road] = {
     "area-by-a-stretched-tape": lambda q, w, o: o(
         w(q.reading_cm * w(1 + q.stretch_percent / 100)) ** 2
     ) / (4 * pi),
+    "shrunken-tape": lambda q, w, o: (
+        q.reading_cm - w(q.reading_cm * w(1 - q.shrink_percent / 100))
+    ),
     "growth-by-a-worn-tape": _growth_by_a_worn_tape,
     "two-faults-in-one-tape": lambda q, w, o: (
         w(w(q.girth_cm / (1 + q.stretch_percent / 100)) + q.worn_start_cm) - q.girth_cm
@@ -272,6 +286,20 @@ ROADS: dict[str, Road] = {
     "least-second-reading": lambda q, w, o: w(q.girth_cm / 2) - q.first_reading_cm,
 }  # fmt: skip
 
+#: The same for a later form of a family that asks something else: its key, and since which edition.
+LATER: dict[tuple[str, int], Road] = {
+    ("area-by-a-stretched-tape", 2): _stretched_less,
+    ("plot-on-a-slope", 2): _slope_more,
+}
+
+
+def road_of(family: Family) -> Road | None:
+    """The road of a family, in its form; None where the answer is a number of a list or a count.
+
+    family: which method.
+    """
+    return LATER.get((family.key, family.from_edition), ROADS.get(family.key))
+
 
 def to_figures(figures: int) -> Write:
     """Rounding to some figures, as a hand writes a number down.
@@ -298,17 +326,17 @@ def as_it_is(value: float) -> float:
     return value
 
 
-def early(key: str, given: Any) -> tuple[Early, ...]:
+def early(family: Family, given: Given) -> tuple[Early, ...]:
     """Where a problem's road ends if the numbers on it are rounded too early; none without a road.
 
-    key: of the family; given: the problem's numbers, by name.
+    family: in its form; given: the problem's numbers, by name.
 
-    >>> from mensura.teaching.problems.family import Given
-    >>> [(one.figures, round(one.values[0], 3)) for one in early("zero-from-a-post",
+    >>> from mensura.teaching.problems.bank import family
+    >>> [(one.figures, round(one.values[0], 3)) for one in early(family("zero-from-a-post"),
     ...     Given({"girth_cm": 100.0, "reading_cm": 32.35}))][1:]
     [(4, 0.52), (3, 0.55), (2, 0.35)]
     """
-    road = ROADS.get(key)
+    road = road_of(family)
     if road is None:
         return ()
     exact = road(given, as_it_is, as_it_is)
