@@ -61,15 +61,32 @@ def test_rounding_cannot_be_undone(run, answered, words, half, said) -> None:
 def test_the_text_tells_what_cannot_be_undone(run) -> None:
     """Each such fault, with its side and its reach."""
     text = run("correct", "--reading-cm", "125.6", "--stretch-percent", "2").stdout
+    unwrapped = re.sub(r"\n {32}(?=\S)", " ", text)
     for one in UNKNOWABLE:
         side = "much" if one.raises_reading else "little"
-        assert re.search(rf"^  {one.fault} +too {side} +{re.escape(one.reach)}$", text, re.M)
+        assert re.search(rf"^  {one.fault} +too {side} +{re.escape(one.reach)}$", unwrapped, re.M)
     rows = [line.split() for line in text.splitlines()]
     assert ["stretch", "-2.5120"] in rows
     assert ["Girth:", "128.11", "cm"] in rows
     assert max(map(len, text.splitlines())) <= 80
     sound = run("correct", "--reading-cm", "125.6").stdout
     assert "Nothing was undone" in sound
+    assert "same pull all along" not in sound + text
+
+
+def test_a_pull_is_undone_as_on_a_smooth_post(run) -> None:
+    """What is assumed of the pull stands beside what was undone; 125·(1 + 40/25 000) = 125.20."""
+    words = "correct --reading-cm 125 --pull-n 90 --stiffness-n 25000"
+    text = run(*words.split()).stdout
+    assert "Girth:    125.20 cm" in text
+    assert "same pull all along, as on a smooth post. On bark friction takes" in text
+
+
+def test_a_shrunk_band_is_corrected(answered) -> None:
+    """Each mark covers 0.98 cm: 128.23 cm come back to 125.67."""
+    found = answered("correct", "--reading-cm", "128.23", "--shrink-percent", "2")
+    assert found["girth_cm"] == pytest.approx(128.23 * 0.98)
+    assert shares(found) == {"shrinking": pytest.approx(128.23 * 0.02)}
 
 
 @pytest.mark.parametrize(

@@ -8,13 +8,20 @@ ROWS = [
     row("with 1 cm worn off", chosen("control")),
     row("each other on 125 cm. Then try 60 cm", chosen("control"), chosen("control")),
     row("mark 70 lies at 100 cm", given, "70 / (1 - 30 / 100)"),
-    row("Always 30 % too short, and yet the stretch is 42.86 %", "100 - 70", "3000 / 70"),
+    row(
+        "Always 30 % too short, and yet the stretch is 42.86 %: 30 cm on 70 marks, not on 100",
+        "100 - 70",
+        "3000 / 70",
+        "100 - 70",
+        used,
+        "70 / 0.7",
+    ),
     row("multiply by 100/70; do not add 30 %", "70", "100 * (1 - 70 / 100)"),
     row("2 % is our example", given),
     row("the mark 10 as zero, and take 10 off", chosen("practice"), chosen("practice")),
     row("true at 20 °C", quoted("Phillips2016", "20 °C")),
     row(
-        "by 0.21 % of its diameter on average in one young stand, and much on the coldest days "
+        "by 0.21 % of its diameter on average in one young stand, and by much on the coldest days "
         "[DevineHarrington2011]; by about 1 mm",
         quoted("DevineHarrington2011", "0.21 %"),
         quoted("Sheil2003", "1 mm"),

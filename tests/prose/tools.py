@@ -9,7 +9,6 @@ import math
 from typing import Any
 
 import numpy as np
-from mensura.teaching.problems.families.stems import BREAST_HEIGHT_M
 
 import mensura
 from mensura.estimates import areas, out_of_round
@@ -19,6 +18,7 @@ from mensura.instruments.tape_check import TapeCheck, check_tape
 from mensura.instruments.typical import GIRTH_CM
 from mensura.teaching.problems.bank import problem
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT
+from mensura.teaching.problems.parts.stems import BREAST_HEIGHT_M
 
 NAMES: dict[str, Any] = {
     **{name: getattr(mensura, name) for name in dir(mensura) if not name.startswith("_")},

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from textwrap import wrap
+
 from mensura.estimates.comparison import PRACTICE_WORDS, Comparison
 from mensura.instruments.correction import UNKNOWABLE, CorrectedGirth
 from mensura.instruments.lay import LEVEL, Lay
 from mensura.instruments.tape import Tape
+
+#: How wide a line of a terminal is, and where the words of a fault's reach begin in it.
+_WIDE, _BEFORE_REACH = 80, 32
 
 
 def comparison_lines(
@@ -145,7 +150,9 @@ def correction_lines(reading_cm: float, corrected: CorrectedGirth, tape: Tape) -
     lines.append("What no correction undoes, and how a tape then reads (girth 125 cm):")
     for one in UNKNOWABLE:
         side = "too much" if one.raises_reading else "too little"
-        lines.append(f"  {one.fault.ljust(16)}  {side.ljust(10)}  {one.reach}")
+        first, *more = wrap(one.reach, _WIDE - _BEFORE_REACH)
+        lines.append(f"  {one.fault.ljust(16)}  {side.ljust(10)}  {first}")
+        lines += [" " * _BEFORE_REACH + line for line in more]
     return lines
 
 
