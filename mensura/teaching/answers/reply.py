@@ -237,7 +237,9 @@ def _wrong(asked: Asked, typed: Typed, read: _Read) -> Reply:
     if slips and rounding:
         said = f"Two causes fit. {rounding} Or: {slips[0].says}"
         return Reply(False, said, readable=not free)
-    if slips and _tenfold(asked, read, read.half_round):
+    ten = _tenfold(asked, read, read.half_round) if slips else 0
+    # a slip may be a power of ten itself
+    if ten and abs(slips[0].value / (asked.answer * 10.0**ten) - 1) > 0.005:
         return Reply(False, _off(asked, read))
     if slips:
         return Reply(False, _told(slips), slip=slips[0].name or None)
@@ -247,7 +249,7 @@ def _wrong(asked: Asked, typed: Typed, read: _Read) -> Reply:
     if typed.other is not None:
         words.append("(A comma or point before three figures may be read in two ways.)")
     elif typed.notes:
-        words.append(f"({typed.notes[0][:-1]}.)")
+        words.append(f"({typed.notes[0]})")
     if asked.near:
         words.append(asked.near)
     return Reply(False, " ".join(words), readable=not free)
@@ -389,11 +391,10 @@ def _tenfold(asked: Asked, read: _Read, near: float) -> int:
 def _power_of_ten(asked: Asked, read: _Read, side: str, power: int) -> str:
     """That a power of ten is lost, or a slip that so few figures do not tell from it."""
     times = f"10 to the power {abs(power)}" if abs(power) > 3 else f"{10 ** abs(power)}"
-    alike = [slip for slip in asked.slips if abs(read.value - slip.value) <= read.half_round]
-    if not alike:
-        return f"It is {side} by a factor of {times}: look at the units and the point."
-    nearest = min(alike, key=lambda slip: abs(read.value - slip.value))
-    return (
-        f"It is {side} by a factor of about {times}. With so few figures two causes fit: look at "
-        f"the units and the point. Or: {nearest.says}"
-    )
+    for slip in sorted(asked.slips, key=lambda one: abs(read.value - one.value)):
+        if abs(read.value - slip.value) <= read.half_round:
+            return (
+                f"It is {side} by a factor of about {times}. With so few figures two causes fit: "
+                f"look at the units and the point. Or: {slip.says}"
+            )
+    return f"It is {side} by a factor of {times}: look at the units and the point."
