@@ -27,7 +27,8 @@ class Source:
     known: str
 
     def __str__(self) -> str:
-        return f"{self.author}, {self.year}: {self.title}. {self.place}. {self.known}."
+        parts = (f"{self.author}, {self.year}: {self.title}", self.place, self.known)
+        return " ".join(part if part.endswith(".") else f"{part}." for part in parts)
 
 
 # fmt: off
@@ -73,8 +74,9 @@ SOURCES: dict[str, Source] = {
         "W. Blaschke", "1915",
         "Konvexe Bereiche gegebener konstanter Breite und kleinsten Inhalts",
         "Mathematische Annalen 76, pp. 504-513",
-        "From memory; theorem and year read in E. M. Harrell, arXiv math/0009137: of all shapes of "
-        "one constant width the Reuleaux triangle has the least area",
+        "Title, journal and pages from memory, year from encyclopedia pages; theorem read in E. M. "
+        "Harrell, arXiv math/0009137, who names it after both: of all shapes of one constant width "
+        "the Reuleaux triangle has the least area",
     ),
     "Burgan1971": Source(
         "R. E. Burgan", "1971",
@@ -179,7 +181,8 @@ SOURCES: dict[str, Source] = {
         "H. Lebesgue", "1914",
         "Sur le problème des isopérimètres et sur les domaines de largeur constante",
         "Bulletin de la Société mathématique de France, Comptes rendus des séances, pp. 72-76",
-        "From memory; theorem and year as under [Blaschke1915], and found by both apart",
+        "Title, journal and pages from memory, year from encyclopedia pages, which say that the "
+        "two published apart; theorem as under [Blaschke1915]",
     ),
     "Luoma2017": Source(
         "V. Luoma, N. Saarinen, M. A. Wulder, J. C. White, M. Vastaranta, M. Holopainen, J. Hyyppä",

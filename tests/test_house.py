@@ -370,6 +370,7 @@ def test_sources_are_in_order_and_whole():
         assert not typed or typed[0] in source.year + source.place or key.startswith("OEIS"), key
         assert re.search(r"\b(?:[Rr]ead|memory|scans|named|quoted)\b", source.known), key
         assert cite(key) == str(source)
+        assert ".." not in cite(key), key
     with pytest.raises(KeyError):
         cite("Nobody1900")
 

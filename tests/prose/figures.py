@@ -277,7 +277,7 @@ def _strings(node: ast.AST, skipped: set[int], beside: str, statement: str) -> I
                 choices = [c for c in ast.walk(node) if isinstance(c, ast.Call) and c.args]
                 statement += " " + " ".join(words_of(c.args[0]) for c in choices)
         text = next((k.value for k in node.keywords if k.arg == "text"), None)
-        if name == "Family" and text is not None:
+        if name in ("Family", "renew") and text is not None:
             data.append(text)
             statement += " " + words_of(text)
     for child in ast.iter_child_nodes(node):

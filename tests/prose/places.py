@@ -26,7 +26,8 @@ PLACES: dict[str, str] = (
     }
     | {
         f"problems_{one.stem}": str(one.relative_to(ROOT))
-        for one in sorted((ROOT / _TEACHING / "problems/families").glob("*.py"))
+        for home in ("families", "parts")
+        for one in sorted((ROOT / _TEACHING / "problems" / home).glob("*.py"))
         if one.stem != "__init__"
     }
     | {

@@ -1,12 +1,8 @@
 """What stands behind the figures of the problems on the condition of a tape."""
 
-from prose.rows import chosen, quoted, row
+from prose.rows import quoted, row
 
 ROWS = [
-    row("that say they are 1 cm apart", chosen("name")),
-    row("What it is more than 1", chosen("coefficient")),
-    row("Take the 100 off", chosen("coefficient")),
-    row("each mark covers more than 1 cm", chosen("name")),
     row("From 20 °C down to 0 are 20", "REFERENCE_C", "REFERENCE_C - 0"),
     row("by 11.6 millionths", "material('steel').expansion_per_c * 1e6"),
     row("0.0000116·(20 − (", "material('steel').expansion_per_c"),

@@ -21,10 +21,5 @@ ROWS = [
     row("Two factors of 2", chosen("coefficient")),
     row("a = 200·", "2 * 100"),
     row("unsure by 200·", "2 * 100"),
-    row("leaves 200·", "2 * 100"),
-    row("Work out 200·", "2 * 100"),
-    row("n − 1 = 4", "5 - 1"),
-    row("20 = 4·5", "4 * 5", "5 - 1", "5"),
-    row("√5", "5"),
     row("√2 times as much", "2"),
 ]

@@ -6,8 +6,4 @@ ROWS = [
     row("21 % less than the true volume", rounded("100 * (1 - pi / 4)", 2)),
     row("A square metre has 10 000 cm²", "100 * 100"),
     row("37.70", "12 * pi"),
-    row("H − 1.3 m", "BREAST_HEIGHT_M"),
-    row("− 1.3)", "BREAST_HEIGHT_M"),
-    row("− 1.3 =", "BREAST_HEIGHT_M"),
-    row("The 1.3 m below it", "BREAST_HEIGHT_M"),
 ]

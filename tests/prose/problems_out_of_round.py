@@ -4,7 +4,5 @@ from prose.rows import chosen, row
 
 ROWS = [
     row("A factor 4 is missing", chosen("coefficient")),
-    row("27.3 % of the true section", "100 * (4 / pi - 1)"),
-    row("Three sectors of 60°", "180 / 3"),
-    row("11.4 % more", "100 * (pi / 4 / ((pi - sqrt(3)) / 2) - 1)"),
+    row("3/8 of (d₁ − d₂)²/(d₁·d₂)", "leading(tape_over_percent)"),
 ]

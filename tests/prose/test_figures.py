@@ -30,9 +30,6 @@ from mensura.sources import SOURCES
 
 HERE = Path(__file__).parent
 
-#: Places that may still be without a file of rows; a place leaves this list, and none enters it.
-OPEN = {f"chapter_{number:02d}" for number in range(1, 9)}
-HELD = [place for place in PLACES if place not in OPEN or (HERE / f"{place}.py").exists()]
 HELPERS = [
     *("conftest", "figures", "missing", "places", "quoted", "rows"),
     *("test_figures", "test_solutions", "tools"),
@@ -69,12 +66,12 @@ def page(**changed: str) -> list[str]:
     return judged(list(notebook_texts(book)), ROWS)
 
 
-@pytest.mark.parametrize("place", HELD)
+@pytest.mark.parametrize("place", PLACES)
 def test_every_figure_rests_on_something(place: str) -> None:
     assert not judged(texts(place), rows(place), printed(place))
 
 
-@pytest.mark.parametrize("place", HELD)
+@pytest.mark.parametrize("place", PLACES)
 def test_a_changed_figure_is_found(place: str) -> None:
     """Each figure of a place in turn becomes another one, in its text and in its row."""
     prints, passed = printed(place), []

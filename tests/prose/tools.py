@@ -118,3 +118,19 @@ def turned_over_percent(first_cm: float, second_cm: float, count: int) -> list[f
 def q07_gets(kind: str, number: str) -> float:
     """A number of the problem of a kind that workbook 08 gives the trainee Q07."""
     return float(problem(kind, "Q07", "quillmere").numbers[number])
+
+
+@name
+def tilt_within_deg(percent: float) -> float:
+    """Up to which tilt both short ways to a tilted loop's length err by so many per cent at most.
+
+    The ways: the root of 1/cos θ, and 1 + tan²θ/4. percent: of the loop's length. To 0.1 degrees.
+    """
+    stem = mensura.circle(40.0)
+    for tilt in np.arange(0.1, 80.0, 0.1):
+        times = stem.oblique_girth_cm(tilt) / stem.taut_girth_cm
+        turn = math.radians(tilt)
+        ways = (1 / math.sqrt(math.cos(turn)), 1 + math.tan(turn) ** 2 / 4)
+        if max(abs(way / times - 1) for way in ways) > percent / 100:
+            return float(tilt - 0.1)
+    raise ValueError(f"no tilt up to 80 degrees errs by {percent} %")
