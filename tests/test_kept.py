@@ -53,6 +53,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.stems.bark.furrow_pattern": lambda: (28, 7),
     "mensura.stems.bark.rough_oval": lambda: (44.0, 40.0, 28, 1.0, 7),
     "mensura.teaching.games.causes._fits": evidence,
+    "mensura.teaching.problems.families.laying._climber_adds_cm": lambda: (40.0, 2.0),
     "mensura.teaching.panels.bark._contact": lambda: (ROUGH,),
     "mensura.teaching.panels.out_of_round._widths": lambda: (ROUGH,),
     "mensura.teaching.panels.out_of_round._curves": lambda: (20.0,),
@@ -79,6 +80,10 @@ OWNERS: dict[str, Callable[[], Any]] = {
     "mensura.stems.rippled.RippledOval": lambda: RippledOval(OVAL, 0.1),
     "mensura.stems.outline.Outline": lambda: Outline(OVAL.outline_cm()),
     "mensura.teaching.panels.proof.ProofShown": section_shown,
+    "mensura.teaching.problems.draw.Problem": lambda: problem_of("girth-to-area"),
+    "mensura.teaching.problems.family.Quantity": lambda: problem_of("girth-to-area").family.given[
+        0
+    ],
     "mensura.teaching.proof.outlined.Outlined": lambda: section_shown().outlined,
     "mensura.teaching.proof.steps.Step": lambda: road_of("classroom").steps[3],
     "mensura.teaching.proof.steps.Road": lambda: road_of("classroom"),
@@ -90,6 +95,12 @@ def road_of(name: str) -> Any:
     from mensura.teaching.proof.roads import road
 
     return road(name)
+
+
+def problem_of(key: str) -> Any:
+    from mensura.teaching.problems.bank import problem
+
+    return problem(key, "Q07", "alder")
 
 
 def panel_of(name: str) -> Any:

@@ -29,7 +29,8 @@ def proof_command(
     """Print a proof that the tape overestimates the area, or judge a line of your own.
 
     Without options the classroom's road is printed. With --after and --line the line is judged as
-    the next one; whatever the verdict, the exit code is 0.
+    the next one. The exit code is 0 where it stands (equivalent, weaker, stronger), 1 where it does
+    not (leap, unrelated, false), 2 where it cannot be read or is too involved to be decided.
     """
     if line is None and after is None:
         for given, option in ((assume, "--assume"), (as_json, "--json")):
@@ -42,8 +43,7 @@ def proof_command(
     if line is None or after is None:
         missing, there = ("--line", "--after") if line is None else ("--after", "--line")
         raise click.UsageError(f"{missing} is missing; expected a line beside {there}.")
-    _judge(line, after, assume, as_json)
-    return 0
+    return _judge(line, after, assume, as_json)
 
 
 def _tell(name: str, verify: bool, named: bool) -> int:
@@ -71,19 +71,22 @@ def _tell(name: str, verify: bool, named: bool) -> int:
     return 0
 
 
-def _judge(line: str, after: str, assume: tuple[str, ...], as_json: bool) -> None:
-    """Prints the verdict on a line."""
+def _judge(line: str, after: str, assume: tuple[str, ...], as_json: bool) -> int:
+    """Prints the verdict on a line; 0 if it stands, 1 if it does not, 2 if it cannot be read."""
     from mensura.teaching.proof.judge import judge
+    from mensura.teaching.proof.verdict import UNREADABLE
 
     found: Any = judge(line, after, assume)
+    code = 0 if found.stands else 2 if found.verdict == UNREADABLE else 1
     if as_json:
         words = ("verdict", "why", "counterexample")
         inputs = {"after": after, "line": line, "assume": list(assume)}
         print_json({word: getattr(found, word) for word in words}, inputs)
-        return
+        return code
     click.echo(f"{found.verdict}: {found.why}")
     if found.remark:
         click.echo(found.remark)
     if found.counterexample:
         numbers = ", ".join(f"{name} = {value:g}" for name, value in found.counterexample.items())
         click.echo(f"Counterexample: {numbers}.")
+    return code

@@ -18,8 +18,7 @@ from mensura.teaching.proof.bounds import (
     Undefined,
 )
 from mensura.teaching.proof.notation import Node
-from mensura.teaching.proof.patience import brace
-from mensura.teaching.proof.quantities import Quantities
+from mensura.teaching.proof.quantities import Quantities, factors_of
 from mensura.teaching.proof.signs import definite_sign
 
 #: How far a number is taken apart.
@@ -82,8 +81,8 @@ class Algebra(Quantities):
             return letter**2
         a, b, pi = self.x**2, self.y**2, self.q**2
         if name == "G":
-            return pi * self.root(2 * a**2 + 2 * b**2)
-        return {"A_tape": pi * (a**2 + b**2) / 2, "A_cal": pi * a * b}[name]
+            return self.times(pi, self.root(2 * a**2 + 2 * b**2))
+        return self.tidy({"A_tape": pi * (a**2 + b**2) / 2, "A_cal": pi * a * b}[name])
 
     # ---- roots and sizes -----------------------------------------------------------------------
 
@@ -138,8 +137,7 @@ class Algebra(Quantities):
 
         sign, found = 1, []
         for poly, way in ((value.numer, 1), (value.denom, -1)):
-            brace(poly)
-            number, parts = poly.factor_list()
+            number, parts = factors_of(poly)
             if number < 0:
                 sign = -sign
             for part, up in ((abs(number.numerator), 1), (number.denominator, -1)):

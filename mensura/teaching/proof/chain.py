@@ -13,72 +13,19 @@ from dataclasses import dataclass
 from typing import Any
 
 from mensura.checks import MeasureError
-from mensura.teaching.proof.algebra import Algebra
-from mensura.teaching.proof.bounds import ANY, TooInvolved, Undefined
+from mensura.teaching.proof.asides import leading_arrow
+from mensura.teaching.proof.bounds import ANY
+from mensura.teaching.proof.hints import GIVEN, THEOREM, Expected, next_line, same_sides
 from mensura.teaching.proof.judge import judge, shows_square
-from mensura.teaching.proof.notation import Unreadable, read_line
+from mensura.teaching.proof.notation import read_line
 from mensura.teaching.proof.steps import ENOUGH, SIGNS, THEREFORE
 from mensura.teaching.proof.verdict import (
-    EQUIVALENT,
     FALSE,
     LONGER,
     STRONGER,
     UNREADABLE,
     WEAKER,
     Verdict,
-)
-
-THEOREM = "A_tape > A_cal"
-GIVEN = "a ≠ b"
-
-#: The two areas by their names.
-_AREAS = {"A_tape", "A_cal"}
-
-#: A proof that a lecturer might write, from what is given to the theorem. With each line the move
-#: that makes it from the line below, and the move that leads to it from the line above: of what
-#: kind it is, and where to look. Used for hints, never for a verdict.
-_EXPECTED: tuple[tuple[str, tuple[str, str], tuple[str, str]], ...] = (
-    (GIVEN, ("", ""), ("", "")),
-    (
-        "(a - b)² > 0",
-        (
-            "turn a ≠ b into a statement about something that is never negative.",
-            "What do you know about the square of a number that is not zero? Take a − b.",
-        ),
-        (
-            "three terms stand on one side: do they make a square?",
-            "Compare a² − 2ab + b² with (a − b)(a − b).",
-        ),
-    ),
-    (
-        "a² - 2ab + b² > 0",
-        ("multiply the square out.", "(a − b)² has three terms; the middle one is −2ab."),
-        (
-            "bring everything to one side.",
-            "Take the smaller side from both sides, so that 0 is left there.",
-        ),
-    ),
-    (
-        "a² + b² > 2ab",
-        ("move a term to the other side.", "Bring the term with the minus sign over."),
-        ("divide both sides by something positive.", "Both sides hold π and a half: times 2/π."),
-    ),
-    (
-        "π(a² + b²)/2 > πab",
-        (
-            "multiply both sides by something positive.",
-            "Both areas hold the factor π; the tape's is divided by 2. So: times π/2.",
-        ),
-        (
-            "write both areas out.",
-            "The tape's girth is G = 2π√((a² + b²)/2), its area G²/(4π); the calipers' is πab.",
-        ),
-    ),
-    (
-        THEOREM,
-        ("give both sides their names.", "Which area is π(a² + b²)/2, and which is πab?"),
-        ("", ""),
-    ),
 )
 
 
@@ -169,12 +116,12 @@ class Chain:
     def proved(self) -> bool:
         """Whether the proof runs from what is given to the theorem without a gap."""
         below, above = self.gap
-        if self.forwards and _same(below, above, self._region):
+        if self.forwards and same_sides(below, above, self._region):
             return True
         if not self.backwards:
             return False
-        if _same(above, self.given, self._region) or (
-            self._longer_axis and _same(above, "a > b", self._region)
+        if same_sides(above, self.given, self._region) or (
+            self._longer_axis and same_sides(above, "a > b", self._region)
         ):
             return True
         line = read_line(above)
@@ -199,12 +146,19 @@ class Chain:
         if direction not in SIGNS:
             raise MeasureError("direction", direction, "", f"{THEREFORE} or {ENOUGH}")
         part = self.forwards if direction == THEREFORE else self.backwards
+        arrow = leading_arrow(text)
+        if arrow and arrow != SIGNS[direction]:
+            says = (
+                f"Place 1: the line begins with {arrow}, but {SIGNS[direction]} is chosen for it."
+            )
+            return LineReply(False, f"Not read. {says}", Verdict(UNREADABLE, says, place=1))
         below, above = self.gap
         before = below if direction == THEREFORE else above
         # the very first line is joined to what is given, where a ≠ b counts as cited
         cited = cites_unequal or (direction == THEREFORE and not self.forwards)
         verdict = judge(text, before, self._assumed(cited))
-        if direction == THEREFORE and not part and not verdict.forwards:
+        known = verdict.forwards or verdict.verdict == UNREADABLE
+        if direction == THEREFORE and not part and not known:
             # a sentence said first: both a > b and a ≠ b are at hand to begin with
             other = judge(text, self.given, self._assumed(True))
             verdict = other if other.forwards else verdict
@@ -266,7 +220,7 @@ class Chain:
             self._asked, self._asked_at = 0, self.gap
         level, self._asked = self._asked, min(self._asked + 1, 2)
         down = bool(self._order) and self._order[-1] == ENOUGH
-        line, upwards, downwards = _EXPECTED[self._next(down)]
+        line, upwards, downwards = self._next(down)
         kind, look = downwards if down else upwards
         if level == 0:
             return f"To show {self.gap[1]}: {kind}" if down else f"From {self.gap[0]}: {kind}"
@@ -284,39 +238,11 @@ class Chain:
         down = direction == ENOUGH
         if direction is None:
             down = bool(self._order) and self._order[-1] == ENOUGH
-        return read_line(_EXPECTED[self._next(down)][0]).read_as
+        return read_line(self._next(down).line).read_as
 
-    def _next(self, down: bool) -> int:
-        """Which of the expected lines would come next, from below or (down) from above."""
+    def _next(self, down: bool) -> Expected:
         below, above = self.gap
-        if down:
-            return max(self._standing(above, True) - 1, 1)
-        return min(self._standing(below, False) + 1, len(_EXPECTED) - 1)
-
-    def _standing(self, text: str, down: bool) -> int:
-        """The expected line that a line amounts to: the same sides, or the nearest in form."""
-        found = [
-            index for index, (line, _, _) in enumerate(_EXPECTED) if _same(text, line, self._region)
-        ]
-        line = read_line(text)
-        if found == [1, 2]:  # the same sides, once as a square and once multiplied out
-            return 1 if shows_square(line) else 2
-        if found == [4, 5]:  # the same areas, once written out and once by name
-            return 5 if line.names & _AREAS else 4
-        if found:
-            return found[0]
-        if line.sign == "≠" or (self._longer_axis and judge(text, "a > b", ["a > b"]).forwards
-                                and not judge(text, "(a - b)² > 0").forwards):  # fmt: skip
-            return 0
-        if shows_square(line):
-            return 1
-        smaller = line.left if line.sign in "<≤" else line.right
-        zero = smaller.kind == "number" and smaller.value == 0
-        scaled = judge(text, "a² + b² > 2ab", self._assumed(False))
-        times_pi = bool(line.names & {"π", *_AREAS})
-        if zero:
-            return 3 if down and times_pi else 2
-        return 4 if down and times_pi and scaled.verdict == EQUIVALENT else 3
+        return next_line(above if down else below, down, self._longer_axis)
 
     # ---- telling -------------------------------------------------------------------------------
 
@@ -335,7 +261,7 @@ class Chain:
         below = list(reversed(self.backwards))
         if not self.proved:
             rows.append(("", "…", "a gap: this is still to be shown"))
-        elif self.forwards and below and _same(self.gap[0], self.gap[1], self._region):
+        elif self.forwards and below and same_sides(self.gap[0], self.gap[1], self._region):
             below_first, below = below[0], below[1:]
             rows += self._turned(below_first, below)
             return rows
@@ -375,24 +301,6 @@ class Chain:
             "backwards": [line.text for line in self.backwards],
             "proved": self.proved,
         }
-
-
-def _same(first: str, second: str, region: str) -> bool:
-    """Whether two lines have the same two sides and the same sign between them."""
-    try:
-        algebra = Algebra(region)
-        one, other = read_line(first), read_line(second)
-        if one.read_as == other.read_as:
-            return True
-        sides = []
-        for line in (one, other):
-            left, right = algebra.of(line.left), algebra.of(line.right)
-            turned = line.sign in "<≤"
-            sign = {"<": ">", "≤": "≥"}.get(line.sign, line.sign)
-            sides.append((right, left, sign) if turned else (left, right, sign))
-    except (Unreadable, TooInvolved, Undefined):
-        return False
-    return sides[0] == sides[1]
 
 
 def _reason(verdict: Verdict, cites: bool) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 
 from mensura.teaching.proof.notation import raised
 from mensura.teaching.proof.patience import brace
-from mensura.teaching.proof.quantities import Quantities
+from mensura.teaching.proof.quantities import Quantities, factors_of
 
 #: Longer than this a formula says less than words do.
 _LONGEST = 48
@@ -67,8 +67,7 @@ def _roots_apart(algebra: Quantities, value: Any) -> tuple[Any, str, list[str]]:
 def _product(algebra: Quantities, poly: Any) -> tuple[Fraction, str, int]:
     """Number in front, factors as text, how many there are."""
     whole = _in_axes(poly)
-    brace(poly)
-    number, factors = whole.factor_list() if whole is not None else poly.factor_list()
+    number, factors = factors_of(poly if whole is None else whole)
     names = _names(algebra, whole is not None)
     texts = []
     for factor, power in sorted(factors, key=lambda one: (len(one[0]), str(one[0]))):
@@ -99,7 +98,7 @@ def _names(algebra: Quantities, whole: bool) -> tuple[str, ...]:
     """How the letters are written; whole: if the first three stand for a, b, π themselves."""
     named = ["a", "b", "π"] if whole else ["√a", "√b", "√π"]
     for square in algebra.squares:
-        _, factors = square.sqf_list()
+        _, factors = factors_of(square)
         if all(power % 2 == 0 for _, power in factors) and len(square) > 1:
             root = square.ring.one
             for factor, power in factors:
@@ -147,7 +146,8 @@ def expanded(algebra: Quantities, value: Any) -> str | None:
     algebra, value: the quantity and what made it.
     """
     whole = _in_axes(value.numer)
-    if value.denom == 1 and whole is not None and len(whole) <= _LONGEST:
+    short = whole is not None and len(whole) <= _LONGEST
+    if short and value.denom == 1 and all(each.denominator == 1 for each in whole.values()):
         text = _terms(whole, _names(algebra, True))
         if len(text) <= _LONGEST:
             return text

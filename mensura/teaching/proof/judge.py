@@ -10,6 +10,7 @@ bare logic would call any true line a step.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import replace
 from fractions import Fraction
 
@@ -236,17 +237,23 @@ def _found_false(line: Line, region: str, signs: Signs | None = None) -> Verdict
 
 def _false(line: Line, region: str, pair: tuple[Fraction, Fraction]) -> Verdict:
     why = sides_at(line, *pair)
+    with suppress(OutOfTime):  # then it is false without a word on what would hold
+        why += _would_hold(line, region)
+    return Verdict(FALSE, why, counterexample={"a": float(pair[0]), "b": float(pair[1])})
+
+
+def _would_hold(line: Line, region: str) -> str:
+    """A sentence on a line much like the false one that holds, or ""."""
     if line.sign in "<>" and _holds(_with_sign(line, "≤" if line.sign == "<" else "≥"), region):
-        why += f" With {'≤' if line.sign == '<' else '≥'} in place of {line.sign} it would hold."
-    elif region == ANY:
+        return f" With {'≤' if line.sign == '<' else '≥'} in place of {line.sign} it would hold."
+    if region == ANY:
         for other, sentence in ((A_LONGER, LONGER), (B_LONGER, "let b be the longer half-axis")):
             if counterexample(line, other) is None and _holds(line, other):
-                why += (
+                return (
                     f" It would hold after the sentence ‘{sentence}’ ({other}), which is missing: "
                     "say it first."
                 )
-                break
-    return Verdict(FALSE, why, counterexample={"a": float(pair[0]), "b": float(pair[1])})
+    return ""
 
 
 def _holds(line: Line, region: str) -> bool:

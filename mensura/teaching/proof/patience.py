@@ -13,6 +13,7 @@ import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
+from math import prod
 from typing import Any
 
 #: Steps, and seconds of the thread's own time, after which a decision is given up. A machine that
@@ -23,6 +24,9 @@ MOST_SECONDS = 1.4
 #: From so many seconds, or for polynomials of so many digits in all, calls are counted too.
 _COUNTED_FROM = 0.12
 _LONG = 3_000
+
+#: Whole numbers of more bits than this keep the interpreter too long in a single multiplication.
+_LONGEST = 400_000
 
 _LOOKS = 2048  # the clock is looked at once in so many steps
 
@@ -45,10 +49,10 @@ _now = _Decision()
 
 
 @contextmanager
-def deciding(steps: int = MOST_STEPS, seconds: float = MOST_SECONDS) -> Iterator[None]:
+def deciding(steps: int = MOST_STEPS, limit_s: float = MOST_SECONDS) -> Iterator[None]:
     """A stretch of work that may take so long; a stretch within another shares its time.
 
-    steps, seconds: the most. Raises OutOfTime within the stretch.
+    steps, limit_s: the most, in calls and in seconds. Raises OutOfTime within the stretch.
 
     >>> with deciding():
     ...     tick()
@@ -58,7 +62,7 @@ def deciding(steps: int = MOST_STEPS, seconds: float = MOST_SECONDS) -> Iterator
         return
     start = time.thread_time()
     _now.running, _now.counting, _now.left = True, False, steps
-    _now.end, _now.counted_from = start + seconds, start + min(_COUNTED_FROM, seconds / 10)
+    _now.end, _now.counted_from = start + limit_s, start + min(_COUNTED_FROM, limit_s / 10)
     try:
         yield
     finally:
@@ -80,20 +84,27 @@ def tick(steps: int = 1) -> None:
         _count()
 
 
-def brace(*polys: Any) -> None:
+def brace(*polys: Any, times: int = 1) -> None:
     """Before a call of the algebra that may be long: if these are long, calls are counted.
 
-    polys: polynomials, as mappings of powers to rational numbers. Raises OutOfTime as tick does.
+    polys: polynomials, as mappings of powers to rational numbers; times: how much longer the call
+    is than a product's. Raises OutOfTime as tick does.
     """
     tick()
-    if _now.running and not _now.counting:
-        digits = sum(
-            1 + (factor.numerator.bit_length() + factor.denominator.bit_length()) // 4
-            for poly in polys
-            for factor in poly.values()
-        )
-        if digits > _LONG:
-            _count()
+    if not _now.running:
+        return
+    terms = [term for poly in polys for term in poly.items()]
+    lengths = [_bits(factor) for _, factor in terms]
+    # a common divisor is looked for with one whole number in place of a polynomial, so long:
+    highest = [1 + max(powers) for powers in zip(*(powers for powers, _ in terms), strict=True)]
+    if prod(highest) * (8 + max(lengths, default=0)) > _LONGEST:
+        raise OutOfTime
+    if not _now.counting and times * sum(1 + length // 4 for length in lengths) > _LONG:
+        _count()
+
+
+def _bits(number: Any) -> int:
+    return int(number.numerator.bit_length() + number.denominator.bit_length())
 
 
 def _count() -> None:

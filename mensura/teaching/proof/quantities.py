@@ -63,20 +63,21 @@ class Quantities:
         first, second: quantities.
         """
         if _without_stroke(first) and _without_stroke(second):
-            return self.tidy(self.field.raw_new(first.numer + second.numer))
+            return self._tidied(first.numer + second.numer, self.ring.one)
         brace(first.numer, first.denom, second.numer, second.denom)
-        return self.tidy(first + second)
+        above = first.numer * second.denom + second.numer * first.denom
+        return self._tidied(above, first.denom * second.denom)
 
     def times(self, first: Any, second: Any) -> Any:
         """A product.
 
         first, second: quantities.
         """
+        tick(len(first.numer) * len(second.numer))
         if _without_stroke(first) and _without_stroke(second):
-            tick(len(first.numer) * len(second.numer))
-            return self.tidy(self.field.raw_new(first.numer * second.numer))
+            return self._tidied(first.numer * second.numer, self.ring.one)
         brace(first.numer, first.denom, second.numer, second.denom)
-        return self.tidy(first * second)
+        return self._tidied(first.numer * second.numer, first.denom * second.denom)
 
     def over(self, above: Any, below: Any) -> Any:
         """A quotient.
@@ -89,7 +90,7 @@ class Quantities:
         if sizes[0] * sizes[3] + sizes[1] * sizes[2] > MOST_PRODUCTS:
             raise TooInvolved("it has too many terms; expected a shorter line.")
         brace(above.numer, above.denom, below.numer, below.denom)
-        return self.tidy(above / below)
+        return self._tidied(above.numer * below.denom, above.denom * below.numer)
 
     def power(self, base: Any, exponent: int) -> Any:
         """A whole power.
@@ -109,25 +110,84 @@ class Quantities:
 
         value: the quantity. Raises TooInvolved where that cannot be.
         """
+        return self._tidied(value.numer, value.denom)
+
+    def _tidied(self, above: Any, below: Any) -> Any:
+        """above/below, of the ring, in the one form that a quantity has."""
         if not self.squares:
-            return value
-        above, below = self.reduce(value.numer), self.reduce(value.denom)
-        below_one = self.field(below)
+            return self._cancelled(above, below)
+        above, below = self.reduce(above), self.reduce(below)
         # roots leave the denominator, so that the same quantity is always written the same way
         for k in range(len(self.squares)):
-            plain, with_root = self.split(below_one.numer, k)
+            plain, with_root = self.split(below, k)
             if with_root:
-                other = self.field(plain) - self.field(with_root) * self.roots[k]
-                brace(above, below_one.numer)
-                above = self.reduce((self.field(above) * other).numer)
-                below_one = self.field(self.reduce((below_one * other).numer))
-                self._bounded(above, below_one.numer)
-                if not below_one:
+                other = plain - with_root * self.roots[k].numer
+                brace(above, below, other)
+                above, below = self.reduce(above * other), self.reduce(below * other)
+                self._bounded(above, below)
+                if not below:
                     raise TooInvolved("roots within roots; expected simpler ones.")
-        self._bounded(above, below_one.numer)
-        if below_one != 1:
-            brace(above, below_one.numer)
-        return self.field(above) if below_one == 1 else self.field(above) / below_one
+                value = self._cancelled(above, below)
+                above, below = value.numer, value.denom
+        self._bounded(above, below)
+        return self._cancelled(above, below)
+
+    def _cancelled(self, above: Any, below: Any) -> Any:
+        """above/below without a common divisor, the first number below 1."""
+        if not above:
+            return self.field.zero
+        if not below.is_ground:
+            above, below = self._without_divisor(above, below)
+        first = below.LC
+        if first != 1:
+            above, below = above.quo_ground(first), below.quo_ground(first)
+        return self.field.raw_new(above, below)
+
+    def _without_divisor(self, above: Any, below: Any) -> tuple[Any, Any]:
+        """Both over their greatest common divisor, which is sought in as few letters as they have.
+
+        If all terms of each are of one degree, √b need not be among them: it is put back after.
+        """
+        weights = [self._whole_weight(poly) for poly in (above, below)]
+        places = sorted(self.letters(above) | self.letters(below))
+        alike = None not in weights and places != [1]
+        if alike:
+            places = [place for place in places if place != 1]
+        small = [_slim(poly, places) for poly in (above, below)]
+        brace(*small)
+        upper, lower = small[0].cancel(small[1])
+        parts = [_back(poly, places, self.ring) for poly in (upper, lower)]
+        if not alike:
+            return parts[0], parts[1]
+        lengths = self._weights()
+        filled, left = [], []
+        for poly, whole in zip(parts, weights, strict=True):
+            sizes = {
+                powers: sum((n * w for n, w in zip(powers, lengths, strict=False)), Fraction())
+                for powers in poly
+            }
+            most = max(sizes.values())
+            filled.append(
+                self.ring.from_dict(
+                    {
+                        (powers[0], int(most - sizes[powers]), *powers[2:]): factor
+                        for powers, factor in poly.terms()
+                    }
+                )
+            )
+            left.append((whole or Fraction()) - most)
+        shift = left[0] - left[1]  # how many √b more stood above than below
+        letter = self.y.numer ** abs(int(shift))
+        above, below = filled
+        return (above * letter, below) if shift > 0 else (above, below * letter)
+
+    def _whole_weight(self, poly: Any) -> Fraction | None:
+        """The weight if every term has it, and no letter in it is of mixed degree."""
+        return None if self._mixed_letters & self.letters(poly) else self.weight(poly)
+
+    @property
+    def _mixed_letters(self) -> set[int]:
+        return {place for place, weight in enumerate(self._weights()) if weight < -1000}
 
     @staticmethod
     def _bounded(above: Any, below: Any) -> None:
@@ -176,6 +236,10 @@ class Quantities:
 
         poly: of the ring.
         """
+        return self._weight(poly, self._weights())
+
+    def _weights(self) -> list[Fraction]:
+        """Twice the degree of each letter."""
         weights = [Fraction(1), Fraction(1), Fraction(0)]
         for square in self.squares:
             own = self._weight(square, weights)
@@ -184,7 +248,7 @@ class Quantities:
                 weights.append(Fraction(-(10**6) - len(weights)))
             else:
                 weights.append(own / 2)
-        return self._weight(poly, weights)
+        return weights
 
     @staticmethod
     def _weight(poly: Any, weights: list[Fraction]) -> Fraction | None:
@@ -224,3 +288,56 @@ class Quantities:
 def _without_stroke(value: Any) -> bool:
     """Whether nothing stands below: then there is no common divisor to be looked for."""
     return bool(value.denom == 1)
+
+
+@lru_cache(maxsize=64)
+def _ring(places: tuple[int, ...]) -> Any:
+    from sympy import QQ
+    from sympy.polys.rings import ring
+
+    return ring([f"x{place}" for place in places], QQ)[0]
+
+
+def _slim(poly: Any, places: list[int]) -> Any:
+    """A polynomial in the ring of these letters alone; others are 1."""
+    terms: dict[Any, Any] = {}
+    for powers, factor in poly.terms():
+        key = tuple(powers[place] for place in places)
+        terms[key] = terms.get(key, 0) + factor
+    return _ring(tuple(places)).from_dict(terms)
+
+
+def _back(poly: Any, places: list[int], whole: Any) -> Any:
+    """Such a polynomial in the whole ring again."""
+    terms = {}
+    for powers, factor in poly.terms():
+        key = [0] * whole.ngens
+        for place, power in zip(places, powers, strict=True):
+            key[place] = power
+        terms[tuple(key)] = factor
+    return whole.from_dict(terms)
+
+
+def factors_of(poly: Any) -> tuple[Any, list[tuple[Any, int]]]:
+    """Number and factors with their powers, sought in as few letters as there are.
+
+    poly: a polynomial of any ring, other than 0.
+    """
+    places = sorted({place for powers in poly for place, power in enumerate(powers) if power})
+    if not places:
+        return poly.LC, []
+    small = _slim(poly, places)
+    brace(small)
+    number, found = small.factor_list()
+    return number, [(_back(each, places, poly.ring), power) for each, power in found]
+
+
+def sqf_part_of(poly: Any) -> Any:
+    """The product of its factors, each once, sought in as few letters as there are.
+
+    poly: a polynomial of any ring, other than 0 and not a plain number.
+    """
+    places = sorted({place for powers in poly for place, power in enumerate(powers) if power})
+    small = _slim(poly, places)
+    brace(small)
+    return _back(small.sqf_part(), places, poly.ring)

@@ -19,7 +19,7 @@ from typing import Any
 from mensura.teaching.proof.algebra import Algebra
 from mensura.teaching.proof.formula import expanded, formula
 from mensura.teaching.proof.moves import plainly_positive
-from mensura.teaching.proof.patience import brace, tick
+from mensura.teaching.proof.quantities import factors_of
 from mensura.teaching.proof.signs import inside, order_at, signs_of, value_at
 
 _TRIED = (
@@ -30,6 +30,9 @@ _TRIED = (
 
 #: Of what is not seen at sight so many are decided, the simplest first.
 _MOST_DECIDED = 6
+
+
+_MOST_SHOWN = 15
 
 
 @dataclass(frozen=True)
@@ -65,8 +68,12 @@ def find_remainder(algebra: Algebra, before: Any, after: Any) -> Remainder | Non
 
     algebra: which made both; before, after: differences of sides.
     """
-    for count, (factor, rest) in enumerate(_left_over(algebra, before, after)):
-        if count == _MOST_DECIDED:
+    count = 0
+    for factor, rest in _left_over(algebra, before, after):
+        if _fails_somewhere(algebra, rest):
+            continue
+        count += 1
+        if count > _MOST_DECIDED:
             return None
         signs = signs_of(algebra, rest)
         if signs is not None and signs.not_negative:
@@ -77,15 +84,14 @@ def find_remainder(algebra: Algebra, before: Any, after: Any) -> Remainder | Non
 def _left_over(
     algebra: Algebra, before: Any, after: Any, meet: bool = False
 ) -> Iterator[tuple[Any, Any]]:
-    """Multiples, and what they leave over; plain numbers do not show that it is ever negative.
+    """Multiples, and what they leave over.
 
     meet: whether both differences vanish where a = b: then so does what is left over, and only the
     simplest multiples can leave something that is seen to be positive, like |a − b|.
     """
     for factor in _factors(algebra, before, after, meet):
-        tick()
-        rest = algebra.tidy(after - factor * before)
-        if rest and not _fails_somewhere(algebra, rest):
+        rest = algebra.plus(after, -algebra.times(factor, before))
+        if rest:
             yield factor, rest
 
 
@@ -95,10 +101,11 @@ def _told(algebra: Algebra, factor: Any, rest: Any, positive: bool) -> Remainder
 
 
 def _square(algebra: Algebra, value: Any) -> bool:
-    """Whether a quantity is a positive number times squares."""
+    """Whether a quantity is a positive number times squares, and short enough to show it."""
+    if len(value.numer) > _MOST_SHOWN or _fails_somewhere(algebra, value):
+        return False
     for poly in (value.numer, value.denom):
-        brace(poly)
-        number, factors = poly.sqf_list()
+        number, factors = factors_of(poly)
         if number < 0 or any(
             power % 2 and not plainly_positive(algebra, algebra.field(factor))
             for factor, power in factors
@@ -127,8 +134,10 @@ def _factors(algebra: Algebra, before: Any, after: Any, meet: bool) -> Iterator[
         for poly in (value.numer, value.denom)
     ]  # fmt: skip
     if any(weight is None for weight in weights):
-        for number in (2, Fraction(1, 2), 4, Fraction(1, 4), 3, Fraction(1, 3)):
-            yield algebra.number(Fraction(number))
+        kept = _kept(before, after)
+        plain = [Fraction(*one) for one in ((2, 1), (1, 2), (4, 1), (1, 4), (3, 1), (1, 3))]
+        for ratio in (*kept, *plain):
+            yield algebra.number(ratio)
         for monomial in _mixed_monomials(algebra, before, after):
             for number in (1, 2, Fraction(1, 2)):
                 yield monomial * algebra.number(Fraction(number))
@@ -165,10 +174,13 @@ def _factors(algebra: Algebra, before: Any, after: Any, meet: bool) -> Iterator[
                   (before, after)]  # fmt: skip
         share = shares[0] if has_pi[0] == has_pi[1] else shares[1] if has_pi[1] else shares[2]
         for multiple in dict.fromkeys((monomial, algebra.tidy(monomial * share))):
-            times = algebra.times(before, multiple)
             part = (math.pi if share == pi else 1 / math.pi) if multiple != monomial else 1.0
-            found = dict.fromkeys((*_kept(times, after), *_numbers(samples, int(power), part)))
-            for number in found:
+            least = _least(samples, int(power), part)
+            if least is not None and least <= 1e-9:
+                continue
+            kept = _kept(algebra.times(before, multiple), after)
+            fits = [one for one in kept if least is None or one <= least * (1 + 1e-9)]
+            for number in dict.fromkeys((*fits, *_numbers(least))):
                 yield algebra.times(multiple, algebra.number(number))
 
 
@@ -198,13 +210,15 @@ def _samples(algebra: Algebra, before: Any, after: Any) -> list[tuple[float, flo
     return found
 
 
-def _numbers(samples: list[tuple[float, float]], power: int, part: float) -> list[Fraction]:
-    """Numbers not above the least ratio after / (before · part · √(a/b)^power)."""
-    if not samples:
+def _least(samples: list[tuple[float, float]], power: int, part: float) -> float | None:
+    """The least ratio after / (before · part · √(a/b)^power) that was seen."""
+    return min((ratio / (part * x**power) for x, ratio in samples), default=None)
+
+
+def _numbers(least: float | None) -> list[Fraction]:
+    """Simple numbers not above the least ratio."""
+    if least is None:
         return [Fraction(1)]
-    least = min(ratio / (part * x**power) for x, ratio in samples)
-    if least <= 1e-9:
-        return []
     near = Fraction(least).limit_denominator(24)
     found = [near] if near and abs(near - Fraction(least)) < Fraction(1, 1000) * near else []
     simple = [Fraction(1), Fraction(2), Fraction(1, 2), Fraction(4), Fraction(1, 4)]

@@ -15,7 +15,7 @@ from typing import Any
 
 from mensura.teaching.proof.bounds import A_LONGER, B_LONGER, TooInvolved
 from mensura.teaching.proof.patience import brace, tick
-from mensura.teaching.proof.quantities import Quantities
+from mensura.teaching.proof.quantities import Quantities, factors_of, sqf_part_of
 
 #: Decimal digits in which a sign is read at a point where it cannot be zero.
 _DIGITS = 90
@@ -139,12 +139,12 @@ def _by_ratio(algebra: Quantities, above: Any, below: Any, everywhere: bool = Fa
     symbol = _x()
     product = Poly(1, symbol)
     for one in ones:
-        brace(_terms_of(product), _terms_of(one))
+        brace(_terms_of(product), _terms_of(one), times=10)
         product = (product * one).sqf_part()
     even = all(power % 2 == 0 for (power,) in product.as_dict())
     if even:
         product = Poly.from_dict({(p // 2,): c for (p,), c in product.as_dict().items()}, symbol)
-    brace(_terms_of(product))
+    brace(_terms_of(product), times=10)
     edges = _isolated(Poly.from_dict({(1,): 1, (0,): -1}, symbol).lcm(product).sqf_part())
     cells = []
     for index, (low, high) in enumerate(edges):
@@ -213,16 +213,15 @@ def _without_roots(algebra: Quantities, poly: Any) -> Any:
     )
     if len(flat) == 1:
         return None
-    brace(flat)
     if any(powers[2] for powers in flat):  # with π in it, before its digits are put in
-        flat = flat.sqf_part()
+        flat = sqf_part_of(flat)
     root_of_pi = _root_of_pi()
     coefficients: dict[tuple[int], Any] = {}
     for powers, factor in flat.terms():
         size = factor * (QQ(root_of_pi.numerator, root_of_pi.denominator) ** powers[2])
         coefficients[(powers[0],)] = coefficients.get((powers[0],), 0) + size
     found = Poly.from_dict(coefficients, _x(), domain=QQ)
-    brace(coefficients)
+    brace(coefficients, times=10)
     return found.sqf_part() if found.degree() > 0 else None
 
 
@@ -265,23 +264,40 @@ def _isolated(poly: Any) -> list[tuple[Fraction, Fraction]]:
     return apart
 
 
-def _refined(poly: Any, low: Fraction, high: Fraction, eps: Fraction | None = None) -> Any:
+def _refined(poly: Any, low: Fraction, high: Fraction) -> tuple[Fraction, Fraction]:
     from sympy import Rational
 
-    tick()
+    brace(_terms_of(poly), times=10)
     bounds = [Rational(each.numerator, each.denominator) for each in (low, high)]
-    if eps is None:
-        s, t = poly.refine_root(*bounds, steps=2)
-    else:
-        s, t = poly.refine_root(*bounds, eps=Rational(eps.numerator, eps.denominator))
+    s, t = poly.refine_root(*bounds, steps=2)
     return Fraction(int(s.p), int(s.q)), Fraction(int(t.p), int(t.q))
 
 
 def _near(poly: Any, low: Fraction, high: Fraction) -> Fraction:
-    """The root between two bounds, to far more digits than it is looked at with."""
-    if low != high:
-        low, high = _refined(poly, low, high, Fraction(1, 10 ** (_NOTHING * 2)))
+    """The root between two bounds, to far more digits than it is looked at with: by halving."""
+    numbers = [int(each) for each in poly.clear_denoms(convert=True)[1].all_coeffs()]
+    start, end = _sign_of(numbers, low), _sign_of(numbers, high)
+    while low != high and (high - low) * 10 ** (_NOTHING * 2) > 1:
+        tick(len(numbers))
+        if not start * end:
+            low, high = _refined(poly, low, high)
+            start, end = _sign_of(numbers, low), _sign_of(numbers, high)
+            continue
+        middle = (low + high) / 2
+        sign = _sign_of(numbers, middle)
+        if not sign:
+            return middle
+        low, high = (middle, high) if sign == start else (low, middle)
     return (low + high) / 2
+
+
+def _sign_of(numbers: list[int], x: Fraction) -> int:
+    """The sign of a polynomial at a fraction; numbers: whole ones, of the highest power first."""
+    total, scale = 0, 1
+    for number in numbers:
+        total = total * x.numerator + number * scale
+        scale *= x.denominator
+    return (total > 0) - (total < 0)
 
 
 def _sign_at(algebra: Quantities, value: Any, z: Fraction, even: bool) -> int:
@@ -304,7 +320,7 @@ def value_at(algebra: Quantities, value: Any, x: Any, y: Any = 1) -> Any:
     """
     from mpmath import mp
 
-    letters = [mp.mpf(x), mp.mpf(y), mp.sqrt(mp.pi)]
+    letters = [_Powers(mp.mpf(x)), _Powers(mp.mpf(y)), _Powers(mp.sqrt(mp.pi))]
     wanted = algebra.letters(value.numer) | algebra.letters(value.denom)
     for k in reversed(range(len(algebra.squares))):
         if 3 + k in wanted:
@@ -313,21 +329,34 @@ def value_at(algebra: Quantities, value: Any, x: Any, y: Any = 1) -> Any:
         size = _polynomial_at(square, letters) if 3 + k in wanted else mp.mpf(0)
         if size < 0:
             return None
-        letters.append(mp.sqrt(size))
+        letters.append(_Powers(mp.sqrt(size)))
     below = _polynomial_at(value.denom, letters)
     return _polynomial_at(value.numer, letters) / below if below else None
 
 
-def _polynomial_at(poly: Any, letters: list[Any]) -> Any:
+class _Powers(dict[int, Any]):
+    """The powers of a number, each worked out once."""
+
+    def __init__(self, base: Any) -> None:
+        self.base = base
+
+    def __missing__(self, power: int) -> Any:
+        self[power] = size = self.base**power
+        return size
+
+
+def _polynomial_at(poly: Any, letters: list[_Powers]) -> Any:
     from mpmath import mp
 
     total, sizes = mp.mpf(0), mp.mpf(0)
     tick(len(poly))
     for powers, factor in poly.terms():
-        term = mp.mpf(int(factor.numerator)) / int(factor.denominator)
+        term = mp.mpf(int(factor.numerator))
+        if factor.denominator != 1:
+            term /= int(factor.denominator)
         for power, letter in zip(powers, letters, strict=False):
             if power:
-                term *= letter**power
+                term *= letter[power]
         total += term
         sizes += abs(term)
     spared = mp.mpf(10) ** -(_NOTHING if mp.dps > _NOTHING else mp.dps - 4)
@@ -408,8 +437,7 @@ def _by_one_letter(algebra: Quantities, poly: Any) -> frozenset[int] | None:
 
 def _by_factors(algebra: Quantities, poly: Any) -> frozenset[int] | None:
     """Every factor has one sign, or stands in an even power."""
-    brace(poly)
-    number, factors = poly.factor_list()
+    number, factors = factors_of(poly)
     taken = {1 if number > 0 else -1}
     if len(factors) == 1 and factors[0][1] == 1:
         return None

@@ -80,6 +80,11 @@ _RULES = """
 .mensura-own .mensura-why { font-size: 15px; line-height: 1.35; }
 .mensura-own .mensura-chain li.mensura-gap { display: block; border: 2px dashed $TRUTH;
   padding: 10px 12px; margin: 6px 0; font-size: 16px; }
+.mensura-own .mensura-mark { font-weight: 700; display: inline-block; min-width: 1.3em;
+  text-align: center; border-radius: 3px; border: 1px solid $TRUTH; }
+.mensura-own .mensura-leap { border-style: dashed; }
+.mensura-own .mensura-false, .mensura-own .mensura-unrelated,
+.mensura-own .mensura-unreadable { border-width: 2px; }
 .mensura-own .proof { border-collapse: collapse; }
 .mensura-own .proof td, .mensura-own .proof th { text-align: left; vertical-align: baseline;
   padding: 4px 16px 4px 0; border-bottom: 1px solid $GRID; font-weight: 400;

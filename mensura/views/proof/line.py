@@ -14,6 +14,17 @@ from mensura.checks import MeasureError
 from mensura.disk.pages import Folder, save_page
 from mensura.teaching.proof.chain import AcceptedLine, Chain
 from mensura.teaching.proof.steps import ENOUGH, SIGNS, THEREFORE
+from mensura.teaching.proof.verdict import (
+    EQUIVALENT,
+    FALSE,
+    LEAP,
+    MARKS,
+    STRONGER,
+    UNREADABLE,
+    UNRELATED,
+    VERDICTS,
+    WEAKER,
+)
 from mensura.views.kit.frame import framed
 from mensura.views.kit.heard import on_enter, soon
 from mensura.views.proof.page import PAGE_NAME, lines_html, proof_page
@@ -34,6 +45,19 @@ NOTATION = (
     ("pi(a^2+b^2)/2 > πab", "pi or π"),
     ("A_tape > A_cal", "the two areas by their names"),
 )
+
+
+#: What each verdict means, in a few words.
+MEANINGS = {
+    EQUIVALENT: "one move that can be undone; either way",
+    WEAKER: "follows, says less",
+    STRONGER: "is enough, says more",
+    LEAP: "true, and it follows, but write the steps between",
+    UNRELATED: "true, but no step from that line",
+    FALSE: "fails with the numbers given",
+    UNREADABLE: "not read, or too involved",
+}
+_VERDICTS_TOLD = "; ".join(f"{MARKS[one]} {one}: {MEANINGS[one]}" for one in VERDICTS)
 
 
 class StudentLine:
@@ -69,7 +93,8 @@ class StudentLine:
             self._say("Type a line first.")
             return
         reply = self.chain.write(text, direction, self.cites.value)
-        self._say(reply.sentence, None if reply.accepted else (text, reply.verdict.place))
+        pointed = None if reply.accepted else (text, reply.verdict.place)
+        self._say(reply.sentence, pointed, reply.verdict.verdict)
         if reply.accepted:
             self.box.value, self.cites.value = "", False
             self.show()
@@ -133,12 +158,15 @@ class StudentLine:
             self.way.value = chosen or THEREFORE
         self.proof.value = proof_html(self.chain)
 
-    def _say(self, sentence: str, pointed: tuple[str, int | None] | None = None) -> None:
+    def _say(
+        self, sentence: str, pointed: tuple[str, int | None] | None = None, verdict: str = ""
+    ) -> None:
         mark = ""
         if pointed and pointed[1]:
             text, place = pointed[0], pointed[1]
             mark = f"<pre aria-hidden='true'>{html.escape(text)}\n{' ' * (place - 1)}▲</pre>"
-        self.said.value = f'<p role="status" aria-live="polite">{html.escape(sentence)}</p>{mark}'
+        said = f'<p role="status" aria-live="polite">{html.escape(sentence)}</p>{mark}'
+        self.said.value = _marked(verdict) + said
 
     def build(self) -> Any:
         """The widgets; made at the first call, the same ones ever after."""
@@ -222,12 +250,20 @@ def _written(line: AcceptedLine) -> str:
 
 
 def _item(sign: str, line: str, why: str, verdict: str = "") -> str:
-    word = f"<b>{html.escape(verdict)}.</b> " if verdict else ""
+    word = f"{_marked(verdict)}<b>{html.escape(verdict)}.</b> " if verdict else ""
     return (
         f"<li><span class='mensura-sign'>{html.escape(sign)}</span>"
         f"<span class='mensura-line'>{html.escape(line)}</span>"
         f"<span class='mensura-why'>{word}{html.escape(why)}</span></li>"
     )
+
+
+def _marked(verdict: str) -> str:
+    """The sign of a verdict, beside the word that says it; nothing for no verdict."""
+    if not verdict:
+        return ""
+    kind = f"mensura-mark mensura-{html.escape(verdict)}"
+    return f"<span class='{kind}' aria-hidden='true'>{html.escape(MARKS[verdict])}</span> "
 
 
 def _help() -> str:
@@ -240,7 +276,10 @@ def _help() -> str:
         f"<table><thead><tr><th scope='col'>typed</th><th scope='col'>read</th></tr></thead>"
         f"<tbody>{rows}</tbody></table>"
         "<p>One of &lt; &gt; ≤ ≥ ≠ stands between two sides; &lt;=, &gt;= and != will do. The side "
-        "that is written first does not matter. The Enter key writes the line.</p></details>"
+        "that is written first does not matter. A ⇒ or ∴ before the line and a full stop behind it "
+        "are passed over; since a ≠ b may be added. LaTeX's \\frac{}{}, \\sqrt{} and ^{} are read. "
+        "The Enter key writes the line.</p>"
+        f"<p>What is said to a line: {_VERDICTS_TOLD}.</p></details>"
     )
 
 

@@ -58,7 +58,8 @@ BASES = (
 )
 CONSTANTS = tuple(map(sp.sympify, (2, 3, HALF, sp.Rational(3, 4), sp.Rational(5, 2), sp.pi)))
 MONOMIALS = (a, b, a * b, 1 / (a * b), sp.sqrt(a * b), a**2)
-SUMS = (a + b, 1 / (a + b), a + 2 * b)
+SUMS = (a + b, 1 / (a + b))
+OTHERS = (a + 2 * b, a**2 + a * b + b**2, 3 * a + b)
 
 
 # ---- spelling -----------------------------------------------------------------------------------
@@ -223,6 +224,12 @@ def times_sum(pair, base, rng):
     return tuple(side * factor for side in pair)
 
 
+def times_other(pair, base, rng):
+    """Both sides times the same other sum, which is no factor that has a name."""
+    factor = rng.choice(OTHERS)
+    return tuple(side * factor for side in pair)
+
+
 def moved(pair, base, rng):
     """Everything to one side."""
     difference = sp.expand(pair[0] - pair[1])
@@ -249,7 +256,20 @@ def rooted(pair, base, rng):
     return tuple(sp.sqrt(side) for side in pair)
 
 
-FREE = (added, scaled, times_monomial, times_sum, moved, turned, multiplied_out)
+FREE = (added, scaled, times_monomial, times_sum, times_other, moved, turned, multiplied_out)
+
+#: Ways of rewriting that may go together in one move: the same terms, times what has a name.
+TOGETHER = {"added", "scaled", "times_monomial", "times_sum", "moved", "turned", "multiplied_out"}
+ALIKE = {"times_other", "times_monomial", "scaled", "times_sum", "multiplied_out"}
+
+
+def by_one_move(made: list[str], base: Base) -> bool:
+    """Whether what was done is certainly one move; else it may be one, or a leap."""
+    ways = set(made)
+    if ways & {"squared", "rooted"}:
+        rest = ways - {"squared", "rooted", "multiplied_out"}
+        return not rest or (rest == {"scaled"} and base.lesser != 0)
+    return ways <= TOGETHER or (ways <= ALIKE and base.lesser != 0)
 
 
 def chains(rng: random.Random) -> Iterator[tuple[Base, Any, str]]:
@@ -298,7 +318,8 @@ def equivalents(count: int, seed: int = 40) -> list[Rewrite]:
         line = spelt(*pair, rng)
         if writable(*pair) and line not in seen:
             seen.add(line)
-            found.append(Rewrite(after, line, "equivalent", made, base.assume, pair))
+            verdict = "equivalent" if by_one_move(made.split(", "), base) else "equivalent or leap"
+            found.append(Rewrite(after, line, verdict, made, base.assume, pair))
     return found
 
 

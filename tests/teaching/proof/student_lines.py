@@ -1,4 +1,4 @@
-"""Sixty lines as students would write them, each with the lecturer's verdict and its reason.
+"""Sixty-six lines as students would write them, each with the lecturer's verdict and its reason.
 
 Written from the definitions of the verdicts, before and without the code that judges. Beside each
 line stand its two sides once more, as plain Python with every bracket, so that what a line says
@@ -153,11 +153,6 @@ EQUIVALENT = [
         *(">", lambda a, b: (1 / a + 1 / b, 4 / (a + b))),
     ),
     StudentLine(
-        *(MEANS, "√((a²+b²)/2) > (a+b)/2", "equivalent"),
-        "Squared, the difference of its sides is a quarter of (a − b)².",
-        *(">", lambda a, b: (sqrt((a * a + b * b) / 2), (a + b) / 2)),
-    ),
-    StudentLine(
         *("a ≠ b", "(a - b)² > 0", "equivalent"),
         "The square of a number is positive exactly where the number is not nought.",
         *(">", lambda a, b: ((a - b) ** 2, 0.0)),
@@ -254,6 +249,45 @@ STRONGER = [
         "Its difference is the last one less a; it holds since a was said to be the longer.",
         *(">", lambda a, b: (a - b, 0.0)),
         assume=("a > b",),
+    ),
+]
+
+LEAP = [
+    StudentLine(
+        *(MEANS, "√((a²+b²)/2) > (a+b)/2", "leap"),
+        "Squared, its difference is a quarter of (a − b)²: that line is to be written first.",
+        *(">", lambda a, b: (sqrt((a * a + b * b) / 2), (a + b) / 2)),
+    ),
+    StudentLine(
+        *(MEANS, "G > π(a + b)", "leap"),
+        "The girth is 2π√((a² + b²)/2); to get there needs a root, and a square before it.",
+        *(">", lambda a, b: (2 * pi * sqrt((a * a + b * b) / 2), pi * (a + b))),
+    ),
+    StudentLine(
+        *("a > b", "A_tape > A_cal", "leap"),
+        "The theorem at once: true, and every step of its proof is left out.",
+        *(">", lambda a, b: (pi * (a * a + b * b) / 2, pi * a * b)),
+        assume=("a > b",),
+    ),
+    StudentLine(
+        *("a ≠ b", "a² + b² > 2ab", "leap"),
+        "That the square of a − b is above nought is the step between.",
+        *(">", lambda a, b: (a * a + b * b, 2 * a * b)),
+    ),
+    StudentLine(
+        *(TAPE, "|a² − b²| > 0", "leap"),
+        "Above nought for the same reason as the theorem, but not made from it by one move.",
+        *(">", lambda a, b: (abs(a * a - b * b), 0.0)),
+    ),
+    StudentLine(
+        *(MEANS, "a + b > 2√(ab)", "leap"),
+        "2ab is to be added on both sides first; then the root is taken.",
+        *(">", lambda a, b: (a + b, 2 * sqrt(a * b))),
+    ),
+    StudentLine(
+        *(DIFFERENCE, "a^6 + b^6 > 2 a^3 b^3", "leap"),
+        "It is (a³ − b³)² > 0: true, and it comes from a ≠ b once more, not from the last line.",
+        *(">", lambda a, b: (a**6 + b**6, 2 * a**3 * b**3)),
     ),
 ]
 
@@ -382,13 +416,14 @@ UNREADABLE = [
     ),
 ]
 
-LINES = [*EQUIVALENT, *WEAKER, *STRONGER, *UNRELATED, *FALSE, *UNREADABLE]
+LINES = [*EQUIVALENT, *WEAKER, *STRONGER, *LEAP, *UNRELATED, *FALSE, *UNREADABLE]
 
 #: What a ⇒ step and a ⇐ step need, by verdict.
 DIRECTIONS = {
     "equivalent": (True, True),
     "weaker": (True, False),
     "stronger": (False, True),
+    "leap": (False, False),
     "unrelated": (False, False),
     "false": (False, False),
     "unreadable": (False, False),

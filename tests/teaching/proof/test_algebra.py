@@ -141,7 +141,9 @@ def test_degrees_and_dimensions():
         ("π/2", "π/2"),
         ("1/(√a + √b)^2", "1/(√a + √b)²"),
         ("a^2 b - a b^2", "ab(a − b)"),
-        ("√(a²+b²)", None),
+        ("√(a²+b²)", "√(a² + b²)"),
+        ("1/|a-b|", "1/|a − b|"),
+        ("(a+b)|a-b|/2", "(a + b)|a − b|/2"),
     ],
 )
 def test_a_quantity_is_told_as_a_formula(text, told):

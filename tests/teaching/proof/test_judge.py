@@ -30,7 +30,7 @@ from mensura.teaching.proof.notation import read_line
         # true, but no step
         ("a^2 + b^2 > 2ab", "a + b > 0", (), "unrelated"),
         ("a^2 + b^2 > 2ab", "(a+b)/(a-b)^2 > 0", (), "unrelated"),
-        ("a ≠ b", "a^2 + b^2 > 2ab", (), "unrelated"),
+        ("a ≠ b", "a^2 + b^2 > 2ab", (), "leap"),
         # false
         ("a^2 + b^2 > 2ab", "a^2 + b^2 > 3ab", (), "false"),
         ("(a-b)^2 > 0", "a > b", (), "false"),

@@ -27,6 +27,7 @@ DIRECTIONS = {
     "equivalent": (True, True),
     "weaker": (True, False),
     "stronger": (False, True),
+    "leap": (False, False),
     "false": (False, False),
 }
 
@@ -81,8 +82,8 @@ def label(one) -> str:
 def test_a_rewrite_gets_the_verdict_of_its_making(one):
     """Verdict and directions, and numbers that refute a false line and no other."""
     verdict = judge(one.line, after=one.after, assume=one.assume)
-    assert verdict.verdict == one.verdict, verdict.why
-    assert (verdict.forwards, verdict.backwards) == DIRECTIONS[one.verdict]
+    assert verdict.verdict in one.verdict.split(" or "), verdict.why
+    assert (verdict.forwards, verdict.backwards) == DIRECTIONS[verdict.verdict]
     assert (verdict.counterexample is not None) is (one.verdict == "false")
     if verdict.counterexample:
         a, b, tape, cal = (MADE[name] for name in ("a", "b", "TAPE", "CAL"))
@@ -127,9 +128,10 @@ def test_the_coefficient_decides(k, m):
 @settings(max_examples=30)
 @given(st.integers(1, 5), coefficients)
 def test_any_power_that_students_write(n, factor):
-    """aⁿ and bⁿ in place of a and b, and any factor before them."""
+    """aⁿ and bⁿ for a and b, any factor before them: times (a + b)² for 2, for more a leap."""
     line = f"{factor}a^{2 * n} + {factor}·b^{2 * n} > {factor} · 2 a^{n} b^{n}"
-    assert judge(line, after="a^2 + b^2 > 2ab").verdict == "equivalent"
+    expected = "equivalent" if n <= 2 else "leap"
+    assert judge(line, after="a^2 + b^2 > 2ab").verdict == expected
 
 
 # ---- between two verdicts -----------------------------------------------------------------------
@@ -156,10 +158,12 @@ TRUE = [
 texts = st.sampled_from([text for text, _ in TRUE])
 MEETS = dict(TRUE)
 TURNED = {
-    "equivalent": "equivalent",
-    "weaker": "stronger",
-    "stronger": "weaker",
-    "unrelated": "unrelated",
+    "equivalent": {"equivalent"},
+    "weaker": {"stronger"},
+    "stronger": {"weaker"},
+    # what follows by a leap need not be enough
+    "leap": {"leap", "unrelated"},
+    "unrelated": {"unrelated", "leap"},
 }
 
 
@@ -176,7 +180,7 @@ def test_turning_two_true_lines_round_turns_the_verdict_round(line, after):
     # of two lines that both keep a gap at a = b each may follow from the other with a remainder
     suppose(MEETS[line] or MEETS[after])
     one, other = judged(line, after), judged(after, line)
-    assert other.verdict == TURNED[one.verdict]
+    assert other.verdict in TURNED[one.verdict]
     assert (one.forwards, one.backwards) == (other.backwards, other.forwards)
 
 

@@ -1,4 +1,4 @@
-"""The judge decides sixty lines of students as a lecturer would, for the lecturer's reason.
+"""The judge decides sixty-six lines of students as a lecturer would, for the lecturer's reason.
 
 The lecturer's verdicts were written without the judge. They are checked here against plain numbers
 too, so that a slip of the lecturer's is found and not built in.
@@ -48,10 +48,10 @@ def axes(assume: tuple[str, ...]) -> list[tuple[float, float]]:
 # ---- the lecturer's own verdicts ----------------------------------------------------------------
 
 
-def test_sixty_lines_a_good_spread():
-    """There are sixty, no two alike, some of each verdict, each with a reason in one sentence."""
-    assert len(LINES) == 60
-    assert len({(one.after, one.line, one.assume) for one in LINES}) == 60
+def test_sixty_six_lines_a_good_spread():
+    """There are sixty-six, no two alike, some of each verdict, each with a reason."""
+    assert len(LINES) == 66
+    assert len({(one.after, one.line, one.assume) for one in LINES}) == 66
     assert set(Counter(one.verdict for one in LINES)) == set(VERDICTS)
     assert min(Counter(one.verdict for one in LINES).values()) >= 6
     assert all(one.reason.endswith(".") for one in LINES)
