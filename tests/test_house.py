@@ -100,6 +100,7 @@ WITHOUT_UNIT_OUTSIDE = {
     **dict.fromkeys(("half_step", "half_round", "other"), "in the typed unit, a field too"),
     **dict.fromkeys(("values", "reach"), "in the unit of the answer that is asked"),
     "as_it_is": "in the unit of what it is given",
+    "seconds": "is its unit",
     **dict.fromkeys(("by", "at"), "in the unit of the name that is given"),
     **dict.fromkeys(("work", "tolerance_of"), "in the family's unit, a field of it"),
     "numbers": "of a problem, each in the unit of its name",

@@ -237,16 +237,17 @@ def _wrong(asked: Asked, typed: Typed, read: _Read) -> Reply:
     if slips and rounding:
         said = f"Two causes fit. {rounding} Or: {slips[0].says}"
         return Reply(False, said, readable=not free)
-    ten = _tenfold(asked, read, read.half_round) if slips else 0
-    # a slip may be a power of ten itself
-    if ten and abs(slips[0].value / (asked.answer * 10.0**ten) - 1) > 0.005:
-        return Reply(False, _off(asked, read))
+    # a slip may be a power of ten itself; typed in too few figures, it may look like one
+    if slips and abs(slips[0].value - read.value) <= read.half_round:
+        ten = asked.answer * 10.0 ** _tenfold(asked, read, read.half_round)
+        if ten != asked.answer and abs(slips[0].value / ten - 1) > 0.005:
+            return Reply(False, _off(asked, read))
     if slips:
         return Reply(False, _told(slips), slip=slips[0].name or None)
     if rounding:
         return Reply(False, rounding, readable=not free)
     words = [_off(asked, read)]
-    if typed.other is not None:
+    if typed.other:
         words.append("(A comma or point before three figures may be read in two ways.)")
     elif typed.notes:
         words.append(f"({typed.notes[0]})")
@@ -373,8 +374,7 @@ def _off(asked: Asked, read: _Read) -> str:
         said = f"It is {side}, about {far:.0f} times."
     else:
         said = f"It is {side}, by more than a factor of {10 ** int(math.log10(far))}."
-    for one in reversed(asked.early):
-        # three figures, as people keep them
+    for one in asked.early:  # three figures, as people keep them
         if one.figures == 3 and asked.tolerance < abs(value - answer) <= one.reach:
             return f"{said} {_too_early(asked, 'perhaps rounded')}"
     return said
