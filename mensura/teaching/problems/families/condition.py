@@ -205,7 +205,7 @@ FAMILIES = [
         ],
         picture="band",
         source="common practice, no source, for the steel (11.6 millionths: surveying examples); "
-        "[Phillips2016] for 20 °C",
+        "[Phillips2016] for 20 °C, [DevineHarrington2011] for stems that shrink in frost",
     ),
     Family(
         key="how-warm-until-it-matters",

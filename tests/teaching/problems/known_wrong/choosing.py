@@ -4,8 +4,10 @@ The best of several by a wrong sign is no better than a guess; a guess, "always 
 right for some and is held down by what the choices are in turn, not here.
 """
 
-from math import pi, sqrt
+from math import cos, pi, radians, sin, sqrt
 from statistics import mean
+
+from mensura.estimates.out_of_round import tape_over_percent
 
 
 def five(n, name):
@@ -23,6 +25,17 @@ def off(n):
     """How far each width is from its girth over π."""
     pairs = zip(five(n, "width"), five(n, "girth"), strict=True)
     return [abs(width - girth / pi) for width, girth in pairs]
+
+
+def errors(n):
+    """Errors of the four areas in per cent: tape, one reading, the other, their product."""
+    ratio = n.second_diameter_cm / n.first_diameter_cm
+    first, second = (
+        cos(radians(turn)) ** 2 / ratio + sin(radians(turn)) ** 2 * ratio
+        for turn in (n.turn_deg, n.turn_deg + 90)
+    )
+    product = sqrt(first * second)
+    return [tape_over_percent(ratio), *(100 * (one - 1) for one in (first, second, product))]
 
 
 WRONG = {
@@ -45,7 +58,8 @@ WRONG = {
         ),
     },
     "least-error": {
-        "the fifth of four": lambda n: 5,
+        "the largest area": lambda n: place(errors(n)),
+        "the farthest off": lambda n: place(abs(one) for one in errors(n)),
     },
     "greatest-second-reading": {
         "girth over π": lambda n: n.girth_cm / pi,
