@@ -69,6 +69,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.teaching.proof.letters.is_zero": lambda: in_letters(lambda s: s.a - s.a * s.b / s.b),
     "mensura.teaching.proof.notation.read_line": lambda: ("2ab ≤ a² + b²",),
     "mensura.teaching.proof.outline_tape._ripples": lambda: (30.0, 24.0),
+    "mensura.teaching.proof.quantities._ring": lambda: ((0, 1),),
     "mensura.teaching.proof.roads.road": lambda: ("outline",),
     "mensura.views.kit.numerals._outline": lambda: (40,),
     "mensura.views.kit.numerals._letter": lambda: ("4",),
