@@ -34,7 +34,7 @@ def section_shown() -> Any:
 
 
 def in_letters(write: Callable[[Any], Any]) -> tuple[Any, ...]:
-    from mensura.teaching.proof.letters import letters
+    from mensura.teaching.proof.symbols import letters
 
     made = write(letters())
     return made if isinstance(made, tuple) else (made,)
@@ -64,9 +64,9 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.teaching.proof.certificates_integral._developed": lambda: in_letters(
         lambda s: (s.a + s.b, s.sp.Symbol("x"))
     ),
-    "mensura.teaching.proof.letters.simplified": lambda: in_letters(lambda s: (s.a**2 - s.a) / s.a),
-    "mensura.teaching.proof.letters.worked_out": lambda: in_letters(lambda s: s.turn(s.t, s.t)),
-    "mensura.teaching.proof.letters.is_zero": lambda: in_letters(lambda s: s.a - s.a * s.b / s.b),
+    "mensura.teaching.proof.symbols.simplified": lambda: in_letters(lambda s: (s.a**2 - s.a) / s.a),
+    "mensura.teaching.proof.symbols.worked_out": lambda: in_letters(lambda s: s.turn(s.t, s.t)),
+    "mensura.teaching.proof.symbols.is_zero": lambda: in_letters(lambda s: s.a - s.a * s.b / s.b),
     "mensura.teaching.proof.notation.read_line": lambda: ("2ab ≤ a² + b²",),
     "mensura.teaching.proof.outline_tape._ripples": lambda: (30.0, 24.0),
     "mensura.teaching.proof.quantities._ring": lambda: ((0, 1),),

@@ -33,8 +33,8 @@ def correct_command(as_json: bool, **values: Any) -> None:
         raise click.UsageError("--reading-cm is missing; expected a girth in cm, as it was read.")
     tape = tape_of(values)
 
+    from mensura.cli.report import correction_lines
     from mensura.instruments import correct_girth
-    from mensura.views.pages.wording import correction_lines
 
     with called({**names_of(BAND, READING), "reading_cm": "--reading-cm"}):
         corrected = correct_girth(reading, tape)

@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike
 
 from mensura.checks import MeasureError
 from mensura.estimates.areas import area_from_diameters_cm2, area_from_girth_cm2, over_percent
-from mensura.estimates.rows import Row
+from mensura.estimates.comparison_rows import Row
 from mensura.instruments.calipers import Calipers
 from mensura.instruments.correction import correct_girth
 from mensura.instruments.lay import Lay

@@ -15,7 +15,7 @@ import pytest
 from mensura.teaching.lessons.questions import question
 from mensura.teaching.proof import ROADS, road
 from mensura.views.kit.live import Live
-from mensura.views.proof.line import NOTATION
+from mensura.views.proof.own_line import NOTATION
 from mensura.views.proof.panel import new_picture, proof_panel
 
 NAME = "03-the-proof.ipynb"

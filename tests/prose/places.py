@@ -45,7 +45,7 @@ PLACES: dict[str, str] = (
         if one.stem != "__init__"
     }
     | {
-        "wording": "mensura/views/pages/wording.py",
+        "wording": "mensura/cli/report.py",
         "faults": "mensura/instruments/faults.py",
         "faults_lay": "mensura/instruments/lay_faults.py",
         "faults_correction": "mensura/instruments/correction.py",

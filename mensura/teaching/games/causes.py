@@ -22,7 +22,7 @@ from mensura.instruments.lay import Lay
 from mensura.instruments.materials import MATERIALS, REFERENCE_C
 from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import circle
-from mensura.teaching.games.editions import Draws
+from mensura.teaching.games.round_draws import Draws
 
 #: Two readings to a millimetre, each half a millimetre off, and a steady hand's rest.
 TOLERANCE_CM = 0.15

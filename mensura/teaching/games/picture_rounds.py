@@ -21,7 +21,7 @@ from mensura.instruments.lay import Lay
 from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import circle
 from mensura.teaching.answers.reply import Reply
-from mensura.teaching.games.editions import Draws, draws, of_edition
+from mensura.teaching.games.round_draws import Draws, draws, of_edition
 
 #: The latest edition, which is played, and what the draws are for.
 EDITION = 1

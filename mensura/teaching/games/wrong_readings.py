@@ -22,7 +22,7 @@ from mensura.teaching.games.causes import (
     Evidence,
     fits,
 )
-from mensura.teaching.games.editions import Draws, draws, of_edition
+from mensura.teaching.games.round_draws import Draws, draws, of_edition
 
 #: The latest edition, which is played, and what the draws are for.
 EDITION = 2

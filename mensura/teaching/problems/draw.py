@@ -3,7 +3,7 @@
 Numbers come from a keyed hash of key, set, student, family and try, and from nothing else. A draw
 is passed over, and the next one taken, where a slip would land within tolerance of the answer or of
 another slip: a wrong answer must never look right, nor be called by the wrong name. Which draws
-those are is a rule of the family's edition (:mod:`mensura.teaching.problems.editions`). Numbers
+those are is a rule of the family's edition (:mod:`mensura.teaching.problems.given_out`). Numbers
 that were given out, and kept with their edition, are read back instead of being drawn anew.
 """
 
@@ -26,9 +26,9 @@ from mensura.teaching.answers.reply import (
     figures_told,
 )
 from mensura.teaching.problems.codes import plain
-from mensura.teaching.problems.editions import work
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT, Family, Given
-from mensura.teaching.problems.roads import early
+from mensura.teaching.problems.given_out import work
+from mensura.teaching.problems.rounding_roads import early
 from mensura.teaching.problems.vocabulary import meaning
 from mensura.written import minus, rounded
 

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from mensura.checks import FloatArray
-from mensura.instruments.band_way import band_curve_cm
+from mensura.instruments.band_curve import band_curve_cm
 from mensura.instruments.lay import Lay
 from mensura.stems.ellipse import circle
 from mensura.stems.hulls import passed_cm

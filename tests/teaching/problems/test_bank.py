@@ -16,8 +16,8 @@ from mensura.teaching.answers.reply import reply
 from mensura.teaching.problems.bank import all_families, families, family, problem
 from mensura.teaching.problems.codes import plain
 from mensura.teaching.problems.draw import draw
-from mensura.teaching.problems.editions import work
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT, TOPICS, Given
+from mensura.teaching.problems.given_out import work
 from mensura.written import rounded
 
 KEYS = sorted(all_families())

@@ -18,10 +18,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mensura.checks import MeasureError
-from mensura.disk import progress as progress_file
-from mensura.disk.progress import PROGRESS_NAME, ProgressFile
+from mensura.disk import progress_file as progress_file
+from mensura.disk.progress_file import PROGRESS_NAME, ProgressFile
 from mensura.teaching.problems import bank
-from mensura.teaching.problems.progress import Attempt, TopicProgress, by_topic
+from mensura.teaching.problems.mastery import Attempt, TopicProgress, by_topic
 from mensura.teaching.problems.sitting import NO_MORE, NOT_YET, Sitting
 from mensura.views.kit.live import Live
 from mensura.views.problems.desk import Desk

@@ -9,7 +9,7 @@ import numpy as np
 from mensura.estimates.areas import over_percent
 from mensura.estimates.comparison import PRACTICE_WORDS, Comparison
 from mensura.teaching.panels.out_of_round import OutOfRound
-from mensura.views.kit.words import table_html
+from mensura.views.kit.table import table_html
 from mensura.written import signed
 
 

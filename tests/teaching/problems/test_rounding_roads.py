@@ -13,7 +13,14 @@ import pytest
 from mensura.teaching.answers.reply import reply
 from mensura.teaching.problems.bank import all_families, family, problem
 from mensura.teaching.problems.family import Given
-from mensura.teaching.problems.roads import LATER, ROADS, as_it_is, early, road_of, to_figures
+from mensura.teaching.problems.rounding_roads import (
+    LATER,
+    ROADS,
+    as_it_is,
+    early,
+    road_of,
+    to_figures,
+)
 from mensura.written import rounded
 
 KEYS = [key for key, one in all_families().items() if not one.exact]

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from mensura.teaching.proof import ENOUGH, THEREFORE
 from mensura.teaching.proof.chain import Chain
-from mensura.views.proof.line import NOTATION, StudentLine, own_line, proof_html
+from mensura.views.proof.own_line import NOTATION, StudentLine, own_line, proof_html
 
 ROUTE = ("(a-b)^2 > 0", "a^2 - 2ab + b^2 > 0", "a^2 + b^2 > 2ab", "pi(a^2+b^2)/2 > pi a b")
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from mensura.teaching.problems.draw import draw
 from mensura.teaching.problems.families.girth import FAMILIES
-from mensura.teaching.problems.progress import (
+from mensura.teaching.problems.mastery import (
     Attempt,
     Standing,
     by_topic,

@@ -20,8 +20,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mensura.checks import shown
-from mensura.disk import progress as progress_file
-from mensura.disk.progress import (
+from mensura.disk import progress_file as progress_file
+from mensura.disk.progress_file import (
     LOCK_NAME,
     PROGRESS_NAME,
     Progress,
@@ -29,7 +29,7 @@ from mensura.disk.progress import (
     ProgressFile,
     line_of,
 )
-from mensura.teaching.problems.progress import Attempt
+from mensura.teaching.problems.mastery import Attempt
 
 ONE = Attempt("Q07", "k", "1", "girth-to-area", 1, "78 cm2", False, None, 0, False, "then")
 
@@ -42,8 +42,8 @@ posix = pytest.mark.skipif(
 NURSERY = """
 import os, sys
 from dataclasses import replace
-from mensura.teaching.problems.progress import Attempt
-from mensura.disk.progress import ProgressFile
+from mensura.teaching.problems.mastery import Attempt
+from mensura.disk.progress_file import ProgressFile
 one = Attempt("Q07", "k", "1", "girth-to-area", 1, "", False, None, 0, False, "")
 for asked in sys.stdin:
     child = os.fork()
@@ -61,8 +61,8 @@ for asked in sys.stdin:
 WRITER = """
 import sys
 from dataclasses import replace
-from mensura.teaching.problems.progress import Attempt
-from mensura.disk.progress import ProgressFile
+from mensura.teaching.problems.mastery import Attempt
+from mensura.disk.progress_file import ProgressFile
 one = Attempt("Q07", "k", "1", "girth-to-area", 1, "", False, None, 0, False, "")
 file = ProgressFile(sys.argv[1])
 print("ready", flush=True)
@@ -512,7 +512,7 @@ def test_a_folder_that_nobody_can_write_to() -> None:
 def test_it_imports_little() -> None:
     """A progress file loads no drawing and no widgets."""
     code = (
-        "import sys, mensura.disk.progress; "
+        "import sys, mensura.disk.progress_file; "
         "print(*{'sympy', 'pandas', 'shapely', 'matplotlib', 'ipywidgets', 'scipy'}"
         " & set(sys.modules))"
     )

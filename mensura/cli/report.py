@@ -1,4 +1,4 @@
-"""Numbers and comparisons in words: what the command, the panels and the workbooks say alike."""
+"""A comparison and a correction as lines of plain text, as the commands print them."""
 
 from __future__ import annotations
 

@@ -10,8 +10,8 @@ from mensura.estimates import area_from_girth_cm2
 from mensura.estimates.quarter_girth import quarter_girth_over_percent
 from mensura.teaching.answers.answers import AnswerError, read_answer
 from mensura.teaching.answers.reply import reply
-from mensura.teaching.lessons.shown import FACTORS, NOTHING, doubts, gaps, read_all, replies
 from mensura.teaching.problems.bank import all_families, problem
+from mensura.teaching.problems.bank_rows import FACTORS, NOTHING, doubts, gaps, read_all, replies
 
 MINE = problem("girth-to-area", "Q07", "quillmere")
 FAMILIES = all_families()

@@ -9,7 +9,7 @@ import pytest
 
 from mensura.checks import MeasureError
 from mensura.teaching.answers.reply import reply
-from mensura.teaching.problems import editions
+from mensura.teaching.problems import given_out as editions
 from mensura.teaching.problems.bank import all_families
 from mensura.teaching.problems.draw import draw, read_back
 from mensura.teaching.problems.family import (

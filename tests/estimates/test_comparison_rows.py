@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from mensura.estimates.comparison import PRACTICES, compare
-from mensura.estimates.rows import (
+from mensura.estimates.comparison_rows import (
     all_round,
     even_bark,
     furrowed,

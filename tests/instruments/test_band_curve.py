@@ -8,7 +8,7 @@ import shapely
 
 from mensura.checks import MeasureError
 from mensura.instruments import Lay, Tape, band_curve_cm
-from mensura.instruments.band_way import climber_middle_cm
+from mensura.instruments.band_curve import climber_middle_cm
 from mensura.stems import Ellipse, circle
 
 OVAL = Ellipse(44, 36)

@@ -17,8 +17,8 @@ from mensura.instruments.lay import Lay
 from mensura.instruments.tape import Tape
 from mensura.teaching.games import causes, picture_rounds, wrong_readings
 from mensura.teaching.games.causes import CAUSES, Cause, Evidence, fits
-from mensura.teaching.games.editions import Keyed, Stream, of_edition
 from mensura.teaching.games.picture_rounds import SIGHTS, PictureRound, Sight, picture_round
+from mensura.teaching.games.round_draws import Keyed, Stream, of_edition
 from mensura.teaching.games.wrong_readings import Round, wrong_reading
 from mensura.views.chapters.games import picture_game, wrong_reading_game
 

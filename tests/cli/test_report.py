@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from mensura.cli.report import comparison_lines
 from mensura.estimates.comparison import PRACTICE_WORDS, compare
 from mensura.instruments.tape import Lay
 from mensura.stems import Ellipse, with_bark
-from mensura.views.pages.wording import comparison_lines
 from mensura.written import signed
 
 FINITE = st.floats(-1e6, 1e6)
