@@ -1,74 +1,300 @@
-"""One bibliography with stable keys; docstrings, workbooks and tests cite it in brackets."""
+"""One bibliography with stable keys; docstrings, workbooks and tests cite it in brackets.
+
+Each entry says who, when, what and where, and how the work is known to us: what of it was read, or
+that it is from memory. A part that we do not know is said to be unknown.
+"""
 
 from __future__ import annotations
 
-SOURCES: dict[str, str] = {
-    "ArneyOpalach2017": "J. D. Arney, D. Opalach, 2017: a practice note on diameters inflated by "
-    "moss, loose bark and debris, to be truncated and not rounded.",
-    "AS1964": "M. Abramowitz, I. A. Stegun (eds.), Handbook of Mathematical Functions, National "
-    "Bureau of Standards, 1964, chapter 17.",
-    "AshHelman1990": "J. Ash, C. Helman, Cunninghamia 2, 1990, pp. 167-182 (bark and wood of "
-    "rainforest trees, as named by the dataset's own help text).",
-    "Barbier1860": "E. Barbier, Note sur le problème de l'aiguille et le jeu du joint couvert, "
-    "Journal de mathématiques pures et appliquées, 1860.",
-    "BCFT": "British Commonwealth Forest Terminology, entry on breast height, as carried in a "
-    "glossary collection.",
-    "Berger2010": "M. Berger, Geometry Revealed, Springer, 2010, pp. 295-296 (isoperimetric "
-    "inequality).",
-    "Burgan1971": "R. E. Burgan, USDA Forest Service Research Note PSW-244, 1971 (bark swelling "
-    "with wet in thick-barked eucalypt; abstract).",
-    "Butt2013": "N. Butt and others, Ecological Applications 23(4), 2013, pp. 936-943 (girths "
-    "taped twice by volunteers and by experts).",
-    "Cauchy1841": "A. L. Cauchy, on the mean width of a convex curve, Comptes rendus de "
-    "l'Académie des sciences, 1841 (from memory; year not checked).",
-    "CFMP1999": "Code of Forest Mensuration Practice, Research Working Group 2, 1999, ISBN "
-    "0-7315-3310-0, sections 2.1.1, 2.2.1 and 3.3.",
-    "ClarkEtAl2000": "N. A. Clark, R. H. Wynne, D. L. Schmoldt, Forest Science 46(4), 2000, pp. "
-    "570-576.",
-    "Draper1998": "N. R. Draper, H. Smith, Applied Regression Analysis, 3rd edition, Wiley, 1998, "
-    "exercise 24.N: source of the orange trees, as named by the dataset's own help text.",
-    "Eichordnung1911": "Eichordnung für das Deutsche Reich, 1911, sections 21 and 23 (tree "
-    "calipers), Reichs-Gesetzblatt 1911; known to us from machine-read scans.",
-    "ForSci1975": "Forest Science 21(4), December 1975, pp. 365-370: out-of-roundness of "
-    "Douglas-fir stems (author Williamson, from memory).",
-    "Goulding1979": "C. J. Goulding, Cubic spline curves and calculation of volume of sectionally "
-    "measured trees, New Zealand Journal of Forestry Science 9(1), 1979, pp. 89-99.",
-    "GUM1995": "JCGM 100:2008 (GUM 1995), Evaluation of measurement data: clause 5.1.2 with its "
-    "note; example H.1 (expansion of steel, as coded in an open example file that we saw); example "
-    "H.2; clauses 4.2.3 and 4.3.7 (from memory).",
-    "Hurwitz1902": "A. Hurwitz, Sur quelques applications géométriques des séries de Fourier, "
-    "Annales scientifiques de l'École normale supérieure, 1902 (from memory).",
-    "Kleinn2007": "C. Kleinn, Lecture Notes for the Teaching Module Forest Inventory, University "
-    "of Göttingen, 2007, slope correction (read in the course's own wiki).",
-    "Luoma2017": "V. Luoma and others, Forests 8(2), 2017, article 38 (diameters and heights "
-    "measured again).",
-    "Matern1956": "B. Matérn, On the geometry of the cross-section of a stem, Meddelanden från "
-    "Statens Skogsforskningsinstitut 46(11), 1956.",
-    "Meyer1953": "H. A. Meyer, Forest Mensuration, Penns Valley Publishers, 1953: source of the "
-    "31 black cherry trees, as named by the dataset's own help text.",
-    "NBS1959": "National Bureau of Standards, Refinement of values for the yard and the pound, "
-    "Federal Register, 1959: the international yard of 0.9144 m (from memory).",
-    "OEIS-A060708": "OEIS A060708, area of the Reuleaux triangle of width 1; see also S. R. "
-    "Finch, Mathematical Constants, section 8.10.",
-    "Phillips2016": "S. D. Phillips and others, Journal of Research of NIST 121, 2016, p. 498 "
-    "(20 °C as the reference temperature of length).",
-    "Pulkkinen2012": "M. Pulkkinen, Silva Fennica 46(5B), 2012, doi 10.14214/sf.924.",
-    "Rodriguez2015": "Rodríguez, Blanco and Aunós, Forest Systems 24(3), 2015, doi "
-    "10.5424/fs/2015243-05945.",
-    "Rowlett": "R. Rowlett, How Many? A Dictionary of Units of Measurement: the hoppus foot is "
-    "1.273 cubic feet or 0.036054 m³.",
-    "SREF": "Southern Regional Extension Forestry, Service Forester's Handbook, table of basal "
-    "area.",
-    "Steiner1840": "J. Steiner, Über parallele Flächen, 1840 (parallel sets; from memory).",
-    "TaylorKuyatt1994": "B. N. Taylor, C. E. Kuyatt, Guidelines for Evaluating and Expressing the "
-    "Uncertainty of NIST Measurement Results, NIST Technical Note 1297, 1994, section 6.2.",
-    "UKSI2016": "United Kingdom, The Measuring Instruments Regulations 2016, SI 2016/1153, "
-    "schedule 1I (material measures of length).",
-    "VanHooser1984": "D. D. Van Hooser, D. C. Chojnacky, USDA Forest Service Research Paper "
-    "INT-327, 1984 (diameters at 1.30 m and at 1.37 m).",
-    "Villarino2006": "M. B. Villarino, Journal of Inequalities in Pure and Applied Mathematics "
-    "7(1), 2006, article 21 (bounds on Ramanujan's ellipse formulas).",
+from dataclasses import dataclass
+
+UNKNOWN = "not known to us"
+
+
+@dataclass(frozen=True)
+class Source:
+    """One published work.
+
+    author: who wrote or edited it; year: of publication, with a word if it needs one, or "year"
+    and UNKNOWN; title: in its own words; place: journal, series or publisher; known: what of it was
+    read and what it is cited for, or that it is from memory.
+    """
+
+    author: str
+    year: str
+    title: str
+    place: str
+    known: str
+
+    def __str__(self) -> str:
+        parts = (f"{self.author}, {self.year}: {self.title}", self.place, self.known)
+        return " ".join(part if part.endswith(".") else f"{part}." for part in parts)
+
+
+# fmt: off
+SOURCES: dict[str, Source] = {
+    "ArneyOpalach2017": Source(
+        "J. D. Arney, D. Opalach", "2017 (year of the work that it reports)",
+        "Field Inventory Precision – Review and Recommendations",
+        "Note of the Forest Biometrics Research Institute",
+        "Opening read: readings of diameter tapes tend to be high, from moss, branches and loose "
+        "debris, and were truncated to 0.1 inch of diameter",
+    ),
+    "AS1964": Source(
+        "M. Abramowitz, I. A. Stegun (eds.)", "1964",
+        "Handbook of Mathematical Functions with Formulas, Graphs, and Mathematical Tables",
+        "National Bureau of Standards, Applied Mathematics Series 55, chapter 17",
+        "Values of table 17.1 read as carried in the tests of an open library",
+    ),
+    "AshHelman1990": Source(
+        "J. Ash, C. Helman", "1990",
+        "Floristics and vegetation biomass of a forest catchment, Kioloa, south coastal N.S.W.",
+        "Cunninghamia 2(2), pp. 167-182",
+        "As named by the dataset's own help text; issue from memory: bark and wood of trees",
+    ),
+    "Barbier1860": Source(
+        "E. Barbier", "1860",
+        "Note sur le problème de l'aiguille et le jeu du joint couvert",
+        "Journal de mathématiques pures et appliquées, series 2, vol. 5, pp. 273-286",
+        "Not read; named so in lists of references: a curve of constant width w has the girth πw",
+    ),
+    "BCFT": Source(
+        "Empire Forestry Association (from memory)", "1953 (from memory)",
+        "British Commonwealth Forest Terminology, part I",
+        "London (from memory)",
+        "Entry on breast height read, as modified in a glossary collection",
+    ),
+    "Berger2010": Source(
+        "M. Berger", "2010",
+        "Geometry Revealed: A Jacob's Ladder to Modern Higher Geometry",
+        "Springer, pp. 295-296",
+        "Not read; named so in an encyclopedia: the isoperimetric inequality",
+    ),
+    "Blaschke1915": Source(
+        "W. Blaschke", "1915",
+        "Konvexe Bereiche gegebener konstanter Breite und kleinsten Inhalts",
+        "Mathematische Annalen 76, pp. 504-513",
+        "Title, journal and pages from memory, year from encyclopedia pages; theorem read in E. M. "
+        "Harrell, arXiv math/0009137, who names it after both: of all shapes of one constant width "
+        "the Reuleaux triangle has the least area",
+    ),
+    "Burgan1971": Source(
+        "R. E. Burgan", "1971",
+        "Variations in diameter measurements of robusta eucalyptus due to swelling and shrinking "
+        "of bark",
+        "USDA Forest Service, Pacific Southwest Forest and Range Experiment Station, Research Note "
+        "PSW-244",
+        "Abstract and opening read: six trees of one thick-barked eucalypt",
+    ),
+    "Butt2013": Source(
+        "N. Butt, E. M. Slade, J. Thompson, Y. Malhi, T. Riutta", "2013",
+        "Quantifying the sampling error in tree census measurements by volunteers and its effect "
+        "on carbon stock estimates",
+        "Ecological Applications 23(4), pp. 936-943",
+        "Abstract read: differences of diameters, from repeated readings of a diameter tape on the "
+        "same stem",
+    ),
+    "Cauchy1841": Source(
+        "A. L. Cauchy", "1841",
+        "Note sur divers théorèmes relatifs à la rectification des courbes, et à la quadrature des "
+        "surfaces",
+        "Comptes rendus de l'Académie des sciences 13, pp. 1060-1063",
+        "From memory; the theorem itself was read in his later memoir, Mémoires de l'Académie des "
+        "sciences 22: the mean width of a convex curve is its girth divided by π",
+    ),
+    "CFMP1999": Source(
+        "Research Working Group 2; G. B. Wood, B. J. Turner, C. L. Brack (eds.)", "1999",
+        "Code of Forest Mensuration Practice: A guide to good tree measurement practice in "
+        "Australia and New Zealand",
+        "Australian National University, on its web pages, ISBN 0-7315-3310-0",
+        "Sections 2.2.1 (diameters of logs), the opening of 2.1.1 (breast height, the instruments) "
+        "and of 3.3 (basal area, its constant, the quadratic mean diameter) read",
+    ),
+    "ClarkEtAl2000": Source(
+        "N. A. Clark, R. H. Wynne, D. L. Schmoldt", "2000",
+        "A Review of Past Research on Dendrometers",
+        "Forest Science 46(4), pp. 570-576",
+        "Opening read: tapes take the girth of a closed convex region, calipers the distance of "
+        "parallel tangents",
+    ),
+    "DevineHarrington2011": Source(
+        "W. D. Devine, C. A. Harrington", "2011",
+        "Factors affecting diurnal stem contraction in young Douglas-fir",
+        "Agricultural and Forest Meteorology 151, pp. 414-419",
+        "Abstract read: trees of one site, seven and eight years planted",
+    ),
+    "Draper1998": Source(
+        "N. R. Draper, H. Smith", "1998",
+        "Applied Regression Analysis, 3rd edition",
+        "Wiley, exercise 24.N",
+        "As named by the dataset's own help text: source of the orange trees",
+    ),
+    "Eichordnung1911": Source(
+        "German Reich", "1911",
+        "Eichordnung für das Deutsche Reich",
+        "Reichs-Gesetzblatt 1911, sections 21 and 23 (tree calipers)",
+        "Known to us from machine-read scans",
+    ),
+    "ForSci1975": Source(
+        "R. L. Williamson (name from memory)", "1975",
+        "Out-of-Roundness in Douglas-fir Stems",
+        "Forest Science 21(4), pp. 365-370",
+        "First page read in a scan: what is called out-of-roundness",
+    ),
+    "Goulding1979": Source(
+        "C. J. Goulding", "1979",
+        "Cubic spline curves and calculation of volume of sectionally measured trees",
+        "New Zealand Journal of Forestry Science 9(1), pp. 89-99",
+        "Abstract and introduction read: it names Huber's, Smalian's and Newton's rules, compares "
+        "them by sections, and sends to a textbook for them",
+    ),
+    "GUM1995": Source(
+        "Joint Committee for Guides in Metrology", "2008 (first published 1995)",
+        "Evaluation of measurement data – Guide to the expression of uncertainty in measurement",
+        "JCGM 100:2008",
+        "Clause 5.1.2 with its note and example H.2 as quoted in documents of an open library; "
+        "example H.1 (expansion of steel) as coded in an open example; clause F.2.2.1 (half a "
+        "step, evenly spread) as quoted in the manual of an open library; clauses 4.2.3 and 4.3.7 "
+        "from memory",
+    ),
+    "Hurwitz1902": Source(
+        "A. Hurwitz", "1902",
+        "Sur quelques applications géométriques des séries de Fourier",
+        "Annales scientifiques de l'École normale supérieure, series 3, vol. 19, pp. 357-408 "
+        "(volume and pages from memory)",
+        "A review of it was read; the term used here is from memory and proved on the page",
+    ),
+    "Husch2003": Source(
+        "B. Husch, T. W. Beers, J. A. Kershaw", "2003",
+        "Forest Mensuration, 4th edition",
+        "Wiley",
+        "Contents read; that it has Huber's, Smalian's and Newton's rules is from memory, and "
+        "[Goulding1979] sends to its edition of 1972 for them",
+    ),
+    "Kleinn2007": Source(
+        "C. Kleinn", "2007",
+        "Lecture Notes for the Teaching Module Forest Inventory",
+        "University of Göttingen",
+        "Its page on slope correction read in the course's own wiki",
+    ),
+    "Lebesgue1914": Source(
+        "H. Lebesgue", "1914",
+        "Sur le problème des isopérimètres et sur les domaines de largeur constante",
+        "Bulletin de la Société mathématique de France, Comptes rendus des séances, pp. 72-76",
+        "Title, journal and pages from memory, year from encyclopedia pages, which say that the "
+        "two published apart; theorem as under [Blaschke1915]",
+    ),
+    "Luoma2017": Source(
+        "V. Luoma, N. Saarinen, M. A. Wulder, J. C. White, M. Vastaranta, M. Holopainen, J. Hyyppä",
+        "2017",
+        "Assessing Precision in Conventional Field Measurements of Individual Tree Attributes",
+        "Forests 8(2), article 38",
+        "Abstract and introduction read: 319 trees, each measured by four trained people on their "
+        "own, diameters with calipers",
+    ),
+    "Matern1956": Source(
+        "B. Matérn", "1956",
+        "On the Geometry of the Cross-Section of a Stem",
+        "Meddelanden från Statens skogsforskningsinstitut 46(11)",
+        "Contents and first lines read; no figure is taken from it",
+    ),
+    "Meyer1953": Source(
+        "H. A. Meyer", "1953",
+        "Forest Mensuration",
+        "Penns Valley Publishers",
+        "As named by the dataset's own help text: source of the 31 black cherry trees",
+    ),
+    "NBS1959": Source(
+        "National Bureau of Standards", "1959",
+        "Refinement of values for the yard and the pound",
+        "Federal Register",
+        "From memory: the international yard of 0.9144 m",
+    ),
+    "OEIS-A060708": Source(
+        "OEIS Foundation", f"year {UNKNOWN}",
+        "Sequence A060708: area of the Reuleaux triangle of width 1",
+        "The On-Line Encyclopedia of Integer Sequences",
+        "Digits read; it points to S. R. Finch, Mathematical Constants, section 8.10",
+    ),
+    "Phillips2016": Source(
+        "S. D. Phillips, C. M. Shakarji, A. Balsamo, M. Krystek, E. Morse", "2016",
+        "The 2016 Revision of ISO 1 – Standard Reference Temperature for the Specification of "
+        "Geometrical and Dimensional Properties",
+        "Journal of Research of the National Institute of Standards and Technology 121, "
+        "pp. 498-504",
+        "Abstract read: lengths are said for 20 °C",
+    ),
+    "Pulkkinen2012": Source(
+        "M. Pulkkinen", "2012",
+        "On non-circularity of tree stem cross-sections: effect of diameter selection on "
+        "cross-section area estimation, Bitterlich sampling and stem volume estimation in Scots "
+        "pine",
+        "Silva Fennica 46(5B), doi 10.14214/sf.924",
+        "Abstract read: 709 discs of 81 stems; it says itself that its finding cannot be "
+        "generalised",
+    ),
+    "Rodriguez2015": Source(
+        "F. Rodríguez, R. Blanco, A. Aunós", "2015",
+        "Diameter versus girth: which variable provides the best estimate of the cross-sectional "
+        "area?",
+        f"Forest Systems 24(3), doi 10.5424/fs/2015243-05945, article number {UNKNOWN}",
+        "Abstract read: 5408 sections of 48 trees of one poplar clone in one plantation, from "
+        "images; one range for three practices, and which had which end of it is not said",
+    ),
+    "Rowlett": Source(
+        "R. Rowlett", f"year {UNKNOWN}",
+        "How Many? A Dictionary of Units of Measurement",
+        "University of North Carolina at Chapel Hill, on its web pages",
+        "Entry read: a hoppus foot is 1.273 cubic feet or 0.036 054 m³",
+    ),
+    "Sheil2003": Source(
+        "D. Sheil", "2003",
+        "Growth assessment in tropical trees: large daily diameter fluctuations and their "
+        "concealment by dendrometer bands",
+        "Canadian Journal of Forest Research 33(10), pp. 2027-2035 (from memory)",
+        "Abstract read: eight trees, about 1 mm of girth within a day",
+    ),
+    "SREF": Source(
+        "Southern Regional Extension Forestry", f"year {UNKNOWN}",
+        "Service Forester's Handbook",
+        "On its web pages, table of basal area and plots per acre",
+        "Table read",
+    ),
+    "Steiner1840": Source(
+        "J. Steiner", "1840",
+        "Über parallele Flächen",
+        "Monatsbericht der Akademie der Wissenschaften zu Berlin, 1840, pp. 114-118",
+        "From memory: girth and area of a convex figure with an even rim",
+    ),
+    "TaylorKuyatt1994": Source(
+        "B. N. Taylor, C. E. Kuyatt", "1994",
+        "Guidelines for Evaluating and Expressing the Uncertainty of NIST Measurement Results",
+        "NIST Technical Note 1297, section 6.2",
+        "Read: k = 2 covers about 95 per cent where the spread is normal and the doubt itself well "
+        "known",
+    ),
+    "UKSI2016": Source(
+        "United Kingdom", "2016",
+        "The Measuring Instruments Regulations 2016",
+        "SI 2016/1153, schedule 1I (material measures of length)",
+        "Read",
+    ),
+    "VanHooser1984": Source(
+        "D. D. Van Hooser, D. C. Chojnacky", "1984",
+        "Tree Diameter Measurements at English and Metric Standard Heights: A Comparison",
+        "USDA Forest Service, Intermountain Forest and Range Experiment Station, Research Paper "
+        "INT-327",
+        "Summary read: diameters at 1.3 m and at 1.37 m differ by around 1 per cent on average",
+    ),
+    "Villarino2006": Source(
+        "M. B. Villarino", "2006",
+        "A note on the accuracy of Ramanujan's approximative formula for the perimeter of an "
+        "ellipse",
+        "Journal of Inequalities in Pure and Applied Mathematics 7(1), article 21",
+        "Abstract and introduction read",
+    ),
 }
+# fmt: on
 
 
 def cite(key: str) -> str:
@@ -79,4 +305,4 @@ def cite(key: str) -> str:
     >>> cite("AS1964")[:14]
     'M. Abramowitz,'
     """
-    return SOURCES[key]
+    return str(SOURCES[key])

@@ -1,9 +1,10 @@
 """A number as people type it, read within bounds; nothing is ever evaluated.
 
-Read are 31.5 and 31,5, −31.5 with any kind of minus, 3.15e1, 3.15 × 10¹ and 3.15*10^1, 1 234.5,
-1,234.5 and 1'234, 31½ and 31 1/2, behind "about", "=" or "≈". Calculations (π/4, 2*3, 22/7) are
-refused: who types them works them out. Every box, option and answer is read here, so that what one
-of them takes the others take too.
+Read are 31.5 and 31,5, 31·5 with the point raised, −31.5 with any kind of minus or the word,
+3.15e1, 3.15 × 10¹ and 3.15*10^1, 1 234.5, 1,234.5, 1'234, 1_234 and 12,34,567, 31½ and 31 1/2, in
+brackets, behind "about", "=" or "≈", before "or so" or "(3 s.f.)". Calculations (π/4, 2*3, 22/7)
+are refused: who types them works them out. Every box, option and answer is read here, so that what
+one of them takes the others take too.
 
 Comma and point, the rule: where both stand, the last is the decimal mark; where one stands more
 than once, it parts thousands; where it stands once, it is the decimal mark. "1,234" and "1.234" are
@@ -13,11 +14,20 @@ therefore 1.234, and `other` says 1234, so that a right answer in either reading
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from unicodedata import bidirectional, category
-from unicodedata import name as told_name
 
+from mensura.characters import (
+    FOOT_MARKS,
+    INCH_MARKS,
+    PARTS,
+    RAISED,
+    RAISED_POINTS,
+    SIGNS,
+    SPACES,
+    folded,
+    strange,
+)
 from mensura.checks import TypedError, quoted
 
 #: Bounds that keep every reply quick. No number here needs as much.
@@ -26,41 +36,45 @@ MOST_DIGITS = 24
 GREATEST_EXPONENT = 20
 GREATEST, LEAST = Fraction(10) ** 12, Fraction(1, 10**12)
 
-#: Spaces as they stand in and around a number; none of them ends a line.
-SPACES = " \t\u00a0\u2009\u202f\u2002\u2003\u2007"
-FOOT_MARKS, INCH_MARKS = "'′’‘", ('"', "″", "”", "“", "''", "′′", "’’")
-
-_SIGNS = "+−–‒-"  # the plain minus last, so that it may stand in [ ] of an expression
-_RAISED = dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺", "0123456789-+", strict=True))
-_PARTS = {
-    char: Fraction(above, below)
-    for char, above, below in (
-        *(("½", 1, 2), ("⅓", 1, 3), ("⅔", 2, 3), ("¼", 1, 4), ("¾", 3, 4), ("⅕", 1, 5)),
-        *(("⅖", 2, 5), ("⅗", 3, 5), ("⅘", 4, 5), ("⅙", 1, 6), ("⅚", 5, 6), ("⅛", 1, 8)),
-        *(("⅜", 3, 8), ("⅝", 5, 8), ("⅞", 7, 8)),
-    )
-}
-_KNOWN = {*SPACES, *_SIGNS, *_RAISED, *_PARTS, *FOOT_MARKS, *"″”“²³×·⋅∙÷⁄/≈≅≃∼°º℃㎝㎟㎠㎡㎥㎤π√±"}
-
 _GAP = f"[{SPACES}]"
 _LEAD = re.compile(
-    r"(?:[≈≅≃∼~=:]|(?:about|approximately|approx|roughly|around|circa|ca|answer)\b\.?)"
-    rf"{_GAP}*",
+    r"(?:[≈≅≃∼~=:Ø]|(?:about|approximately|approx|roughly|around|circa|ca|nearly|almost|exactly|by)"
+    rf"\b\.?|c\.|(?:(?:the{_GAP}+)?(?:answer|ans|result)|it)\b\.?(?:{_GAP}+is\b)?){_GAP}*",
     re.IGNORECASE,
 )
-_TAIL = re.compile(rf"{_GAP}+(?:approximately|approx\.?|or so)$", re.IGNORECASE)
+_FIGURES = (
+    rf"\(?(?:to{_GAP}+)?\d{{1,2}}{_GAP}*(?:s\.?f\.?|d\.?p\.?|(?:significant{_GAP}+)?figures"
+    rf"|sig\.?{_GAP}+figs?\.?|decimals|decimal{_GAP}+places)\)?"
+)
+_TAIL = re.compile(
+    rf"(?:{_GAP}+(?:approximately|approx\.?|or so|nearly|\(?rounded\)?|{_FIGURES})|{_GAP}*[;✓]"
+    rf"|(?<=[A-Za-z²³%°).]){_GAP}*!)$",
+    re.IGNORECASE,
+)
+_BRACKETS = re.compile(
+    rf"{_GAP}*(\()(?={_GAP}*[+−-]?{_GAP}*[\d.,])[^()]*(\)){_GAP}*(?=$|[A-Za-z%°º‰'\"′″²³㎝㎟㎠㎡㎥㎤µ])"
+)
 _GROUPED = re.compile(
-    rf"(\d{{1,3}})({_GAP}|[.,'’])(\d{{3}}(?:\2\d{{3}})*)(?!\d|\2\d)(?:([.,])(\d+))?"
+    rf"(\d{{1,3}})({_GAP}|[.,'’_])(\d{{3}}(?:\2\d{{3}})*)(?!\d|\2\d)(?:([.,])(\d+))?"
     rf"(?![.,]?\d|{_GAP}*[/⁄]{_GAP}*\d)",
     re.ASCII,
 )
+_LAKHS = re.compile(r"([1-9]\d?(?:,\d\d)+,\d{3})(?:\.(\d+))?(?![.,]?\d)", re.ASCII)
+_RAISED_POINT = re.compile(
+    rf"(\d+)[{RAISED_POINTS}](\d+)(?!\d|{_GAP}*(?:\^|\*\*|[/⁄{RAISED_POINTS}])|[⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺])",
+    re.ASCII,
+)
 _PLAIN = re.compile(r"(\d+)(?:([.,])(\d+)|\.(?!\.))?|([.,])(\d+)", re.ASCII)
-_VULGAR = re.compile(f"{_GAP}*([{''.join(_PARTS)}])")
+_VULGAR = re.compile(f"{_GAP}*([{''.join(PARTS)}])")
 _FRACTION = re.compile(rf"(\d{{1,3}}){_GAP}*[/⁄]{_GAP}*(\d{{1,3}})(?![\d.,])", re.ASCII)
-_E = re.compile(rf"{_GAP}?[eE]([{_SIGNS}]?)(\d+)(?![\d.,])", re.ASCII)
-_TIMES_TEN = re.compile(rf"{_GAP}*[xX×*·⋅∙]{_GAP}*10(?={_GAP}*(?:\^|\*\*)|[⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺])")
+_INCHES = re.compile(rf"{_GAP}*(?:in\b|ins\b|inch|\"|″|”|''|′′)", re.IGNORECASE)
+_E = re.compile(rf"{_GAP}?[eE]([{SIGNS}]?)(\d+)(?![\d.,])", re.ASCII)
+_TIMES_TEN = re.compile(
+    rf"(?:{_GAP}*[xX×*·⋅∙]{_GAP}*|{_GAP}+)10(?={_GAP}*(?:\^|\*\*)|[⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺])"
+)
+_SAID_SIGN = re.compile(rf"(minus|plus)\b{_GAP}*", re.IGNORECASE)
 _TO_THE = re.compile(
-    rf"{_GAP}*(?:\^|\*\*){_GAP}*(\(?)([{_SIGNS}]?)(\d+)(?![\d.,])(\)?)|([⁻⁺]?)([⁰¹²³⁴⁵⁶⁷⁸⁹]+)",
+    rf"{_GAP}*(?:\^|\*\*){_GAP}*(\(?)([{SIGNS}]?)(\d+)(?![\d.,])(\)?)|([⁻⁺]?)([⁰¹²³⁴⁵⁶⁷⁸⁹]+)",
     re.ASCII,
 )
 
@@ -71,7 +85,7 @@ class Number:
 
     value, step: exactly, the number and the size of its last place; end: the place behind it;
     other: the value if its one comma or point parts thousands, or None; whole: it was typed in
-    figures alone.
+    figures alone; raised: its point is a raised one, which might be a product as well.
     """
 
     value: Fraction
@@ -79,6 +93,7 @@ class Number:
     end: int
     other: Fraction | None = None
     whole: bool = False
+    raised: bool = False
 
 
 def read_number(text: str) -> float:
@@ -155,10 +170,18 @@ class Reader:
         self.at = len(text) - len(text.lstrip())
         if self.at >= end:
             raise self.refusal(f"Nothing was typed; {self.like}.")
-        self.text = text[:end]
+        self.text = folded(text[:end])
         self._look_at_characters()
-        if tail := _TAIL.search(self.text):
+        for _ in range(3):
+            tail = _TAIL.search(self.text, self.at)
+            if tail is None or tail.start() == self.at:
+                break
             self.text = self.text[: tail.start()]
+        if brackets := _BRACKETS.match(self.text, self.at):
+            for at in (brackets.start(1), brackets.start(2)):
+                self.text = f"{self.text[:at]} {self.text[at + 1 :]}"
+            self.text = self.text.rstrip()
+            self.skip()
 
     def refuse(self, says: str, at: int | None = None, reach: str = "") -> TypedError:
         """The refusal of what stands here, to be raised.
@@ -179,13 +202,18 @@ class Reader:
             raise self.refuse(f"No number was typed; {self.like}.")
 
     def sign(self) -> bool:
-        """Pass over a sign; whether it is a minus."""
+        """Pass over a sign, or its word; whether it is a minus."""
+        if said := _SAID_SIGN.match(self.text, self.at):
+            self.at = said.end()
+            if self.at >= len(self.text):
+                raise self.refuse(f"No number was typed; {self.like}.")
+            return said[1].lower() == "minus"
         char = self.text[self.at]
-        if char not in _SIGNS:
+        if char not in SIGNS:
             return False
         self.at += 1
         self.skip()
-        if self.at < len(self.text) and self.text[self.at] in _SIGNS:
+        if self.at < len(self.text) and self.text[self.at] in SIGNS:
             raise self.refuse(f"Two signs stand at place {self.at + 1}; expected one at most.")
         return char != "+"
 
@@ -203,11 +231,13 @@ class Reader:
         self.skip()
         grouped = self._grouped()
         if grouped is not None:
-            return self._powered(grouped)
+            return grouped
+        if raised := _RAISED_POINT.match(self.text, self.at):
+            return self._decimal(raised[1], raised[2], raised.end(), raised=True)
         plain = _PLAIN.match(self.text, self.at)
         vulgar = _VULGAR.match(self.text, self.at)
         if vulgar is not None:
-            return _parts(Fraction(0), _PARTS[vulgar[1]], vulgar.end())
+            return _parts(Fraction(0), PARTS[vulgar[1]], vulgar.end())
         if plain is None:
             raise self._no_number()
         whole, mark, decimals, bare_mark, bare = plain.groups()
@@ -217,8 +247,6 @@ class Reader:
             if mixed is not None:
                 return mixed
         figures = decimals or bare or ""
-        if len(whole or "") + len(figures) > MOST_DIGITS:
-            raise self._too_many(len(whole or "") + len(figures))
         follows = self.text[end : end + 1]
         if follows in (",", "_") or (follows == "." and (mark or bare_mark)):
             raise self.refuse(
@@ -226,15 +254,26 @@ class Reader:
                 "comma, and thousands in groups of three.",
                 end,
             )
-        value = Fraction(int((whole or "") + figures), 10 ** len(figures))
-        other = None
-        if mark and len(figures) == 3 and len(whole) <= 3 and whole[0] != "0":
-            other = Fraction(int(whole + figures))
-        bare_whole = plain.group().isdigit()
-        return self._powered(Number(value, Fraction(1, 10 ** len(figures)), end, other, bare_whole))
+        found = self._decimal(whole or "", figures, end)
+        if mark and len(figures) == 3 and len(whole) <= 3 and whole[0] != "0" and found.end == end:
+            return replace(found, other=Fraction(int(whole + figures)))
+        return found
+
+    def _decimal(self, whole: str, figures: str, end: int, raised: bool = False) -> Number:
+        """A number of figures before a mark and behind it, either none, and its power of ten."""
+        if len(whole) + len(figures) > MOST_DIGITS:
+            raise self._too_many(len(whole) + len(figures))
+        step = Fraction(1, 10 ** len(figures))
+        bare = self.text[self.at : end].isdigit()
+        number = Number(int(whole + figures) * step, step, end, None, bare, raised)
+        return self._powered(number)
 
     def _grouped(self) -> Number | None:
         """Thousands in groups of three; None where there are none, or one comma or point alone."""
+        lakhs = _LAKHS.match(self.text, self.at)
+        if lakhs is not None:
+            whole, decimals = lakhs[1].replace(",", ""), lakhs[2] or ""
+            return self._decimal(whole, decimals, lakhs.end())
         match = _GROUPED.match(self.text, self.at)
         if match is None:
             return None
@@ -248,11 +287,7 @@ class Reader:
             raise self.refuse(
                 f"{quoted(match.group())} begins with 0 and yet has thousands; write one number."
             )
-        digits = first + "".join(groups)
-        if len(digits) + len(decimals or "") > MOST_DIGITS:
-            raise self._too_many(len(digits) + len(decimals or ""))
-        step = Fraction(1, 10 ** len(decimals or ""))
-        return Number(Fraction(int(digits + (decimals or ""))) * step, step, match.end())
+        return self._decimal(first + "".join(groups), decimals or "", match.end())
 
     def _fraction(self, plain: re.Match[str]) -> Number | None:
         """7/8, 31 1/2 or 31½; None where the whole number stands alone."""
@@ -262,17 +297,20 @@ class Reader:
         after = plain.end(1)
         vulgar = _VULGAR.match(self.text, after)
         if vulgar is not None:
-            return _parts(Fraction(int(whole)), _PARTS[vulgar[1]], vulgar.end())
+            return _parts(Fraction(int(whole)), PARTS[vulgar[1]], vulgar.end())
         alone = _FRACTION.match(self.text, self.at)
-        gap = re.compile(f"{_GAP}+").match(self.text, after)
+        gap = re.compile(f"{_GAP}+|[−-]").match(self.text, after)
         mixed = _FRACTION.match(self.text, gap.end()) if gap else None
         match = alone or mixed
         if match is None:
             return None
         above, below = int(match[1]), int(match[2])
+        inches = _INCHES.match(self.text, match.end()) is not None
+        if mixed and gap and not gap.group().isspace() and not (inches and above < below):
+            return None
         if not below:
             raise self.refuse(f"{quoted(match.group())} divides by 0; {self.like}.", match.start())
-        if above >= below:
+        if above >= below and not (alone and inches and below in (2, 4, 8, 16, 32, 64)):
             raise self.refuse(
                 f"{quoted(match.group())} is a calculation, or a fraction that is not below 1; "
                 "work it out and type its result.",
@@ -295,8 +333,8 @@ class Reader:
             if ten is None:
                 return number
             raise self.refuse("The power of ten was not read; expected one like 10^-2.", ten.end())
-        sign = power[2] or _RAISED.get(power[5] or "", "") or ""
-        digits = power[3] or "".join(_RAISED[char] for char in power[6])
+        sign = power[2] or RAISED.get(power[5] or "", "") or ""
+        digits = power[3] or "".join(RAISED[char] for char in power[6])
         base = number if ten else Number(Fraction(1), Fraction(1), number.end)
         return self._scaled(base, sign, digits, power.end())
 
@@ -350,23 +388,8 @@ class Reader:
     def _look_at_characters(self) -> None:
         """Refuses what can be no part of an answer, at its place."""
         for at in range(self.at, len(self.text)):
-            char, place = self.text[at], at + 1
-            if char in _KNOWN or " " < char <= "~":
-                continue
-            code = f"U+{ord(char):04X}"
-            if not char.isprintable() or char.isspace() or category(char)[0] in "ZCM":
-                said = f"An invisible or combining character ({code}) stands at place {place};"
-                raise self.refuse(f"{said} take it out.", at)
-            if bidirectional(char) in ("R", "AL", "AN"):
-                said = f"At place {place} stands text that runs from right to left ({code});"
-                raise self.refuse(f"{said} {self.like}.", at)
-            said = f"‘{char}’ at place {place} ({code}, {told_name(char, 'no name').lower()})"
-            if category(char)[0] in "NL":
-                raise self.refuse(
-                    f"{said} may look right but is not known here; use 0 to 9 and plain letters.",
-                    at,
-                )
-            raise self.refuse(f"{said} is not known here; {self.like}.", at)
+            if said := strange(self.text[at], at + 1, self.like):
+                raise self.refuse(said, at)
 
 
 def _parts(whole: Fraction, part: Fraction, end: int, step: Fraction | None = None) -> Number:

@@ -168,7 +168,8 @@ def lab(tmp_path_factory):
         log.close()
 
 
-@pytest.fixture(scope="session")
+# a module's: while it lives its own event loop runs, and tests beside it must find none
+@pytest.fixture(scope="module")
 def chromium():
     path = browser_path()
     if path is None:

@@ -103,7 +103,7 @@ def test_every_dependency_of_the_tests_is_used_and_every_import_declared() -> No
     used = third_party(
         set().union(*(imported(ast.parse(path.read_text(encoding="utf-8"))) for path in files))
     )
-    used -= {path.stem for path in files}  # files beside a test
+    used -= {path.stem for path in files} | {path.parent.name for path in files}  # beside a test
     extra = modules(lowest_versions.declared("test"))
     assert extra - used == modules([f"{name}>=0" for name in TOOLS])
     known = extra | modules(lowest_versions.declared()) | set(BROUGHT) | set(BROUGHT_TO_TESTS)

@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 
 import mensura
-from mensura.sources import SOURCES, cite
+from mensura.sources import SOURCES, Source, cite
 
 ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = Path(mensura.__file__).resolve().parent
@@ -56,6 +56,8 @@ WITHOUT_UNIT = {
     "coverage_factor": "expanded over standard uncertainty",
     "solid": "a name, or an exponent",
     "factor": "times as large, length over length",
+    **dict.fromkeys(("friction", "frictions"), "force over force"),
+    "pull_share": "pull over pull",
     "height_factor": "diameter over diameter",
     "steepness": "rise over run",
     "tangent": "unit directions",
@@ -95,7 +97,10 @@ WITHOUT_UNIT_OUTSIDE = {
     **dict.fromkeys(("left", "bottom", "width", "height"), "shares of a picture"),
     **dict.fromkeys(("least", "greatest", "step", "start"), "in the control's unit, a field too"),
     **dict.fromkeys(("answer", "tolerance"), "in the exercise's unit, a field too"),
-    **dict.fromkeys(("half_step", "other"), "in the typed unit, a field too"),
+    **dict.fromkeys(("half_step", "half_round", "other"), "in the typed unit, a field too"),
+    **dict.fromkeys(("values", "reach"), "in the unit of the answer that is asked"),
+    "as_it_is": "in the unit of what it is given",
+    "seconds": "is its unit",
     **dict.fromkeys(("by", "at"), "in the unit of the name that is given"),
     **dict.fromkeys(("work", "tolerance_of"), "in the family's unit, a field of it"),
     "numbers": "of a problem, each in the unit of its name",
@@ -352,11 +357,29 @@ def test_listed_test_files_exist():
 
 
 def test_sources_are_in_order_and_whole():
-    """Keys are sorted, each reference is a sentence, and an unknown key is refused."""
+    """Keys are sorted, each part of a reference is there, and an unknown key is refused."""
     assert list(SOURCES) == sorted(SOURCES, key=str.lower)
-    assert all(cite(key) == text and text.endswith(".") for key, text in SOURCES.items())
+    for key, source in SOURCES.items():
+        parts = dataclasses.asdict(source)
+        assert list(parts) == ["author", "year", "title", "place", "known"]
+        for name, part in parts.items():
+            assert len(part) > 3, (key, name)
+            assert part == part.strip(), (key, name)
+            assert not part.endswith((". ", ",", ":")), (key, name)
+        assert re.match(r"1[5-9]\d\d|20\d\d|year not known to us$", source.year), key
+        typed = re.search(r"\d{4}$", key)
+        assert not typed or typed[0] in source.year + source.place or key.startswith("OEIS"), key
+        assert re.search(r"\b(?:[Rr]ead|memory|scans|named|quoted)\b", source.known), key
+        assert cite(key) == str(source)
+        assert ".." not in cite(key), key
     with pytest.raises(KeyError):
         cite("Nobody1900")
+
+
+def test_a_source_without_a_part_is_refused():
+    """Author, year, title, place and how it is known: none can be left out."""
+    with pytest.raises(TypeError, match="place"):
+        Source(author="A. Nobody", year="1900", title="Nothing", known="Read")
 
 
 def test_import_is_light():

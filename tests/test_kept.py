@@ -20,7 +20,7 @@ import pytest
 import mensura
 from mensura.checks import kept
 from mensura.estimates import compare
-from mensura.stems import Ellipse, Outline, RoughBark
+from mensura.stems import Ellipse, Outline, RippledOval, RoughBark
 from mensura.stems.bark import furrow_pattern, rough_oval
 
 OVAL = Ellipse(44, 40)
@@ -34,7 +34,7 @@ def section_shown() -> Any:
 
 
 def in_letters(write: Callable[[Any], Any]) -> tuple[Any, ...]:
-    from mensura.teaching.proof.letters import letters
+    from mensura.teaching.proof.symbols import letters
 
     made = write(letters())
     return made if isinstance(made, tuple) else (made,)
@@ -53,6 +53,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.stems.bark.furrow_pattern": lambda: (28, 7),
     "mensura.stems.bark.rough_oval": lambda: (44.0, 40.0, 28, 1.0, 7),
     "mensura.teaching.games.causes._fits": evidence,
+    "mensura.teaching.problems.families.laying._climber_adds_cm": lambda: (40.0, 2.0),
     "mensura.teaching.panels.bark._contact": lambda: (ROUGH,),
     "mensura.teaching.panels.out_of_round._widths": lambda: (ROUGH,),
     "mensura.teaching.panels.out_of_round._curves": lambda: (20.0,),
@@ -63,11 +64,12 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.teaching.proof.certificates_integral._developed": lambda: in_letters(
         lambda s: (s.a + s.b, s.sp.Symbol("x"))
     ),
-    "mensura.teaching.proof.letters.simplified": lambda: in_letters(lambda s: (s.a**2 - s.a) / s.a),
-    "mensura.teaching.proof.letters.worked_out": lambda: in_letters(lambda s: s.turn(s.t, s.t)),
-    "mensura.teaching.proof.letters.is_zero": lambda: in_letters(lambda s: s.a - s.a * s.b / s.b),
+    "mensura.teaching.proof.symbols.simplified": lambda: in_letters(lambda s: (s.a**2 - s.a) / s.a),
+    "mensura.teaching.proof.symbols.worked_out": lambda: in_letters(lambda s: s.turn(s.t, s.t)),
+    "mensura.teaching.proof.symbols.is_zero": lambda: in_letters(lambda s: s.a - s.a * s.b / s.b),
     "mensura.teaching.proof.notation.read_line": lambda: ("2ab ≤ a² + b²",),
     "mensura.teaching.proof.outline_tape._ripples": lambda: (30.0, 24.0),
+    "mensura.teaching.proof.quantities._ring": lambda: ((0, 1),),
     "mensura.teaching.proof.roads.road": lambda: ("outline",),
     "mensura.views.kit.numerals._outline": lambda: (40,),
     "mensura.views.kit.numerals._letter": lambda: ("4",),
@@ -76,8 +78,13 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
 #: Whose cached properties are read.
 OWNERS: dict[str, Callable[[], Any]] = {
     "mensura.stems.bark.RoughBark": lambda: RoughBark(OVAL, 24, 1.0),
+    "mensura.stems.rippled.RippledOval": lambda: RippledOval(OVAL, 0.1),
     "mensura.stems.outline.Outline": lambda: Outline(OVAL.outline_cm()),
     "mensura.teaching.panels.proof.ProofShown": section_shown,
+    "mensura.teaching.problems.draw.Problem": lambda: problem_of("girth-to-area"),
+    "mensura.teaching.problems.family.Quantity": lambda: problem_of("girth-to-area").family.given[
+        0
+    ],
     "mensura.teaching.proof.outlined.Outlined": lambda: section_shown().outlined,
     "mensura.teaching.proof.steps.Step": lambda: road_of("classroom").steps[3],
     "mensura.teaching.proof.steps.Road": lambda: road_of("classroom"),
@@ -89,6 +96,12 @@ def road_of(name: str) -> Any:
     from mensura.teaching.proof.roads import road
 
     return road(name)
+
+
+def problem_of(key: str) -> Any:
+    from mensura.teaching.problems.bank import problem
+
+    return problem(key, "Q07", "alder")
 
 
 def panel_of(name: str) -> Any:

@@ -21,7 +21,7 @@ from typing import Any
 import nbformat
 import pytest
 
-from mensura.sources import SOURCES
+from mensura.sources import SOURCES, cite
 from mensura.teaching.lessons.chapters import CHAPTERS, Chapter, neighbours
 from mensura.teaching.problems.bank import problem
 
@@ -108,6 +108,19 @@ SHOWN = {
 
 #: At most so many lines of Python are seen in a chapter, and in one cell of it.
 LINES, LINES_A_CELL = 30, 6
+
+#: At most so many words of prose are read in a chapter, counted between blanks.
+WORDS = 1500
+
+#: What every chapter says first of work outdoors, in the same words.
+CARE = (
+    "**Care first** (*common practice, no source*). Keep out of a felling or hauling site; where "
+    "somebody fells, the site's own distance holds. Never go in a storm, nor after one before the "
+    "stand is cleared; leave at the first thunder: steel tapes and calipers are metal. Nobody "
+    "works alone: somebody knows where you are and until when; take a phone that works there, "
+    "first aid and, where the site asks, a helmet. Know the irritant plants; look for ticks "
+    "afterwards. Local rules come first."
+)
 
 #: What lines text up by hand; a table does it for a cell.
 ALIGNING = {"format", "ljust", "rjust", "center", "zfill", "expandtabs"}
@@ -445,6 +458,18 @@ def test_a_chapter_shows_what_is_declared(one: Chapter) -> None:
     assert sorted(asked) == sorted(importlib.import_module(one.questions_home).QUESTIONS)
 
 
+def test_a_chapter_is_short(book: Any) -> None:
+    """No more words than a class reads in an hour."""
+    words = [len(cell.source.split()) for cell in book.cells if cell.cell_type == "markdown"]
+    assert 500 < sum(words) <= WORDS
+
+
+def test_care_comes_first(book: Any) -> None:
+    """The part on the field begins with the care that every chapter asks for."""
+    field = prose(book).partition("\n## In the field\n")[2]
+    assert " ".join(field.split()).startswith(CARE)
+
+
 def test_no_place_of_one_machine_is_stored(path: Path) -> None:
     """No absolute path, neither in prose, nor in code, nor in an output."""
     text = re.sub(r'"image/png": "[^"]*"', "", path.read_text("utf-8"))
@@ -474,7 +499,7 @@ def test_citations_have_sources(book: Any) -> None:
     assert listed - cited == set()
     for text in listed_sources(book):
         for key, reference in re.findall(r"^\[([\w-]+)\] (.+)$", text, re.MULTILINE):
-            assert reference == SOURCES[key]
+            assert reference == cite(key)
 
 
 def test_what_is_cited_is_listed(book: Any) -> None:

@@ -65,8 +65,8 @@ def compare_command(as_json: bool, **values: Any) -> None:
 
     import numpy as np
 
+    from mensura.cli.report import breakdown_lines, comparison_lines
     from mensura.estimates import compare
-    from mensura.views.pages.wording import breakdown_lines, comparison_lines
 
     names = {**CALLED, TURN.name: TURN.option}
     with np.errstate(all="ignore"):  # what overflows is refused below

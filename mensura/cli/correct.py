@@ -24,16 +24,17 @@ SETTINGS = (
 def correct_command(as_json: bool, **values: Any) -> None:
     """Correct a tape's reading for the band's condition.
 
-    Stretch, worn start, thickness, temperature and pull are undone. How the band lay cannot be
-    known from the reading; what that may have done is told, but not undone.
+    Stretch, shrinking, worn start, thickness, temperature and pull are undone, each taken as the
+    same all along the band. How the band lay cannot be known from the reading; what that may have
+    done is told, but not undone.
     """
     reading = values["reading_cm"]
     if reading is None:
         raise click.UsageError("--reading-cm is missing; expected a girth in cm, as it was read.")
     tape = tape_of(values)
 
+    from mensura.cli.report import correction_lines
     from mensura.instruments import correct_girth
-    from mensura.views.pages.wording import correction_lines
 
     with called({**names_of(BAND, READING), "reading_cm": "--reading-cm"}):
         corrected = correct_girth(reading, tape)

@@ -33,7 +33,13 @@ def open_command(folder: str, no_browser: bool, port: int | None) -> int:
     FOLDER is made if it is missing; the usual one is mensura-workbooks, in the current folder.
     What you have changed there is never overwritten: a fresh copy goes beside it.
     """
-    from mensura.disk.lab import first_workbook, lab_command, lab_environment, start
+    from mensura.disk.lab import (
+        first_workbook,
+        homes_for_this_sitting,
+        lab_command,
+        lab_environment,
+        start,
+    )
     from mensura.disk.layout import LayoutError, lay_out
     from mensura.places import shipped
 
@@ -47,14 +53,15 @@ def open_command(folder: str, no_browser: bool, port: int | None) -> int:
         laid = lay_out(source, Path(folder))
     except LayoutError as error:
         raise click.UsageError(f"FOLDER: {error}") from None
-    click.echo("\n".join(_told(laid)))
+    homes = homes_for_this_sitting(os.environ)
+    click.echo("\n".join(_told(laid, bool(homes))))
     first = first_workbook(name for name in laid.names if (laid.folder / name).is_file())
     administrator = hasattr(os, "geteuid") and os.geteuid() == 0
     command = lab_command(laid.folder, first, browser=not no_browser, port=port, root=administrator)
-    return start(command, lab_environment(os.environ))
+    return start(command, {**lab_environment(os.environ), **homes})
 
 
-def _told(laid: LaidOut) -> list[str]:
+def _told(laid: LaidOut, homeless: bool) -> list[str]:
     """What `mensura open` says before JupyterLab starts."""
     folder = str(laid.folder)
     lines = [f"Workbooks: {folder if folder.isprintable() else ascii(folder)}"]
@@ -69,6 +76,11 @@ def _told(laid: LaidOut) -> list[str]:
         elif not (laid.new or laid.renewed or laid.notes):
             lines.append("All are there already; nothing was laid out.")
         lines.extend(laid.notes)
+    if homeless:
+        lines.append(
+            "Your home folder cannot be written: JupyterLab's settings are kept for this sitting "
+            "only."
+        )
     lines += [
         "JupyterLab starts now. In the browser choose the menu Run, Run All Cells.",
         "To stop it, press Ctrl-C here and answer y.",

@@ -13,7 +13,7 @@ from mensura.cli.refusals import Refusing
 
 if TYPE_CHECKING:
     from mensura.teaching.problems.draw import Problem
-    from mensura.teaching.problems.progress import Attempt
+    from mensura.teaching.problems.mastery import Attempt
 
 #: Fields of the bank, in these commands' words.
 _CALLED = {
@@ -144,7 +144,7 @@ def _problem(
     from mensura.teaching.problems.codes import ask_back
     from mensura.teaching.problems.draw import MOST_TRIES
     from mensura.teaching.problems.family import MOST_EDITIONS
-    from mensura.teaching.problems.progress import given_out
+    from mensura.teaching.problems.mastery import given_out
 
     for option, value in (("--student", student), ("--key", key)):
         if value is None:
@@ -182,7 +182,7 @@ def _count(text: str, field: str, most: int) -> int:
 
 def _log() -> tuple[Attempt, ...]:
     """The attempts in the current folder; what cannot be read is told, and passed over."""
-    from mensura.disk.progress import ProgressError, ProgressFile
+    from mensura.disk.progress_file import ProgressError, ProgressFile
 
     try:
         return ProgressFile().read().attempts

@@ -10,9 +10,21 @@ import os
 import signal
 import subprocess
 import sys
+import tempfile
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from urllib.parse import quote
+
+#: Where JupyterLab and its kernels keep what is theirs: all below the home, unless these say else.
+_HOMES = (
+    "JUPYTER_CONFIG_DIR",
+    "JUPYTER_DATA_DIR",
+    "JUPYTER_RUNTIME_DIR",
+    "JUPYTERLAB_SETTINGS_DIR",
+    "JUPYTERLAB_WORKSPACES_DIR",
+    "IPYTHONDIR",
+    "MPLCONFIGDIR",
+)
 
 #: Folder with overrides.json: widget state is saved with a notebook, no news are fetched.
 LAB_SETTINGS = Path(__file__).resolve().parent / "lab_settings"
@@ -80,6 +92,26 @@ def lab_environment(environment: Mapping[str, str]) -> dict[str, str]:
     {'JUPYTER_PREFER_ENV_PATH': '1', 'LANG': 'C'}
     """
     return {"JUPYTER_PREFER_ENV_PATH": "1", **environment}
+
+
+def homes_for_this_sitting(environment: Mapping[str, str]) -> dict[str, str]:
+    """Folders for JupyterLab's own files, if the user's home cannot be written; else none.
+
+    environment: the user's; what it sets stands. The folders are made in the system's temporary
+    one. Raises OSError if that cannot be written either.
+    """
+    try:
+        with tempfile.TemporaryFile(dir=Path.home()):
+            return {}
+    except (OSError, RuntimeError):  # RuntimeError: nobody knows where the home is
+        place = Path(tempfile.mkdtemp(prefix="mensura-"))
+    found = {}
+    for name in _HOMES:
+        if name not in environment:
+            folder = place / name.lower()
+            folder.mkdir()
+            found[name] = str(folder)
+    return found
 
 
 def start(command: Sequence[str], environment: Mapping[str, str]) -> int:

@@ -26,7 +26,7 @@ from mensura.estimates.comparison import (
     compare,
     nearer_limit_deg,
 )
-from mensura.estimates.form import form_factors
+from mensura.estimates.form_factor import form_factors
 from mensura.estimates.logs import (
     huber_from_girth_m3,
     huber_m3,

@@ -195,24 +195,29 @@ def nearer_limit_deg(
     turns = np.linspace(0.0, 45.0, 91)
     readings = np.stack([section.width_cm(turns), section.width_cm(turns + 90)], axis=-1)
     error = np.abs(area_from_diameters_cm2(readings, mean) - true)
-    return first_turn_deg(turns, (error - tape) / true)
+    spans = nearer_spans_deg(turns, (error - tape) / true)
+    if not spans or spans[0][0] > 0:
+        return 0.0
+    return None if spans[0][1] == turns[-1] else spans[0][1]
 
 
-def first_turn_deg(turns_deg: FloatArray, lead: FloatArray) -> float | None:
-    """Where a growing lead first reaches zero, by a straight line between two turns.
+def nearer_spans_deg(turns_deg: FloatArray, lead: FloatArray) -> tuple[tuple[float, float], ...]:
+    """Where a lead is below zero: every stretch of turns, by straight lines between them.
 
     turns_deg: increasing, degrees; lead: error of the calipers less that of the tape, any unit.
-    Returns degrees; 0 if it is not below zero at the start, None if it stays below.
+    Returns first and last turn of each stretch, in degrees; nothing where it is never below.
 
-    >>> first_turn_deg(np.array([0.0, 10.0, 20.0]), np.array([-1.0, -0.5, 0.5]))
-    15.0
+    >>> nearer_spans_deg(np.array([0.0, 10.0, 20.0, 30.0]), np.array([-1.0, 1.0, 1.0, -1.0]))
+    ((0.0, 5.0), (25.0, 30.0))
     """
-    behind = np.flatnonzero(lead >= -1e-9)
-    if not behind.size:
-        return None
-    first = int(behind[0])
-    if first == 0:
-        return 0.0
-    before, after = lead[first - 1], lead[first]
-    share = before / (before - after)
-    return float(turns_deg[first - 1] + share * (turns_deg[first] - turns_deg[first - 1]))
+    below = lead < -1e-9
+    edges = np.flatnonzero(below[1:] != below[:-1])
+    before, after = lead[edges], lead[edges + 1]
+    share = np.clip(before / (before - after), 0.0, 1.0)
+    crossings = turns_deg[edges] + share * (turns_deg[edges + 1] - turns_deg[edges])
+    ends = [*map(float, crossings)]
+    if below[0]:
+        ends.insert(0, float(turns_deg[0]))
+    if below[-1]:
+        ends.append(float(turns_deg[-1]))
+    return tuple(zip(ends[::2], ends[1::2], strict=True))

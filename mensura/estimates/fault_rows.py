@@ -7,7 +7,7 @@ is computed here. A page shows the rows as a table.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import fields
+from dataclasses import fields, replace
 from itertools import product
 from typing import Any
 
@@ -16,13 +16,14 @@ from numpy.typing import ArrayLike
 
 from mensura.checks import MeasureError
 from mensura.estimates.areas import area_from_diameters_cm2, area_from_girth_cm2, over_percent
-from mensura.estimates.rows import Row
+from mensura.estimates.comparison_rows import Row
 from mensura.instruments.calipers import Calipers
 from mensura.instruments.correction import correct_girth
 from mensura.instruments.lay import Lay
-from mensura.instruments.materials import MATERIALS
+from mensura.instruments.materials import MATERIALS, pull_share
 from mensura.instruments.permissible import CLASSES, permissible_error_mm
 from mensura.instruments.tape import Tape, TapeReading
+from mensura.instruments.tape_check import TapeCheck
 from mensura.stems.ellipse import circle
 from mensura.stems.section import Section
 
@@ -131,18 +132,50 @@ def attempts(calipers: Calipers, stems: Sequence[Section]) -> list[Row]:
     return rows
 
 
-def tape_card(tape: Tape, readings_cm: ArrayLike) -> list[Row]:
+def tape_card(found: Tape | TapeCheck, readings_cm: ArrayLike) -> list[Row]:
     """A tape's card: what it reads, the girth that this means, and what is to be added.
 
-    tape: as the check found it; readings_cm: on the band. Rows: reads_cm, girth_cm, add_cm.
+    found: the check, or the tape alone; readings_cm: on the band. Rows: reads_cm, girth_cm, add_cm;
+    with a check of three places or more doubt_cm too, one standard uncertainty.
 
     >>> row = tape_card(Tape(worn_start_cm=2.0), [60.0])[0]
     >>> row["girth_cm"], row["add_cm"]
     (58.0, -2.0)
     """
     told = np.atleast_1d(np.asarray(readings_cm, dtype=np.float64))
+    tape = found.tape if isinstance(found, TapeCheck) else found
     girths = np.asarray(correct_girth(told, tape).girth_cm)
-    return _rows({"reads_cm": told, "girth_cm": girths, "add_cm": girths - told})
+    columns = {"reads_cm": told, "girth_cm": girths, "add_cm": girths - told}
+    if isinstance(found, TapeCheck) and found.spread_cm is not None:
+        # on the floor the band's thickness had no part
+        columns["doubt_cm"] = found.doubt_cm(girths + np.pi * np.asarray(tape.thickness_cm))
+    return _rows(columns)
+
+
+def pulled(band: Tape, girth_cm: float, frictions: ArrayLike) -> list[Row]:
+    """What a hand's pull makes of a reading where friction takes a part of it, one friction a row.
+
+    band: with pull_n, the hand's, one or several; girth_cm: of a round stem; frictions: between
+    band and bark, 0 for a smooth post. Rows: friction, mean_share_percent of the pull, and for each
+    pull what it adds, in cm. The band is pulled at both ends, half a turn each, and its pull is
+    taken as its mean (:func:`mensura.instruments.materials.pull_share`).
+
+    >>> hand = Tape(pull_n=[20, 50, 90], stiffness_n=25e3)
+    >>> {name: round(value, 3) for name, value in pulled(hand, 125, 0.3)[0].items()}
+    {'friction': 0.3, 'mean_share_percent': 64.759, '20 N adds, cm': 0.186, '50 N adds, cm': 0.088,
+    '90 N adds, cm': -0.041}
+    """
+    pulls = np.atleast_1d(np.asarray(band.pull_n, dtype=np.float64))
+    rows: list[Row] = []
+    for friction in np.atleast_1d(np.asarray(frictions, dtype=np.float64)).tolist():
+        share = float(pull_share(friction))
+        adds = replace(band, pull_n=share * pulls).read(circle(girth_cm / np.pi)).adds_cm
+        each = zip(pulls, np.atleast_1d(adds), strict=True)
+        rows.append(
+            {"friction": friction, "mean_share_percent": 100 * share}
+            | {f"{pull:g} N adds, cm": float(part) for pull, part in each}
+        )
+    return rows
 
 
 def warmed(girth_cm: float, warmer_c: float) -> list[Row]:

@@ -23,8 +23,8 @@ def huber_m3(mid_diameter_cm: ArrayLike, log_length_m: ArrayLike) -> Any:
 
     mid_diameter_cm: diameter at half the length, above 0, at most 2000 cm; log_length_m: above 0,
     at most 150 m; they broadcast. Returns m³. Takes the section for a circle. Exact for a cylinder
-    and a paraboloid, too small for a cone and a neiloid. The rule is described in [Goulding1979].
-    Raises MeasureError.
+    and a paraboloid, too small for a cone and a neiloid. The rule is named in
+    [Goulding1979] and described in [Husch2003], from memory. Raises MeasureError.
 
     >>> round(huber_m3(40, 5), 4)
     0.6283
@@ -40,8 +40,8 @@ def smalian_m3(
     butt_diameter_cm: at the thick end, above 0, at most 2000 cm; top_diameter_cm: at the thin end,
     at least 0 (a tip), at most 2000 cm; log_length_m: above 0, at most 150 m; they broadcast.
     Returns m³. Takes the sections for circles. Exact for a cylinder and a paraboloid, too large for
-    a cone and a neiloid, and so for a flared butt. The rule is described in [Goulding1979]. Raises
-    MeasureError.
+    a cone and a neiloid, and so for a flared butt. The rule is named in
+    [Goulding1979] and described in [Husch2003], from memory. Raises MeasureError.
 
     >>> round(smalian_m3(44, 36, 5), 4)
     0.6346
@@ -62,8 +62,8 @@ def newton_m3(
     length, above 0, at most 2000 cm; top_diameter_cm: at the thin end, at least 0 (a tip), at most
     2000 cm; log_length_m: above 0, at most 150 m; they broadcast. Returns m³. Takes the sections
     for circles. It is Simpson's rule, so it is exact wherever the area is a polynomial of the
-    height up to the third degree: cylinder, paraboloid, cone and neiloid. The rule is described in
-    [Goulding1979]. Raises MeasureError.
+    height up to the third degree: cylinder, paraboloid, cone and neiloid. The rule is named in
+    [Goulding1979] and described in [Husch2003], from memory. Raises MeasureError.
 
     >>> round(newton_m3(44, 40, 36, 5), 4)
     0.6304

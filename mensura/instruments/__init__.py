@@ -1,6 +1,6 @@
 """What reads a stem: girth tapes and calipers, their faults, and the way back."""
 
-from mensura.instruments.band_way import band_curve_cm
+from mensura.instruments.band_curve import band_curve_cm
 from mensura.instruments.calipers import (
     MEANS,
     CaliperReading,

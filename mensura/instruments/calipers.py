@@ -63,9 +63,9 @@ class Calipers:
 
     zero_error_cm: what they read when closed; jaw_lean_deg: by how much play lets the sliding jaw
     lean outwards, above −90 and below 90, the stem lying against the beam; beam_slope_deg: of the
-    beam against the level, above −90 and below 90; press_cm: how deep each jaw is pressed into
-    soft bark; opening_cm: the widest they open, None for as wide as needed; resolution_cm:
-    smallest step that is read, 0 for none; rounding: "nearest" or "down".
+    beam against the plane square to the stem, above −90 and below 90; press_cm: how deep each jaw
+    is pressed into soft bark; opening_cm: the widest they open, None for as wide as needed;
+    resolution_cm: smallest step that is read, 0 for none; rounding: "nearest" or "down".
     Raises MeasureError for what cannot be.
 
     >>> from mensura.stems import Ellipse

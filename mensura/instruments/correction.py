@@ -1,8 +1,9 @@
 """Back from a reading to the girth: what can be undone is undone, the rest is named with its side.
 
-A band's stretch, worn start, warmth, thickness and pull follow exact rules, so they are undone
-exactly. How the band lay can no longer be known from the number: of that only the side, and how
-far it may reach if somebody saw it, can be said.
+A band's stretch, shrinking, worn start, warmth, thickness and pull follow exact rules, so they are
+undone exactly, if they were the same all along the band. On bark the pull is not: friction takes a
+part of it, and how much cannot be known. How the band lay can no longer be known from the number:
+of that only the side, and how far it may reach if somebody saw it, can be said.
 """
 
 from __future__ import annotations
@@ -82,11 +83,11 @@ class CorrectedGirth:
 
 
 def correct_girth(reading_cm: Any, tape: Tape) -> CorrectedGirth:
-    """Undo a band's stretch, worn start, temperature, thickness and pull.
+    """Undo a band's stretch, shrinking, worn start, temperature, thickness and pull.
 
     reading_cm: as the band told it, above 0, cm; tape: its condition.
-    Exact but for the rounding, of which half a step is told. Raises MeasureError if what is left
-    is no girth.
+    Exact but for the rounding, of which half a step is told, if the band's condition and its pull
+    are the same all along. Raises MeasureError if what is left is no girth.
 
     >>> round(correct_girth(70.0, Tape(stretch_percent=100 * 30 / 70)).girth_cm, 10)
     100.0

@@ -119,15 +119,31 @@ FAULTS: tuple[Fault, ...] = (
         (
             Setting(
                 "stretch_percent", "%", "By how much its marks have moved apart.",
-                {"above": -100.0, "at_most": 1000.0},
-                slider=Slider("stretch", -0.5, 2, 0.1, 1, "%"),
+                {"at_least": 0.0, "at_most": 1000.0},
+                slider=Slider("stretch", 0, 2, 0.1, 1, "%"),
             ),
         ),
         "Stretch",
         "Marks that have moved apart count fewer centimetres.",
-        "either",
+        "too little",
         "exactly",
         (Typical({"stretch_percent": 1.0}, "band stretched by 1 %"),),
+    ),
+    Fault(
+        "shrinking",
+        BAND,
+        (
+            Setting(
+                "shrink_percent", "%", "By how much its marks have moved together.",
+                {"at_least": 0.0, "below": 100.0},
+                slider=Slider("shrunk (cloth)", 0, 2, 0.1, 0.2, "%"),
+            ),
+        ),
+        "Shrinking",
+        "Cloth that was wet may shrink: marks that have moved together count more centimetres.",
+        "too much",
+        "exactly",
+        (Typical({"shrink_percent": 2.0}, "cloth shrunk by 2 %"),),
     ),
     Fault(
         "worn start",
@@ -183,7 +199,8 @@ FAULTS: tuple[Fault, ...] = (
         JAWS,
         (
             Setting(
-                "beam_slope_deg", "deg", "How far the beam slopes.", _ANGLE,
+                "beam_slope_deg", "deg", "How far the beam slopes; 0 is square to the stem.",
+                _ANGLE,
                 slider=Slider("beam slopes by", 0, 15, 0.5, 8, "°"),
             ),
         ),

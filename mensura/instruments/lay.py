@@ -31,15 +31,17 @@ _CHECKED, _FAULTS = settings_of(LAY), faults_of(LAY)
 class Lay:
     """How a tape lies on a stem. Numbers, or arrays that broadcast against the stems.
 
-    tilt_deg: against the level, above −90 and below 90; tilt_direction_deg: of steepest rise,
+    tilt_deg: the angle between the band and the plane square to the stem's axis (on an upright
+    stem that plane is level), above −90 and below 90; tilt_direction_deg: of steepest rise,
     anticlockwise from the stem's first axis; overlap_offset_cm: how far the two ends miss each
     other along the stem; wander_cm: from crest to trough; wander_waves: how many, 1 to 50 (one
     wave is a tilt, on a round stem exactly); slack_cm: band that hangs loose; twist_lift_cm: the
     stand-off of the band where it is twisted (a twist has no exact model: this a class can
-    measure); knot_cm: height of a knot under the band; climber_cm: diameter of a climber caught
-    under it; climber_direction_deg: where; press_cm: how deep the band is pressed into soft bark;
-    height_off_m: how far above breast height it lies, below 0 for lower; taper_cm_per_m: by how
-    much the diameter falls with each metre of height.
+    measure); knot_cm: height of a knot, a flake of bark or a swelling under the band;
+    knot_width_cm: how wide its flat top is, along the bark, 0 for a point; climber_cm: diameter
+    of a climber caught under it; climber_direction_deg: where; press_cm: how deep the band is
+    pressed into soft bark; height_off_m: how far above breast height it lies, below 0 for lower;
+    taper_cm_per_m: by how much the diameter falls with each metre of height.
     Raises MeasureError for what cannot be.
 
     >>> Lay(tilt_deg=10, tilt_direction_deg=0).faults
@@ -54,6 +56,7 @@ class Lay:
     slack_cm: Any = 0.0
     twist_lift_cm: Any = 0.0
     knot_cm: Any = 0.0
+    knot_width_cm: Any = 0.0
     climber_cm: Any = 0.0
     climber_direction_deg: Any = 0.0
     press_cm: Any = 0.0
@@ -260,30 +263,38 @@ def _slope_adds_cm(step_cm: FloatArray, rise: FloatArray) -> Any:
     return np.einsum("...k,...k->...", step_cm, square)
 
 
-def lift_adds_cm(girth_cm: Any, lift_cm: Any) -> Any:
-    """What a point that stands `lift_cm` off the bark adds to a taut band.
+def lift_adds_cm(girth_cm: Any, lift_cm: Any, width_cm: Any = 0.0) -> Any:
+    """What a thing that stands `lift_cm` off the bark adds to a taut band.
 
-    girth_cm: taut girth; lift_cm: stand-off, at least 0; both in cm, broadcast. Returns cm.
-    Approximate: the stem is taken for the circle of that girth. Two tangents from the point, less
-    the arc they skip: 2√(2Re + e²) − 2R·arccos(R/(R + e)).
+    girth_cm: taut girth; lift_cm: stand-off, at least 0; width_cm: of its flat top, along the
+    bark, 0 for a point; all in cm, broadcast. Returns cm.
+    Approximate: the stem is taken for the circle of that girth, and the top of a wide thing keeps
+    its distance from the bark. From a point two tangents, less the arc they skip, 2√(2Re + e²) −
+    2R·arccos(R/(R + e)); over a top of width b the band goes be/R further than along the bark.
+    Raises MeasureError for a top so wide that the band meets no bark.
 
-    >>> round(float(lift_adds_cm(125.66, 0.5)), 4)
-    0.1474
+    >>> round(float(lift_adds_cm(125.66, 0.5)), 4), round(float(lift_adds_cm(125.66, 0.5, 10)), 4)
+    (0.1474, 0.3974)
     """
     radius = np.asarray(girth_cm) / (2 * np.pi)
-    lift = np.asarray(lift_cm)
+    lift, width = np.asarray(lift_cm), np.asarray(width_cm)
     tangent = np.sqrt(2 * radius * lift + lift**2)
-    return 2 * (tangent - radius * np.arctan2(tangent, radius))
+    skipped = radius * np.arctan2(tangent, radius)
+    if np.any((lift > 0) & (width + 2 * skipped > girth_cm)):
+        raise MeasureError(
+            "knot_width_cm", float(np.max(width)), "cm", "a top that leaves the band some bark"
+        )
+    return 2 * (tangent - skipped) + width * lift / radius
 
 
 #: What adds to a taut band by itself, wherever else the band goes: from the lay and the length, cm.
 _BY_ITSELF: dict[str, Callable[[Lay, Any], Any]] = {
-    "knot": lambda lay, taut: lift_adds_cm(taut, lay.knot_cm),
+    "knot": lambda lay, taut: lift_adds_cm(taut, lay.knot_cm, lay.knot_width_cm),
     "twist": lambda lay, taut: lift_adds_cm(taut, lay.twist_lift_cm),
     "slack": lambda lay, taut: lay.slack_cm,
 }
 
-#: A tape laid as it should be.
+#: A tape laid as it should be: square to the stem's axis, and so level on an upright stem.
 LEVEL = Lay()
 
 #: Every setting of a lay, in order.

@@ -102,8 +102,12 @@ LAY_FAULTS: tuple[Fault, ...] = (
         LAY,
         (
             Setting(
-                "knot_cm", "cm", "Height of a knot under the band.", _LENGTH,
+                "knot_cm", "cm", "Height of a knot or flake under the band.", _LENGTH,
                 slider=Slider("knot, height", 0, 3, 0.1, 1, "cm"),
+            ),
+            Setting(
+                "knot_width_cm", "cm", "How wide its top is, along the bark; 0 is a point.",
+                _LENGTH,
             ),
         ),
         "Knot under the band",
@@ -111,7 +115,10 @@ LAY_FAULTS: tuple[Fault, ...] = (
         "and take the mean.",
         "too much",
         "not",
-        (Typical({"knot_cm": 1.0}, "knot 1 cm high", "for a knot 1 cm high"),),
+        (
+            Typical({"knot_cm": 1.0}, "knot 1 cm high", "for 1 cm high"),
+            Typical({"knot_cm": 1.0, "knot_width_cm": 10.0}, at="for one 10 cm wide"),
+        ),
         left_out_of={
             "chapter panel": "it lifts the band as the twist does, and the column of controls is "
             "full; the panel with all faults has it"
@@ -141,7 +148,7 @@ LAY_FAULTS: tuple[Fault, ...] = (
         LAY,
         (
             Setting(
-                "tilt_deg", "deg", "How far the tape is tilted.", _ANGLE,
+                "tilt_deg", "deg", "How far the tape is tilted; 0 is square to the stem.", _ANGLE,
                 slider=Slider("tilt", 0, 15, 0.5, 6, "°"),
             ),
             Setting(
@@ -173,7 +180,7 @@ LAY_FAULTS: tuple[Fault, ...] = (
             ),
         ),
         "Wander",
-        "Up and down is a longer way than level.",
+        "Up and down is a longer way than straight round.",
         "too much",
         "not",
         (

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
-from mensura.checks import MeasureError
+import numpy as np
+
+from mensura.checks import MeasureError, number, plain
 
 
 @dataclass(frozen=True)
@@ -118,3 +121,22 @@ def material(name: str) -> BandMaterial:
     if name not in MATERIALS:
         raise MeasureError("material", name, "", "one of: " + ", ".join(MATERIALS))
     return MATERIALS[name]
+
+
+def pull_share(friction: Any, turn_rad: Any = np.pi) -> Any:
+    """Which share of a pull at its end a band feels on the mean, where it lies on the bark.
+
+    friction: coefficient μ between band and bark, at least 0, 0 for a smooth post; turn_rad: the
+    angle round which each end has to pull, above 0; half a turn if both ends are pulled alike.
+    The pull falls as e^(−μφ) along the bark (the capstan law: Euler 1769, Eytelwein 1808, from
+    memory), where the band is about to slip; its mean is (1 − e^(−μφ))/(μφ). Raises MeasureError
+    for less friction than none.
+
+    >>> [round(pull_share(friction), 2) for friction in (0.0, 0.2, 0.3, 0.5)]
+    [1.0, 0.74, 0.65, 0.5]
+    """
+    along = np.asarray(number(friction, "friction", "", at_least=0.0, at_most=10.0)) * np.asarray(
+        number(turn_rad, "turn_rad", "rad", above=0.0, at_most=100.0)
+    )
+    some = np.where(along > 0, along, 1.0)
+    return plain(np.where(along > 0, -np.expm1(-some) / some, 1.0))

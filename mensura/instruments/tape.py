@@ -3,12 +3,15 @@
 First the lay (:mod:`mensura.instruments.lay`) says how long the band's way is. Then the band's own
 condition turns that length into marks:
 
-    marks = (way + π·t) / ((1 + s)(1 + α·ΔT)(1 + ΔP/EA)) + worn
+    marks = (way + π·t) / ((1 + s)(1 − k)(1 + α·ΔT)(1 + ΔP/EA)) + worn
 
-with t the thickness (the neutral line lies half a thickness outside the bark), s the stretch, α
-the expansion, ΔT the warmth above the reference, ΔP the pull above the reference pull, EA the
-band's stiffness, and the worn part of a start that is held as zero. At last it is rounded.
-Stretch and worn start: common practice, no source; temperature and pull: as in surveying.
+with t the thickness (the neutral line lies half a thickness outside the bark), s the stretch, k
+what it has shrunk by, α the expansion, ΔT the warmth above the reference, ΔP the pull above the
+reference pull, EA the band's stiffness, and the worn part of a start that is held as zero. At last
+it is rounded. Assumed: the same stretch, warmth and pull all along. The pull is so on a smooth
+post; on bark friction takes a part of it (:func:`mensura.instruments.materials.pull_share`).
+Stretch, shrinking and worn start: common practice, no source; temperature and pull: as in
+surveying.
 """
 
 from __future__ import annotations
@@ -82,12 +85,13 @@ class Tape:
     """A tape: its scale, and its condition. As it stands, sound.
 
     scale: one of SCALES (a diameter scale's marks are π times as far apart); stretch_percent: by
-    how much its marks have moved apart, above −100; worn_start_cm: how much of the start is worn
-    off while its end is held as zero, at least 0; thickness_cm: of the band, at least 0;
+    how much its marks have moved apart, at least 0; shrink_percent: by how much they have moved
+    together, at least 0 and below 100; worn_start_cm: how much of the start is worn off while its
+    end is held as zero, at least 0; thickness_cm: of the band, at least 0;
     temperature_c, reference_c: of the band, and where its length holds; material: one of
-    MATERIALS; expansion_per_c: per °C, the material's if None; pull_n, reference_pull_n: in
-    newtons; stiffness_n: EA, the pull that would double its length if it could, in newtons;
-    resolution_cm: smallest step that is read, 0 for none; rounding: "nearest" or "down".
+    MATERIALS; expansion_per_c: per °C, the material's if None; pull_n, reference_pull_n: all
+    along it, in newtons; stiffness_n: EA, the pull that would double its length if it could, in
+    newtons; resolution_cm: smallest step that is read, 0 for none; rounding: "nearest" or "down".
     Numbers or arrays that broadcast. Raises MeasureError for what cannot be.
 
     >>> from mensura.stems import circle
@@ -97,6 +101,7 @@ class Tape:
 
     scale: str = "girth, cm"
     stretch_percent: Any = 0.0
+    shrink_percent: Any = 0.0
     worn_start_cm: Any = 0.0
     thickness_cm: Any = 0.0
     temperature_c: Any = None
@@ -158,6 +163,10 @@ class Tape:
     def _stretched(self) -> Any:
         return 1 + self.stretch_percent / 100
 
+    @property
+    def _shrunk(self) -> Any:
+        return 1 - self.shrink_percent / 100
+
     def marks_cm(self, way_cm: Any) -> tuple[Any, dict[str, Any]]:
         """What the band tells of a way round, and what each part of its condition adds.
 
@@ -176,6 +185,7 @@ class Tape:
             ("temperature", self._warmed),
             ("pull", self._pulled),
             ("stretch", self._stretched),
+            ("shrinking", self._shrunk),
         ):
             if np.any(np.asarray(factor) != 1.0):
                 parts[name] = told / factor - told
@@ -196,8 +206,8 @@ class Tape:
         >>> round(Tape(stretch_percent=2.0, worn_start_cm=0.5).way_cm(100.0), 3)
         101.49
         """
-        told = (reading_cm - self.worn_start_cm) * self._stretched * self._pulled * self._warmed
-        return plain(told - np.pi * self.thickness_cm)
+        told = (reading_cm - self.worn_start_cm) * self._shrunk * self._stretched
+        return plain(told * self._pulled * self._warmed - np.pi * self.thickness_cm)
 
     def read(self, section: Section, lay: Lay = LEVEL) -> TapeReading:
         """The tape's reading on a section.

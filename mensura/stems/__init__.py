@@ -5,6 +5,7 @@ from mensura.stems.ellipse import Ellipse, circle, classroom_girth_cm, ellipse_g
 from mensura.stems.outline import Outline, from_radii
 from mensura.stems.outline_file import parse_outline, read_outline
 from mensura.stems.records import CherryTrees, OrangeGirths, cherry_trees, orange_girths
+from mensura.stems.rippled import RippledOval, fourth_ripple_cm
 from mensura.stems.ripples import OutlineTerms, outline_terms
 from mensura.stems.section import Section, widths_cm
 from mensura.stems.shapes import reuleaux, with_bump
@@ -17,6 +18,7 @@ __all__ = [
     "OrangeGirths",
     "Outline",
     "OutlineTerms",
+    "RippledOval",
     "RoughBark",
     "Section",
     "belt_cm",
@@ -24,6 +26,7 @@ __all__ = [
     "circle",
     "classroom_girth_cm",
     "ellipse_girth_cm",
+    "fourth_ripple_cm",
     "from_radii",
     "orange_girths",
     "out_of_view",

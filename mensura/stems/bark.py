@@ -18,6 +18,7 @@ from mensura.checks import FloatArray, MeasureError, OutlineError, kept, number,
 from mensura.draws import uniforms
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.outline import Outline
+from mensura.stems.rippled import RippledOval
 from mensura.stems.section import Section
 
 #: Fewest points of a rough outline, and of one ridge with its furrow.
@@ -29,7 +30,7 @@ RIDGE_POINTS = 12
 class RoughBark(Section):
     """A section with ridged bark on a smooth one.
 
-    base: ellipse (or array of ellipses) or outline that the ridge tops lie on;
+    base: oval (or array of ellipses) or outline that the ridge tops lie on;
     ridges: number of ridges, 3 to 2000; furrow_depth_cm: depth of the deepest furrow, at least 0
     and less than the radius of the sharpest curve; seed: any whole number.
     Raises MeasureError for values outside, OutlineError if furrows would meet.
@@ -39,7 +40,7 @@ class RoughBark(Section):
     True
     """
 
-    base: Ellipse | Outline
+    base: Ellipse | RippledOval | Outline
     ridges: int
     furrow_depth_cm: float
     seed: int = 1
@@ -49,7 +50,7 @@ class RoughBark(Section):
         object.__setattr__(self, "seed", whole(self.seed, "seed", at_least=0, at_most=10**12))
         depth = float(number(self.furrow_depth_cm, "furrow_depth_cm", "cm", at_least=0.0))
         object.__setattr__(self, "furrow_depth_cm", depth)
-        if isinstance(self.base, Ellipse):
+        if not isinstance(self.base, Outline):
             self.base._below_sharpest_curve(depth, "furrow_depth_cm")
         elif self.base.shape:
             raise MeasureError("base", str(self.base.shape), "", "a single outline, not an array")
@@ -58,7 +59,7 @@ class RoughBark(Section):
     @cached_property
     def points_cm(self) -> FloatArray:
         """Points of the rough edge, anticlockwise, shape (..., n, 2), in cm."""
-        if isinstance(self.base, Ellipse):
+        if not isinstance(self.base, Outline):
             turn, furrow = furrow_pattern(self.ridges, self.seed)
             points, inward = self.base.edge_cm(turn * 2 * np.pi)
             return kept(points + self.furrow_depth_cm * furrow[:, None] * inward)
@@ -75,7 +76,7 @@ class RoughBark(Section):
 
     @cached_property
     def _rough(self) -> Outline:
-        # furrows on an ellipse cannot cross (depth below the sharpest curve), and those on an
+        # furrows on an oval cannot cross (depth below the sharpest curve), and those on an
         # outline were tried above: the costly check of the edge is not made again
         outline = object.__new__(Outline)
         object.__setattr__(outline, "points_cm", self.points_cm)
@@ -154,7 +155,7 @@ class RoughBark(Section):
 
 
 def with_bark(
-    base: Ellipse | Outline, ridges: int, furrow_depth_cm: float, seed: int = 1
+    base: Ellipse | RippledOval | Outline, ridges: int, furrow_depth_cm: float, seed: int = 1
 ) -> Section:
     """The section with rough bark; without ridges or without furrows it is the smooth one itself.
 
@@ -172,17 +173,25 @@ def with_bark(
 
 @lru_cache(maxsize=64)
 def rough_oval(
-    first_cm: float, second_cm: float, ridges: int, furrow_depth_cm: float, seed: int = 1
+    first_cm: float,
+    second_cm: float,
+    ridges: int,
+    furrow_depth_cm: float,
+    seed: int = 1,
+    fourth_ripple_cm: float = 0.0,
 ) -> Section:
     """An oval with rough bark, kept: asked for again, it is the same object, measured already.
 
     first_cm, second_cm: diameters over the ridge tops, cm; ridges, furrow_depth_cm, seed: as for
-    :func:`with_bark`. Raises MeasureError.
+    :func:`with_bark`; fourth_ripple_cm: added to the oval's reach, as for :class:`RippledOval`.
+    Raises MeasureError.
 
     >>> rough_oval(60.0, 48.0, 28, 1.0, 7) is rough_oval(60.0, 48.0, 28, 1.0, 7)
     True
     """
-    return with_bark(Ellipse(first_cm, second_cm), ridges, furrow_depth_cm, seed)
+    oval = Ellipse(first_cm, second_cm)
+    smooth = RippledOval(oval, fourth_ripple_cm) if fourth_ripple_cm else oval
+    return with_bark(smooth, ridges, furrow_depth_cm, seed)
 
 
 @lru_cache(maxsize=64)

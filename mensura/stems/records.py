@@ -86,7 +86,7 @@ def cherry_trees() -> CherryTrees:
     """The record of the cherry trees, whose column Girth holds diameters.
 
     Returns arrays of 31 rows in the published order, read only. The proof that the label is wrong:
-    :func:`mensura.estimates.form.form_factors`.
+    :func:`mensura.estimates.form_factor.form_factors`.
 
     >>> record = cherry_trees()
     >>> record.labelled_girth_in[:3].tolist(), record.volume_ft3[:3].tolist()

@@ -17,7 +17,8 @@ def reuleaux(width_cm: float, points: int = 1200) -> Outline:
 
     width_cm: the constant width, above 0, at most 2000 cm; points: on the edge, a multiple of 3.
     The polygon's corners lie on the true arcs, so its area and girth are very slightly small.
-    Source of its area, (π − √3)/2 of the width squared: [OEIS-A060708].
+    Source of its area, (π − √3)/2 of the width squared: [OEIS-A060708]. Of all shapes of that width
+    it has the least area [Lebesgue1914], [Blaschke1915].
 
     >>> shape = reuleaux(40)
     >>> round(shape.taut_girth_cm, 2), round(shape.area_cm2, 1)

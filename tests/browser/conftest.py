@@ -140,3 +140,26 @@ def faults() -> Callable[[list[str]], list[str]]:
 def wait_until() -> Callable[..., bool]:
     """Function that waits until something holds."""
     return until
+
+
+@pytest.fixture(scope="module")
+def book(request, open_once):
+    """The workbook that a file of tests names, run to its end."""
+    opened = open_once(request.module.NAME, height=1400)
+    opened.run_all()
+    return opened
+
+
+@pytest.fixture(scope="module")
+def shown(request, book):
+    """The panel that a file of tests names, in its workbook, in view."""
+    panel = ShownPanel(book.page, request.module.SHOWN)
+    panel.root.scroll_into_view_if_needed()
+    return panel
+
+
+@pytest.fixture
+def panel(shown):
+    """The same as it opens."""
+    shown.reset()
+    return shown

@@ -12,9 +12,9 @@ import pytest
 
 axe_tool = pytest.importorskip("axe_playwright_python.sync_playwright")
 
-from mensura.places import shipped  # noqa: E402
+from mensura.teaching.lessons.chapters import CHAPTERS  # noqa: E402
 
-BOOKS = sorted(path.name for path in shipped("workbooks").glob("[0-9]*.ipynb"))
+BOOKS = [one.file for one in CHAPTERS]
 GRAVE = ("serious", "critical")
 
 #: Whatever of ours takes the focus.
@@ -98,22 +98,30 @@ def test_pictures_have_words_and_are_not_cut(book):
     assert [one for one in seen if one["out"] > 2] == []
 
 
+def ends_of_kinds(kinds: list[str]) -> set[int]:
+    """Where the first and the last of each kind stand in a list."""
+    return {kinds.index(kind) for kind in kinds} | {
+        len(kinds) - 1 - kinds[::-1].index(kind) for kind in kinds
+    }
+
+
 def test_keys_stay_in_what_is_ours(book, wait_until):
     """On whatever takes the focus, a, b, d d and arrows neither add nor delete nor leave a cell."""
     page = book.page
     count = cells(page)
-    for k in range(page.locator(".mensura-frame").count()):
-        frame = page.locator(".mensura-frame").nth(k)
+    frames = page.locator(".mensura-frame")
+    kinds = frames.evaluate_all("frames => frames.map(frame => frame.className)")
+    # of frames of one kind the first and the last: that all are frames is held without a browser
+    for k in sorted(ends_of_kinds(kinds)):
+        frame = frames.nth(k)
         frame.scroll_into_view_if_needed()
         assert wait_until(page, lambda f=frame: f.get_attribute("data-keys") == "1")
         stops = frame.locator(FOCUSABLE)
         # of many alike (a panel's rows) the first and the last of each kind
-        kinds = stops.evaluate_all(
+        stop_kinds = stops.evaluate_all(
             "stops => stops.map(e => e.tagName + (e.type || '') + (e.getAttribute('role') || ''))"
         )
-        chosen = {kinds.index(kind) for kind in kinds}
-        chosen |= {len(kinds) - 1 - kinds[::-1].index(kind) for kind in kinds}
-        for at in sorted(chosen):
+        for at in sorted(ends_of_kinds(stop_kinds)):
             stop = stops.nth(at)
             if not stop.is_visible() or not stop.is_enabled():
                 continue

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import nbformat
+import pytest
 
 from mensura.teaching.panels.all_faults import CONTROLS, SOUND, numbers
 from mensura.views.chapters.all_faults import ALL_FAULTS_PANEL, status
@@ -20,7 +21,8 @@ CELLS = (
 )
 
 
-def opened(lab, open_workbook):
+@pytest.fixture(scope="module")
+def page(lab, open_once):
     """A small notebook with the two games and the panel, run to its end."""
     notebook = nbformat.v4.new_notebook(cells=[nbformat.v4.new_code_cell(cell) for cell in CELLS])
     notebook.metadata["kernelspec"] = {
@@ -29,7 +31,7 @@ def opened(lab, open_workbook):
         "language": "python",
     }
     nbformat.write(notebook, lab.folder / NAME)
-    book = open_workbook(NAME, height=2600)
+    book = open_once(NAME, height=2600)
     book.run_all()
     for kind in ("error", "stderr"):
         assert book.page.locator(f'[data-mime-type="application/vnd.jupyter.{kind}"]').count() == 0
@@ -86,9 +88,8 @@ def play(page, root, game) -> None:
     root.get_by_text("Right: 2 of 2 rounds", exact=True).wait_for(timeout=15000)
 
 
-def test_both_games_are_played(lab, open_workbook) -> None:
+def test_both_games_are_played(page) -> None:
     """A wrong and a right answer get their reasons; the count and the picture go on."""
-    page = opened(lab, open_workbook)
     games = page.locator(".mensura-game")
     assert games.count() == 2
     reading = wrong_reading_game()
@@ -109,9 +110,8 @@ def test_both_games_are_played(lab, open_workbook) -> None:
     assert 0.8 * second.width_px <= width <= second.width_px * 4 // 3
 
 
-def test_the_panel_with_all_faults(lab, open_workbook) -> None:
+def test_the_panel_with_all_faults(page) -> None:
     """A slider for every fault, named; keys and buttons move it; all fit beside the picture."""
-    page = opened(lab, open_workbook)
     root = page.locator(".mensura-panel")
     root.scroll_into_view_if_needed()
     labels = [f"{c.label}, {c.unit}" for c in CONTROLS]

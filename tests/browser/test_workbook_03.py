@@ -15,7 +15,7 @@ import pytest
 from mensura.teaching.lessons.questions import question
 from mensura.teaching.proof import ROADS, road
 from mensura.views.kit.live import Live
-from mensura.views.proof.line import NOTATION
+from mensura.views.proof.own_line import NOTATION
 from mensura.views.proof.panel import new_picture, proof_panel
 
 NAME = "03-the-proof.ipynb"
@@ -29,13 +29,6 @@ SQUARES = (
 )
 #: Up from what is given, by square roots.
 ROOTS = ("(√a - √b)^2 > 0", "a + b > 2 sqrt(ab)", "(a+b)^2 > 4ab", "a² + b² > 2ab")
-
-
-@pytest.fixture(scope="module")
-def book(open_once):
-    opened = open_once(NAME, height=1400)
-    opened.run_all()
-    return opened
 
 
 # ---- the roads -----------------------------------------------------------------------------------

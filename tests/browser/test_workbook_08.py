@@ -11,10 +11,10 @@ import re
 
 import pytest
 
-from mensura.disk.progress import PROGRESS_NAME, read_line
+from mensura.disk.progress_file import PROGRESS_NAME, read_line
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.family import TOPICS
-from mensura.teaching.problems.progress import Attempt, by_topic, in_words, standings
+from mensura.teaching.problems.mastery import Attempt, by_topic, in_words, standings
 from mensura.teaching.problems.sitting import NOT_YET
 
 NAME = "08-problems.ipynb"
@@ -98,13 +98,6 @@ class Bench:
         assert self.until(lambda: self.said not in ("", before)), (text, self.said)
         assert self.box.input_value() == text
         return self.said
-
-
-@pytest.fixture(scope="module")
-def book(open_once):
-    opened = open_once(NAME, height=1400)
-    opened.run_all()
-    return opened
 
 
 @pytest.fixture

@@ -6,8 +6,8 @@ import pytest
 from click.testing import CliRunner
 
 from mensura.cli import main
-from mensura.disk.progress import PROGRESS_NAME, ProgressFile
-from mensura.teaching.problems.progress import Attempt
+from mensura.disk.progress_file import PROGRESS_NAME, ProgressFile
+from mensura.teaching.problems.mastery import Attempt
 
 WHO = ["--student", "Q07", "--key", "alder"]
 

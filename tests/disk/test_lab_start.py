@@ -7,6 +7,7 @@ import os
 import re
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -17,7 +18,13 @@ from urllib.request import Request, urlopen
 
 import pytest
 
-from mensura.disk.lab import LAB_SETTINGS, first_workbook, lab_command, wait_for
+from mensura.disk.lab import (
+    LAB_SETTINGS,
+    first_workbook,
+    homes_for_this_sitting,
+    lab_command,
+    wait_for,
+)
 from mensura.disk.layout import RECORD_NAME, shipped_names
 from mensura.places import shipped
 
@@ -153,3 +160,34 @@ def test_a_command_that_is_waited_for_hands_its_exit_code_on() -> None:
     killed = "import os, signal; os.kill(os.getpid(), signal.SIGTERM)"
     assert wait_for([sys.executable, "-c", killed], os.environ) == 128 + 15
     assert wait_for([sys.executable, "-c", "raise SystemExit(5)"], os.environ) == 5
+
+
+def test_a_home_that_can_be_written_is_used(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nothing is set and nothing left there."""
+    monkeypatch.setattr(Path, "home", lambda: tmp_path)
+    assert homes_for_this_sitting({}) == {}
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    "refusal", [PermissionError(13, "Permission denied"), RuntimeError("no home")]
+)
+def test_a_home_that_cannot_be_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, refusal: Exception
+) -> None:
+    """JupyterLab's own files go to a temporary folder; what the user has set stands."""
+
+    def none() -> Path:
+        if isinstance(refusal, RuntimeError):
+            raise refusal
+        return tmp_path / "not" / "there"
+
+    monkeypatch.setattr(Path, "home", none)
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
+    found = homes_for_this_sitting({"IPYTHONDIR": "mine"})
+    assert set(found) == set(ISOLATED) - {"HOME", "IPYTHONDIR"}
+    assert all(Path(folder).is_dir() for folder in found.values())
+    assert len(set(found.values())) == len(found)
+    assert all(Path(folder).is_relative_to(tmp_path) for folder in found.values())

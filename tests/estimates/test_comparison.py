@@ -173,7 +173,12 @@ def test_shares_sum_in_plain_numbers_too(ratio, tilt, size, stretch, zero, lean)
         Ellipse(50, 50 * ratio),
         Lay(tilt_deg=tilt, wander_cm=size, knot_cm=size, slack_cm=size),
         0,
-        Tape(stretch_percent=stretch, worn_start_cm=size, resolution_cm=0.1),
+        Tape(
+            stretch_percent=max(stretch, 0),
+            shrink_percent=max(-stretch, 0),
+            worn_start_cm=size,
+            resolution_cm=0.1,
+        ),
         Calipers(zero_error_cm=zero, jaw_lean_deg=lean, resolution_cm=0.1),
     )
     plain = json.loads(json.dumps(result.to_dict(), allow_nan=False))

@@ -7,6 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from scipy.integrate import quad
 
 from mensura.checks import MeasureError
 from mensura.estimates.fault_rows import (
@@ -16,12 +17,13 @@ from mensura.estimates.fault_rows import (
     expansions,
     laid,
     permissible,
+    pulled,
     shares,
     tape_card,
     taped,
     warmed,
 )
-from mensura.instruments import MATERIALS, Calipers, Lay, Tape
+from mensura.instruments import MATERIALS, Calipers, Lay, Tape, check_tape
 from mensura.stems import Ellipse, belt_cm, circle
 
 
@@ -118,6 +120,31 @@ def test_a_card_brings_every_reading_back() -> None:
             row["reads_cm"]
         )
         assert row["reads_cm"] + row["add_cm"] == pytest.approx(row["girth_cm"])
+
+
+def test_a_checked_card_has_its_doubt() -> None:
+    """Half a millimetre in the middle of the places, more beyond: as the check itself says."""
+    check = check_tape([50, 100, 150], [51.3, 100.7, 150.3], thickness_cm=0.04)
+    rows = tape_card(check, [100, 150, 189])
+    for row in rows:
+        way = row["girth_cm"] + math.pi * 0.04
+        assert row["doubt_cm"] == pytest.approx(check.doubt_cm(way))
+    assert rows[0]["doubt_cm"] < rows[1]["doubt_cm"] < 0.1 < rows[2]["doubt_cm"]
+    assert "doubt_cm" not in tape_card(check_tape([50, 100], [50.5, 100.2]), [100])[0]
+
+
+def test_friction_takes_a_part_of_the_pull() -> None:
+    """On a smooth post the hand's pull is all along; on bark its mean over half a turn is less."""
+    hand = Tape(pull_n=[20, 50, 90], stiffness_n=25e3)
+    smooth, rough = pulled(hand, 125, [0, 0.3])
+    assert [smooth[f"{pull} N adds, cm"] for pull in (20, 50, 90)] == pytest.approx(
+        [125 / (1 + (pull - 50) / 25e3) - 125 for pull in (20, 50, 90)]
+    )
+    share = quad(lambda turn: math.exp(-0.3 * turn), 0, math.pi)[0] / math.pi
+    assert rough["mean_share_percent"] == pytest.approx(100 * share)
+    assert [rough[f"{pull} N adds, cm"] for pull in (20, 50, 90)] == pytest.approx(
+        [125 / (1 + (share * pull - 50) / 25e3) - 125 for pull in (20, 50, 90)]
+    )
 
 
 def test_warmth_within_what_a_band_of_that_expansion_reads() -> None:

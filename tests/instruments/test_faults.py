@@ -69,7 +69,8 @@ WORST_LAY = {
 }
 WORST_BAND = {
     "thickness_cm": 0.1, "temperature_c": 40.0, "material": "steel", "pull_n": 90.0,
-    "stiffness_n": 2e4, "stretch_percent": 1.0, "worn_start_cm": 0.5, "resolution_cm": 0.7,
+    "stiffness_n": 2e4, "stretch_percent": 1.0, "shrink_percent": 0.4, "worn_start_cm": 0.5,
+    "resolution_cm": 0.7,
 }  # fmt: skip
 WORST_JAWS = {
     "press_cm": 0.1, "jaw_lean_deg": 1.0, "beam_slope_deg": 3.0, "zero_error_cm": 0.2,

@@ -33,6 +33,7 @@ lays = st.builds(
     slack_cm=some(0, 5),
     twist_lift_cm=some(0, 3),
     knot_cm=some(0, 5),
+    knot_width_cm=some(0, 20),
     climber_cm=some(0.01, 8),
     climber_direction_deg=angles,
     press_cm=some(0, 1),
@@ -122,12 +123,12 @@ def test_tilt_by_itself_and_beside_others_is_the_same_cut(section, tilt, directi
 
 @given(st.floats(0.5, 1), lays)
 def test_ellipse_and_its_dense_outline_agree(ratio, lay):
-    """Two routes: Gauss sums on the exact ellipse, and edges of 3600 points.
+    """Two routes: Gauss sums on the exact ellipse, and edges of 7200 points.
 
     A climber stands at a corner of the drawn edge, up to half an edge beside its place.
     """
     smooth = Ellipse(50, 50 * ratio)
-    drawn = Outline(smooth.outline_cm(3600))
+    drawn = Outline(smooth.outline_cm(7200))
     one, other = lay.shares_cm(smooth), lay.shares_cm(drawn)
     assert list(one) == list(other)
     for fault in one:
@@ -156,6 +157,7 @@ ARRAYS = {
     "slack_cm": [0, 1, 2.0],
     "twist_lift_cm": [0, 0.5, 1],
     "knot_cm": [0, 1, 2.0],
+    "knot_width_cm": [0, 4, 20.0],
     "climber_cm": [0, 1, 2.0],
     "climber_direction_deg": [0, 45, 190.0],
     "press_cm": [0, 0.1, 0.2],
@@ -166,6 +168,7 @@ ARRAYS = {
 BESIDE = {
     "tilt_direction_deg": {"tilt_deg": 8.0},
     "wander_waves": {"wander_cm": 4.0},
+    "knot_width_cm": {"knot_cm": 1.0},
     "climber_direction_deg": {"climber_cm": 2.0},
     "height_off_m": {"taper_cm_per_m": 1.5},
     "taper_cm_per_m": {"height_off_m": 0.8},
@@ -247,6 +250,33 @@ def test_lift_as_a_hull(girth, lift):
     assert lift_adds_cm(girth, lift) == pytest.approx(hull.length - girth, abs=1e-6)
 
 
+@pytest.mark.parametrize(
+    ("girth", "lift", "width"),
+    [(125.66, 0.5, 10), (125.66, 1, 20), (60.0, 2.0, 20), (60.0, 0.3, 50)],
+)
+def test_a_wide_top_as_a_hull(girth, lift, width):
+    """A flat top that keeps its distance, against the hull of the drawn circle and that top."""
+    shapely = pytest.importorskip("shapely")
+    radius = girth / (2 * np.pi)
+    turn = np.linspace(0, 2 * np.pi, 200_001)[:-1]
+    over = np.linspace(-width / 2, width / 2, 50_001) / radius
+    edge = radius * np.column_stack([np.cos(turn), np.sin(turn)])
+    top = (radius + lift) * np.column_stack([np.cos(over), np.sin(over)])
+    hull = shapely.MultiPoint(np.vstack([edge, top])).convex_hull
+    assert lift_adds_cm(girth, lift, width) == pytest.approx(hull.length - girth, abs=1e-6)
+    share = Lay(knot_cm=lift, knot_width_cm=width).shares_cm(circle(girth / np.pi))["knot"]
+    assert share == pytest.approx(lift_adds_cm(girth, lift) + width * lift / radius, rel=1e-12)
+
+
+def test_a_top_all_round():
+    """The widest top that leaves the band some bark is taken, a wider one refused."""
+    free = 60 - 2 * (60 / (2 * np.pi)) * np.arccos(1 / (1 + 2 * np.pi / 60))
+    assert lift_adds_cm(60.0, 1.0, free - 1e-6) > lift_adds_cm(60.0, 1.0, free - 1)
+    with pytest.raises(MeasureError, match="expected a top that leaves the band some bark"):
+        lift_adds_cm(60.0, 1.0, free + 1e-6)
+    assert lift_adds_cm(60.0, 0.0, 100.0) == 0  # of no height, so there is none
+
+
 def test_lift_of_nothing():
     """No stand-off, no addition; arrays keep their shape."""
     assert lift_adds_cm(125.0, 0.0) == 0
@@ -265,6 +295,7 @@ def test_level_lay_has_no_fault():
         ("slack_cm", -0.1, "finite number at least 0"),
         ("twist_lift_cm", np.nan, "finite number at least 0"),
         ("knot_cm", [0, -1], "finite number at least 0"),
+        ("knot_width_cm", -1, "finite number at least 0"),
         ("climber_cm", -2, "finite number at least 0"),
         ("press_cm", -1, "finite number at least 0"),
         ("overlap_offset_cm", np.inf, "finite number at least -2000"),

@@ -130,7 +130,8 @@ def test_scales_that_are_not_there(scale):
 amounts = st.one_of(st.just(0.0), st.floats(0.01, 1))
 bands = st.builds(
     lambda stretch, worn, thick, warm, pull, step, rounding: Tape(
-        stretch_percent=40 * stretch,
+        stretch_percent=40 * max(stretch, 0.0),
+        shrink_percent=40 * max(-stretch, 0.0),
         worn_start_cm=5 * worn,
         thickness_cm=0.3 * thick,
         temperature_c=20 + 60 * warm,
@@ -179,6 +180,21 @@ def test_seventy_marks_of_a_stretched_band():
     assert round(tape.stretch_percent, 2) == 42.86
 
 
+def test_a_band_that_has_shrunk():
+    """Shrunk by 2 %, a mark covers 0.98 cm: 125.7 cm reads 128.2, area 1/0.98² = +4.1 %."""
+    tape = Tape(shrink_percent=2)
+    reading = tape.read(circle(40))
+    assert reading.reading_cm == pytest.approx(40 * np.pi / 0.98, rel=1e-14)
+    assert reading.reading_cm == pytest.approx(128.23, abs=0.005)
+    assert reading.breakdown["shrinking"] == pytest.approx(40 * np.pi * 2 / 98, rel=1e-12)
+    assert (reading.reading_cm / (40 * np.pi)) ** 2 == pytest.approx(1.0412, abs=5e-5)
+    assert tape.way_cm(reading.reading_cm) == pytest.approx(40 * np.pi, rel=1e-14)
+    # what stretches by 25 % and then shrinks by 20 % is as it was
+    both = Tape(stretch_percent=25, shrink_percent=20).read(circle(40))
+    assert both.reading_cm == pytest.approx(40 * np.pi, rel=1e-14)
+    assert list(both.breakdown) == ["stretch", "shrinking"]
+
+
 @given(st.floats(0.01, 30), st.sampled_from(SECTIONS))
 def test_sides_of_the_conditions(size, section):
     """Stretch and warmth lower a reading, shrinking and cold raise it, so do worn start, thickness.
@@ -189,7 +205,7 @@ def test_sides_of_the_conditions(size, section):
     def share(**condition):
         return next(iter(Tape(**condition).read(section).breakdown.values()))
 
-    assert share(stretch_percent=size) < 0 < share(stretch_percent=-size)
+    assert share(stretch_percent=size) < 0 < share(shrink_percent=size)
     steel = {"material": "steel", "reference_c": 20.0}
     assert share(temperature_c=20 + size, **steel) < 0 < share(temperature_c=20 - size, **steel)
     assert share(pull_n=50 + size, stiffness_n=1e4) < 0 < share(pull_n=50 - size, stiffness_n=1e4)
@@ -293,7 +309,9 @@ def test_rounding_by_hand():
 @pytest.mark.parametrize(
     ("condition", "said"),
     [
-        ({"stretch_percent": -100}, r"stretch_percent is -100 %; .*above -100 and at most 1000 %"),
+        ({"stretch_percent": -2}, r"stretch_percent is -2 %; .*at least 0 and at most 1000 %"),
+        ({"shrink_percent": -2}, r"shrink_percent is -2 %; .*at least 0 and below 100 %"),
+        ({"shrink_percent": 100}, r"shrink_percent is 100 %; .*at least 0 and below 100 %"),
         ({"stretch_percent": [0, -120]}, r"stretch_percent \(item 2\) is -120 %"),
         ({"worn_start_cm": -0.1}, "worn_start_cm is -0.1 cm; .*at least 0"),
         ({"thickness_cm": -0.1}, "thickness_cm is -0.1 cm; .*at least 0"),

@@ -43,6 +43,7 @@ BY_HAND = {
     "tilt of 10°": tilted_cm(10),
     "climber as thick as a thumb, 2 cm": over_climber_cm(1.0),
     "band stretched by 1 %": 125 / 1.01,
+    "cloth shrunk by 2 %": 125 / 0.98,
     "wander of 5 cm, two waves": along_cm(lambda s: 2.5 * np.sin(2 * s / R)),
     "slack of 2 cm": 127.0,
     "tilt of 20°": tilted_cm(20),

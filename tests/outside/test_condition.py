@@ -4,11 +4,13 @@ The worked examples are from unsigned web pages of surveying courses, each recom
 textbook. Lengths of chains are given here in cm like girths: the rules know no size.
 """
 
+import numpy as np
 import pytest
+from scipy.integrate import quad, solve_ivp
 
 from mensura.estimates import area_from_girth_cm2
 from mensura.instruments import MATERIALS, Tape, permissible_error_mm
-from mensura.instruments.materials import REFERENCE_C, REFERENCE_N
+from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, pull_share
 
 #: Newtons in a kilogram-force and in a pound-force (standard gravity 9.80665 m/s², by definition).
 KGF = 9.80665
@@ -74,6 +76,12 @@ def test_base_line_example():
     assert (tight.way_cm(2000) - 2000) / 100 == pytest.approx(0.00112, abs=5e-6)
 
 
+def of_length(length, nominal):
+    """A chain that has stretched or shrunk to its length."""
+    longer = 100 * (length / nominal - 1)
+    return Tape(stretch_percent=max(longer, 0.0), shrink_percent=max(-longer, 0.0))
+
+
 # Chains too long or too short (unsigned examples, recomputed): nominal length, error, read, true.
 @pytest.mark.parametrize(
     ("nominal", "error", "read", "true"),
@@ -86,7 +94,7 @@ def test_base_line_example():
 )
 def test_a_tape_too_long_reads_too_little(nominal, error, read, true):
     """True length is the reading times the chain's true length over its nominal one."""
-    tape = Tape(stretch_percent=100 * error / nominal)
+    tape = of_length(nominal + error, nominal)
     assert tape.way_cm(float(read)) == pytest.approx(true, abs=5e-3)
     assert tape.marks_cm(true)[0] == pytest.approx(read, abs=6e-3)
 
@@ -96,8 +104,8 @@ def test_a_tape_too_long_reads_too_little(nominal, error, read, true):
     [(2338.44, 20, 2350, 19.90), (1496.25, 30, 1476, 30.41)],
 )
 def test_a_second_chain_is_found_from_the_first(true, nominal, read, length):
-    """Two chains on one line: the second's stretch makes its marks tell the same way."""
-    tape = Tape(stretch_percent=100 * (length / nominal - 1))
+    """Two chains on one line: the second's length makes its marks tell the same way."""
+    tape = of_length(length, nominal)
     assert tape.way_cm(float(read)) == pytest.approx(true, rel=0.006 / length)
 
 
@@ -146,3 +154,29 @@ def test_warmth_of_steel_is_within_a_tapes_own_tolerance():
         _, parts = Tape(temperature_c=-10, material=name).marks_cm(125.7)
         assert least < 10 * parts["temperature"] < most
         assert (10 * parts["temperature"] < allowed_mm) == (name == "steel")
+
+
+@pytest.mark.parametrize(("friction", "share"), [(0.2, 0.74), (0.3, 0.65), (0.5, 0.50)])
+def test_the_capstan_law(friction, share):
+    """Euler 1769, Eytelwein 1808 (from memory): a piece dφ presses with T·dφ and loses μ·T·dφ.
+
+    The balance of forces integrated numerically from the hand round half a turn, to where the pull
+    of the other hand meets it; then the mean of what is left.
+    """
+    at = np.linspace(0, np.pi, 2001)
+    fall = solve_ivp(
+        lambda _, pull: -friction * pull, (0, np.pi), [1.0], t_eval=at, rtol=1e-10, atol=1e-12
+    )
+    assert fall.y[0, -1] == pytest.approx(np.exp(-friction * np.pi), rel=1e-8)
+    mean = np.trapezoid(fall.y[0], at) / np.pi
+    assert pull_share(friction) == pytest.approx(mean, rel=1e-6)
+    assert pull_share(friction) == pytest.approx(share, abs=0.005)
+    part = quad(lambda turn: np.exp(-friction * turn), 0, 2)[0] / 2
+    assert pull_share(friction, 2.0) == pytest.approx(part, rel=1e-12)
+
+
+def test_a_smooth_post_takes_nothing_of_the_pull():
+    """No friction, the whole pull; next to none, nearly the whole; more takes more."""
+    assert pull_share(0.0) == 1.0
+    assert pull_share(1e-12) == pytest.approx(1.0, abs=1e-11)
+    assert np.all(np.diff(pull_share(np.linspace(0, 2, 50))) < 0)

@@ -122,10 +122,7 @@ def test_mean_width_is_girth_over_pi(section, girth):
 
 @given(sections)
 def test_mean_width_of_any_section(section):
-    """Cauchy's theorem on whatever is drawn: many calipers agree with one tape [Matern1956].
-
-    Of that work the contents page alone was seen; it treats convex closure, girth and calipers.
-    """
+    """Cauchy's theorem on whatever is drawn: many calipers agree with one tape [Cauchy1841]."""
     mean = section.width_cm(evenly_turned_deg(720)).mean()
     assert mean == pytest.approx(section.taut_girth_cm / np.pi, rel=2e-4)
 

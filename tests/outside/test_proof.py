@@ -7,7 +7,7 @@ import sympy as sp
 
 from mensura.stems import Outline, outline_terms, reuleaux
 from mensura.teaching.proof import ROADS, road
-from mensura.teaching.proof.letters import letters
+from mensura.teaching.proof.symbols import letters
 
 STEPS = {step.key: step for name in ROADS for step in road(name).steps}
 A, B = sp.Rational(30), sp.Rational(24)

@@ -43,8 +43,8 @@ def test_coverage():
 
 
 def test_repeated_diameters_of_a_field_study():
-    """Diameters taped again spread by 0.3 cm or 1.5 % [Luoma2017, abstract]: both fit stems of
-    20 cm, whose area is then unsure by 3 %, by hand."""
+    """Diameters of the same stems by four people with calipers spread by 0.3 cm or 1.5 %
+    [Luoma2017, abstract]: both fit stems of 20 cm, whose area is then unsure by 3 %, by hand."""
     assert u_area_from_diameter_percent(20, 0.3) == pytest.approx(2 * 1.5, rel=1e-12)
 
 

@@ -34,8 +34,11 @@ def test_rough_ellipse(long, ratio, ridges, share, seed):
     stem = RoughBark(base, ridges, depth, seed)
     assert shapely.is_valid(shapely.Polygon(stem.points_cm))
     fine = shapely.LinearRing(base.outline_cm(4000))
-    away = shapely.distance(fine, shapely.points(stem.points_cm))
-    assert away.max() == pytest.approx(depth, rel=1e-3, abs=1e-5 * long)
+    shapely.prepare(fine)
+    # the deepest point lies just so deep: all within a hair more, not all within a hair less
+    points, hair = shapely.points(stem.points_cm), max(1e-3 * depth, 1e-5 * long)
+    assert shapely.dwithin(fine, points, depth + hair).all()
+    assert depth <= hair or not shapely.dwithin(fine, points, depth - hair).all()
     assert ((stem.points_cm / [long / 2, long * ratio / 2]) ** 2).sum(axis=1).max() < 1 + 1e-12
     # three broad, shallow furrows may leave the stem convex: then hull and area are one
     assert stem.area_cm2 <= stem.hull_area_cm2 * (1 + 1e-12)

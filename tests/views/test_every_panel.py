@@ -20,9 +20,9 @@ import mensura.views.chapters as chapters
 from mensura.checks import MeasureError
 from mensura.draws import uniforms
 from mensura.teaching.controls import Control, State, Stepper
+from mensura.teaching.proof.roads import ROADS
 from mensura.views.kit.live import Live
 from mensura.views.kit.panel import Panel
-from mensura.views.proof.panel import CONTROLS as ROADS
 from mensura.views.proof.panel import ProofPanel, new_picture, picture_key, proof_panel
 
 PANELS: dict[str, Panel[Any]] = {

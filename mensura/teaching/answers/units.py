@@ -76,7 +76,7 @@ UNITS: dict[str, Unit] = {
     for dimension, group in {
         "length": {
             "mm": _MM, "cm": _CM, "dm": _DM, "m": Fraction(1), "in": _INCH, "ft": _FOOT,
-            "yd": 3 * _FOOT,
+            "yd": 3 * _FOOT, "µm": _MM / 1000,
         },
         "area": {
             "mm²": _MM**2, "cm²": _CM**2, "dm²": _DM**2, "m²": Fraction(1), "in²": _INCH**2,
@@ -89,7 +89,7 @@ UNITS: dict[str, Unit] = {
         "area on ground": {"m²/ha": 1 / _HA, "ft²/acre": _FOOT**2 / _ACRE},
         "volume on ground": {"m³/ha": 1 / _HA, "ft³/acre": _FOOT**3 / _ACRE},
         "count on ground": {"/ha": 1 / _HA, "/acre": 1 / _ACRE},
-        "number": {"": Fraction(1), "%": Fraction(1, 100), "cm/m": Fraction(1, 100)},
+        "number": {"": Fraction(1), "%": Fraction(1, 100), "‰": _MM, "cm/m": Fraction(1, 100)},
         "angle": {"°": Fraction(1)},
         "temperature": {"°C": Fraction(1)},
         "force": {"N": Fraction(1)},
@@ -108,47 +108,90 @@ _SPELLINGS = {
     "ha": "ha hectare hectares",
     "acre": "ac acre acres",
     "l": "l litre litres liter liters",
+    "µm": "µm um micron microns micrometre micrometres micrometer micrometers",
     "cm³": "cc ㎤",
     "mm²": "㎟",
-    "cm²": "㎠",
-    "m²": "㎡",
-    "m³": "㎥",
-    "%": "% percent pct",
+    "cm²": "㎠ qcm",
+    "m²": "㎡ qm mq",
+    "m³": "㎥ cbm fm",
+    "ft³": "cft cf",
+    "hoppus ft": "hoppus hft",
+    "%": "% percent pct pc",
+    "‰": "‰ permille",
     "°": "° º deg degs degree degrees",
-    "°C": "°c ºc ℃ degc celsius",
+    "°C": "°c ºc oc ℃ degc celsius centigrade",
     "N": "newton newtons",
     "": "stem stems tree trees",
 }
 #: One unit, as a small-letter word or a few words → canonical name.
 _WORDS = {word: name for name, words in _SPELLINGS.items() for word in words.split()} | {
     **dict.fromkeys(("° c", "º c", "deg c", "degree c", "degrees c"), "°C"),
-    **dict.fromkeys(("degree celsius", "degrees celsius", "deg celsius", "° celsius"), "°C"),
-    **dict.fromkeys(("hoppus foot", "hoppus feet", "hoppus ft", "hoppus", "h ft"), "hoppus ft"),
+    **{
+        f"{degree} {scale}": "°C"
+        for degree in ("degree", "degrees", "deg", "°")
+        for scale in ("celsius", "centigrade")
+    },
+    **dict.fromkeys(("hoppus foot", "hoppus feet", "hoppus ft", "h ft"), "hoppus ft"),
     **dict.fromkeys(("cubic feet hoppus", "cu ft hoppus"), "hoppus ft"),
-    "per cent": "%",
+    **dict.fromkeys(("hoppus cubic feet", "hoppus cubic foot", "hoppus cu ft"), "hoppus ft"),
+    **dict.fromkeys(("per cent", "p c"), "%"),
+    **dict.fromkeys(("per mille", "per mil"), "‰"),
 }
+#: How stems are counted before "per hectare".
+_STEMS = {"n", "st", "no", "1"}
+#: Known, but no measure of this course.
+_ELSEWHERE = re.compile(r"k|kelvins?|(?:°|º|deg|degrees?)? ?(?:f|fahrenheit)", re.IGNORECASE)
 #: Where a capital letter matters, or is the usual sign.
 _EXACT = {"N": "N", "C": "°C", "'": "ft", "′": "ft", "’": "ft", "‘": "ft"} | dict.fromkeys(
     ('"', "″", "”", "“", "''", "′′", "’’"), "in"
 )
-_RAISED = {"2": "²", "3": "³", "squared": "²", "cubed": "³"}
+_RAISED = {"2": "²", "3": "³", "squared": "²", "cubed": "³", "sq": "²", "cu": "³"}
 _BEFORE = {"sq": "²", "square": "²", "cu": "³", "cubic": "³"}
-_POWER = re.compile(r"(?:(square|sq|cubic|cu) ?)?(.*?)(?: ?(2|3)| (squared|cubed))?")
-_TO_PLAIN = str.maketrans({"²": "2", "³": "3", "⁻": "-", "−": "-", "¹": "1", ".": " ", "·": " "})
+_POWER = re.compile(
+    r"(?:solid )?(?:(square|sq|cubic|cu) ?)?(.*?)(?: ?(2|3)| (squared|cubed|sq|cu))?(?: u b)?"
+)
+_IN_BRACKETS = re.compile(r"(?:\^|\*\*) ?[({] ?([-−⁻]?) ?([123]) ?[)}]")
+_ONE = re.compile(r"^1 ?(?=/)|(?<=per )1 (?=ha|ac)|(?<=/)1 ?(?=ha|ac)")
+_TO_PLAIN = str.maketrans(
+    {"²": "2", "³": "3", "⁻": "-", "−": "-", "¹": "1"} | dict.fromkeys(".·⋅∙*", " ")
+)
 
 
-def read_unit(text: str) -> str:
+def tidied(text: str) -> str:
+    """A unit with its powers and its "per" written in one way.
+
+    text: as it was typed.
+
+    >>> tidied("m^{2}"), tidied("ha^(-1)"), tidied("1/ha"), tidied("per 1 ha")
+    ('m^2', 'ha^-1', '/ha', 'per ha')
+    """
+    plain = _IN_BRACKETS.sub(lambda power: f"^{power[1]}{power[2]}", " ".join(text.split()))
+    return _ONE.sub("", plain)
+
+
+def read_unit(text: str, asked: str = "") -> str:
     """The canonical name of a unit as it was typed.
 
-    text: like "sq cm", "m2", "m² per hectare". Raises AnswerError, naming the known ones.
+    text: like "sq cm", "m2", "m² per hectare"; asked: unit of the answer, which decides where a
+    spelling may stand for several: of a temperature "°" and "c" are degrees Celsius, and where
+    stems per hectare are asked "stems" are those. Raises AnswerError, naming the known ones.
 
     >>> read_unit("sq. cm"), read_unit("m2 ha-1"), read_unit("Cubic metres"), read_unit("%")
     ('cm²', 'm²/ha', 'm³', '%')
+    >>> read_unit("degrees"), read_unit("degrees", "°C"), read_unit("stems", "/ha")
+    ('°', '°C', '/ha')
     """
-    typed = " ".join(text.split())
+    typed = tidied(text)
     found = _EXACT.get(typed)
     if found is None:
         found = _read(typed)
+    dimension = UNITS[asked].dimension if asked in UNITS else ""
+    if dimension == "temperature" and (found == "°" or typed == "c"):
+        return "°C"
+    if dimension == "count on ground" and found == "":
+        return asked
+    if found is None and _ELSEWHERE.fullmatch(typed):
+        raise AnswerError("Temperatures are in °C here; write it in °C.", value=text)
     if found is None:
         raise AnswerError(
             f"The unit {quoted(typed)} is not known; known are {', '.join(_alike(typed))}.",
@@ -168,11 +211,12 @@ def _read(typed: str) -> str | None:
     above, sign, below = re.sub(r"(?:^|(?<= ))per ", "/", plain).partition("/")
     if not sign:
         # m2 ha-1
-        split = re.fullmatch(r"(.+) (ha|ac|acre|m) ?-1", plain)
+        split = re.fullmatch(r"(.*?) ?(ha|ac|acre|m) ?-1", plain)
         if split is None:
             return None
         above, below = split.groups()
-    first, second = _single(above.strip()) if above.strip() else "", _single(below.strip())
+    above, second = above.strip(), _single(below.strip())
+    first = "" if not above or above in _STEMS else _single(above)
     if first is None or not second:
         return None
     name = f"{first}/{second}"

@@ -22,7 +22,7 @@ from mensura.instruments.lay import Lay
 from mensura.instruments.materials import MATERIALS, REFERENCE_C
 from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import circle
-from mensura.teaching.games.editions import Draws
+from mensura.teaching.games.round_draws import Draws
 
 #: Two readings to a millimetre, each half a millimetre off, and a steady hand's rest.
 TOLERANCE_CM = 0.15
@@ -41,6 +41,8 @@ STRETCH_PERCENT = {
     "steel": (0.005, 0.02),
     "stainless steel": (0.005, 0.02),
 }
+#: By how much wet may have shrunk a band in a few seasons, per cent; other stuffs do not shrink.
+SHRINK_PERCENT = {"cloth": (0.5, 3.0), "reinforced cloth": (0.2, 1.0)}
 #: So near to 20 °C the air needs no explaining, °C.
 MILD_C = 3.0
 
@@ -324,7 +326,7 @@ CAUSES: Mapping[str, Cause] = _causes(
     Cause(
         fault("stretch"),
         "The band had stretched with use.",
-        lambda e: f"A band of {e.material}, unchecked in its {_ordinal(e.seasons)} season,",
+        lambda e: f"A band of {e.material} that has stretched by its {_ordinal(e.seasons)} season",
         "The band was checked this week",
         lambda e: STRETCH_PERCENT[e.material] if e.seasons else None,
         lambda size, e: (Lay(), Tape(stretch_percent=size)),
@@ -347,6 +349,16 @@ CAUSES: Mapping[str, Cause] = _causes(
         lambda e: (e.worn_start_cm - 0.1, e.worn_start_cm + 0.1) if e.worn_start_cm else None,
         lambda size, e: (Lay(), Tape(worn_start_cm=size)),
         lambda draw: {"worn_start_cm": draw.between("worn_start_cm", 0.5, 3, 0.1)},
+    ),
+    Cause(
+        fault("shrinking"),
+        "The band had shrunk, after wet.",
+        lambda e: f"A band of {e.material} that has shrunk by its {_ordinal(e.seasons)} season",
+        "Only cloth shrinks with wet, and a band that was checked this week has not",
+        lambda e: SHRINK_PERCENT.get(e.material) if e.seasons else None,
+        lambda size, e: (Lay(), Tape(shrink_percent=size)),
+        lambda draw: {"seasons": int(draw.between("seasons", 3, 9, 1))},
+        since=2,
     ),
 )
 

@@ -21,7 +21,7 @@ from mensura.instruments.lay import Lay
 from mensura.instruments.tape import Tape
 from mensura.stems.ellipse import circle
 from mensura.teaching.answers.reply import Reply
-from mensura.teaching.games.editions import Draws, draws, of_edition
+from mensura.teaching.games.round_draws import Draws, draws, of_edition
 
 #: The latest edition, which is played, and what the draws are for.
 EDITION = 1
@@ -210,8 +210,8 @@ class PictureRound:
         """What is asked."""
         thing = "a girth tape" if self.instrument == "tape" else "calipers"
         return (
-            f"A round stem, {self.diameter_cm:g} cm thick (made up), is measured with {thing}. "
-            "What is wrong in this picture, if anything?"
+            f"A round, upright stem, {self.diameter_cm:g} cm thick (made up), is measured with "
+            f"{thing}. What is wrong in this picture, if anything?"
         )
 
     def text(self, choice: str) -> str:
@@ -244,9 +244,9 @@ class PictureRound:
     def _because(self) -> str:
         if self.fault == SOUND:
             right = (
-                "Level, taut, flat on clear bark, at 1.3 m"
+                "Square to the stem, taut, flat on clear bark, at 1.3 m"
                 if self.instrument == "tape"
-                else "Beam level and against the stem, jaws parallel"
+                else "Beam square to the stem and against it, jaws parallel"
             )
             return f"{right}: it reads {self.true_cm:.1f} cm, and that is what is there."
         return (

@@ -14,11 +14,18 @@ from typing import Any
 from mensura.checks import MeasureError
 from mensura.instruments.materials import MATERIALS
 from mensura.teaching.answers.reply import Reply
-from mensura.teaching.games.causes import CAUSES, STRETCH_PERCENT, Cause, Evidence, fits
-from mensura.teaching.games.editions import Draws, draws, of_edition
+from mensura.teaching.games.causes import (
+    CAUSES,
+    SHRINK_PERCENT,
+    STRETCH_PERCENT,
+    Cause,
+    Evidence,
+    fits,
+)
+from mensura.teaching.games.round_draws import Draws, draws, of_edition
 
 #: The latest edition, which is played, and what the draws are for.
-EDITION = 1
+EDITION = 2
 PURPOSE = "what went wrong"
 
 #: Less than this is not worth explaining.
@@ -139,7 +146,11 @@ def _attempt(seed: int, draw: Draws, drawn: str, causes: Mapping[str, Cause]) ->
         others.pop(int(draw.share(f"offered {place}") * len(others))) for place in range(1, OFFERED)
     ]
     hinted = {drawn, *offered[: HINTED - 1]}
-    known = {"temperature": ("plastic",), "stretch": tuple(STRETCH_PERCENT)[:4]}
+    known = {
+        "temperature": ("plastic",),
+        "stretch": tuple(STRETCH_PERCENT)[:4],
+        "shrinking": tuple(SHRINK_PERCENT),
+    }
     material = draw.pick("material", known.get(drawn, tuple(MATERIALS)))
     choices = tuple(key for key in causes if key == drawn or key in offered)
     if "temperature" in choices and MATERIALS[material].least_per_c is None:

@@ -7,7 +7,7 @@ from typing import Any
 
 from mensura.checks import FloatArray
 from mensura.estimates.comparison import Comparison, compare
-from mensura.instruments.band_way import band_curve_cm, climber_middle_cm
+from mensura.instruments.band_curve import band_curve_cm, climber_middle_cm
 from mensura.instruments.fault import LAY
 from mensura.instruments.faults import faults_in, settings_of
 from mensura.instruments.lay import Lay

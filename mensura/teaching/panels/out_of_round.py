@@ -10,22 +10,28 @@ from types import MappingProxyType
 import numpy as np
 
 from mensura.checks import FloatArray, kept
-from mensura.estimates.areas import area_from_diameters_cm2
-from mensura.estimates.comparison import Comparison, compare, first_turn_deg
+from mensura.estimates.areas import (
+    area_from_diameters_cm2,
+    area_from_girth_cm2,
+    over_percent,
+)
+from mensura.estimates.comparison import Comparison, compare, nearer_spans_deg
 from mensura.estimates.out_of_round import (
     classroom_over_percent,
     one_reading_over_percent,
-    tape_over_percent,
     two_readings_over_percent,
 )
 from mensura.instruments.lay import Lay
 from mensura.stems.bark import rough_oval
+from mensura.stems.ellipse import Ellipse
+from mensura.stems.rippled import fourth_ripple_cm as own_ripple_cm
 from mensura.stems.section import Section
 from mensura.teaching.controls import Control, Switch
 
 CONTROLS = (
     Control("first_cm", "first diameter", "cm", 35, 70, 0.5, 60, "Stem"),
     Control("second_cm", "second diameter", "cm", 35, 70, 0.5, 48, "Stem"),
+    Control("fourth_ripple_cm", "fourth ripple", "cm", -0.3, 0.3, 0.01, 0, "Stem"),
     Control("ridges", "ridges of bark", "", 3, 60, 1, 28, "Stem", whole=True),
     Control("furrow_depth_cm", "furrow depth", "cm", 0, 3, 0.1, 1, "Stem"),
     Control("tilt_deg", "tilt", "°", 0, 20, 0.5, 3, "Tape"),
@@ -34,7 +40,10 @@ CONTROLS = (
 )
 SWITCHES = (Switch("marked", "mark where the tape wins", "Calipers"),)
 
-SMOOTH = {"furrow_depth_cm": 0.0, "tilt_deg": 0.0}
+SMOOTH = {"fourth_ripple_cm": 0.0, "furrow_depth_cm": 0.0, "tilt_deg": 0.0}
+
+#: A smooth stem that looks like the ellipse, and on which its rule is upside down.
+UPSIDE_DOWN = SMOOTH | {"first_cm": 60.0, "second_cm": 48.0, "fourth_ripple_cm": 0.17}
 
 #: Axis ratios of the curves, and turns of the calipers: enough points for a smooth line.
 RATIOS = np.linspace(0.5, 1.0, 61)
@@ -53,16 +62,21 @@ BARK_SEED = 7
 class OutOfRound:
     """All that the panel shows of one stem.
 
-    first_cm, second_cm, axis_ratio: of the smooth outline; edge_cm, hull_cm: points; result: the
-    comparison; lay: the tape's; caliper_direction_deg: of the first width; smooth_exact_percent,
-    smooth_classroom_percent: a level tape on the smooth outline, exactly and by the blackboard's
-    formula; curves_percent: overestimation at RATIOS, by practice; shares: calipers' error over
-    the tape's at TURNS_DEG, by practice; limits_deg: turn at which the tape becomes nearer, by
-    practice, None for never; marked: whether the limits are shown.
+    first_cm, second_cm: of the ellipse; added_cm, fourth_cm: the ripple added to it, and the
+    smooth outline's whole fourth ripple; axis_ratio: of the smooth outline; edge_cm, hull_cm:
+    points; result: the comparison; lay: the tape's; caliper_direction_deg: of the first width;
+    smooth_exact_percent: a level tape on the smooth outline, exactly; smooth_classroom_percent:
+    the blackboard's claim for the ellipse; curves_percent: overestimation of ellipses at RATIOS,
+    by practice; shares: calipers' error over the tape's at TURNS_DEG, by practice; nearer_deg:
+    from and up to which turn, from 0° to 45°, the calipers are nearer, by practice, empty for
+    never; limits_deg: the first turn at which that changes, None where it does not; marked:
+    whether the limits are shown.
     """
 
     first_cm: float
     second_cm: float
+    added_cm: float
+    fourth_cm: float
     axis_ratio: float
     edge_cm: FloatArray
     hull_cm: FloatArray
@@ -73,6 +87,7 @@ class OutOfRound:
     smooth_classroom_percent: float
     curves_percent: Mapping[str, FloatArray]
     shares: dict[str, FloatArray]
+    nearer_deg: dict[str, tuple[tuple[float, float], ...]]
     limits_deg: dict[str, float | None]
     marked: bool
 
@@ -80,6 +95,7 @@ class OutOfRound:
 def numbers(
     first_cm: float,
     second_cm: float,
+    fourth_ripple_cm: float,
     ridges: int,
     furrow_depth_cm: float,
     tilt_deg: float,
@@ -89,46 +105,58 @@ def numbers(
 ) -> OutOfRound:
     """What the panel shows for a state of its controls.
 
-    first_cm, second_cm: diameters of the smooth oval; ridges, furrow_depth_cm: of its bark;
-    tilt_deg, tilt_direction_deg: of the tape; caliper_direction_deg: of the first width; marked:
-    whether the limits are shown.
+    first_cm, second_cm: diameters of the ellipse; fourth_ripple_cm: added to its reach; ridges,
+    furrow_depth_cm: of its bark; tilt_deg, tilt_direction_deg: of the tape; caliper_direction_deg:
+    of the first width; marked: whether the limits are shown.
 
     >>> from mensura.teaching.controls import starting
     >>> shown = numbers(**starting(CONTROLS, SWITCHES) | SMOOTH)
     >>> round(shown.result.tape_over_percent, 4), round(shown.smooth_classroom_percent, 4)
     (1.8764, 2.5)
     """
-    first, second = first_cm, second_cm
+    # a slider counts its steps up from its least: what is nearly nothing is none
+    added = round(fourth_ripple_cm, 6)
     lay = Lay(tilt_deg, tilt_direction_deg)
     turn = caliper_direction_deg
-    depth = furrow_depth_cm
-    stem = rough_oval(first, second, ridges, depth, BARK_SEED)
+    stem = rough_oval(first_cm, second_cm, ridges, furrow_depth_cm, BARK_SEED, added)
+    smooth = rough_oval(first_cm, second_cm, 0, 0.0, BARK_SEED, added)
+    by_tape = area_from_girth_cm2(smooth.taut_girth_cm)
     result = compare(stem, lay, turn)
     shares = _shares(stem, result.true_area_cm2, result.tape_area_cm2)
     half = TURNS_DEG <= 45
-    limits = {
-        practice: None
+    nearer = {
+        practice: ()
         if np.isnan(share).any()
-        else first_turn_deg(TURNS_DEG[half], share[half] - 1)
+        else nearer_spans_deg(TURNS_DEG[half], share[half] - 1)
         for practice, share in shares.items()
     }
-    ratio = min(first, second) / max(first, second)
+    across = sorted((first_cm + 2 * added, second_cm + 2 * added))
     return OutOfRound(
-        first_cm=first,
-        second_cm=second,
-        axis_ratio=ratio,
+        first_cm=first_cm,
+        second_cm=second_cm,
+        added_cm=added,
+        fourth_cm=own_ripple_cm(Ellipse(first_cm, second_cm)) + added,
+        axis_ratio=across[0] / across[1],
         edge_cm=stem.outline_cm(),
         hull_cm=stem.hull_cm,
         result=result,
         lay=lay,
         caliper_direction_deg=turn,
-        smooth_exact_percent=float(tape_over_percent(ratio)),
-        smooth_classroom_percent=float(classroom_over_percent(ratio)),
-        curves_percent=_curves(turn if first >= second else 90 - turn),
+        smooth_exact_percent=float(over_percent(by_tape, smooth.area_cm2)),
+        smooth_classroom_percent=float(
+            classroom_over_percent(min(first_cm, second_cm) / max(first_cm, second_cm))
+        ),
+        curves_percent=_curves(turn if first_cm >= second_cm else 90 - turn),
         shares=shares,
-        limits_deg=limits,
+        nearer_deg=nearer,
+        limits_deg={practice: _first_change(spans) for practice, spans in nearer.items()},
         marked=marked,
     )
+
+
+def _first_change(spans: tuple[tuple[float, float], ...]) -> float | None:
+    """The first turn, above 0° and below 45°, at which the nearer one changes."""
+    return next((turn for span in spans for turn in span if 0 < turn < 45), None)
 
 
 # What hangs on the stem alone is kept: turning the calipers does not measure it anew.

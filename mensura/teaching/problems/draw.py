@@ -3,7 +3,7 @@
 Numbers come from a keyed hash of key, set, student, family and try, and from nothing else. A draw
 is passed over, and the next one taken, where a slip would land within tolerance of the answer or of
 another slip: a wrong answer must never look right, nor be called by the wrong name. Which draws
-those are is a rule of the family's edition (:mod:`mensura.teaching.problems.editions`). Numbers
+those are is a rule of the family's edition (:mod:`mensura.teaching.problems.given_out`). Numbers
 that were given out, and kept with their edition, are read back instead of being drawn anew.
 """
 
@@ -13,19 +13,29 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from mensura.checks import MeasureError, whole
 from mensura.draws import uniforms
-from mensura.teaching.answers.reply import Asked, KnownSlip
+from mensura.teaching.answers.reply import (
+    FIGURES_ON_THE_WAY,
+    Asked,
+    Early,
+    KnownSlip,
+    figures_told,
+)
 from mensura.teaching.problems.codes import plain
-from mensura.teaching.problems.editions import work
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT, Family, Given
+from mensura.teaching.problems.given_out import work
+from mensura.teaching.problems.rounding_roads import early
 from mensura.teaching.problems.vocabulary import meaning
 from mensura.written import minus, rounded
 
 _CODE = re.compile(r"[A-Za-z0-9][A-Za-z0-9_.-]{0,19}")
-_MOST_DRAWS = 400
+
+#: One of five that is to stand out by one sign alone, and by no other, takes about a hundred.
+_MOST_DRAWS = 4000
 
 #: A student's numbers are counted from 1 to this.
 MOST_TRIES = 100_000
@@ -35,10 +45,10 @@ MOST_TRIES = 100_000
 class Problem:
     """A problem with its numbers.
 
-    family: what it is one of; student, key, set_name, try_number: what the numbers come from;
-    numbers: name → number; answer: in the family's unit; tolerance: how far a right answer may be
-    off, in that unit; slips: those that can be told apart on these numbers, with theirs; edition:
-    of the family, in which the numbers were given out.
+    family: what it is one of, in the form of its edition; student, key, set_name, try_number: what
+    the numbers come from; numbers: name → number; answer: in the family's unit; tolerance: how far
+    a right answer may be off, in that unit; slips: those that can be told apart on these numbers,
+    with theirs; edition: of the family, in which the numbers were given out.
     """
 
     family: Family
@@ -63,7 +73,13 @@ class Problem:
             exact=self.family.exact,
             asks_unit=self.family.asks_unit,
             figures=self.figures,
+            counts_as=self.family.counts_as,
+            early=self._early,
         )
+
+    @cached_property
+    def _early(self) -> tuple[Early, ...]:
+        return early(self.family, Given(self.numbers))
 
     @property
     def tolerance_percent(self) -> float:
@@ -81,7 +97,11 @@ class Problem:
     @property
     def text(self) -> str:
         """The problem in words, with its numbers and how exactly it is asked."""
-        return f"{self._filled(self.family.text)} {self.told_tolerance}"
+        text = self._filled(self.family.text)
+        keep = self.asked.figures_on_the_way
+        if keep > FIGURES_ON_THE_WAY and "figures" not in text:
+            text += f" Keep {figures_told(keep)} on the way."
+        return f"{text} {self.told_tolerance}"
 
     @property
     def told_tolerance(self) -> str:
@@ -165,6 +185,7 @@ def draw(
     try_number = whole(try_number, "try", at_least=1, at_most=MOST_TRIES)
     newest = family.edition
     asked = newest if edition is None else whole(edition, "edition", at_least=1, at_most=newest)
+    family = family.form(asked)
     for attempt in range(_MOST_DRAWS):
         parts = ("problem", key, set_name, student, family.key, str(try_number), str(attempt))
         # each part with its length, so that no key can borrow from its neighbour
@@ -193,15 +214,17 @@ def read_back(
     """A problem with the numbers that were given out; None if the family never had such numbers.
 
     family, student, key, set_name, try_number: as for :func:`draw`; numbers: name → number, as they
-    were kept; edition: in which they were given out. Nothing that came later passes them over.
+    were kept; edition: in which they were given out, whose form it is read back in. Nothing that
+    came later in this form passes them over.
     """
     student, key, set_name = checked(student, key, set_name)
+    family = family.form(edition)
     if set(numbers) != {quantity.name for quantity in family.given}:
         return None
     kept = {quantity.name: float(numbers[quantity.name]) for quantity in family.given}
     if not all(quantity.holds(kept[quantity.name]) for quantity in family.given):
         return None
-    found = work(family, kept, 1)
+    found = work(family, kept, family.from_edition)
     if found is None:
         return None
     return Problem(family, student, key, set_name, try_number, kept, *found, edition)

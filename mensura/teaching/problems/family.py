@@ -14,7 +14,8 @@ family
   (`apart_since`), a stricter choice of draws (`fits_since`); a slip may be `retired`;
 - may never change: `key`, `unit`, `exact`, `given` (order, ranges, steps), `fits`, what `answer`
   and the slips of the first edition compute, and a choice of draws once it has come. Where one of
-  these is wrong, a new family with a key of its own takes the old one's place.
+  these is wrong, a new form takes the old one's place: a family of the same key that holds from a
+  later edition on (`from_edition`) and keeps the old one (`before`) for what was given out.
 Golden digests of many draws, edition by edition, hold this (tests/teaching/problems/golden.json).
 """
 
@@ -23,8 +24,9 @@ from __future__ import annotations
 import re
 import string
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
+from functools import cached_property
 from types import MappingProxyType
 from typing import Any
 
@@ -115,11 +117,16 @@ class Quantity:
         if not 0 < self.step <= self.greatest - self.least:
             raise MeasureError(self.name, self.step, unit, "a step that fits into the range")
 
-    @property
+    @cached_property
+    def _written(self) -> tuple[Decimal, Decimal]:
+        """Least and step, as they are written."""
+        return Decimal(str(self.least)), Decimal(str(self.step))
+
+    @cached_property
     def count(self) -> int:
         """How many numbers may be drawn."""
-        least, greatest, step = (Decimal(str(x)) for x in (self.least, self.greatest, self.step))
-        return int((greatest - least) / step) + 1
+        least, step = self._written
+        return int((Decimal(str(self.greatest)) - least) / step) + 1
 
     @property
     def digits(self) -> int:
@@ -133,7 +140,8 @@ class Quantity:
 
         index: from 0 to count − 1.
         """
-        return float(Decimal(str(self.least)) + index * Decimal(str(self.step)))
+        least, step = self._written
+        return float(least + index * step)
 
     def holds(self, value: float) -> bool:
         """Whether a number may have been drawn.
@@ -198,7 +206,10 @@ class Family:
     if the answer is a number of a list or a count, which is right or wrong; asks_unit: whether the
     unit must be typed; picture: what is drawn beside it; source: of the method, a key in brackets
     or "common practice, no source"; fits_since: edition, from 2 on → which draws it still gives
-    out, of those that the editions before it do. What of it may change later is said above.
+    out, of those that the editions before it do; counts_as: other units, each with how many of the
+    answer's it stands for in this problem, whatever it holds elsewhere; from_edition: edition from
+    which on this form holds, 1 for the first; before: the form that held until then, None for the
+    first. What of it may change later is said above.
     Raises MeasureError for a part that is missing or does not fit.
     """
 
@@ -219,18 +230,31 @@ class Family:
     asks_unit: bool = False
     picture: str = "numbers"
     fits_since: Mapping[int, Callable[[Any], bool]] = field(default_factory=dict)
+    counts_as: Mapping[str, float] = field(default_factory=dict)
+    from_edition: int = 1
+    before: Family | None = None
 
     @property
     def edition(self) -> int:
         """The newest edition, from 1: what is drawn now is given out in it."""
         later = [slip.apart_since or slip.since for slip in self.slips]
-        return max([1, *later, *self.fits_since])
+        return max([self.from_edition, *later, *self.fits_since])
+
+    def form(self, edition: int) -> Family:
+        """The form that holds in an edition: this one, or one before it.
+
+        edition: from 1; one that is still to come has the newest form.
+        """
+        found = self
+        while found.before is not None and edition < found.from_edition:
+            found = found.before
+        return found
 
     def __post_init__(self) -> None:
         # the bank keeps one of each and hands it to everybody
         for part in ("given", "hints", "slips"):
             object.__setattr__(self, part, tuple(getattr(self, part)))
-        for part in ("steps", "fits_since"):
+        for part in ("steps", "fits_since", "counts_as"):
             object.__setattr__(self, part, MappingProxyType(dict(getattr(self, part))))
         if not _KEY.fullmatch(self.key):
             raise MeasureError("key", self.key, "", "small letters, digits and dashes")
@@ -243,6 +267,7 @@ class Family:
             raise MeasureError("slips", named, "", "at least three slips")
         for edition in self.fits_since:
             whole(edition, "fits_since", at_least=2, at_most=MOST_EDITIONS)
+        self._check_forms()
         names = [slip.name for slip in self.slips]
         if len(set(names)) < len(names) or not all(_KEY.fullmatch(name) for name in names):
             raise MeasureError("slips", ", ".join(names), "", "different names like no-pi")
@@ -262,6 +287,16 @@ class Family:
         if "answer" not in fields_of(self.solution):
             raise MeasureError("solution", self.key, "", "{answer} in the worked solution")
 
+    def _check_forms(self) -> None:
+        """A later form knows the one before it, which is of the same key and topic and older."""
+        if self.before is None:
+            whole(self.from_edition, "from_edition", at_least=1, at_most=1)
+            return
+        least = self.before.from_edition + 1
+        whole(self.from_edition, "from_edition", at_least=least, at_most=MOST_EDITIONS)
+        if (self.before.key, self.before.topic) != (self.key, self.topic):
+            raise MeasureError("before", self.before.key, "", f"a form of {self.key}, in its topic")
+
     @staticmethod
     def _check_names(part: str, text: str, known: set[str]) -> None:
         unknown = fields_of(text) - known
@@ -271,6 +306,38 @@ class Family:
 
 def _any_draw(_: Any) -> bool:
     return True
+
+
+def clear_of(answer: Compute, within_percent: float, *wrong: Compute) -> Callable[[Any], bool]:
+    """A choice of draws, for `fits_since`: none on which a wrong method is near the answer by luck.
+
+    answer: the right method; within_percent: how near is too near, of the answer; wrong: other
+    methods.
+    """
+
+    def clear(q: Any) -> bool:
+        right = float(answer(q))
+        least = within_percent / 100 * abs(right)
+        return all(abs(float(one(q)) - right) > least for one in wrong)
+
+    return clear
+
+
+def renew(
+    families: list[Family], key: str, edition: int, *, ranges: Sequence[Quantity] = (), **parts: Any
+) -> None:
+    """Puts a later form of a family into the old one's place in a topic's list.
+
+    families: the list; key: of the family; edition: from which on the new form holds; ranges: those
+    quantities that are drawn otherwise from then on; parts: other fields of `Family` that change.
+    """
+    place = [one.key for one in families].index(key)
+    old = families[place]
+    by_name = {one.name: one for one in ranges}
+    given = [by_name.get(one.name, one) for one in old.given]
+    families[place] = replace(
+        old, **{"given": given, **parts, "from_edition": edition, "before": old}
+    )
 
 
 def fields_of(text: str) -> set[str]:

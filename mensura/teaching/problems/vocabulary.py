@@ -68,6 +68,7 @@ QUANTITIES: dict[str, Meaning] = {
     "bark_factor": Meaning("", "diameter under bark over that over bark", "bark factor"),
     # condition of a tape, and calipers
     "stretch_percent": Meaning("%", "stretch of the band", "stretch"),
+    "shrink_percent": Meaning("%", "shrinkage of the band", "shrinkage"),
     "worn_start_cm": Meaning("cm", "length missing at the band's start", "worn away"),
     "temperature_c": Meaning("°C", "temperature of the band", "temperature"),
     "zero_error_cm": Meaning("cm", "reading of the closed calipers", "closed, they read"),
@@ -108,6 +109,16 @@ QUANTITIES: dict[str, Meaning] = {
         for k in range(1, 9)
     },
     **{f"reading_{k}_cm": Meaning("cm", f"reading {k}") for k in range(1, 9)},
+    **{
+        f"width_{k}_cm": Meaning("cm", f"width by calipers of stem {k}", f"width {k}")
+        for k in range(1, 9)
+    },
+    **{
+        f"difference_{k}_cm": Meaning(
+            "cm", f"difference of both tapings of stem {k}", f"tapings {k} differ by"
+        )
+        for k in range(1, 9)
+    },
 }
 
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from math import isqrt
 from typing import Any
 
-from mensura.teaching.proof.bounds import (
+from mensura.teaching.proof.limits import (
     HIGHEST_DEGREE,
     MOST_NUMBER_ROOTS,
     MOST_ROOTS,

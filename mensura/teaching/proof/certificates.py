@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, ClassVar
 
-from mensura.teaching.proof.letters import is_zero, letters, sign_of, worked_out
 from mensura.teaching.proof.steps import ENOUGH, THEREFORE, Certificate, Checked, ProofError, Step
+from mensura.teaching.proof.symbols import is_zero, letters, sign_of, worked_out
 
 #: Makes an expression from the letters.
 Maker = Callable[[Any], Any]

@@ -13,8 +13,8 @@ from typing import Any, Literal
 
 from mensura.teaching.proof.certificates import demand, difference, in_letters, kind_of, unfolded
 from mensura.teaching.proof.certificates_integral import forwards
-from mensura.teaching.proof.letters import is_zero, letters, sign_of, simplified, worked_out
 from mensura.teaching.proof.steps import THEREFORE, Certificate, Checked, Step
+from mensura.teaching.proof.symbols import is_zero, letters, sign_of, simplified, worked_out
 
 
 @dataclass(frozen=True)

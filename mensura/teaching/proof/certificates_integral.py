@@ -18,8 +18,8 @@ from mensura.teaching.proof.certificates import (
     kind_of,
     unfolded,
 )
-from mensura.teaching.proof.letters import is_zero, letters, sign_of, simplified, worked_out
 from mensura.teaching.proof.steps import THEREFORE, Certificate, Checked, Step
+from mensura.teaching.proof.symbols import is_zero, letters, sign_of, simplified, worked_out
 
 
 @dataclass(frozen=True)

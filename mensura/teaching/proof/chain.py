@@ -14,9 +14,9 @@ from typing import Any
 
 from mensura.checks import MeasureError
 from mensura.teaching.proof.asides import leading_arrow
-from mensura.teaching.proof.bounds import ANY
 from mensura.teaching.proof.hints import GIVEN, THEOREM, Expected, next_line, same_sides
 from mensura.teaching.proof.judge import judge, shows_square
+from mensura.teaching.proof.limits import ANY
 from mensura.teaching.proof.notation import read_line
 from mensura.teaching.proof.steps import ENOUGH, SIGNS, THEREFORE
 from mensura.teaching.proof.verdict import (

@@ -9,8 +9,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from mensura.teaching.proof.algebra import Algebra
-from mensura.teaching.proof.bounds import ANY, TooInvolved, Undefined
 from mensura.teaching.proof.judge import judge, shows_square
+from mensura.teaching.proof.limits import ANY, TooInvolved, Undefined
 from mensura.teaching.proof.notation import Unreadable, read_line
 from mensura.teaching.proof.verdict import EQUIVALENT
 

@@ -16,8 +16,8 @@ from fractions import Fraction
 
 from mensura.checks import MeasureError
 from mensura.teaching.proof.algebra import MIXED, Algebra, dimension
-from mensura.teaching.proof.bounds import A_LONGER, ANY, B_LONGER, TooInvolved, Undefined
 from mensura.teaching.proof.examples import counterexample, counterexample_among, mixed, sides_at
+from mensura.teaching.proof.limits import A_LONGER, ANY, B_LONGER, TooInvolved, Undefined
 from mensura.teaching.proof.moves import named_factor, named_move
 from mensura.teaching.proof.notation import Line, Unreadable, read_line
 from mensura.teaching.proof.patience import OutOfTime, deciding

@@ -14,8 +14,8 @@ from fractions import Fraction
 from typing import Any
 
 from mensura.teaching.proof.algebra import Algebra
-from mensura.teaching.proof.bounds import B_LONGER
 from mensura.teaching.proof.formula import formula
+from mensura.teaching.proof.limits import B_LONGER
 from mensura.teaching.proof.notation import Node, raised, written
 from mensura.teaching.proof.patience import tick
 from mensura.teaching.proof.signs import signs_of, value_at

@@ -49,10 +49,10 @@ _now = _Decision()
 
 
 @contextmanager
-def deciding(steps: int = MOST_STEPS, seconds: float = MOST_SECONDS) -> Iterator[None]:
+def deciding(steps: int = MOST_STEPS, limit_s: float = MOST_SECONDS) -> Iterator[None]:
     """A stretch of work that may take so long; a stretch within another shares its time.
 
-    steps, seconds: the most. Raises OutOfTime within the stretch.
+    steps, limit_s: the most, in calls and in seconds. Raises OutOfTime within the stretch.
 
     >>> with deciding():
     ...     tick()
@@ -62,7 +62,7 @@ def deciding(steps: int = MOST_STEPS, seconds: float = MOST_SECONDS) -> Iterator
         return
     start = time.thread_time()
     _now.running, _now.counting, _now.left = True, False, steps
-    _now.end, _now.counted_from = start + seconds, start + min(_COUNTED_FROM, seconds / 10)
+    _now.end, _now.counted_from = start + limit_s, start + min(_COUNTED_FROM, limit_s / 10)
     try:
         yield
     finally:

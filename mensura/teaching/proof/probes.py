@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 from typing import Any
 
-from mensura.teaching.proof.bounds import TooInvolved
+from mensura.teaching.proof.limits import TooInvolved
 from mensura.teaching.proof.patience import brace, tick
 from mensura.teaching.proof.quantities import Quantities
 from mensura.teaching.proof.signs import Cell, along

@@ -11,7 +11,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
-from mensura.teaching.proof.bounds import (
+from mensura.teaching.proof.limits import (
     ANY,
     MOST_NUMBER_ROOTS,
     MOST_PRODUCTS,

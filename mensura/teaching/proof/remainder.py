@@ -135,10 +135,8 @@ def _factors(algebra: Algebra, before: Any, after: Any, meet: bool) -> Iterator[
     ]  # fmt: skip
     if any(weight is None for weight in weights):
         kept = _kept(before, after)
-        simple = [
-            Fraction(up, down) for up, down in ((2, 1), (1, 2), (4, 1), (1, 4), (3, 1), (1, 3))
-        ]
-        yield from map(algebra.number, (*kept, *simple))
+        simple = [Fraction(times) for times in (2, 4, 3)]
+        yield from map(algebra.number, (*kept, *simple, *(1 / one for one in simple)))
         for monomial in _mixed_monomials(algebra, before, after):
             for number in (1, 2, Fraction(1, 2)):
                 yield monomial * algebra.number(Fraction(number))

@@ -32,12 +32,11 @@ from mensura.teaching.proof.steps import THEREFORE, Road, Step
 _TITLE = "The other side: calipers off the axes"
 
 _SAYS = (
-    "That two readings at right angles are nearer the truth than the tape is proved here for an "
-    "ellipse near its axes only: within about 22.5° for their arithmetic mean, about 30° for their "
-    "product, in leading order for slightly oval ones. On other sections, ovals that differ from "
-    "an ellipse by a millimetre among them, calipers may be nearer or farther at any angle. On an "
-    "ellipse's axes the product is exact. At 45° both claim all that the classroom's girth blames "
-    "on the tape. Over random directions one "
+    "Of two readings at right angles we prove that they are nearer the truth than the tape only "
+    "for an ellipse near its axes: within about 22.5° for their arithmetic mean, about 30° for "
+    "their product, in leading order for slightly oval ones. On other sections they may be nearer "
+    "or farther at any angle. On the axes of an ellipse the product is exact. At "
+    "45° both claim all that the classroom's girth blames on the tape. Over random directions one "
     "reading is biased more than the tape, the arithmetic mean of two as much in leading order, "
     "their product less; all of them vary with the hand's choice, the tape does not. The mean "
     "width over all directions is the taut girth over π, so more readings come to the tape's "

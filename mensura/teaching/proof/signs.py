@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
-from mensura.teaching.proof.bounds import A_LONGER, B_LONGER, TooInvolved
+from mensura.teaching.proof.limits import A_LONGER, B_LONGER, TooInvolved
 from mensura.teaching.proof.patience import brace, tick
 from mensura.teaching.proof.quantities import Quantities, factors_of, sqf_part_of
 

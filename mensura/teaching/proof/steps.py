@@ -121,7 +121,7 @@ class Step:
 
     def relation(self) -> Any:
         """The line as a relation of sympy, made when asked."""
-        from mensura.teaching.proof.letters import letters
+        from mensura.teaching.proof.symbols import letters
 
         return self.statement(letters())
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Any
 
 from mensura.teaching.proof.algebra import Algebra
-from mensura.teaching.proof.bounds import A_LONGER, ANY, TooInvolved, Undefined
+from mensura.teaching.proof.limits import A_LONGER, ANY, TooInvolved, Undefined
 from mensura.teaching.proof.moves import named_factor, raised_to
 from mensura.teaching.proof.notation import Line, Node
 from mensura.teaching.proof.signs import order_at, signs_of

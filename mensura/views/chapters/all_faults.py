@@ -31,7 +31,7 @@ from mensura.teaching.panels.all_faults import (
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
-from mensura.views.kit.words import table_html
+from mensura.views.kit.table import table_html
 from mensura.written import signed
 
 
@@ -72,7 +72,7 @@ class AllFaultsPicture(Picture[AllFaults]):
     height_px = 640
 
     #: What the axes reach: cm on the girth, per cent of area, cm on a width.
-    GIRTH_CM = (-9.0, 22.0)
+    GIRTH_CM = (-9.0, 23.0)
     AREA_PERCENT = (-18.0, 40.0)
     WIDTH_CM = (-4.0, 4.4)
 

@@ -19,7 +19,7 @@ from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
-from mensura.views.kit.words import table_html
+from mensura.views.kit.table import table_html
 from mensura.written import minus, signed
 
 #: Where each fault is seen, beside its bar: the artists that it moves.

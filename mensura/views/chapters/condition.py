@@ -26,7 +26,7 @@ from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
-from mensura.views.kit.words import table_html
+from mensura.views.kit.table import table_html
 from mensura.written import signed
 
 #: Where each fault is seen, beside its bar: the artists that it moves.
@@ -35,6 +35,7 @@ DRAWN = {
     "temperature": ("end_marks", "read_word"),
     "pull": ("end_marks", "read_word"),
     "stretch": ("end_marks", "read_word"),
+    "shrinking": ("end_marks", "read_word"),
     "worn start": ("gone", "start_marks", "read_word"),
     "rounding": ("read_word",),
 }
@@ -128,7 +129,7 @@ class ConditionPicture(Picture[ConditionShown]):
     PX_PER_CM = 40
     START_CM = (1.5, 6.5)
     END_CM = (6.0, 6.0)
-    LEAST_CM, MOST_CM = -7.0, 5.0
+    LEAST_CM, MOST_CM = -7.0, 9.0
 
     def draw(self, figure: Any) -> None:
         """The still parts on `figure`, then the moving artists."""
@@ -166,7 +167,7 @@ class ConditionPicture(Picture[ConditionShown]):
             {key: key for key in FAULTS},
             self.LEAST_CM,
             self.MOST_CM,
-            range(-6, 5, 2),
+            range(-6, 9, 2),
             look.TAPE,
             3,
         )
@@ -230,8 +231,8 @@ def readout(n: ConditionShown) -> str:
     )
     if n.tape.resolution_cm:
         undone = (
-            "The way back undoes thickness, temperature, pull, stretch and worn start exactly. "
-            "What was rounded away is gone: up to "
+            "The way back undoes thickness, temperature, pull, stretch, shrinking and worn start "
+            "exactly. What was rounded away is gone: up to "
             f"{n.back.rounding_cm:g} cm of the reading, always downwards."
         )
     else:
@@ -239,7 +240,8 @@ def readout(n: ConditionShown) -> str:
     material = n.tape.material
     return (
         table_html(names, body) + f"<p>{undone}</p>"
-        f"<p>Assumed: a round stem, a level band; {material} with "
+        f"<p>Assumed: a round stem, a level band, the same pull all along, as on a smooth post "
+        f"(on bark friction takes a part of it); {material} with "
         f"{n.tape.expansion_per_c * 1e6:g} millionths per °C and EA = {n.tape.stiffness_n:.0f} N"
         f"{' (our assumption)' if material == 'fibreglass' else ''}; true at {REFERENCE_C:g} °C "
         f"and {REFERENCE_N:g} N.</p>"

@@ -18,7 +18,7 @@ from mensura.teaching.panels.girth import CONTROLS, GirthShown, numbers
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
-from mensura.views.kit.words import table_html
+from mensura.views.kit.table import table_html
 from mensura.written import signed
 
 #: The piece of band that is shown, and the girths of the curve.

@@ -27,7 +27,7 @@ from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
-from mensura.views.kit.words import table_html
+from mensura.views.kit.table import table_html
 from mensura.written import minus, signed
 
 #: Where each fault is seen, beside its bar: the artists that it moves.
@@ -62,7 +62,7 @@ class LayingPicture(Picture[Laying]):
         figure.text(
             846 / 860,
             208 / 560,
-            "dashed: a level band round the clean stem",
+            "dashed: a band square to the stem's axis, round the clean stem",
             ha="right",
             va="center_baseline",
         )
@@ -194,10 +194,11 @@ def readout(n: Laying) -> str:
     )
     return (
         table_html(names, body)
-        + f"<p>Taut, level girth {girth:.2f} cm, as read {result.reading_cm:.2f} cm. Diameter "
-        f"{level_cm:.2f} became {read_cm:.2f} cm ({signed(read_cm - level_cm)} cm), and the area "
-        f"{signed(more)} %. Against the true area of the oval: {signed(result.tape_over_percent)} "
-        f"%, of which {signed(result.level_over_percent)} % are not the hand's fault.</p>"
+        + f"<p>Taut girth, square to the axis, {girth:.2f} cm, as read {result.reading_cm:.2f} cm. "
+        f"Diameter {level_cm:.2f} became {read_cm:.2f} cm ({signed(read_cm - level_cm)} cm), and "
+        f"the area {signed(more)} %. Against the true area of the oval: "
+        f"{signed(result.tape_over_percent)} %, of which "
+        f"{signed(result.level_over_percent)} % are not the hand's fault.</p>"
         "<p>The shares depend on the order in which the faults are taken (here from above); their "
         "sum does not. A share can fall below 0: a wander may undo part of a tilt. A twist has no "
         "exact model: its stand-off is what a class can measure. Assumed: friction holds the band "

@@ -15,7 +15,7 @@ class SourceList:
     KeyError for an unknown one.
 
     >>> str(SourceList("Berger2010"))[:42]
-    '[Berger2010] M. Berger, Geometry Revealed,'
+    '[Berger2010] M. Berger, 2010: Geometry Rev'
     """
 
     def __init__(self, *keys: str) -> None:

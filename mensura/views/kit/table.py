@@ -7,6 +7,7 @@ with, and HTML with real heads, which a page shows.
 
 from __future__ import annotations
 
+import html
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
@@ -40,7 +41,9 @@ SIGNED = {"over", "off", "add", "adds", "added"}
 LISTED = 3
 
 _FRAME = "border-collapse: collapse; font-size: 15px; margin: 0.3em 0"
-_SIDES = {"left": "text-align: left", "right": "text-align: right"}
+_CELL = "padding: 0.2em 0.7em; text-align: "
+#: A row's head is one line: it names the row.
+_HEAD = f"white-space: nowrap; {_CELL}"
 
 
 class Table:
@@ -74,7 +77,7 @@ class Table:
 
     def _repr_html_(self) -> str:
         heads = Markup().join(
-            Markup('<th scope="col" style="{}">{}</th>').format(_SIDES[self.sides[name]], text)
+            Markup('<th scope="col" style="{}">{}</th>').format(_CELL + self.sides[name], text)
             for name, text in self.heads.items()
         )
         rows = Markup().join(
@@ -91,7 +94,7 @@ class Table:
         return Markup().join(
             Markup(
                 '<td style="{}">{}</td>' if later else '<th scope="row" style="{}">{}</th>'
-            ).format(_SIDES[self.sides[name]], cells[place])
+            ).format((_CELL if later else _HEAD) + self.sides[name], cells[place])
             for later, (name, cells) in enumerate(self.cells.items())
         )
 
@@ -218,3 +221,18 @@ def _cell(value: Any, after: int, with_sign: bool) -> str:
     if with_sign:
         return signed(value, after)
     return signed(value, after).lstrip("+")
+
+
+def table_html(names: Sequence[str], body: str, also: str = "") -> str:
+    """A panel's table: its column heads and the rows that are given.
+
+    names: of the columns; body: the rows as HTML; also: a further class, a blank before it.
+
+    >>> "<th scope='col'>Girth, cm</th>" in table_html(["Girth, cm"], "")
+    True
+    """
+    head = "".join(f"<th scope='col'>{html.escape(name)}</th>" for name in names)
+    return (
+        f"<table class='mensura-table{also}'><thead><tr>{head}</tr></thead>"
+        f"<tbody>{body}</tbody></table>"
+    )

@@ -12,12 +12,12 @@ from collections.abc import Callable
 from typing import Any
 
 from mensura.checks import MeasureError
-from mensura.disk.progress import Place, Progress, ProgressFile
+from mensura.disk.progress_file import Place, Progress, ProgressFile
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.codes import CaseError, ask_back, meant, plain
 from mensura.teaching.problems.draw import Problem, checked
 from mensura.teaching.problems.family import TOPICS
-from mensura.teaching.problems.progress import (
+from mensura.teaching.problems.mastery import (
     Attempt,
     Standing,
     by_topic,

@@ -12,7 +12,7 @@ from typing import Any
 
 import numpy as np
 
-from mensura.teaching.problems.progress import TopicProgress
+from mensura.teaching.problems.mastery import TopicProgress
 from mensura.views.kit import look, sketch
 from mensura.views.kit.live import Picture
 

@@ -21,7 +21,7 @@ from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
 from mensura.views.kit.frame import on_load
 from mensura.views.kit.live import Live, Picture, Still, draw_still
 from mensura.views.kit.panel import LivePanel, Panel
-from mensura.views.kit.words import table_html
+from mensura.views.kit.table import table_html
 from mensura.views.proof.charts import CurvePicture, RandomPicture, TurnPicture
 from mensura.views.proof.drawings import ExactStemPicture, SquaresPicture, StemPicture
 from mensura.views.proof.girth import ArcPicture, BoundsPicture

@@ -99,7 +99,7 @@ class CalipersDrawing(sketch.Sketch):
         for edge in (x - half, x + half):
             axes.plot([edge, edge], [low, high], color=look.BARK, lw=1.8)
         axes.plot([x - half - 64, x + half + 88], [y, y], color=look.QUIET, lw=1, ls=(0, (8, 4)))
-        sketch.words(axes, (x - half - 64, y + 30), "level", color=look.QUIET)
+        sketch.words(axes, (x - half - 64, y + 30), "square", color=look.QUIET)
         slope = np.radians(self.calipers.beam_slope_deg)
         along = np.array([np.cos(slope), np.sin(slope)])
         square = np.array([-along[1], along[0]])
@@ -131,6 +131,6 @@ class CalipersDrawing(sketch.Sketch):
             "the beam touches the stem; the fixed jaw stands at 90.0° to it and the sliding jaw at "
             f"{90 + self.calipers.jaw_lean_deg:.1f}°; their feet on the beam are "
             f"{self.foot_cm + self.diameter_cm / 2:.1f} cm apart. From the side, a dashed line is "
-            f"level; the beam crosses the left edge of the stem {places[0]} and the right edge "
-            f"{places[1]}."
+            f"square to the stem; the beam crosses the left edge of the stem {places[0]} and the "
+            f"right edge {places[1]}."
         )

@@ -74,8 +74,8 @@ class GrowthPicture(Picture[OrangeGirths]):
                 f"{first:.1f} to {last:.1f} cm² of area"
             )
         return (
-            "Two charts of five orange trees over 1582 days, girth and sectional area against "
-            "time: " + "; ".join(parts) + ". The areas fan out more than the girths."
+            "Two charts of five orange trees from day 118 to day 1582, girth and sectional area "
+            "against time: " + "; ".join(parts) + ". The areas fan out more than the girths."
         )
 
 
@@ -83,7 +83,7 @@ def orange_growth() -> Still:
     """The five orange trees [Draper1998]: girth and area against time.
 
     >>> orange_growth().alt[:41]
-    'Two charts of five orange trees over 1582'
+    'Two charts of five orange trees from day '
     """
     record = orange_girths()
     return draw_still(GrowthPicture(record), record)

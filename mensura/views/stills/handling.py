@@ -15,16 +15,16 @@ from mensura.views.kit.live import Still, draw_still
 
 
 class HowToHold(sketch.Sketch):
-    """The tape on a standing stem: its height, its level, and where it is read."""
+    """The tape on a standing stem: its height, square to the axis, and where it is read."""
 
     height_px = 500
     alt = (
-        "Left, a stem on sloping ground. The tape lies level round it at breast height, 1.3 m "
-        "measured up from the ground on the uphill side. A dead branch, a climber and loose bark "
-        "are pointed out: look up first, and free the bark under the band. Right above, the "
-        "section from above: the band goes once round, passes over its own tab and is pulled off "
-        "along the stem. Right below, a close-up: the zero line of the tab meets the scale at "
-        "126.3 cm. It is read there, not at the end of the tab."
+        "Left, an upright stem on sloping ground. The tape lies square to its axis, at breast "
+        "height, 1.3 m measured up from the ground on the uphill side. A dead branch, a climber "
+        "and loose bark are pointed out: look up first, and free the bark under the band. Right "
+        "above, the section from above: the band goes once round, passes over its own tab and is "
+        "pulled off along the stem. Right below, a close-up: the zero line of the tab meets the "
+        "scale at 126.3 cm. It is read there, not at the end of the tab."
     )
 
     def sketch(self, axes: Any) -> None:
@@ -53,7 +53,9 @@ class HowToHold(sketch.Sketch):
         axes.plot(
             [middle - 80, middle - half - 4], [high] * 2, color=look.TAPE, lw=1, ls=(0, (4, 3))
         )
-        sketch.words(axes, (middle - 84, high), "tape level", ha="right", color=look.TAPE)
+        sketch.words(
+            axes, (middle - 84, high), "tape square\nto the axis", ha="right", color=look.TAPE
+        )
         uphill = middle + half + 36
         axes.plot([middle + half + 6, uphill + 8], [high] * 2, color=look.QUIET, lw=1)
         sketch.measure(axes, (uphill, ground(uphill)), (uphill, high))
@@ -137,11 +139,11 @@ class WhereToMeasure(sketch.Sketch):
 
     height_px = 380
     alt = (
-        "Three drawings. First, round the stem: the band lies level, flat on the bark, without a "
-        "twist. Second, straight across a cut face: the hook holds over the edge, so that zero "
-        "stands at the edge; the tape goes through the middle, and a second time at right angles "
-        "to the first. Third, along the ground: a spike holds the zero mark at the cut end of a "
-        "log, and the tape runs straight and taut beside it to the other end."
+        "Three drawings. First, round the stem: the band lies flat on the bark, square to the "
+        "axis, without a twist. Second, straight across a cut face: the hook holds over the edge, "
+        "so that zero stands at the edge; the tape goes through the middle, and a second time at "
+        "right angles to the first. Third, along the ground: a spike holds the zero mark at the "
+        "cut end of a log, and the tape runs straight and taut beside it to the other end."
     )
 
     def sketch(self, axes: Any) -> None:
@@ -156,7 +158,7 @@ class WhereToMeasure(sketch.Sketch):
         edge = sketch.trunk_px(middle, half, (96, 96), 320)
         sketch.wood(axes, edge[np.abs(edge[:, 0] - middle) <= half + 20])
         sketch.strap(axes, (middle, high), half, 16)
-        sketch.words(axes, (16, 48), "flat on the bark, level,\nnot twisted: gives a girth")
+        sketch.words(axes, (16, 48), "flat, square to the axis,\nnot twisted: gives a girth")
 
     def _across(self, axes: Any) -> None:
         sketch.title(axes, (262, 362), "Across a cut face")

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from mensura.checks import FloatArray
-from mensura.instruments.band_way import band_curve_cm
+from mensura.instruments.band_curve import band_curve_cm
 from mensura.instruments.lay import Lay
 from mensura.stems.ellipse import circle
 from mensura.stems.hulls import passed_cm
@@ -125,7 +125,7 @@ class TapeDrawing(sketch.Sketch):
         for edge in (x - half, x + half):
             axes.plot([edge, edge], [low, high], color=look.BARK, lw=1.8)
         axes.plot([x - half - 34, x + half + 34], [y, y], color=look.QUIET, lw=1, ls=(0, (8, 4)))
-        sketch.words(axes, (x - half - 6, y + 12), "level", ha="right", color=look.QUIET)
+        sketch.words(axes, (x - half - 6, y + 12), "square", ha="right", color=look.QUIET)
         for part in _parts(self.curve_cm, front=False):
             back = self.near_px(part)
             axes.plot(back[:, 0], back[:, 1], color=look.TAPE, lw=1.8, ls=(0, (4, 2)), zorder=4)

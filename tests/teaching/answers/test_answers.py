@@ -149,6 +149,102 @@ ACCEPTED: dict[str, tuple[float, str | None, int, float]] = {
     "0.79 m2 approx": (0.79, "m²", 2, 0.005),
     "0.79 m².": (0.79, "m²", 2, 0.005),
     "  0.79\t m² \n": (0.79, "m²", 2, 0.005),
+    # feet and inches in the ways of the trade: 12 + 9 1/8 = 21 1/8 = 169 eighths
+    "21-1/8 in": (21.125, "in", 3, 0.0625),
+    "1'-9 1/8\"": (21.125, "in", 3, 0.0625),
+    "1 ft 9-1/8 in": (21.125, "in", 3, 0.0625),
+    "1 feet, 9 1/8 inches": (21.125, "in", 3, 0.0625),
+    "1 ft, 9 in": (21, "in", 2, 0.5),
+    "1 ft and 9 in": (21, "in", 2, 0.5),
+    "1 ft + 9 in": (21, "in", 2, 0.5),
+    "1 ft 9": (21, "in", 2, 0.5),
+    "1' 9": (21, "in", 2, 0.5),
+    "127/64 in": (1.984375, "in", 3, 0.0078125),
+    "1 yd 2 ft": (5, "ft", 1, 0.5),
+    "1 yd 2 ft 7 in": (67, "in", 2, 0.5),
+    "2m30": (230, "cm", 3, 0.5),
+    "1m73": (173, "cm", 3, 0.5),
+    # per hectare
+    "276 ha-1": (276, "/ha", 3, 0.5),
+    "276 ha⁻¹": (276, "/ha", 3, 0.5),
+    "276 ha^-1": (276, "/ha", 3, 0.5),
+    "276 N/ha": (276, "/ha", 3, 0.5),
+    "276 n/ha": (276, "/ha", 3, 0.5),
+    "276 1/ha": (276, "/ha", 3, 0.5),
+    "276 per 1 ha": (276, "/ha", 3, 0.5),
+    "276 st/ha": (276, "/ha", 3, 0.5),
+    "21.17 m2*ha-1": (21.17, "m²/ha", 4, 0.005),
+    "21.17 m2ha-1": (21.17, "m²/ha", 4, 0.005),
+    "21.17 m^2·ha^(-1)": (21.17, "m²/ha", 4, 0.005),
+    # areas and volumes
+    "0.44 m^{2}": (0.44, "m²", 2, 0.005),
+    "7854 cm sq": (7854, "cm²", 4, 0.5),
+    "7854 cm 2": (7854, "cm²", 4, 0.5),
+    "3.1 m 3": (3.1, "m³", 2, 0.05),
+    "0.44 qm": (0.44, "m²", 2, 0.005),
+    "44 qcm": (44, "cm²", 2, 0.5),
+    "0.44 mq": (0.44, "m²", 2, 0.005),
+    "3.1 cbm": (3.1, "m³", 2, 0.05),
+    "3.1 fm": (3.1, "m³", 2, 0.05),  # Festmeter, a solid cubic metre
+    "3.1 m³ u.b.": (3.1, "m³", 2, 0.05),
+    "3.1 solid m3": (3.1, "m³", 2, 0.05),
+    "6.2 cft": (6.2, "ft³", 2, 0.05),
+    "6.2 cf": (6.2, "ft³", 2, 0.05),
+    "6.2 hft": (6.2, "hoppus ft", 2, 0.05),
+    "6.2 hoppus cubic feet": (6.2, "hoppus ft", 2, 0.05),
+    # words
+    "diameter 53.7 cm": (53.7, "cm", 3, 0.05),
+    "the area is 3": (3, None, 1, 0.5),
+    "53.7 cm diameter": (53.7, "cm", 3, 0.05),
+    "53.7 cm dbh": (53.7, "cm", 3, 0.05),
+    "d1.3 = 53.7": (53.7, None, 3, 0.05),
+    "d_1.3 = 53.7": (53.7, None, 3, 0.05),
+    "G/π = 53.7": (53.7, None, 3, 0.05),
+    "Ans 53.7": (53.7, None, 3, 0.05),
+    "the answer is 53.7": (53.7, None, 3, 0.05),
+    "c. 53.7": (53.7, None, 3, 0.05),
+    "ca. 53.7": (53.7, None, 3, 0.05),
+    "nearly 53.7": (53.7, None, 3, 0.05),
+    "53.7 nearly": (53.7, None, 3, 0.05),
+    "53.7 rounded": (53.7, None, 3, 0.05),
+    "53.7 cm (rounded)": (53.7, "cm", 3, 0.05),
+    "53.7 cm (3 s.f.)": (53.7, "cm", 3, 0.05),
+    "53.7 to 3 significant figures": (53.7, None, 3, 0.05),
+    "by 3.23 %": (3.23, "%", 3, 0.005),
+    "Ø 53.7 cm": (53.7, "cm", 3, 0.05),
+    "⌀ = 53.7": (53.7, None, 3, 0.05),
+    "53.7 cm;": (53.7, "cm", 3, 0.05),
+    "53.7 cm!": (53.7, "cm", 3, 0.05),
+    "53.7 cm ✓": (53.7, "cm", 3, 0.05),
+    "(53.7 cm)": (53.7, "cm", 3, 0.05),
+    "(18.80) %": (18.8, "%", 4, 0.005),
+    "53.7 centimètres": (53.7, "cm", 3, 0.05),
+    "3.2 p.c.": (3.2, "%", 2, 0.05),
+    "32 ‰": (32, "‰", 2, 0.5),
+    "49 centigrade": (49, "°C", 2, 0.5),
+    "49 oC": (49, "°C", 2, 0.5),
+    "630 um": (630, "µm", 3, 0.5),
+    "630 µm": (630, "µm", 3, 0.5),
+    "630 μm": (630, "µm", 3, 0.5),  # a Greek mu
+    # said twice, or with the calculation before it: the finer side
+    "3 = 3": (3, None, 1, 0.5),
+    "53.7 cm = 0.537 m": (53.7, "cm", 3, 0.05),
+    "0.54 m = 53.7 cm": (53.7, "cm", 3, 0.05),
+    "d = 31.8 cm = 0.318 m": (0.318, "m", 3, 0.0005),
+    "168.8/π = 53.7 cm": (53.7, "cm", 3, 0.05),
+    "53.7 = 53.7 cm": (53.7, "cm", 3, 0.05),
+    "1,602 cm² = 0.1602 m²": (1602, "cm²", 4, 0.5),
+    # signs
+    "minus 18.8 %": (-18.8, "%", 3, 0.05),
+    "plus 3.26 cm": (3.26, "cm", 3, 0.005),
+    "—18.8 %": (-18.8, "%", 3, 0.05),
+    "‐18.8": (-18.8, None, 3, 0.05),
+    "－１８．８ ％": (-18.8, "%", 3, 0.05),
+    "＋3": (3, None, 1, 0.5),
+    "12,34,567": (1234567, None, 7, 0.5),
+    "1_902": (1902, None, 4, 0.5),
+    "4.31 10^1": (43.1, None, 3, 0.05),
+    "2·10^3": (2000, None, 1, 500),
 }  # fmt: skip
 
 #: One comma or point before three figures: the rule's reading, and the other.
@@ -186,6 +282,48 @@ def test_a_lone_comma_or_point_before_three_figures_reads_in_two_ways(text):
 def test_no_second_reading_where_there_is_none(text):
     """A leading 0, more than three figures before it, other than three behind it, a power."""
     assert read_answer(text).other is None
+
+
+def test_a_raised_point_is_a_point_and_that_is_said():
+    """43·1 is 43.1, as it was printed for long; a product would have the same form."""
+    typed = read_answer("43·1 cm")
+    assert (typed.value, typed.unit, typed.digits) == (43.1, "cm", 3)
+    assert typed.notes == ("Read as 43.1; a product would have to be worked out.",)
+
+
+@pytest.mark.parametrize(
+    ("text", "way"),
+    [
+        *(("3.23 % more", 1), ("3.23 % too large", 1), ("0.63 mm too much", 1)),
+        *(("1.25 cm longer", 1), ("18.8 % too small", -1), ("3 fewer", -1), ("3.23 %", 0)),
+    ],
+)
+def test_more_or_less_behind_the_number(text, way):
+    """The word is kept, the number stays as it was typed."""
+    typed = read_answer(text)
+    assert (typed.way, typed.value) == (way, float(text.split()[0]))
+
+
+@pytest.mark.parametrize(
+    ("text", "half_round"),
+    [("44000 cm2", 500), ("44 000", 500), ("4400", 50), ("4401", 0.5), ("440.0", 0.05),
+     ("4.4e4", 500), ("0", 0.5), ("2 m 30 cm", 5)],
+)  # fmt: skip
+def test_zeros_at_the_end_may_only_hold_their_place(text, half_round):
+    """Half of the last place that is surely meant: 44000 may be 44 thousand."""
+    assert read_answer(text).half_round == pytest.approx(half_round)
+
+
+@pytest.mark.parametrize(
+    ("text", "asked", "unit"),
+    [
+        *(("49.3 degrees", "°C", "°C"), ("49.3 °", "°C", "°C"), ("49.3 c", "°C", "°C")),
+        *(("49.3 degrees", "°", "°"), ("276 stems", "/ha", "/ha"), ("276 trees", "/acre", "/acre")),
+        *(("276 stems", "", ""), ("276 stems", "cm", "")),
+    ],
+)
+def test_what_is_asked_decides_where_a_word_may_mean_two_units(text, asked, unit):
+    assert read_answer(text, asked).unit == unit
 
 
 def test_feet_and_inches_agree_with_their_units():

@@ -1,15 +1,27 @@
 """The reply: right, a named slip, too coarse, or high or low; and never the answer itself."""
 
+from dataclasses import dataclass
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mensura.teaching.answers.reply import reply
-from mensura.teaching.problems.bank import problem
+from mensura.teaching.answers.reply import Asked, KnownSlip, reply
+from mensura.teaching.problems.bank import all_families, problem
 from mensura.written import rounded
 
 AREA = problem("girth-to-area", "Q07", "alder")  # in cm², the unit is asked
 WIDTH = problem("girth-to-diameter", "Q07", "alder")  # in cm
+
+
+@dataclass(frozen=True)
+class Question:
+    """A question that was made up for a test."""
+
+    asked: Asked
+
+
+ASKS_TWO = Question(Asked(2.0, "", 0.0, exact=True))
 
 
 @pytest.mark.parametrize(
@@ -77,8 +89,10 @@ def test_an_answer_too_fine_for_the_data():
         (10, "too large by a factor of 10"),
         (0.001, "too small by a factor of 1000"),
         (1e-5, "10 to the power 5"),
-        (1.03, "Close, but too large"),
-        (0.8, "too small, by less than a factor of 2"),
+        (1.03, "Close, but too large by more than the data allow, by 2 to 5 %."),
+        (1.015, "Close, but too large by more than the data allow, by less than 2 %."),
+        (0.8, "too small, by less than a quarter"),
+        (0.6, "too small, by less than a factor of 2"),
         (3.2, "too large, about 3 times"),
         (37.0, "too large, by more than a factor of 10"),
         (-1, "sign is the wrong way round"),
@@ -112,16 +126,45 @@ def test_what_cannot_be_read_never_counts(text):
 
 
 def test_a_comma_that_may_be_two_things():
-    """1,234 is read the way that fits, and the reply says so."""
-    wide = problem("girth-to-area", "Q07", "alder")
-    for number in range(1, 400):
-        wide = problem("girth-to-area", "Q07", "alder", "1", number)
-        if wide.answer > 1100:
-            break
-    text = f"{wide.answer:,.0f} cm²"
-    said = reply(wide, text)
-    assert said.right, text
-    assert "two" in said.message or "way that fits" in said.message
+    """A number a thousand times too small is never right: it is asked which one was meant."""
+    met = 0
+    for key, one in all_families().items():
+        for number in range(1, 13):
+            made = problem(key, "Q07", "alder", "1", number)
+            if one.exact or not 1000 <= made.answer < 999_999:
+                continue
+            met += 1
+            unit = one.unit
+            for text in (f"{made.answer:,.0f} {unit}", f"{made.answer / 1000:.3f} {unit}"):
+                said = reply(made, text)
+                assert (said.right, said.readable, said.slip) == (False, False, None), text
+                assert f"Write {made.answer:.0f} {unit} if you mean that" in said.message
+            # each way out that is offered leads on
+            assert reply(made, f"{made.answer:.0f} {unit}").right
+            said = reply(made, f"{made.answer / 1000:.4f} {unit}")
+            assert (said.right, said.readable) == (False, True)
+    assert met > 40
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        *("the 2nd", "2nd", "two", "the second", "ans 2", "it is 2", "option 2", "choice (2)"),
+        *("at least 2", "≥ 2", "n≥2", "n >= 2", "2 times", "2, because the jaw slipped", "= 2"),
+        *("the answer is 2", "２", "2!", "reading no. 2"),
+    ],
+)
+def test_a_number_of_a_list_in_words(text):
+    """What stands round the number is passed over; what stands behind "because" is not read."""
+    assert reply(ASKS_TWO, text).right, text
+    said = reply(Question(Asked(5.0, "", 0.0, exact=True)), text)
+    assert (said.right, said.readable) == (False, True)
+
+
+@pytest.mark.parametrize("text", ["2 cm", "2 or 3", "not 2", "2.5", "more than 2", "twice", "2-3"])
+def test_no_number_of_a_list(text):
+    said = reply(ASKS_TWO, text)
+    assert (said.right, said.readable) == (False, False)
 
 
 @pytest.mark.parametrize(
@@ -136,7 +179,7 @@ def test_a_number_of_a_list_as_people_write_it(written):
             assert reply(one, written.format(int(slip.value))).slip == slip.name
 
 
-@pytest.mark.parametrize("text", ["77.2", "77.2 cm", "2 cm", "6,13", "the second", "", "2) (3)"])
+@pytest.mark.parametrize("text", ["77.2", "77.2 cm", "2 cm", "6,13", "", "2) (3)"])
 def test_a_reading_in_place_of_its_number_gets_another_try(text):
     """Neither a reading nor a unit is a number of a list: one sentence, and nothing counts."""
     said = reply(problem("impossible-reading", "Q07", "alder"), text)
@@ -157,3 +200,135 @@ def test_high_or_low_below_nothing(times, words):
             break
     else:
         pytest.fail("no problem with a number below 0")
+
+
+# ---- spellings whose meaning hangs on what is asked ---------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("key", "written", "right", "counts"),
+    [
+        ("stems-per-hectare", "{0:.1f} stems", True, True),
+        ("stems-per-hectare", "{0:.1f} trees", True, True),
+        ("stems-per-hectare", "{0:.1f} N/ha", True, True),
+        ("stems-per-hectare", "{0:.1f}", True, True),
+        ("how-warm-until-it-matters", "{0:.2f} degrees", True, True),
+        ("how-warm-until-it-matters", "{0:.2f} °", True, True),
+        ("how-warm-until-it-matters", "{0:.2f} c", True, True),
+        ("how-warm-until-it-matters", "{0:.2f} oC", True, True),
+        ("how-warm-until-it-matters", "{0:.2f} centigrade", True, True),
+        ("how-warm-until-it-matters", "{0:.2f} K", False, False),
+        # an area alone is asked about, whether the number is right or not
+        ("basal-area-per-hectare", "{0:.3f} m²", False, False),
+        ("basal-area-per-hectare", "{1:.3f} m²", False, False),
+        ("basal-area-per-hectare", "{0:.3f} m²/ha", True, True),
+        ("tape-on-an-oval", "{0:.3f} % too large", True, True),
+        ("tape-on-an-oval", "by {0:.3f} %", True, True),
+        ("tape-on-an-oval", "{2:.3f} ‰", True, True),
+        ("tape-on-an-oval", "{0:.3f} % too small", False, False),
+        ("blackboard-girth", "{0:.3f} cm longer", True, True),
+        ("girth-to-diameter", "G/π = {0:.2f} cm", True, True),
+        ("girth-to-diameter", "{0:.2f} cm = {3:.4f} m", True, True),
+        ("girth-to-diameter", "{0:.2f} cm = {0:.2f} m", False, False),
+    ],
+)
+def test_the_question_decides(key, written, right, counts):
+    """Stems on a hectare, degrees of warmth, more of what is too much; else it is asked back."""
+    one = problem(key, "Q07", "alder")
+    text = written.format(one.answer, 1.3 * one.answer, 10 * one.answer, one.answer / 100)
+    said = reply(one, text)
+    assert (said.right, said.readable) == (right, counts), said.message
+
+
+def test_less_is_a_number_below_nothing():
+    """Where the answer is below 0, "too small" is its sign; a minus says the same."""
+    for number in range(1, 30):
+        one = problem("rule-over-bark", "Q07", "alder", "1", number)
+        if one.answer < 0:
+            break
+    size = abs(one.answer)
+    assert reply(one, f"{size:.3f} % too small").right
+    assert reply(one, f"minus {size:.3f} %").right
+    assert reply(one, f"−{size:.3f} % less").right
+    assert not reply(one, f"{size:.3f} % too large").readable
+    assert reply(one, f"plus {size:.3f} %").slip == "wrong-sign"
+
+
+def test_a_unit_that_counts_as_another_here():
+    """A problem may say that of another unit each counts for so many of its own."""
+    asked = Asked(6.216, "hoppus ft", 0.03, counts_as={"ft³": 1.0})
+    assert reply(Question(asked), "6.216 cubic feet").right
+    assert not reply(Question(Asked(6.216, "hoppus ft", 0.03)), "6.2160 cubic feet").right
+    assert "is a length" in reply(Question(asked), "6.216 feet").message
+
+
+# ---- what figures cannot tell -------------------------------------------------------------------
+
+SLIP = KnownSlip(98.7, "The girth was taken for a diameter.", "girth-as-diameter", 0.5)
+NEAR = KnownSlip(10.4, "The bark was left on.", "bark", 0.05)
+TEN = Question(Asked(10.0, "cm", 0.05, (SLIP, NEAR), figures=3))
+
+
+def test_too_few_figures_for_two_causes():
+    """π² and 10 lie 1.3 % apart: with two figures both are told, with three the one it is."""
+    for text in ("100 cm", "1e2 cm", "1 m"):
+        said = reply(TEN, text)
+        assert said.slip is None, text
+        assert "about 10. With so few figures two causes fit" in said.message, text
+        assert said.message.endswith(SLIP.says), text
+    assert reply(TEN, "98.7 cm").slip == SLIP.name
+    assert reply(TEN, "99 cm").slip == SLIP.name  # 98.5 to 99.5, and not 100
+    assert "by a factor of 10: look at" in reply(TEN, "100.0 cm").message
+    # 49.8 and 50.5 both make 50
+    five = KnownSlip(49.8, SLIP.says, SLIP.name, 0.25)
+    said = reply(Question(Asked(5.05, "cm", 0.025, (five,))), "50 cm")
+    assert said.slip is None
+    assert said.message.endswith(SLIP.says)
+
+
+def test_the_first_chapter_of_problems_tells_both():
+    """43 630 and 44 209 cm² are both 44 000."""
+    area = problem("girth-to-area", "Q07", "quillmere")
+    for text in ("44000 cm2", "4.4e4 cm2", "4.4 m2"):
+        said = reply(area, text)
+        assert "about 10." in said.message
+        assert said.message.endswith(area.slips[0].says)
+    assert reply(area, "43600 cm2").slip == "girth-as-diameter"
+    assert "by a factor of 10:" in reply(area, "44200 cm2").message
+
+
+def test_two_slips_that_lead_to_one_number_are_both_told():
+    """The nearer one first, and by its name."""
+    other = KnownSlip(98.5, "Doubled, and doubled again.", "doubled", 0.5)
+    said = reply(Question(Asked(10.0, "cm", 0.05, (other, SLIP))), "98.7 cm")
+    assert said.message == (f"Two slips lead to about this number. {SLIP.says} Or: {other.says}")
+    assert said.slip == SLIP.name
+
+
+@pytest.mark.parametrize(
+    ("text", "words", "counts"),
+    [
+        ("10 cm", "Right", True),
+        ("1e1 cm", "Right", True),
+        ("8 cm", "too coarse", True),  # 8.4 rounded
+        ("8.4 cm", "Right", True),
+        ("80 mm", "too coarse", True),
+        ("9 cm", "factor of 2", True),
+    ],
+)
+def test_coarse_is_asked_by_place(text, words, counts):
+    answer = 8.44 if "8" in text or "9" in text else 10.02
+    words = "by less than a quarter" if text == "9 cm" else words
+    said = reply(Question(Asked(answer, "cm", 0.06, figures=3)), text)
+    assert words in said.message
+    assert said.readable == counts
+
+
+def test_a_last_figure_cut_off_is_no_mistake_of_method():
+    """1.98 given as 1.97 or 19.8 cut to 19: told kindly, and three figures count neither way."""
+    question = Question(Asked(1.0189, "cm", 0.0051, figures=3))
+    said = reply(question, "1.01 cm")
+    assert (said.right, said.readable) == (False, False)
+    assert "cut off instead of rounded" in said.message
+    assert reply(question, "1.02 cm").right
+    assert "too coarse" in reply(question, "1 cm").message

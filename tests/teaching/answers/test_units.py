@@ -41,6 +41,8 @@ CONVERSIONS = [
     (78.5, "%", 0.785, "", "/ 100"),
     (0.03, "", 3, "%", "× 100"),
     (2, "cm/m", 2, "%", "2 / 100"),
+    (32, "‰", 3.2, "%", "32 / 1000"),
+    (630, "µm", 0.63, "mm", "a thousandth"),
     (30, "°", 30, "°", "the same"),
     (20, "°C", 20, "°C", "the same"),
     (50, "N", 50, "N", "the same"),
@@ -55,27 +57,36 @@ SPELLINGS = {
     "ft": ["ft", "ft.", "foot", "feet", "Feet", "'", "′", "’"],
     "yd": ["yd", "yds", "yards"],
     "cm²": ["cm²", "cm2", "cm^2", "cm**2", "cm ²", "sq cm", "sq. cm", "sq.cm", "sqcm", "CM2",
-            "square centimetres", "square centimeter", "centimetres squared", "㎠", "(cm²)"],
-    "m²": ["m²", "m2", "m^2", "sq m", "sqm", "square metres", "m squared", "[m2]", "㎡"],
+            "square centimetres", "square centimeter", "centimetres squared", "㎠", "(cm²)",
+            "cm sq", "cm 2", "qcm"],
+    "m²": ["m²", "m2", "m^2", "sq m", "sqm", "square metres", "m squared", "[m2]", "㎡",
+           "qm", "mq", "m^{2}", "m^(2)"],
     "in²": ["in²", "sq in", "square inches", "sq. in.", "in^2"],
     "ft²": ["ft²", "sq ft", "sqft", "square feet", "square foot", "ft2"],
     "ha": ["ha", "Ha", "HA", "hectare", "hectares"],
     "acre": ["acre", "acres", "ac"],
-    "m³": ["m³", "m3", "m^3", "cubic metres", "cubic meter", "cu m", "cum", "m cubed", "㎥"],
-    "ft³": ["ft³", "cu ft", "cu. ft.", "cuft", "cubic feet", "ft^3"],
-    "hoppus ft": ["hoppus ft", "hoppus feet", "Hoppus foot", "hoppus", "h ft", "cubic feet hoppus"],
+    "m³": ["m³", "m3", "m^3", "cubic metres", "cubic meter", "cu m", "cum", "m cubed", "㎥", "m 3",
+           "cbm", "fm", "m³ u.b.", "solid m3"],
+    "ft³": ["ft³", "cft", "cf", "cu ft", "cu. ft.", "cuft", "cubic feet", "ft^3", "ft cu"],
+    "hoppus ft": ["hoppus ft", "hoppus feet", "Hoppus foot", "hoppus", "h ft", "cubic feet hoppus",
+                  "hft", "hoppus cubic feet", "Hoppus cu. ft."],
     "l": ["l", "L", "litre", "liters"],
     "m²/ha": ["m²/ha", "m2/ha", "m^2/ha", "m² / ha", "m² per hectare", "m2 ha-1", "m² ha⁻¹",
-              "m2·ha-1", "sq m per ha", "square metres per hectare", "m2 ha^-1"],
+              "m2·ha-1", "m2*ha-1", "m2ha-1", "m^2·ha^(-1)",
+              "sq m per ha", "square metres per hectare", "m2 ha^-1"],
     "ft²/acre": ["ft²/acre", "sq ft/ac", "square feet per acre", "ft2 per ac"],
     "m³/ha": ["m³/ha", "m3/ha", "cubic metres per hectare", "m3 ha-1"],
-    "/ha": ["/ha", "per ha", "stems/ha", "trees per hectare", "stems ha-1"],
+    "/ha": ["/ha", "per ha", "ha-1", "ha⁻¹", "ha^-1", "N/ha", "n/ha", "1/ha", "per 1 ha", "st/ha",
+            "stems/ha", "trees per hectare", "stems ha-1"],
     "/acre": ["per acre", "trees/ac"],
-    "%": ["%", "per cent", "percent", "Percent", "pct"],
+    "%": ["%", "p.c.", "per cent", "percent", "Percent", "pct"],
     "°": ["°", "º", "deg", "degrees", "degree"],
-    "°C": ["°C", "C", "deg C", "degrees Celsius", "celsius", "℃", "° C"],
+    "°C": ["°C", "C", "deg C", "degrees Celsius", "celsius", "℃", "° C", "oC",
+           "centigrade", "degrees centigrade"],
     "N": ["N", "newton", "newtons"],
     "": ["stems", "trees"],
+    "µm": ["µm", "um", "microns", "micrometres"],
+    "‰": ["‰", "per mille"],
     "cm/m": ["cm/m", "cm per m", "centimetres per metre"],
 }  # fmt: skip
 
@@ -162,6 +173,30 @@ def test_a_wrong_kind_is_explained(unit, to, says):
     with pytest.raises(AnswerError) as error:
         convert(3, unit, to)
     assert str(error.value) == says
+
+
+@pytest.mark.parametrize(
+    ("typed", "asked", "name"),
+    [
+        *(("degrees", "°C", "°C"), ("°", "°C", "°C"), ("c", "°C", "°C"), ("°", "°", "°")),
+        *(
+            ("stems", "/ha", "/ha"),
+            ("trees", "/acre", "/acre"),
+            ("stems", "", ""),
+            ("m", "/ha", "m"),
+        ),
+    ],
+)
+def test_what_is_asked_decides_between_two_meanings(typed, asked, name):
+    """Degrees of what, stems on what: only the question knows."""
+    assert read_unit(typed, asked) == name
+
+
+@pytest.mark.parametrize("typed", ["K", "kelvin", "°F", "F", "degrees Fahrenheit"])
+def test_other_degrees_are_not_guessed_at(typed):
+    """K may be a difference; both are told what is used here."""
+    with pytest.raises(AnswerError, match="Temperatures are in °C here"):
+        read_unit(typed, "°C")
 
 
 def test_every_dimension_is_told_and_every_unit_has_one():

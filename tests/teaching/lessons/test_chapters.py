@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import importlib
 import re
 
 import pytest
@@ -18,6 +17,8 @@ from mensura.teaching.lessons.chapters import (
 )
 from mensura.teaching.lessons.questions import question
 from mensura.teaching.problems.family import TOPICS
+from mensura.teaching.proof.roads import ROADS
+from mensura.views.chapters import panels
 
 
 def test_the_list_is_what_lies_on_the_disk() -> None:
@@ -41,8 +42,13 @@ def test_each_is_told_apart() -> None:
 def test_its_questions_and_panels_are_there(one: Chapter) -> None:
     """The modules that a row names exist, and its first question is found by its number."""
     assert question(f"{one.number}-predict") is not None
-    for panel in one.panels:
-        importlib.import_module(f"mensura.views.chapters.{panel}")
+    assert set(one.panels) <= set(panels())
+
+
+def test_no_panel_and_no_road_is_left_out() -> None:
+    """Each panel and each road of the proof is shown by a chapter."""
+    assert {name for one in CHAPTERS for name in one.panels} == set(panels())
+    assert {name for one in CHAPTERS for name in one.roads} == set(ROADS)
 
 
 def test_topics_lead_to_chapters() -> None:

@@ -120,13 +120,17 @@ def test_what_is_no_answer(typed: str) -> None:
     assert reply.message.endswith(".")
 
 
-def test_one_comma_is_read_the_way_that_fits() -> None:
-    """1,234 may be 1234 or 1.234: whichever is right counts; of thousands it is said."""
+def test_one_comma_is_the_decimal_mark_or_asked_about() -> None:
+    """1,234 is 1.234; where only 1234 would be right, it is asked which one was meant."""
     many = Exercise("How many?", "", 1234.0, 1.0, "Counted.")
     few = Exercise("How long?", "m", 1.234, 0.001, "Measured.")
-    assert many.reply("1,234").message == (
-        "Right. The comma or point was read the way that fits. Counted."
+    asked_back = many.reply("1,234")
+    assert (asked_back.right, asked_back.readable) == (False, False)
+    assert asked_back.message == (
+        "This may be read as 1.234 or as 1234. Write 1234 if you mean that, 1.2340 if you do not."
     )
+    assert many.reply("1234").right
+    assert "too small by a factor of 1000" in many.reply("1.2340").message
     assert few.reply("1,234").message == "Right. Measured."
     assert "may be read in two ways" in many.reply("2,345").message
 

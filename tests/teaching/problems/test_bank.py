@@ -10,20 +10,26 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mensura.checks import MeasureError
+from mensura.draws import uniforms
 from mensura.sources import SOURCES
 from mensura.teaching.answers.reply import reply
 from mensura.teaching.problems.bank import all_families, families, family, problem
 from mensura.teaching.problems.codes import plain
 from mensura.teaching.problems.draw import draw
-from mensura.teaching.problems.editions import work
 from mensura.teaching.problems.family import LEAST_TOLERANCE_PERCENT, TOPICS, Given
+from mensura.teaching.problems.given_out import work
 from mensura.written import rounded
 
 KEYS = sorted(all_families())
 
 #: Drawn once and written down: these may never change. For each family the answer of one problem
-#: (key "alder", student Q07), and for each edition the digest of 48 problems' numbers.
+#: (key "alder", student Q07) in its first edition, and for each edition the digest of 48 problems'
+#: numbers.
 GOLDEN = json.loads(Path(__file__).with_name("golden.json").read_text("utf-8"))
+
+
+#: Families that ask for the one of five that stands out by one sign and by no other.
+ONE_OF_FIVE = ["impossible-reading", "read-again"]
 
 
 def digest(problems):
@@ -54,21 +60,32 @@ def test_the_bank_cannot_be_changed_in_passing():
 
 @pytest.mark.parametrize("key", KEYS)
 def test_no_answer_is_taken_for_another(key, problems_of):
-    """To the edges of its tolerance the answer counts, and each slip is called by its own name."""
+    """To the edges of its tolerance the answer counts, and each slip is called by its own name.
+
+    Where the number fits a later slip as well, the nearer one gives the name and both are told.
+    """
     for one in problems_of(key)[::2]:
         unit = one.family.unit
         for way in (-0.999, 0.999):
             said = reply(one, f"{one.answer + way * one.tolerance:.12g} {unit}".strip())
             assert said.right, (one.text, said.message)
             for slip in one.slips:
-                said = reply(one, f"{slip.value + way * slip.tolerance:.12g} {unit}".strip())
-                assert (said.right, said.slip) == (False, slip.name), one.text
+                # a share may be no wider than it is large
+                typed = slip.value + way * min(slip.tolerance, abs(slip.value) / 2)
+                said = reply(one, f"{typed:#.12g} {unit}".strip())
+                fit = [x for x in one.slips if abs(typed - x.value) <= x.tolerance]
+                nearest = min([slip, *fit], key=lambda x, typed=typed: abs(typed - x.value))
+                assert (said.right, said.slip) == (False, nearest.name), one.text
+                assert len(fit) > 1 or said.message == slip.says
+                assert sum(x.says in said.message for x in fit) == min(len(fit), 2) or not fit
 
 
 @pytest.mark.parametrize("key", KEYS)
 def test_draws_are_seldom_rejected(key):
     """Most draws stand, so that the ranges are the ranges that are meant."""
     one = family(key)
+    if key in ONE_OF_FIVE:
+        return
     kept = 0
     for index in range(200):
         share = (index + 0.5) / 200
@@ -80,6 +97,18 @@ def test_draws_are_seldom_rejected(key):
     assert kept >= 60, f"{kept} of 200 draws stand"
 
 
+@pytest.mark.parametrize("key", ONE_OF_FIVE)
+def test_draws_of_one_in_five_are_found(key):
+    """Few draws stand, yet so many that four thousand are never passed over."""
+    one = family(key)
+    kept = 0
+    for number in range(3000):
+        shares = uniforms(len(one.given), "one of five", number)
+        pairs = zip(one.given, shares, strict=True)
+        kept += work(one, {q.name: q.at(int(share * q.count)) for q, share in pairs}) is not None
+    assert kept >= 20
+
+
 @pytest.mark.parametrize("key", KEYS)
 def test_what_is_told_is_right_and_what_slips_is_named(key, problems_of):
     """The answer as it is told counts; each slip's number is called by its name, and explained."""
@@ -88,13 +117,12 @@ def test_what_is_told_is_right_and_what_slips_is_named(key, problems_of):
         assert said.right, (one.text, said.message)
         told = reply(one, f"{rounded(one.answer, one.figures)} {one.family.unit}".strip())
         assert told.right, (one.text, one.answer, one.tolerance, told.message)
-        assert [slip.name for slip in one.slips] == [
-            slip.name for slip in one.family.slips if slip.since == 1 and not slip.retired
-        ]
+        first = {s.name for s in one.family.slips if s.since == 1 and not s.retired}
+        assert first <= {slip.name for slip in one.slips}
         for slip in one.slips:
-            said = reply(one, f"{slip.value:.12g} {one.family.unit}".strip())
+            said = reply(one, f"{slip.value:#.12g} {one.family.unit}".strip())
             assert (said.right, said.slip) == (False, slip.name)
-            assert said.message == slip.says
+            assert slip.says in said.message
 
 
 @pytest.mark.parametrize("key", KEYS)
@@ -176,7 +204,8 @@ def test_the_same_numbers_for_ever(key, problems_of):
     one = family(key)
     assert set(GOLDEN) == set(KEYS)
     assert list(GOLDEN[key]["editions"]) == [str(k) for k in range(1, one.edition + 1)]
-    assert problems_of(key)[6].answer == pytest.approx(GOLDEN[key]["answer"], rel=1e-9)
+    first = draw(one, "Q07", "alder", edition=1)
+    assert first.answer == pytest.approx(GOLDEN[key]["answer"], rel=1e-9)
     for edition, known in GOLDEN[key]["editions"].items():
         drawn = problems_of(key)
         if int(edition) < one.edition:
@@ -195,7 +224,7 @@ def test_what_is_no_code_is_refused():
         ({"try_number": 0}, "try"),
         ({"try_number": 1.5}, "try"),
         ({"edition": 0}, "edition"),
-        ({"edition": 2}, "edition"),
+        ({"edition": 9}, "edition"),
         ({"key": " \t"}, "key"),
     ):
         with pytest.raises(MeasureError) as refused:

@@ -111,6 +111,8 @@ SLIPS = {
             "girth-as-diameter": 100 * (1 - (1 - 0.1 / PI) ** 2),
             "wood-for-bark": 81.0,
             "share-for-percent": 0.19,
+            "first-order": 20.0,
+            "inner-ring": 18.0,
         },
     ),
     "wood-from-a-bark-factor": (
@@ -122,6 +124,8 @@ SLIPS = {
             "bark-for-wood": 76 * PI,
             "girth-as-diameter": 324 * PI**3,
             "diameter-for-radius": 1296 * PI,
+            "first-order": 320 * PI,
+            "bark-squared": 4 * PI,
         },
     ),
     "bark-from-a-factor": (
@@ -142,6 +146,7 @@ SLIPS = {
             "over-bark-for-under-bark": 43**2 * PI / 4,
             "wrong-sign": 46**2 * PI / 4,
             "diameter-for-radius": 1600 * PI,
+            "geometric-mean": (43 - 2 * math.sqrt(2)) ** 2 * PI / 4,
         },
     ),
     "girth-for-a-wanted-wood": (

@@ -131,6 +131,10 @@ SLIPS = {
             "zero-off-one-reading": 33.5**2 * PI / 4,
             "diameter-for-radius": 1156 * PI,
             "pi-forgotten": 1156.0,
+            "geometric-mean": 37 * 31 * PI / 4,
+            "mean-of-two-circles": (37**2 + 31**2) * PI / 8,
+            "first-reading-only": 37**2 * PI / 4,
+            "zero-as-mm": 33.1**2 * PI / 4,
         },
     ),
     "zero-from-a-post": (
@@ -150,6 +154,9 @@ SLIPS = {
             "squared-too-late": PI / 4 * (40 - OUT_CM) ** 2,
             "diameter-for-radius": PI * (1600 - OUT_CM**2),
             "area-that-is-left": PI / 4 * OUT_CM**2,
+            "r-times-tan": 400 * PI * (1 - (1 - 0.03492077 / 2) ** 2),
+            "first-order": 20 * PI * (40 - OUT_CM),
+            "cosine-only": 400 * PI * math.sin(math.radians(2)) ** 2,
         },
     ),
     "batten-at-the-tips": (
@@ -159,6 +166,7 @@ SLIPS = {
             "lean-left-in": 12.0,
             "degrees-for-percent": 12.6,
             "lean-alone": 30 * 0.03492077,
+            "half-height": 12 + 15 * 0.03492077,
         },
     ),
     "axes-from-a-turned-pair": (
@@ -170,6 +178,9 @@ SLIPS = {
             "shorter-for-longer": math.sqrt(1150),
             "not-divided": math.sqrt(1475),
             "root-forgotten": 2950.0,
+            "widths-not-squared": 55.0,
+            "in-proportion": 160 / 3,
+            "cosine-divided": 100 / math.sqrt(3),
         },
     ),
 }

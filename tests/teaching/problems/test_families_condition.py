@@ -51,7 +51,14 @@ def warm_c(girth):
 SECOND_WAY = {
     "how-far-stretched": lambda n: stretch_percent(n["girth_cm"], n["reading_cm"]),
     "area-by-a-stretched-tape": lambda n: ring_cm2(
+        n["reading_cm"],
+        way_cm(n["reading_cm"], 1 + n["stretch_percent"] / 100) - n["reading_cm"],
+    ),
+    "area-by-a-stretched-tape, edition 1": lambda n: ring_cm2(
         0.0, way_cm(n["reading_cm"], 1 + n["stretch_percent"] / 100)
+    ),
+    "shrunken-tape": lambda n: (
+        n["reading_cm"] - way_cm(n["reading_cm"], 1 - n["shrink_percent"] / 100)
     ),
     "growth-by-a-worn-tape": lambda n: ring_cm2(n["girth_cm"], n["growth_cm"] - n["worn_start_cm"]),
     "two-faults-in-one-tape": lambda n: (
@@ -79,7 +86,7 @@ def test_published_chains_that_are_too_long(long_m, of_m, read_m, printed_m, rou
     the rule is one of shares.
     """
     told = {"reading_cm": float(read_m), "stretch_percent": 100 * long_m / of_m}
-    area = BY_KEY["area-by-a-stretched-tape"].answer(Given(told))
+    area = BY_KEY["area-by-a-stretched-tape"].form(1).answer(Given(told))
     assert math.sqrt(4 * PI * area) == pytest.approx(printed_m, abs=rounding_m)
     found = BY_KEY["how-far-stretched"].answer(
         Given({"girth_cm": of_m + long_m, "reading_cm": float(of_m)})
@@ -105,13 +112,18 @@ def test_the_band_that_is_warm_enough_is_half_a_millimetre_short():
 
 
 def test_the_signs_of_the_faults():
-    """Stretch reads too little, a lost start too much, frost too much."""
+    """Stretch reads too little, shrinkage, a lost start and frost too much."""
     grown = Given({"girth_cm": 100.0, "growth_cm": 10.0, "worn_start_cm": 3.0})
     sound = Given({"girth_cm": 100.0, "growth_cm": 10.0, "worn_start_cm": 0.0})
     family = BY_KEY["growth-by-a-worn-tape"]
     assert family.answer(grown) < family.answer(sound)
     wide = Given({"reading_cm": 100.0, "stretch_percent": 3.0})
-    assert BY_KEY["area-by-a-stretched-tape"].answer(wide) > 100**2 / (4 * PI)
+    assert BY_KEY["area-by-a-stretched-tape"].form(1).answer(wide) > 100**2 / (4 * PI)
+    assert BY_KEY["area-by-a-stretched-tape"].answer(wide) > 0
+    shrunk = Given({"reading_cm": 128.23, "shrink_percent": 2.0})
+    assert BY_KEY["shrunken-tape"].answer(shrunk) == pytest.approx(128.23 - 125.6654, abs=1e-9)
+    told, _ = Tape(shrink_percent=2).marks_cm(125.6654)
+    assert told == pytest.approx(128.23, abs=1e-9)
     assert BY_KEY["steel-in-the-frost"].answer(
         Given({"girth_cm": 200.0, "temperature_c": -10.0})
     ) == pytest.approx(2000 * STEEL * 30, rel=1e-3)
@@ -132,6 +144,31 @@ SLIPS = {
     "area-by-a-stretched-tape": (
         {"reading_cm": 100.0, "stretch_percent": 4.0},
         {
+            "wrong-sign": 2500 / PI * (1 - 1 / 1.0816),
+            "squared-too-late": 100 / PI,
+            "first-order": 200 / PI,
+            "divided": 2500 / PI * (1 / 0.9216 - 1),
+            "cm-for-percent": 204 / PI,
+            "whole-area": 2704 / PI,
+            "stretch-left-in": 2500 / PI,
+            "girth-as-diameter": 204 * PI,
+            "diameter-for-radius": 816 / PI,
+        },
+    ),
+    "shrunken-tape": (
+        {"reading_cm": 150.0, "shrink_percent": 4.0},
+        {
+            "wrong-sign": -6.0,
+            "wrong-base": 600 / 104,
+            "divided": 6.25,
+            "girth-itself": 144.0,
+            "diameter-for-girth": 6 / PI,
+            "cm-for-percent": 4.0,
+        },
+    ),
+    "area-by-a-stretched-tape, edition 1": (
+        {"reading_cm": 100.0, "stretch_percent": 4.0},
+        {
             "stretch-left-in": 2500 / PI,
             "wrong-sign": 2500 / PI / 1.0816,
             "squared-too-late": 2600 / PI,
@@ -147,6 +184,7 @@ SLIPS = {
             "squared-too-late": 25 / PI,
             "girth-as-diameter": 475 * PI,
             "whole-area": 2500 / PI,
+            "first-order": 450 / PI,
         },
     ),
     "two-faults-in-one-tape": (

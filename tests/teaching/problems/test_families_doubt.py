@@ -96,8 +96,8 @@ def test_means_of_five_of_the_guide(values, printed, half_a_digit):
 
 
 def test_diameters_taken_again():
-    """They spread by 0.3 cm or 1.5 % [Luoma2017, abstract]: both belong to stems 20 cm thick, whose
-    area is then unsure by 3 %."""
+    """Taken by four people they spread by 0.3 cm or 1.5 % [Luoma2017, abstract]: both belong to
+    stems 20 cm thick, whose area is then unsure by 3 %."""
     stem = Given({"girth_cm": 20 * PI, "u_girth_cm": 0.3 * PI})
     assert BY_KEY["doubt-of-an-area"].answer(stem) == pytest.approx(2 * 1.5, rel=1e-12)
     expanded = BY_KEY["expanded-doubt-of-an-area"].answer(stem)
@@ -157,6 +157,7 @@ SLIPS = {
             "plainly-added": 0.7,
             "tape-forgotten": 0.4,
             "one-reading": math.sqrt(1.53),
+            "root-not-taken": 0.25,
         },
     ),
     # squared distances 16, 4, 0, 4, 16
@@ -166,13 +167,22 @@ SLIPS = {
             "one-reading": math.sqrt(10),
             "divided-by-n": math.sqrt(10) / 5,
             "n-for-n-minus-one": math.sqrt(40) / 5,
+            "range": 8 / 2.326 / math.sqrt(5),
+            "about-the-median": math.sqrt(2),
             "root-forgotten": 2.0,
         },
     ),
     # 2.4 % over 0.7 % is 3.43, squared 11.76
     "readings-needed": (
         {"girth_cm": 100.0, "u_reading_cm": 1.2, "allowed_percent": 0.7},
-        {"area-not-doubled": 3, "not-squared": 4, "rounded-down": 11},
+        {
+            "area-not-doubled": 3,
+            "rounded-then-squared": 16,
+            "nearest-then-squared": 9,
+            "doubled-not-squared": 7,
+            "not-squared": 4,
+            "rounded-down": 11,
+        },
     ),
     "doubt-of-growth": (
         {"girth_cm": 90.0, "growth_cm": 10.0, "u_girth_cm": 0.5},

@@ -97,6 +97,7 @@ SLIPS = {
             "wrong-sign": 103.2338,  # the factor at 20°, by the integral above
             "cosine-all-round": 93.96926,
             "tangent-not-squared": 100 / (1 + 0.3639702 / 4),
+            "half-for-quarter": 100 / (1 + 0.3639702**2 / 2),
         },
     ),
     "ends-that-miss": (
@@ -117,6 +118,11 @@ SLIPS = {
             "diameter-for-radius": 2 * ADDS_40_2_CM,
             "one-side-only": ADDS_40_2_CM / 2,
             "climber-radius": 2 * math.sqrt(160) - 36 * math.acos(36 / 44),
+            "sharp-edge": 2 * math.sqrt(84) - 40 * math.acos(10 / 11),
+            "half-its-girth": PI,
+            "half-girth-less-thickness": PI - 2,
+            "thickness": 2.0,
+            "quarter-of-its-girth": PI / 2,
         },
     ),
     "taped-too-high": (
@@ -128,6 +134,7 @@ SLIPS = {
             "whole-metre": 102.5**2 / (4 * PI),
             "girth-as-diameter": 2500 * PI,
             "diameter-for-radius": 10000 / PI,
+            "taper-as-percent": (97.5 * 1.025) ** 2 / (4 * PI),
         },
     ),
     "slack-tape": (
@@ -138,6 +145,7 @@ SLIPS = {
             "slack-of-diameter": 100 * ((84 / (84 - 4 * PI)) ** 2 - 1),
             "share-for-percent": 0.1025,
             "counted-from-nothing": 110.25,
+            "first-order": 10.0,
         },
     ),
 }

@@ -173,6 +173,7 @@ SLIPS = {
             "ends-only": 8.16 / (4 * PI),
             "middle-only": 5.88 / (4 * PI),
             "girth-as-diameter": 6.64 * PI / 4,
+            "mean-girth": 3 * (4.6 / 3) ** 2 / (4 * PI),
         },
     ),
     "piece-of-a-cone": (
@@ -203,6 +204,8 @@ SLIPS = {
             "diameter-for-radius": 10 / PI,
             "quarter-girth": 0.625,
             "cone": 5 / (3 * PI),
+            "divided-by-the-factor": 10 / PI,
+            "one-less-the-factor": 2.5 / PI,
         },
     ),
     # mean squares in units of 400 cm²: Smalian 2.5, the cone 7/3, the middle 2.25

@@ -154,6 +154,7 @@ SLIPS = {
             "lower-bound": 100 / 24,
             "squared-too-late": 100 * (oval_girth_cm(60, 40) / PI / math.sqrt(2400) - 1),
             "share-for-percent": oval_girth_cm(60, 40) ** 2 / PI**2 / 2400 - 1,
+            "wrong-base": 100 * (1 - 2400 * PI**2 / oval_girth_cm(60, 40) ** 2),
         },
     ),
     "mean-of-the-axes": (
@@ -164,6 +165,7 @@ SLIPS = {
             "factor-forgotten": 100 / 6,
             "out-of-roundness": 50.0,
             "share-for-percent": 1 / 24,
+            "wrong-base": 4.0,
         },
     ),
     "turned-reading": (
@@ -174,6 +176,9 @@ SLIPS = {
             "not-squared": 30 * math.sqrt(3) + 20,
             "root-forgotten": 3100.0,
             "radius-for-diameter": WIDE / 2,
+            "in-proportion": 160 / 3,
+            "squares-once": 55.0,
+            "mean-diameter": 50.0,
         },
     ),
     "turned-pair": (
@@ -185,6 +190,7 @@ SLIPS = {
             "one-reading": 100 * (3100 / 2400 - 1),
             "squared-too-late": 100 * (math.sqrt(TURNED) - 1),
             "share-for-percent": TURNED - 1,
+            "wrong-base": 100 - 100 / TURNED,
         },
     ),
     "squared-beam": (

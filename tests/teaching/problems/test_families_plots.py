@@ -54,7 +54,8 @@ SECOND_WAY = {
     "stems-per-hectare": lambda n: n["stem_count"] / disc(n["plot_radius_m"] / 100),
     "quadratic-mean-diameter": quadratic_mean,
     "plot-radius": lambda n: brentq(lambda r: disc(r) - n["plot_area_m2"], 1, 100, xtol=1e-12),
-    "plot-on-a-slope": slope_radius,
+    "plot-on-a-slope": lambda n: 100 * (slope_radius(n) - n["plot_radius_m"]),
+    "plot-on-a-slope, edition 1": slope_radius,
 }
 
 #: How nearly both agree: strips and root finding.
@@ -102,7 +103,7 @@ def test_constant_of_the_code():
 
 def test_a_slope_of_nothing_is_level():
     """Without slope the radius is the level one; at 60° it is √2 times that."""
-    family = BY_KEY["plot-on-a-slope"]
+    family = BY_KEY["plot-on-a-slope"].form(1)
     level, steep = (
         family.answer(Given({"plot_radius_m": 10.0, "slope_deg": slope})) for slope in (0.0, 60.0)
     )
@@ -159,6 +160,18 @@ SLIPS = {
         },
     ),
     "plot-on-a-slope": (
+        {"plot_radius_m": 12.0, "slope_deg": 30.0},
+        {
+            "root-forgotten": 1200 * (1 / COS - 1),
+            "mean-of-both-ways": 600 * (1 / COS - 1),
+            "tilted-tape": 100.0,
+            "wrong-way": 1200 * (1 - math.sqrt(COS)),
+            "cosine-wrong-way": 1200 * (1 - COS),
+            "whole-radius": 1200 / math.sqrt(COS),
+            "metres-for-cm": 12 / math.sqrt(COS) - 12,
+        },
+    ),
+    "plot-on-a-slope, edition 1": (
         {"plot_radius_m": 12.0, "slope_deg": 30.0},
         {
             "slope-forgotten": 12.0,

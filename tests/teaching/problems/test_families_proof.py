@@ -88,7 +88,7 @@ def test_the_series_that_is_told_is_enough():
         a, b = half_axes(problem.numbers)
         h = ((a - b) / (a + b)) ** 2
         by_series = board_cm(a, b) - PI * (a + b) * (1 + h / 4 + h * h / 64)
-        assert by_series == pytest.approx(problem.answer, abs=problem.tolerance / 20)
+        assert by_series == pytest.approx(problem.answer, abs=problem.tolerance / 10)
 
 
 def test_promises_are_kept():
@@ -130,6 +130,8 @@ SLIPS = {
             "two-forgotten": 100 / 6,
             "not-squared": 1000 / 1200,
             "share-for-percent": 1 / 12,
+            "wrong-base": 100 / 13,
+            "mean-for-product": 8.0,
         },
     ),
     "blackboard-girth": (
@@ -139,6 +141,7 @@ SLIPS = {
             "wrong-sign": GIRTH - BOARD,
             "half-forgotten": 2 * PI * math.sqrt(1300) - GIRTH,
             "percent-for-cm": 100 * (BOARD / GIRTH - 1),
+            "half-way": BOARD / 2 - 25 * PI,
         },
     ),
     "at-least-so-much": (

@@ -125,6 +125,7 @@ SLIPS = {
             "cubic-feet-kept": 400 / PI,
             "foot-not-cubed": 121.92 / PI,
             "per-cent-of-the-rule": 121.46018366 * FT3_M3,
+            "foot-of-30-cm": 400 / PI * 0.027,
         },
     ),
     "wood-left-out": (
@@ -146,6 +147,7 @@ SLIPS = {
             "bark-on-one-side": 25 * PI / 0.95**2 - 100,
             "share-of-the-rule": 100 - 324 / PI,
             "thickness-off-girth": 25 * PI / (1 - 0.1 / PI) ** 2 - 100,
+            "first-order": 25 * PI * 1.2 - 100,
         },
     ),
 }

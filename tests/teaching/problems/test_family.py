@@ -64,6 +64,7 @@ def test_a_family_that_lacks_a_part_is_refused(change, field):
 def test_no_needed_part_may_be_left_out(part):
     """Every part is needed but for those that have a usual value."""
     usual = {"steps", "fits", "exact", "asks_unit", "picture", "fits_since"}
+    usual |= {"counts_as", "from_edition", "before"}
     left = {name: value for name, value in WHOLE.items() if name != part}
     if part in usual:
         assert Family(**left)

@@ -42,7 +42,7 @@ from click.testing import CliRunner
 from mensura.cli import main
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.family import TOPICS
-from mensura.teaching.problems.progress import by_topic
+from mensura.teaching.problems.mastery import by_topic
 from mensura.views.problems.pictures import ProblemPicture
 from mensura.views.problems.practice import Practice
 run = lambda *words: CliRunner().invoke(main, list(words)).stdout
@@ -129,7 +129,9 @@ def test_a_topic_is_found_everywhere(told):
     assert told["of the topic"] == told["topic's kinds"] == ["made-up-there"]
     assert told["progress"][0] == ["made-up", ["made-up-there"]]
     assert told["command"].startswith("made-up: a made-up topic\n  made-up-there")
-    assert [row["family"] for row in json.loads(told["command, JSON"])] == ["made-up-there"]
+    assert [row["family"] for row in json.loads(told["command, JSON"])["families"]] == [
+        "made-up-there"
+    ]
     assert told["problem"].startswith("A post of ")
     assert told["panel's topics"][:3] == ["", "made-up", "girth"]
     assert "made-up 0 of 1; girth 0 of 8" in told["panel's picture"]

@@ -8,7 +8,7 @@ import re
 
 import sympy as sp
 
-from mensura.teaching.proof.letters import letters
+from mensura.teaching.proof.symbols import letters
 
 TOKEN = re.compile(
     r"\s*(A_tape|A_cal|A_hull|hollows|w₁|w₂|c₀|p_n|q_n|h′|h\(φ \+ π\)|h\(φ\)"

@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mensura.teaching.proof.algebra import MIXED, Algebra, degrees, dimension
-from mensura.teaching.proof.bounds import A_LONGER, ANY, B_LONGER, TooInvolved, Undefined
 from mensura.teaching.proof.examples import values
 from mensura.teaching.proof.formula import expanded, formula
+from mensura.teaching.proof.limits import A_LONGER, ANY, B_LONGER, TooInvolved, Undefined
 from mensura.teaching.proof.notation import read_line
 from mensura.teaching.proof.signs import UNDEFINED, order_at, signs_of
 

@@ -17,7 +17,7 @@ from mensura.teaching.proof.certificates import (
     unfolded,
 )
 from mensura.teaching.proof.certificates_integral import MeanSquare
-from mensura.teaching.proof.letters import is_zero, letters, sign_of
+from mensura.teaching.proof.symbols import is_zero, letters, sign_of
 
 S = letters()
 

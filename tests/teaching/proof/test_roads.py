@@ -75,7 +75,7 @@ def test_the_others_go_forwards_and_arrive(name, lines):
         ("outline", ["hollows count as wood", "only illustrates", "constant width"]),
         (
             "calipers",
-            ["22.5°", "30°", "ellipse near its axes", "at any angle", "over π", "leading order"],
+            ["22.5°", "30°", "only for an ellipse", "over π", "leading order"],
         ),
     ],
 )

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from mensura.checks import MeasureError
 from mensura.teaching.proof import ENOUGH, ROADS, THEREFORE, ProofError, Road, Step, road
 from mensura.teaching.proof.certificates import Identity
-from mensura.teaching.proof.letters import is_zero, letters
+from mensura.teaching.proof.symbols import is_zero, letters
 
 sys.path.insert(0, str(Path(__file__).parent))
 from board_reader import read_board

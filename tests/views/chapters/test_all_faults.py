@@ -36,7 +36,7 @@ START = ALL_FAULTS_PANEL.start()
 UP = {c.name: c.greatest for c in CONTROLS} | {
     "height_off_m": -0.5,
     "temperature_c": -20.0,
-    "stretch_percent": -0.5,
+    "stretch_percent": 0.0,
     "jaw_lean_deg": -3.0,
     **dict.fromkeys(("pull_n", "press_cm", "jaw_press_cm"), 0.0),
 }
@@ -44,6 +44,7 @@ DOWN = {c.name: c.least for c in CONTROLS} | {
     "height_off_m": 0.5,
     "temperature_c": 60.0,
     "stretch_percent": 2.0,
+    "shrink_percent": 0.0,
     "jaw_lean_deg": 3.0,
     "pull_n": 150.0,
     **dict.fromkeys(("press_cm", "jaw_press_cm"), 0.5),
@@ -64,7 +65,7 @@ def test_all_means_all() -> None:
         assert list(shown) == [one.key for one in faults_of(*INSTRUMENTS[instrument])]
     assert len(CONTROLS) == len(FAULTS)
     groups = [c.group for c in CONTROLS]
-    assert [groups.count(name) for name in dict.fromkeys(groups)] == [9, 5, 4, 1]
+    assert [groups.count(name) for name in dict.fromkeys(groups)] == [9, 6, 4, 1]
     for control in CONTROLS:
         assert control.least < control.start < control.greatest
         assert control.least <= SOUND[control.name] <= control.greatest
@@ -108,6 +109,7 @@ ALONE = {
         lambda g, x: g / (1 + BAND_OF.expansion_per_c * (x - 20)) - g,
     ),
     "stretch_percent": ("stretch", lambda g, x: g / (1 + x / 100) - g),
+    "shrink_percent": ("shrinking", lambda g, x: g / (1 - x / 100) - g),
     "worn_start_cm": ("worn start", lambda g, x: x),
     "press_cm": ("pressing", lambda g, x: -2 * math.pi * x),
     "overlap_offset_cm": ("overlap", lambda g, x: math.hypot(g, x) - g),
@@ -142,7 +144,7 @@ def test_the_state_reaches_the_instruments() -> None:
     )  # fmt: skip
     tape = Tape(
         thickness_cm=0.04, temperature_c=45, expansion_per_c=36e-6, pull_n=90, stiffness_n=25e3,
-        stretch_percent=1, worn_start_cm=0.5, resolution_cm=0.5,
+        stretch_percent=1, shrink_percent=0.2, worn_start_cm=0.5, resolution_cm=0.5,
     )  # fmt: skip
     assert shown.result.reading_cm == pytest.approx(tape.read(STEM, lay).reading_cm)
     calipers = Calipers(

@@ -26,7 +26,8 @@ AWKWARD = [
     START | SOUND,
     START | SOUND | {"girth_cm": 125.0, "down": True},
     START | SOUND | {"girth_cm": 124.9, "down": True},
-    START | {"girth_cm": 100.0, "worn_start_cm": 0.1, "stretch_percent": -0.1},
+    START
+    | {"girth_cm": 100.0, "worn_start_cm": 0.1, "stretch_percent": 0.0, "shrink_percent": 0.1},
 ]
 #: Every control at its ends one at a time, all of them together, and between.
 STATES = [
@@ -47,6 +48,7 @@ def told_by_hand(state: dict) -> float:
     way = state["girth_cm"] + math.pi * state["thickness_mm"] / 10
     step = (
         (1 + state["stretch_percent"] / 100)
+        * (1 - state["shrink_percent"] / 100)
         * (1 + expansion * (state["temperature_c"] - 20))
         * (1 + (state["pull_n"] - 50) / stiffness)
     )

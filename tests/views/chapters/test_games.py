@@ -120,8 +120,8 @@ def test_the_text_is_stable() -> None:
         "What went wrong? Birch, stem 16, hand Q17, tape T4: 103.7 cm was read."
     )
     assert repr(picture_game(4)).splitlines() == [
-        "Look closely. A round stem, 42 cm thick (made up), is measured with a girth tape. What is "
-        "wrong in this picture, if anything?",
+        "Look closely. A round, upright stem, 42 cm thick (made up), is measured with a girth "
+        "tape. What is wrong in this picture, if anything?",
         "  - The two ends of the band miss each other.",
         "  - The band hangs loose.",
         "  - A climber is caught under the band.",

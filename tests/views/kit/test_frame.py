@@ -24,7 +24,7 @@ from mensura.views.kit import look
 from mensura.views.kit.frame import FRAME, LETTERS_TO_BOX, MARK, framed, on_load
 from mensura.views.kit.style import SHEET
 from mensura.views.problems.practice import Practice, problems_here
-from mensura.views.proof.line import own_line
+from mensura.views.proof.own_line import own_line
 from mensura.views.proof.panel import proof_panel
 
 VIEW = "application/vnd.jupyter.widget-view+json"

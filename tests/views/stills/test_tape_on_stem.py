@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from functools import cache
+from typing import Any
 
 import numpy as np
 import pytest
@@ -11,8 +13,9 @@ from mensura.instruments.calipers import Calipers
 from mensura.instruments.lay import Lay
 from mensura.stems.ellipse import circle
 from mensura.teaching.games.picture_rounds import picture_round
-from mensura.views.chapters.games import draw_round
+from mensura.views.chapters.games import draw_round, round_picture
 from mensura.views.kit.live import Live
+from mensura.views.kit.look import new_figure
 from mensura.views.stills.calipers_on_stem import CalipersDrawing
 from mensura.views.stills.tape_on_stem import TapeDrawing
 
@@ -41,6 +44,13 @@ NAMES = ("tilt", "slant", "wander", "twist", "slack", "loose", "climber", "knot"
          "wrong", "slope", "lean", "miss")  # fmt: skip
 
 
+@cache
+def drawn(diameter_cm: float, held: Lay | Calipers) -> tuple[Any, Any]:
+    """A drawing and its figure, drawn once for all that look at it."""
+    drawing = (TapeDrawing if isinstance(held, Lay) else CalipersDrawing)(diameter_cm, held)
+    return drawing, Live(drawing).figure
+
+
 def length_cm(curve: np.ndarray) -> float:
     return float(np.sqrt((np.diff(curve, axis=0) ** 2).sum(axis=1)).sum())
 
@@ -60,19 +70,19 @@ def test_the_tab_faces_the_viewer() -> None:
 @pytest.mark.parametrize("name", LAYS)
 def test_what_is_on_the_paper_is_the_curve(name: str) -> None:
     """The dashed part is the curve behind the stem, in px; the whole loop is seen from above."""
-    drawing = TapeDrawing(40, LAYS[name])
-    axes = Live(drawing).figure.axes[0]
+    drawing, figure = drawn(44.0, LAYS[name])
+    axes = figure.axes[0]
     scale = drawing.NEAR_PX_PER_CM
     dashed = [
         line for line in axes.lines if line.get_linewidth() == 1.8 and line.get_color() == "#D55E00"
     ]
     assert dashed
     behind = drawing.curve_cm[drawing.curve_cm[:, 1] < -0.5]
-    drawn = np.vstack([np.column_stack(line.get_data()) for line in dashed])
+    paper = np.vstack([np.column_stack(line.get_data()) for line in dashed])
     for x, _, z in behind[::97]:
         level = 100 * drawing.lay.height_off_m
         at = drawing.NEAR_PX[0] + scale * x, drawing.NEAR_PX[1] + scale * (z - level)
-        assert np.hypot(*(drawn - at).T).min() < 1e-6
+        assert np.hypot(*(paper - at).T).min() < 1e-6
     loop = max((line for line in axes.lines if line.get_linewidth() == 3), key=points_of)
     above = np.column_stack(loop.get_data())
     length = np.hypot(*np.diff(above, axis=0).T).sum() / drawing.ABOVE_PX_PER_CM
@@ -89,8 +99,8 @@ def points_of(line) -> int:
 @pytest.mark.parametrize("calipers", FAULTY_CALIPERS)
 def test_jaws_stand_as_far_apart_as_is_read(calipers: Calipers, diameter: float) -> None:
     """The feet on the beam, or the slanting way between the jaws, is the reading, to scale."""
-    drawing = CalipersDrawing(diameter, calipers)
-    axes = Live(drawing).figure.axes[0]
+    drawing, figure = drawn(diameter, calipers)
+    axes = figure.axes[0]
     reading = float(calipers.read(circle(diameter), 0.0)[0])
     bars = [np.column_stack(bar.get_data()) for bar in axes.lines if bar.get_linewidth() == 6]
     fixed, sliding, _, left, right = bars
@@ -116,18 +126,11 @@ def test_jaws_stand_as_far_apart_as_is_read(calipers: Calipers, diameter: float)
     assert far - drawing.HALF_BAR_PX == pytest.approx(radius, abs=1e-6)
 
 
-def every_drawing() -> list[TapeDrawing | CalipersDrawing]:
-    drawings: list[TapeDrawing | CalipersDrawing] = []
-    for diameter in (32.0, 44.0):
-        drawings += [TapeDrawing(diameter, lay) for lay in LAYS.values()]
-        drawings += [CalipersDrawing(diameter, calipers) for calipers in FAULTY_CALIPERS]
-    return drawings
-
-
-@pytest.mark.parametrize("drawing", every_drawing(), ids=lambda d: type(d).__name__)
-def test_lettering_is_clear(drawing, letters) -> None:
+@pytest.mark.parametrize("diameter", [32.0, 44.0])
+@pytest.mark.parametrize("held", [*LAYS.values(), *FAULTY_CALIPERS], ids=lambda h: type(h).__name__)
+def test_lettering_is_clear(held: Lay | Calipers, diameter: float, letters) -> None:
     """Nothing overlaps, nothing is cut off, everything can be read from the back."""
-    figure = Live(drawing).figure
+    _, figure = drawn(diameter, held)
     assert len(letters.lettering(figure)) >= 7
     assert letters.overlaps(figure) == []
     assert letters.cut_off(figure) == []
@@ -137,10 +140,25 @@ def test_lettering_is_clear(drawing, letters) -> None:
 @pytest.mark.parametrize("one", ROUNDS, ids=lambda r: r.seed)
 def test_words_say_where_things_lie_and_give_nothing_away(one) -> None:
     """The alternative text tells places and sizes, and names no fault."""
-    still = draw_round(one)
-    assert still.width_px == 860
-    assert len(re.findall(r"\d", still.alt)) >= 6
-    assert not [name for name in NAMES if name in still.alt.lower()]
+    picture = round_picture(one)
+    said = picture.describe(None)
+    assert len(re.findall(r"\d", said)) >= 6
+    assert not [name for name in NAMES if name in said.lower()]
+    # all of it is drawn, and what moves in it is nothing
+    figure = new_figure(picture.width_px, picture.height_px)
+    picture.draw(figure)
+    assert len(figure.axes[0].get_children()) > 30
+    assert picture.moving == []
+
+
+def test_a_round_is_kept_with_its_words() -> None:
+    """The still of a round has its picture's size and says its words."""
+    for kind in (TapeDrawing, CalipersDrawing):
+        one = next(one for one in ROUNDS if isinstance(round_picture(one), kind))
+        still = draw_round(one)
+        assert still.width_px == 860
+        assert still.alt == round_picture(one).describe(None)
+        assert still.png[1:4] == b"PNG"
 
 
 def test_words_differ_where_pictures_do() -> None:

@@ -16,8 +16,8 @@ _ROUND = circle(_GIRTH_CM / math.pi)
 _TILT_ADDS_CM = Lay(tilt_deg=_TILT_DEG).shares_cm(_ROUND)["tilt"]
 _SLOPE = math.tan(math.radians(_TILT_DEG))
 
-_LEVEL_CM, _MISS_CM = 120.0, 6.0
-_MISS_ADDS_CM = Lay(overlap_offset_cm=_MISS_CM).shares_cm(circle(_LEVEL_CM / math.pi))["overlap"]
+_AROUND_CM, _MISS_CM = 120.0, 6.0
+_MISS_ADDS_CM = Lay(overlap_offset_cm=_MISS_CM).shares_cm(circle(_AROUND_CM / math.pi))["overlap"]
 
 _STEM_CM, _CLIMBER_CM = 40.0, 2.0
 _CAUGHT_CM = round(
@@ -34,13 +34,13 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         "A round stem is 40 cm across. Which of these adds most to the reading?",
         [
             Choice(
-                "The tape lies 5° off the level.",
+                "The tape is tilted by 5°.",
                 "5° look bad and add 0.24 cm. A thumb-thick climber adds almost five times as "
                 "much.",
             ),
             Choice(
                 "The two ends miss each other by 5 cm.",
-                "That adds 0.10 cm: a slanting way is only a little longer than a level one.",
+                "That adds 0.10 cm: a slanting way is only a little longer than a straight one.",
             ),
             Choice(
                 "A climber, 2 cm thick, is caught under the tape.",
@@ -54,7 +54,7 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         ],
     ),
     "04-1": Exercise(
-        f"A tape is tilted by {_TILT_DEG:.0f}° round a round stem whose level girth is "
+        f"A tape is tilted by {_TILT_DEG:.0f}° round a round stem whose taut girth is "
         f"{_GIRTH_CM:.0f} cm. How much too long is it, in cm, to two decimals?",
         "cm",
         _TILT_ADDS_CM,
@@ -77,16 +77,16 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
     ),
     "04-2": Exercise(
         f"Once round, a tape's end lies {_MISS_CM:.0f} cm above its start, on a girth of "
-        f"{_LEVEL_CM:.0f} cm. How much too long is the reading, in cm, to two decimals?",
+        f"{_AROUND_CM:.0f} cm. How much too long is the reading, in cm, to two decimals?",
         "cm",
         _MISS_ADDS_CM,
         # half a centimetre more or less of miss makes 0.025, rounding to two decimals 0.005
         0.012,
-        f"Unrolled it is a right angle: √({_LEVEL_CM:.0f}² + {_MISS_CM:.0f}²) − {_LEVEL_CM:.0f} = "
-        f"{_MISS_ADDS_CM:.2f} cm.",
+        f"Unrolled it is a right angle: √({_AROUND_CM:.0f}² + {_MISS_CM:.0f}²) − {_AROUND_CM:.0f} "
+        f"= {_MISS_ADDS_CM:.2f} cm.",
         [
             KnownSlip(_MISS_CM, "The miss is across the way round, not along it: use Pythagoras."),
-            KnownSlip(_MISS_CM**2 / _LEVEL_CM, "Half of that: √(G² + h²) is about G + h²/2G."),
+            KnownSlip(_MISS_CM**2 / _AROUND_CM, "Half of that: √(G² + h²) is about G + h²/2G."),
         ],
     ),
     "04-3": Exercise(

@@ -51,7 +51,8 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
             Choice("About 5°.", "They have more room than that: try it in the panel."),
             Choice(
                 "About 22°.",
-                "22.4° on this stem, and close to 22.5° on every slightly oval one.",
+                "22.4° on this ellipse, and close to 22.5° on every slightly oval one. A stem that "
+                "only looks like an ellipse may do the opposite: see the fourth ripple.",
                 right=True,
             ),
             Choice("45°.", "At 45° the pair has been worse than the tape for a long way."),
@@ -107,15 +108,16 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         ],
     ),
     "02-4": Exercise(
-        "For a slightly oval stem: how far off the axes may two readings at right angles, taken "
-        "by their product, be turned before the tape is nearer?",
+        "For a slightly oval ellipse: how far off the axes may two readings at right angles, "
+        "taken by their product, be turned before the tape is nearer?",
         "°",
         30.0,
         0.5,
-        "sin² 2θ = 3/4, so 2θ = 60° and θ = 30°, for small ovality. On a stem of 60 by 48 cm it "
-        f"is still {calipers_limit_deg(60, 48, 'geometric'):.1f}°.",
+        "cos 4θ = −1/2, so 4θ = 120° and θ = 30°, for small ovality. On an ellipse of 60 by 48 cm "
+        f"it is still {calipers_limit_deg(60, 48, 'geometric'):.1f}°.",
         [
             KnownSlip(22.5, "That is the limit of the arithmetic mean."),
+            KnownSlip(120.0, "That is 4θ: take a quarter of it."),
             KnownSlip(60.0, "That is 2θ: halve it."),
         ],
     ),

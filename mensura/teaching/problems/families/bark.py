@@ -6,7 +6,7 @@ wrong is one side for two, the share of a diameter for that of an area, and the 
 
 from __future__ import annotations
 
-from math import pi
+from math import pi, sqrt
 from typing import Any
 
 from mensura.estimates.areas import (
@@ -20,7 +20,7 @@ from mensura.estimates.bark import (
     under_bark_from_factor_cm,
 )
 from mensura.stems.ellipse import circle
-from mensura.teaching.problems.family import Family, Quantity, Slip
+from mensura.teaching.problems.family import Family, Quantity, Slip, clear_of, renew
 
 
 def _over_cm(q: Any) -> float:
@@ -55,6 +55,10 @@ FAMILIES = [
         given=[Quantity("girth_cm", 70.0, 150.0, 0.1), Quantity("bark_cm", 1.5, 4.0, 0.1)],
         unit="cm",
         answer=lambda q: circle(_under_cm(q)).taut_girth_cm,
+        # not where six times the bark, π taken for 3, would pass
+        fits_since={2: clear_of(
+            lambda q: circle(_under_cm(q)).taut_girth_cm, 0.75,
+            lambda q: q.girth_cm - 6 * q.bark_cm)},
         steps={"bark_adds_cm": lambda q: 2 * pi * q.bark_cm},
         hints=[
             "How much shorter is the diameter without its bark? And what follows for the girth?",
@@ -105,8 +109,15 @@ FAMILIES = [
         "area; the rest, {answer} %, is bark.",
         slips=[
             Slip("squared-too-late", lambda q: 200 * q.bark_cm / _over_cm(q),
-                 "That is the bark's share of the diameter. Areas go with squares, so its share of "
-                 "the area is nearly twice that."),
+                 "That is the bark's share of the diameter, or nearly that of the bark of one side "
+                 "in the area. Areas go with squares, and there is bark on both sides."),
+            Slip("first-order", lambda q: 400 * q.bark_cm / _over_cm(q),
+                 "You doubled the bark's share of the diameter. That is near for thin bark only: "
+                 "1 less the square of the wood's share.", since=2, apart_since=2),
+            Slip("inner-ring",
+                 lambda q: 400 * q.bark_cm * _under_cm(q) / _over_cm(q) ** 2,
+                 "You laid the bark out on the girth of the wood. A ring is as long as its middle: "
+                 "take one circle from the other.", since=2, apart_since=2),
             Slip("share-of-the-wood",
                  lambda q: 100 * ((_over_cm(q) / _under_cm(q)) ** 2 - 1),
                  "You compared the bark with the wood. Asked is its share of the whole section, "
@@ -157,6 +168,13 @@ FAMILIES = [
                  "That is the area over bark. Asked is the wood."),
             Slip("wrong-sign", lambda q: area_from_girth_cm2(q.girth_cm) / q.bark_factor**2,
                  "You divided by the factor. There is less under the bark than over it: multiply."),
+            Slip("first-order",
+                 lambda q: (2 * q.bark_factor - 1) * area_from_girth_cm2(q.girth_cm),
+                 "You took the bark's share of the diameter off twice. That is near for thin bark "
+                 "only: square the factor.", since=2, apart_since=2),
+            Slip("bark-squared",
+                 lambda q: (1 - q.bark_factor) ** 2 * area_from_girth_cm2(q.girth_cm),
+                 "You squared 1 − k. The wood has k of the diameter, so k² of the area.", since=2),
             Slip("bark-for-wood",
                  lambda q: (1 - q.bark_factor**2) * area_from_girth_cm2(q.girth_cm),
                  "That is the area of the bark. The wood is the rest."),
@@ -242,6 +260,10 @@ FAMILIES = [
                  "You took the mean bark off once. There is bark on both sides: take off the sum."),
             Slip("bark-twice-too-often", lambda q: _wood_cm2(q, 2 * _both_cm(q)),
                  "You doubled the sum. Both sides are in it already: each bark comes off once."),
+            Slip("geometric-mean",
+                 lambda q: _wood_cm2(q, 2 * sqrt(q.first_bark_cm * q.second_bark_cm)),
+                 "You took twice the root of the product of both barks. Their sum lies between "
+                 "the jaws.", since=2, apart_since=2),
             Slip("over-bark-for-under-bark", lambda q: _wood_cm2(q, 0.0),
                  "That is the area over bark. Asked is the wood."),
             Slip("wrong-sign", lambda q: pi / 4 * (q.diameter_cm + _both_cm(q)) ** 2,
@@ -296,3 +318,20 @@ FAMILIES = [
         source="common practice, no source",
     ),
 ]  # fmt: skip
+
+# A factor to three figures, as a sample gives it, and bark that is twice as thick on one side.
+renew(
+    FAMILIES,
+    "wood-from-a-bark-factor",
+    2,
+    ranges=[Quantity("bark_factor", 0.78, 0.90, 0.001)],
+)
+renew(
+    FAMILIES,
+    "two-gauge-readings",
+    2,
+    ranges=[
+        Quantity("first_bark_cm", 2.4, 3.8, 0.1),
+        Quantity("second_bark_cm", 0.8, 1.3, 0.1),
+    ],
+)

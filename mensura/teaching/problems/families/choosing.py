@@ -17,55 +17,59 @@ from mensura.estimates.out_of_round import (
     tape_over_percent,
     two_readings_over_percent,
 )
-from mensura.teaching.problems.family import Family, Quantity, Slip
+from mensura.teaching.problems.family import Family, Quantity, Slip, clear_of, renew
+from mensura.teaching.problems.parts.first_choices import FIRST_CHOICES
 
+#: A width is this far from half the girth at least.
+_CLEAR_CM = 0.5
 #: Two ways of measuring must differ by this many per cent of the area, so that rounding on the way
 #: does not change which is the better.
 _APART_PERCENT = 0.3
-#: A reading is this far from half the girth at least, and from any other reading.
-_CLEAR_CM = 0.5
 
 
-def _readings(q: Any) -> list[float]:
-    return [float(getattr(q, f"reading_{k}_cm")) for k in range(1, 6)]
+def _five(q: Any, name: str) -> list[float]:
+    """Five numbers of a kind."""
+    return [float(getattr(q, f"{name}_{k}_cm")) for k in range(1, 6)]
 
 
-def _by_size(q: Any) -> list[int]:
-    """Numbers of the readings, 1 to 5, the smallest first."""
-    return sorted(range(1, 6), key=lambda k: _readings(q)[k - 1])
+def _order(numbers: list[float]) -> list[int]:
+    """Their places, from 1, that of the greatest first."""
+    return sorted(range(1, len(numbers) + 1), key=lambda k: -numbers[k - 1])
 
 
-def _gaps(q: Any) -> list[float]:
-    ordered = sorted(_readings(q))
-    return [after - before for before, after in pairwise(ordered)]
+def _of_girth(q: Any, name: str) -> list[float]:
+    """Five numbers of a kind, each over its girth."""
+    return [one / girth for one, girth in zip(_five(q, name), _five(q, "girth"), strict=True)]
 
 
-def _impossible(q: Any) -> float:
-    """The number of the only reading above half the girth; 0 if it is not the only one."""
-    above = [k for k, reading in enumerate(_readings(q), 1) if reading > q.girth_cm / 2]
-    return float(above[0]) if len(above) == 1 else 0.0
+def _off_the_mean_width(q: Any) -> list[float]:
+    """How far each width is from its girth over π."""
+    pairs = zip(_five(q, "width"), _five(q, "girth"), strict=True)
+    return [abs(width - girth / pi) for width, girth in pairs]
 
 
 def _one_is_impossible(q: Any) -> bool:
-    clear = all(abs(reading - q.girth_cm / 2) >= _CLEAR_CM for reading in _readings(q))
-    return clear and min(_gaps(q)) >= 0.1 and _impossible(q) > 0
+    pairs = list(zip(_five(q, "width"), _five(q, "girth"), strict=True))
+    # flat, yet no board
+    fair = (abs(wide - girth / 2) >= _CLEAR_CM and 8 * wide >= girth for wide, girth in pairs)
+    unlike = all(len(set(one)) == 5 for one in zip(*pairs, strict=True))
+    return all(fair) and unlike and sum(wide > girth / 2 for wide, girth in pairs) == 1
 
 
 def _errors_percent(q: Any) -> list[float]:
-    """Errors of the area by tape, one reading, the half sum of two, and their product."""
+    """Errors of the area by tape, by either of two crossed readings, and by their product."""
     ratio = q.second_diameter_cm / q.first_diameter_cm
     return [
         float(tape_over_percent(ratio)),
         float(one_reading_over_percent(ratio, q.turn_deg)),
-        float(two_readings_over_percent(ratio, q.turn_deg, "arithmetic")),
+        float(one_reading_over_percent(ratio, q.turn_deg + 90)),
         float(two_readings_over_percent(ratio, q.turn_deg, "geometric")),
     ]
 
 
-def _ranked(q: Any) -> list[int]:
+def _nearest_first(q: Any) -> list[int]:
     """Numbers of the ways, 1 to 4, the smallest error first, its sign left off."""
-    errors = _errors_percent(q)
-    return sorted(range(1, 5), key=lambda k: abs(errors[k - 1]))
+    return _order([-abs(error) for error in _errors_percent(q)])
 
 
 def _told_apart(q: Any) -> bool:
@@ -75,83 +79,21 @@ def _told_apart(q: Any) -> bool:
     return steps[0] >= _APART_PERCENT and min(steps) >= _APART_PERCENT / 6
 
 
-def _away_cm(q: Any, number: int) -> float:
-    """How far a reading, 1 to 5, is from the mean of all five."""
-    return float(abs(_readings(q)[number - 1] - sum(_readings(q)) / 5))
-
-
-def _from_mean(q: Any) -> list[int]:
-    """Numbers of the readings, the farthest from the mean first."""
-    return sorted(range(1, 6), key=lambda k: -_away_cm(q, k))
-
-
-def _other_end(q: Any) -> int:
-    """The extreme reading at the other end of the row."""
-    ordered = _by_size(q)
-    return ordered[0] if _from_mean(q)[0] == ordered[-1] else ordered[-1]
-
-
-def _neighbour(q: Any) -> int:
-    """The reading next to the farthest, on its side."""
-    ordered = _by_size(q)
-    return ordered[-2] if _from_mean(q)[0] == ordered[-1] else ordered[1]
-
-
-def _one_stands_out(q: Any) -> bool:
-    away = sorted(_away_cm(q, k) for k in range(1, 6))
-    return away[-1] - away[-2] >= 0.2 and min(_gaps(q)) >= 0.1
+def _differs_most(q: Any) -> bool:
+    """The greatest share is a tenth greater than the next, and no two numbers are alike."""
+    first, second = sorted(_of_girth(q, "difference"))[:-3:-1]
+    unlike = all(len(set(_five(q, name))) == 5 for name in ("difference", "girth"))
+    return first >= 1.1 * second and unlike
 
 
 def _greatest_cm(q: Any) -> float:
     return sqrt((q.girth_cm / 2) ** 2 - q.first_reading_cm**2)
 
 
+_IMPOSSIBLE, _LEAST_ERROR, _AGAIN = FIRST_CHOICES
+
 FAMILIES = [
-    Family(
-        key="impossible-reading",
-        topic="choosing",
-        title="Which of five caliper readings is impossible?",
-        text="Two pines of compartment 7 have grown into one very flat stem. A level, taut tape "
-        "reads {girth_cm} cm round it, and the tape is right. Calipers read five widths, in five "
-        "directions: (1) {reading_1_cm}, (2) {reading_2_cm}, (3) {reading_3_cm}, (4) "
-        "{reading_4_cm}, (5) {reading_5_cm} cm. One of them cannot be, whatever the shape of the "
-        "section: it was misread. Which?",
-        given=[
-            Quantity("girth_cm", 130.0, 144.0, 0.1),
-            *(Quantity(f"reading_{k}_cm", 34.0, 78.0, 0.1) for k in range(1, 6)),
-        ],
-        unit="",
-        answer=_impossible,
-        steps={"half_cm": lambda q: q.girth_cm / 2, "mean_width_cm": lambda q: q.girth_cm / pi},
-        fits=_one_is_impossible,
-        hints=[
-            "The jaws touch the stem on both sides. The tape must go from one side to the other, "
-            "and back.",
-            "There and back, the tape is at least twice as long as any width. So no width is more "
-            "than half the girth.",
-            "Work out {girth_cm}/2. Only one of the five is larger.",
-        ],
-        solution="The tape runs from one jaw's side to the other's and back, so each width is at "
-        "most {girth_cm}/2 = {half_cm} cm. Only reading {answer} is larger. The girth over π, "
-        "{mean_width_cm} cm, is the mean of the widths over all directions: single widths may lie "
-        "far above and below it.",
-        slips=[
-            Slip("above-the-mean-width", lambda q: _by_size(q)[-2],
-                 "That one is large, but not more than half the girth. A width above girth/π is no "
-                 "fault: girth/π is only the mean of all widths."),
-            Slip("middle-of-five", lambda q: _by_size(q)[2],
-                 "That one stands in the middle of the five. Compare each with half the girth."),
-            Slip("small-may-be", lambda q: _by_size(q)[1],
-                 "A width may be small: a girth alone sets no least width. Compare each with half "
-                 "the girth."),
-            Slip("smallest", lambda q: _by_size(q)[0],
-                 "It is the smallest, but a flat stem may be that thin: a girth alone sets no "
-                 "least width. Compare each with half the girth."),
-        ],
-        exact=True,
-        picture="readings",
-        source="theorem: a closed line is at least twice as long as its width",
-    ),
+    _IMPOSSIBLE,
     Family(
         key="greatest-second-reading",
         topic="choosing",
@@ -166,6 +108,9 @@ FAMILIES = [
         ],
         unit="cm",
         answer=_greatest_cm,
+        # not where an area that stays the same would pass
+        fits_since={2: clear_of(
+            _greatest_cm, 0.8, lambda q: (q.girth_cm / pi) ** 2 / q.first_reading_cm)},
         steps={"half_cm": lambda q: q.girth_cm / 2},
         fits=lambda q: 0.22 <= q.first_reading_cm / q.girth_cm <= 0.34,
         hints=[
@@ -228,6 +173,10 @@ FAMILIES = [
             Slip("mean-width", lambda q: 2 * q.girth_cm / pi - q.first_reading_cm,
                  "You took the mean of the two readings for girth/π. That is the mean over all "
                  "directions; two of them may well be below it."),
+            Slip("blackboard",
+                 lambda q: sqrt(2 * (q.girth_cm / pi) ** 2 - q.first_reading_cm**2),
+                 "You took the blackboard's root for an ellipse's girth. The section may have any "
+                 "shape: think of the box round it.", since=2),
             Slip("greatest-for-least", _greatest_cm,
                  "That is the greatest second reading, by a tape at its shortest. The least is "
                  "asked: a tape that fills the box."),
@@ -241,90 +190,156 @@ FAMILIES = [
         picture="oval",
         source="theorem: a convex section's perimeter is at most that of a box round it",
     ),
-    Family(
-        key="least-error",
-        topic="choosing",
-        title="Tape or calipers: which errs least on this stem?",
-        text="A leaning pine of compartment 7 is an ellipse, {first_diameter_cm} cm by "
-        "{second_diameter_cm} cm. A hand holds the calipers {turn_deg}° off the longer diameter. "
-        "For the sectional area there is a choice: (1) the tape's girth, taken for a circle's; (2) "
-        "that one reading of the calipers, taken for a circle's diameter; (3) half the sum of that "
-        "reading and one at right angles; (4) the root of the product of these two. Which comes "
-        "nearest to the true area?",
-        given=[
-            Quantity("first_diameter_cm", 50.0, 64.0, 0.1),
-            Quantity("second_diameter_cm", 36.0, 42.0, 0.1),
-            Quantity("turn_deg", 12, 60, 1),
-        ],
-        unit="",
-        answer=lambda q: _ranked(q)[0],
-        steps={
-            f"{name}_percent": (lambda at: lambda q: _errors_percent(q)[at])(place)
-            for place, name in enumerate(("tape", "one", "sum", "product"))
-        },
-        fits=_told_apart,
-        hints=[
-            "Work out all four areas. The tape's does not depend on the hand; the other three do.",
-            "In the direction θ off the longer axis the width is √(d₁²·cos²θ + d₂²·sin²θ); at "
-            "right angles cosine and sine change places. The true area is π/4·d₁·d₂.",
-            "With w and v for the two widths, compare G²/π², w², ((w + v)/2)² and w·v with "
-            "{first_diameter_cm}·{second_diameter_cm}. The girth is near π/2·(3·(d₁ + d₂) − "
-            "√((3·d₁ + d₂)·(d₁ + 3·d₂))).",
-        ],
-        solution="The four areas are off by (1) {tape_percent} %, (2) {one_percent} %, (3) "
-        "{sum_percent} %, (4) {product_percent} %. Leave the signs off: the smallest is "
-        "({answer}). With another turn it may be another: near the axes the product of two "
-        "readings is best, far off them the tape, and one reading where it happens to be right.",
-        slips=[
-            Slip("second-best", lambda q: _ranked(q)[1],
-                 "Not bad, but one of the four comes nearer. Work out all four errors and leave "
-                 "the signs off."),
-            Slip("third-best", lambda q: _ranked(q)[2],
-                 "Two of the four come nearer. Work out all four errors and leave the signs off."),
-            Slip("worst", lambda q: _ranked(q)[3],
-                 "Of the four this is the farthest off. Work out all four errors and leave the "
-                 "signs off."),
-        ],
-        exact=True,
-        picture="turned",
-        source="theorem: closed forms of the ellipse's width, area and perimeter [AS1964]",
-    ),
-    Family(
-        key="read-again",
-        topic="choosing",
-        title="Which reading must be taken again?",
-        text="Five trainees tape the same stem of compartment 7 at the same mark: (1) "
-        "{reading_1_cm}, (2) {reading_2_cm}, (3) {reading_3_cm}, (4) {reading_4_cm}, (5) "
-        "{reading_5_cm} cm. There is time to tape once more, and the class agrees that the reading "
-        "farthest from the mean of all five is taken again. Which is it?",
-        given=[Quantity(f"reading_{k}_cm", 118.0, 126.0, 0.1) for k in range(1, 6)],
-        unit="",
-        answer=lambda q: _from_mean(q)[0],
-        steps={
-            "away_cm": lambda q: _away_cm(q, _from_mean(q)[0]),
-            "other_cm": lambda q: _away_cm(q, _other_end(q)),
-        },
-        fits=_one_stands_out,
-        hints=[
-            "Both the largest and the smallest may be far away. From what is far to be measured?",
-            "Add all five and divide by five. Then take each reading's distance from that.",
-            "Take ({reading_1_cm} + {reading_2_cm} + {reading_3_cm} + {reading_4_cm} + "
-            "{reading_5_cm})/5 from the largest, and the smallest from it. Compare the two.",
-        ],
-        solution="From the mean of all five, reading {answer} is {away_cm} cm away; the reading at "
-        "the other end only {other_cm} cm, and all others less. It is taken again, not struck out: "
-        "far off is not the same as wrong, and the first reading stays in the record.",
-        slips=[
-            Slip("other-end", _other_end,
-                 "That one stands at an end of the row, but from the mean the other end is "
-                 "farther."),
-            Slip("next-to-it", _neighbour,
-                 "There is one beyond it, on the same side. Look for the farthest."),
-            Slip("middle-of-five", lambda q: _by_size(q)[2],
-                 "That one stands in the middle of the five. Look for the farthest from the mean."),
-        ],
-        exact=True,
-        picture="readings",
-        source="common practice, no source",
-    ),
+    _LEAST_ERROR,
+    _AGAIN,
 ]  # fmt: skip
+
+
+renew(
+    FAMILIES,
+    "impossible-reading",
+    2,
+    title="Which of five widths is impossible?",
+    text="Five very flat stems of compartment 7, each grown from two, were taped square and taut, "
+    "and one width of each was read with calipers. Girth and width: (1) {girth_1_cm} and "
+    "{width_1_cm}, (2) {girth_2_cm} and {width_2_cm}, (3) {girth_3_cm} and {width_3_cm}, (4) "
+    "{girth_4_cm} and {width_4_cm}, (5) {girth_5_cm} and {width_5_cm} cm. The tape is right. One "
+    "of the widths cannot be, whatever the shape of the section: it was misread. Which?",
+    given=[
+        quantity
+        for k in range(1, 6)
+        for quantity in (
+            Quantity(f"girth_{k}_cm", 70.0, 180.0, 0.1),
+            Quantity(f"width_{k}_cm", 14.0, 64.0, 0.1),
+        )
+    ],
+    answer=lambda q: _order(_of_girth(q, "width"))[0],
+    steps={
+        "half_cm": lambda q: _five(q, "girth")[_order(_of_girth(q, "width"))[0] - 1] / 2,
+        "width_cm": lambda q: _five(q, "width")[_order(_of_girth(q, "width"))[0] - 1],
+    },
+    fits=_one_is_impossible,
+    hints=[
+        "The jaws touch the stem on both sides. The tape must go from one side to the other, and "
+        "back.",
+        "There and back, the tape is at least twice as long as any width. So no width is more than "
+        "half of its own stem's girth.",
+        "Halve each girth, {girth_1_cm}/2 and so on, and hold its width against it. Only one is "
+        "larger.",
+    ],
+    solution="The tape runs from one jaw's side to the other's and back, so a width is at most "
+    "half of its own girth. On stem {answer} that half is {half_cm} cm, and the width was read "
+    "as {width_cm} cm. A large width on a thick stem may be right, and so may a small one: a girth "
+    "alone sets no least width.",
+    slips=[
+        Slip("largest-width", lambda q: _order(_five(q, "width"))[0],
+             "That is the largest width. Its stem may be thick enough: compare each width with "
+             "half of its own girth.", since=2, apart_since=2),
+        Slip("smallest-girth", lambda q: _order(_five(q, "girth"))[-1],
+             "That is the thinnest stem. Compare each width with half of its own girth.",
+             since=2, apart_since=2),
+        Slip("farthest-from-the-mean-width", lambda q: _order(_off_the_mean_width(q))[0],
+             "It is the farthest from girth/π, but that is only the mean of all widths. Compare "
+             "each width with half of its own girth.", since=2, apart_since=2),
+        Slip("next-to-it", lambda q: _order(_of_girth(q, "width"))[1],
+             "That width is large for its girth, but not more than half of it.", since=2),
+        Slip("flattest", lambda q: _order(_of_girth(q, "width"))[-1],
+             "That width is small for its girth, but a flat stem may be that thin: a girth alone "
+             "sets no least width.", since=2),
+    ],
+    picture="numbers",
+)  # fmt: skip
+
+renew(
+    FAMILIES,
+    "least-error",
+    2,
+    text="The section of a pine of compartment 7 is an ellipse, {first_diameter_cm} cm by "
+    "{second_diameter_cm} cm. A hand holds the calipers {turn_deg}° off the longer diameter. For "
+    "the sectional area there is a choice: (1) the tape's girth, taken for a circle's; (2) that "
+    "one reading of the calipers, taken for a circle's diameter; (3) the one reading at right "
+    "angles to it, taken so; (4) the root of the product of both readings, taken so. Which comes "
+    "nearest to the true area?",
+    ranges=[Quantity("turn_deg", 21, 66, 1)],
+    answer=lambda q: _nearest_first(q)[0],
+    steps={
+        f"{name}_percent": (lambda at: lambda q: _errors_percent(q)[at])(place)
+        for place, name in enumerate(("tape", "one", "other", "product"))
+    },
+    fits=_told_apart,
+    hints=[
+        "Work out all four areas. The tape's does not depend on the hand; the other three do.",
+        "In the direction θ off the longer axis the width is √(d₁²·cos²θ + d₂²·sin²θ); at right "
+        "angles cosine and sine change places. The true area is π/4·d₁·d₂.",
+        "With w and v for the two widths, compare G²/π², w², v² and w·v with "
+        "{first_diameter_cm}·{second_diameter_cm}. The girth is near π/2·(3·(d₁ + d₂) − "
+        "√((3·d₁ + d₂)·(d₁ + 3·d₂))).",
+    ],
+    solution="The four areas are off by (1) {tape_percent} %, (2) {one_percent} %, (3) "
+    "{other_percent} %, (4) {product_percent} %. Leave the signs off: the smallest is ({answer}). "
+    "With another turn it may be another: near the axes the product of two readings is best, far "
+    "off them the tape, and one reading only where it happens to be right.",
+    slips=[
+        Slip("second-best", lambda q: _nearest_first(q)[1],
+             "Not bad, but one of the four comes nearer. Work out all four errors and leave the "
+             "signs off."),
+        Slip("third-best", lambda q: _nearest_first(q)[2],
+             "Two of the four come nearer. Work out all four errors and leave the signs off."),
+        Slip("worst", lambda q: _nearest_first(q)[3],
+             "Of the four this is the farthest off. Work out all four errors and leave the signs "
+             "off."),
+        Slip("sign-left-on", lambda q: _order(_errors_percent(q))[-1],
+             "That error is the smallest only with its sign on. Too little is off as well: leave "
+             "the signs off.", since=2),
+    ],
+)  # fmt: skip
+
+renew(
+    FAMILIES,
+    "read-again",
+    2,
+    title="Which stem must be taped again?",
+    text="Two hands taped five stems of compartment 7. Mean girth, and by how much the two tapings "
+    "differ: (1) {girth_1_cm} and {difference_1_cm}, (2) {girth_2_cm} and {difference_2_cm}, (3) "
+    "{girth_3_cm} and {difference_3_cm}, (4) {girth_4_cm} and {difference_4_cm}, (5) {girth_5_cm} "
+    "and {difference_5_cm} cm. There is time for one stem more, and the class agrees that the one "
+    "whose tapings differ most, in per cent of its girth, is taped again. Which is it?",
+    given=[
+        quantity
+        for k in range(1, 6)
+        for quantity in (
+            Quantity(f"girth_{k}_cm", 40.0, 180.0, 0.1),
+            Quantity(f"difference_{k}_cm", 0.3, 3.0, 0.1),
+        )
+    ],
+    answer=lambda q: _order(_of_girth(q, "difference"))[0],
+    steps={
+        "first_percent": lambda q: 100 * max(_of_girth(q, "difference")),
+        "second_percent": lambda q: 100 * sorted(_of_girth(q, "difference"))[-2],
+    },
+    fits=_differs_most,
+    hints=[
+        "Is a centimetre on a thin stem as much as one on a thick stem?",
+        "Divide each difference by its own girth.",
+        "Work out {difference_1_cm}/{girth_1_cm} and so on, and look for the largest.",
+    ],
+    solution="On stem {answer} the tapings differ by {first_percent} % of the girth, on the next "
+    "by {second_percent} %. It is taped again, not struck out: both first readings stay in the "
+    "record.",
+    slips=[
+        Slip("largest-difference", lambda q: _order(_five(q, "difference"))[0],
+             "Those tapings differ by the most centimetres. Asked are per cent of the girth.",
+             since=2, apart_since=2),
+        Slip("thinnest-stem", lambda q: _order(_five(q, "girth"))[-1],
+             "That is the thinnest stem. Divide each difference by its own girth.",
+             since=2, apart_since=2),
+        Slip("thickest-stem", lambda q: _order(_five(q, "girth"))[0],
+             "That is the thickest stem. Divide each difference by its own girth.",
+             since=2, apart_since=2),
+        Slip("next-to-it", lambda q: _order(_of_girth(q, "difference"))[1],
+             "On one stem they differ by more. Divide each difference by its own girth.", since=2),
+        Slip("smallest-share", lambda q: _order(_of_girth(q, "difference"))[-1],
+             "On that stem they differ least. Look for the largest share.", since=2),
+    ],
+    picture="numbers",
+)  # fmt: skip

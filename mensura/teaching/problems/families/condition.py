@@ -14,6 +14,7 @@ from mensura.instruments.correction import correct_girth
 from mensura.instruments.materials import REFERENCE_C, material
 from mensura.instruments.tape import Tape
 from mensura.teaching.problems.family import Family, Quantity, Slip
+from mensura.teaching.problems.parts.stretch import STRETCH
 
 #: Per °C; half of the finest division of a scale in millimetres, cm.
 STEEL_PER_C = float(material("steel").expansion_per_c or 0.0)
@@ -54,93 +55,7 @@ def _warmer_c(girth_cm: float, short_cm: float) -> float:
 
 
 FAMILIES = [
-    Family(
-        key="how-far-stretched",
-        topic="condition",
-        title="How far has the tape stretched?",
-        text="In the tool room stands a round post whose girth is known: {girth_cm} cm. The old "
-        "cloth tape T3, level and taut and with its start sound, reads {reading_cm} cm on it. By "
-        "how many per cent have its marks moved apart, the same all along?",
-        given=[
-            Quantity("girth_cm", 228.0, 240.0, 0.1),
-            Quantity("reading_cm", 208.0, 222.0, 0.1),
-        ],
-        unit="%",
-        answer=lambda q: 100 * (q.girth_cm / q.reading_cm - 1),
-        steps={"step_cm": lambda q: q.girth_cm / q.reading_cm},
-        hints=[
-            "How many true centimetres lie between two marks that say they are 1 cm apart?",
-            "Divide the true girth by the number of marks, which is the reading. What it is more "
-            "than 1 is the stretch.",
-            "Work out 100·({girth_cm}/{reading_cm} − 1).",
-        ],
-        solution="{reading_cm} marks cover {girth_cm} cm, so one covers {girth_cm}/{reading_cm} = "
-        "{step_cm} cm. The marks have moved apart by {answer} %. So weak a tape is best thrown "
-        "out.",
-        slips=[
-            Slip("wrong-base", lambda q: 100 * (1 - q.reading_cm / q.girth_cm),
-                 "You divided by the true girth. The stretch has gathered over the marks that were "
-                 "read: divide by the reading."),
-            Slip("wrong-sign", lambda q: 100 * (1 - q.girth_cm / q.reading_cm),
-                 "The sign is the wrong way round. A tape that reads too little is too long: its "
-                 "marks have moved apart."),
-            Slip("share-for-percent", lambda q: q.girth_cm / q.reading_cm - 1,
-                 "That is the share. Times 100 it is per cent."),
-            Slip("length-for-share", lambda q: q.girth_cm - q.reading_cm,
-                 "That is how many cm it reads too little on this post. Stretch is a share: divide "
-                 "by the reading."),
-            Slip("counted-from-nothing", lambda q: 100 * q.girth_cm / q.reading_cm,
-                 "That is the length now in per cent of what it was. Take the 100 off."),
-        ],
-        picture="band",
-        source="common practice, no source",
-    ),
-    Family(
-        key="area-by-a-stretched-tape",
-        topic="condition",
-        title="Area from a stretched tape",
-        text="A check against a ruler shows that the marks of tape T4 have moved apart by "
-        "{stretch_percent} %, the same all along. Level and taut round a stem it reads "
-        "{reading_cm} cm. Taken for round, what is the true sectional area, over bark? Answer in "
-        "cm² or m².",
-        given=[
-            Quantity("reading_cm", 50.0, 180.0, 0.1),
-            Quantity("stretch_percent", 2.0, 6.0, 0.1),
-        ],
-        unit="cm²",
-        answer=lambda q: correct_girth(
-            q.reading_cm, Tape(stretch_percent=q.stretch_percent)
-        ).area_cm2,
-        steps={"times": _stretched, "girth_cm": lambda q: q.reading_cm * _stretched(q)},
-        hints=[
-            "Does a tape whose marks stand too far apart read too much or too little?",
-            "Too little: each mark covers more than 1 cm. Multiply the reading by 1 + s/100, then "
-            "G²/4π.",
-            "Work out ({reading_cm}·(1 + {stretch_percent}/100))²/12.566.",
-        ],
-        solution="Each mark covers 1 + {stretch_percent}/100 = {times} cm, so the girth is "
-        "{reading_cm}·{times} = {girth_cm} cm and A = {girth_cm}²/12.566 = {answer} cm².",
-        slips=[
-            Slip("stretch-left-in", lambda q: area_from_girth_cm2(q.reading_cm),
-                 "The stretch is still in it. Bring the reading back to the girth first."),
-            Slip("wrong-sign", lambda q: area_from_girth_cm2(q.reading_cm / _stretched(q)),
-                 "You made the reading smaller. A stretched tape reads too little, since fewer of "
-                 "its wider steps fit round: multiply."),
-            Slip("squared-too-late",
-                 lambda q: area_from_girth_cm2(q.reading_cm) * _stretched(q),
-                 "The stretch was put on the area. It belongs to the girth, and the area goes with "
-                 "its square."),
-            Slip("girth-as-diameter",
-                 lambda q: pi / 4 * (q.reading_cm * _stretched(q)) ** 2,
-                 "The girth was taken for a diameter. A = G²/4π."),
-            Slip("diameter-for-radius", lambda q: (q.reading_cm * _stretched(q)) ** 2 / pi,
-                 "The diameter was taken for the radius: that makes the area four times too "
-                 "large."),
-        ],
-        asks_unit=True,
-        picture="band",
-        source="common practice, no source",
-    ),
+    *STRETCH,
     Family(
         key="growth-by-a-worn-tape",
         topic="condition",
@@ -179,6 +94,9 @@ FAMILIES = [
                  "off."),
             Slip("squared-too-late", lambda q: area_from_girth_cm2(_growth_cm(q)),
                  "The growth was squared. Square each girth first, then take the difference."),
+            Slip("first-order", lambda q: q.girth_cm * _growth_cm(q) / (2 * pi),
+                 "You took the girth times its growth over 2π. That leaves out the growth's own "
+                 "square: take one area from the other.", since=2, apart_since=2),
             Slip("girth-as-diameter", lambda q: pi**2 * _ring_cm2(q, _growth_cm(q)),
                  "The girths were taken for diameters. A = G²/4π."),
             Slip("whole-area",
@@ -266,8 +184,9 @@ FAMILIES = [
         ],
         solution="The band is 20 − ({temperature_c}) = {colder_c} °C colder than where it is true. "
         "{girth_mm} mm·0.0000116·{colder_c} = {answer} mm. Its marks stand closer, so more of them "
-        "fit round: it reads too much. Cold or warm, no tape in the wood is read that finely. "
-        "Steel has sharp edges: wear gloves.",
+        "fit round: it reads too much. Cold or warm, no tape in the wood is read that finely, "
+        "and the stem itself shrinks in frost by more than the band. Steel has sharp edges: wear "
+        "gloves.",
         slips=[
             Slip("wrong-sign", lambda q: -_cold_adds_mm(q),
                  "The sign is the wrong way round. A cold band is shorter, its marks stand closer, "
@@ -286,7 +205,7 @@ FAMILIES = [
         ],
         picture="band",
         source="common practice, no source, for the steel (11.6 millionths: surveying examples); "
-        "[Phillips2016] for 20 °C",
+        "[Phillips2016] for 20 °C, [DevineHarrington2011] for stems that shrink in frost",
     ),
     Family(
         key="how-warm-until-it-matters",

@@ -12,7 +12,7 @@ from typing import Any
 from mensura.estimates.areas import area_from_girth_cm2, basal_area_m2, diameter_from_girth_cm
 from mensura.stems.ellipse import circle
 from mensura.teaching.answers.units import convert
-from mensura.teaching.problems.family import Family, Quantity, Slip
+from mensura.teaching.problems.family import Family, Quantity, Slip, clear_of
 
 #: How many times as high as thick the stems of an invented stand are. The greatest is less than π
 #: times the least, so that no reading can be a girth and a diameter.
@@ -271,6 +271,12 @@ FAMILIES = [
             "ratio_as_girth": lambda q: pi * _times_as_high(q),
         },
         fits=_one_fits,
+        fits_since={2: clear_of(
+            lambda q: _column_cm(q, _is_diameter(q)), 0.8,
+            # the thickest, the thinnest and the middle that the height allows: near by luck
+            lambda q: 100 * q.tree_height_m / STOUT,
+            lambda q: 200 * q.tree_height_m / (STOUT + SLENDER),
+            lambda q: 100 * q.tree_height_m / SLENDER)},
         hints=[
             "Try both: as a diameter, and as a girth. One of them makes a stem that this stand "
             "does not have.",

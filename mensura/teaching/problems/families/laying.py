@@ -6,13 +6,14 @@ walks the way back to the stem; the wrong height is the one fault that can go to
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import acos, cos, pi, radians, sqrt, tan
 from typing import Any
 
 from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm, over_percent
 from mensura.instruments.lay import Lay
 from mensura.stems.ellipse import circle
-from mensura.teaching.problems.family import Family, Quantity, Slip
+from mensura.teaching.problems.family import Family, Quantity, Slip, renew
 
 
 def _tilt_factor(q: Any) -> float:
@@ -26,8 +27,15 @@ def _miss_cm(q: Any, share: float) -> float:
     return float(q.girth_cm * sqrt(share))
 
 
+@lru_cache(maxsize=256)
 def _climber_adds_cm(diameter_cm: float, climber_cm: float) -> float:
     return float(Lay(climber_cm=climber_cm).shares_cm(circle(diameter_cm))["climber"])
+
+
+def _sharp_edge_cm(q: Any) -> float:
+    """What an edge as high as the climber would add: two tangents from its tip."""
+    radius, tip = q.diameter_cm / 2, q.diameter_cm / 2 + q.climber_cm
+    return float(2 * (sqrt(tip**2 - radius**2) - radius * acos(radius / tip)))
 
 
 def _breast_height_girth_cm(q: Any) -> float:
@@ -72,7 +80,9 @@ FAMILIES = [
         ],
         solution="1/cos {tilt_deg}° = {along_slope}. The mean of 1 and that, and a trifle more for "
         "the ellipse, makes the tape {times_as_long} times as long as a level one. So the level "
-        "girth is {reading_cm}/{times_as_long} = {answer} cm.",
+        "girth is {reading_cm}/{times_as_long} = {answer} cm. Other short ways, like the root of "
+        "the cosine or 1 + tan²θ/4, are approximations that come within half a per cent up to "
+        "25°.",
         slips=[
             Slip("tilt-left-in", lambda q: q.reading_cm,
                  "That is the reading itself. A tilted tape reads too much: the tilt is still "
@@ -86,6 +96,10 @@ FAMILIES = [
             Slip("tangent-not-squared",
                  lambda q: q.reading_cm / (1 + tan(radians(q.tilt_deg)) / 4),
                  "The tangent was not squared: the rule of thumb is 1 + tan²θ/4."),
+            Slip("half-for-quarter",
+                 lambda q: q.reading_cm / (1 + tan(radians(q.tilt_deg)) ** 2 / 2),
+                 "A half stands where a quarter belongs: the rule of thumb is 1 + tan²θ/4, since "
+                 "only part of the way climbs.", since=2),
         ],
         picture="lay",
         source="theorem (the plane cut of a round column is an ellipse); [AS1964] for its girth",
@@ -188,6 +202,21 @@ FAMILIES = [
                  "side."),
             Slip("climber-radius", lambda q: _climber_adds_cm(q.diameter_cm, 2 * q.climber_cm),
                  "You took the climber's thickness for its radius, as if it were twice as thick."),
+            Slip("sharp-edge", _sharp_edge_cm,
+                 "You took the climber for a sharp edge. It is round: the tape bends round it and "
+                 "leaves it lower down.", since=2, apart_since=2),
+            Slip("half-its-girth", lambda q: pi / 2 * q.climber_cm,
+                 "That is half the climber's girth. The tape does not follow it down to the bark: "
+                 "it goes straight to the stem.", since=2, apart_since=2),
+            Slip("half-girth-less-thickness", lambda q: (pi / 2 - 1) * q.climber_cm,
+                 "You let the tape go round half of the climber and skip bark as wide as it is "
+                 "thick. It goes straight to the stem and skips more.", since=2, apart_since=2),
+            Slip("thickness", lambda q: q.climber_cm,
+                 "That is the climber's thickness. Draw how the tape goes: straight, round the "
+                 "climber, and straight back.", since=2, apart_since=2),
+            Slip("quarter-of-its-girth", lambda q: pi / 4 * q.climber_cm,
+                 "That is a quarter of the climber's girth. Draw how the tape goes: straight, "
+                 "round the climber, and straight back.", since=2, apart_since=2),
         ],
         picture="lay",
         source="theorem (a band round two circles)",
@@ -218,7 +247,8 @@ FAMILIES = [
         ],
         solution="Over {height_off_m} m the girth falls by {girth_taper_cm_per_m}·{height_off_m} = "
         "{lost_cm} cm, so at breast height it is {reading_cm} + {lost_cm} = {girth_cm} cm. "
-        "A = {girth_cm}²/12.566 = {answer} cm².",
+        "A = {girth_cm}²/12.566 = {answer} cm². To put {reading_cm}·{lost_cm}/6.283 on the area of "
+        "the reading comes near enough too, but is an approximation.",
         slips=[
             Slip("height-left-in", lambda q: area_from_girth_cm2(q.reading_cm),
                  "That is the area where the tape lay. At breast height the stem is thicker."),
@@ -237,6 +267,12 @@ FAMILIES = [
                  lambda q: area_from_girth_cm2(q.reading_cm + q.girth_taper_cm_per_m),
                  "You added what the girth loses over a whole metre. The tape lay only a part of "
                  "a metre too high."),
+            Slip("taper-as-percent",
+                 lambda q: area_from_girth_cm2(
+                     q.reading_cm * (1 + q.girth_taper_cm_per_m * q.height_off_m / 100)
+                 ),
+                 "You took the taper for per cent of the girth. It is in cm for each metre: add "
+                 "it.", since=2, apart_since=2),
             Slip("girth-as-diameter",
                  lambda q: pi / 4 * (q.reading_cm + q.girth_taper_cm_per_m * q.height_off_m) ** 2,
                  "The girth was taken for a diameter. A = G²/4π."),
@@ -274,9 +310,13 @@ FAMILIES = [
         "is {answer} %.",
         slips=[
             Slip("squared-too-late", lambda q: 100 * q.slack_cm / (q.reading_cm - q.slack_cm),
-                 "That is by how much the girth is too long. The area goes with its square."),
+                 "That is by how much the girth is too long, or about what half the slack does to "
+                 "the area. The area goes with the girth's square, and the whole slack counts."),
             Slip("wrong-base", lambda q: 100 * (1 - (1 - q.slack_cm / q.reading_cm) ** 2),
                  "You compared with the loose tape's area. Asked are per cent of the taut one's."),
+            Slip("first-order", lambda q: 200 * q.slack_cm / (q.reading_cm - q.slack_cm),
+                 "You doubled the girth's per cent. That is near for a small slack only: square "
+                 "the quotient.", since=2, apart_since=2),
             Slip("slack-of-diameter",
                  lambda q: 100 * ((q.reading_cm / (q.reading_cm - pi * q.slack_cm)) ** 2 - 1),
                  "You took the slack off the diameter. It is a piece of the girth."),
@@ -290,3 +330,6 @@ FAMILIES = [
         source="common practice, no source",
     ),
 ]  # fmt: skip
+
+# On a thin climber half a dozen wrong ways come near the right one.
+renew(FAMILIES, "climber-under-the-tape", 2, ranges=[Quantity("climber_cm", 4.0, 9.0, 0.05)])

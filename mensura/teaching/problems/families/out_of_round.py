@@ -9,22 +9,18 @@ from __future__ import annotations
 from math import cos, hypot, pi, radians, sin, sqrt
 from typing import Any
 
-from mensura.estimates.areas import area_from_diameters_cm2, area_from_girth_cm2
+from mensura.estimates.areas import area_from_diameters_cm2
 from mensura.estimates.out_of_round import (
     classroom_over_percent,
     tape_over_percent,
     two_readings_over_percent,
 )
 from mensura.stems.ellipse import Ellipse
-from mensura.stems.outline import Outline
-from mensura.stems.shapes import reuleaux
-from mensura.teaching.problems.family import Family, Quantity, Slip
+from mensura.teaching.problems.family import Family, Quantity, Slip, clear_of
+from mensura.teaching.problems.parts.other_shapes import OTHER_SHAPES
 
 LONGER = Quantity("first_diameter_cm", 48.0, 60.0, 0.1)
 SHORTER = Quantity("second_diameter_cm", 34.0, 41.0, 0.1)
-
-#: Points on the edge of the shape of constant width, so that its area is right to seven figures.
-_POINTS = 12_000
 
 
 def _stem(q: Any) -> Ellipse:
@@ -61,18 +57,26 @@ def _across_the_middle_cm(q: Any) -> float:
     return 1 / hypot(cos(turn) / q.first_diameter_cm, sin(turn) / q.second_diameter_cm)
 
 
+def _in_proportion_cm(q: Any) -> float:
+    """As if the reading fell evenly from the longer axis to the shorter."""
+    fall = q.first_diameter_cm - q.second_diameter_cm
+    return float(q.first_diameter_cm - fall * q.turn_deg / 90)
+
+
+def _squares_once_cm(q: Any) -> float:
+    """d₁·cos²θ + d₂·sin²θ."""
+    share = cos(radians(q.turn_deg)) ** 2
+    return float(q.first_diameter_cm * share + q.second_diameter_cm * (1 - share))
+
+
+def _of_the_larger(percent: float) -> float:
+    """The same difference, as a share of the larger one."""
+    return 100 * percent / (100 + percent)
+
+
 def _one_reading_percent(q: Any) -> float:
     true = q.first_diameter_cm * q.second_diameter_cm
     return float(100 * (_reading_cm(q) ** 2 / true - 1))
-
-
-def _square(side_cm: float) -> Outline:
-    return Outline([[0.0, 0.0], [side_cm, 0.0], [side_cm, side_cm], [0.0, side_cm]])
-
-
-def _square_over_cm2(q: Any) -> float:
-    beam = _square(q.side_cm)
-    return float(area_from_girth_cm2(beam.taut_girth_cm) - beam.area_cm2)
 
 
 FAMILIES = [
@@ -80,7 +84,7 @@ FAMILIES = [
         key="oval-area",
         topic="out-of-round",
         title="The true area of an oval stem",
-        text="A leaning pine of compartment 7 is oval. Calipers stand on its axes: the longer "
+        text="A pine of compartment 7 is oval. Calipers stand on its axes: the longer "
         "diameter is {first_diameter_cm} cm, the shorter {second_diameter_cm} cm. The section is "
         "an ellipse. What is its true area? Answer in cm² or m².",
         given=[LONGER, SHORTER],
@@ -143,7 +147,8 @@ FAMILIES = [
         solution="h = (({first_diameter_cm} − {second_diameter_cm})/({first_diameter_cm} + "
         "{second_diameter_cm}))² = {h} and G = π/2·(d₁ + d₂)·(1 + h/4 + h²/64). So G²/4π over "
         "π/4·d₁·d₂ is ({first_diameter_cm} + {second_diameter_cm})²/(4·{first_diameter_cm}·"
-        "{second_diameter_cm})·(1 + h/4 + h²/64)². Less 1, times 100, that is {answer} % too much.",
+        "{second_diameter_cm})·(1 + h/4 + h²/64)². Less 1, times 100, that is {answer} % too much. "
+        "3/8 of (d₁ − d₂)²/(d₁·d₂) comes near enough here, but is an approximation.",
         slips=[
             Slip("root-mean-square-girth", lambda q: classroom_over_percent(_ratio(q)),
                  "That is what the blackboard's girth, 2π√((a² + b²)/2), claims. It is a little "
@@ -155,6 +160,9 @@ FAMILIES = [
                  lambda q: 100 * (sqrt(1 + tape_over_percent(_ratio(q)) / 100) - 1),
                  "That is by how much the tape's diameter is too large. The area goes with its "
                  "square."),
+            Slip("wrong-base", lambda q: _of_the_larger(tape_over_percent(_ratio(q))),
+                 "The difference was divided by the tape's area. Asked are per cent of the true "
+                 "one.", since=2, apart_since=2),
             Slip("share-for-percent", lambda q: tape_over_percent(_ratio(q)) / 100,
                  "That is the share. Times 100 it is per cent."),
         ],
@@ -190,6 +198,10 @@ FAMILIES = [
             Slip("squared-too-late",
                  lambda q: 100 * (sqrt(1 + _squares_over_product(q) / 4) - 1),
                  "That is by how much the mean diameters differ. The areas go with their squares."),
+            Slip("wrong-base",
+                 lambda q: _of_the_larger(two_readings_over_percent(_ratio(q), 0.0)),
+                 "The difference was divided by the first trainee's area. Asked are per cent of "
+                 "the second's.", since=2, apart_since=2),
             Slip("quadratic-mean",
                  lambda q: two_readings_over_percent(_ratio(q), 0.0, "quadratic"),
                  "That is the error of the quadratic mean √((d₁² + d₂²)/2). Asked is the "
@@ -216,6 +228,10 @@ FAMILIES = [
         given=[LONGER, SHORTER, Quantity("turn_deg", 15, 70, 1, exact=True)],
         unit="cm",
         answer=_reading_cm,
+        fits_since={2: clear_of(
+            _reading_cm, 0.75, _in_proportion_cm, _squares_once_cm,
+            lambda q: (q.first_diameter_cm + q.second_diameter_cm) / 2,
+            lambda q: sqrt(q.first_diameter_cm * q.second_diameter_cm))},
         hints=[
             "The jaws are two parallel lines that touch the stem. They need not touch where the "
             "line through the middle leaves it.",
@@ -239,6 +255,14 @@ FAMILIES = [
                  "That is w², in cm². Take its square root."),
             Slip("radius-for-diameter", lambda q: _reading_cm(q) / 2,
                  "That is the reach to one side of the middle. Calipers read from side to side."),
+            Slip("in-proportion", _in_proportion_cm,
+                 "You let the reading change in proportion to the angle. It changes slowly near "
+                 "the axes and fast between them.", since=2),
+            Slip("squares-once", _squares_once_cm,
+                 "Cosine and sine were squared, the diameters not. Square both, and take the root "
+                 "of the sum.", since=2),
+            Slip("mean-diameter", lambda q: (q.first_diameter_cm + q.second_diameter_cm) / 2,
+                 "That is the mean of both diameters, whatever the turn.", since=2),
         ],
         picture="turned",
         source="closed form (supporting lines of an ellipse)",
@@ -279,6 +303,9 @@ FAMILIES = [
             Slip("quadratic-mean", lambda q: _turned_percent(q, "quadratic"),
                  "That is the quadratic mean, which does not care about the turn. Asked is the "
                  "arithmetic one, (w₁ + w₂)/2."),
+            Slip("wrong-base", lambda q: _of_the_larger(_turned_percent(q)),
+                 "The difference was divided by the circle's area. Asked are per cent of the true "
+                 "one.", since=2, apart_since=2),
             Slip("one-reading", _one_reading_percent,
                  "That is the first reading alone. Take the mean of both."),
             Slip("squared-too-late",
@@ -291,81 +318,5 @@ FAMILIES = [
         picture="turned",
         source="closed form (supporting lines of an ellipse)",
     ),
-    Family(
-        key="squared-beam",
-        topic="out-of-round",
-        title="A tape round a squared beam",
-        text="A tape is pulled tight round a beam with a square section of {side_cm} cm a side, "
-        "with sharp corners. By mistake the girth is turned into an area as if the beam were "
-        "round. By how many cm² is that more than the true section?",
-        given=[Quantity("side_cm", 12.0, 40.0, 0.1)],
-        unit="cm²",
-        answer=_square_over_cm2,
-        steps={
-            "girth_cm": lambda q: _square(q.side_cm).taut_girth_cm,
-            "tape_area_cm2": lambda q: area_from_girth_cm2(_square(q.side_cm).taut_girth_cm),
-            "true_area_cm2": lambda q: _square(q.side_cm).area_cm2,
-        },
-        hints=[
-            "How long is the way round a square? Which circle has that girth?",
-            "The girth is 4·s. The tape's area is G²/4π; the true one is s². Take one from the "
-            "other.",
-            "Work out (4·{side_cm})²/12.566 − {side_cm}².",
-        ],
-        solution="G = 4·{side_cm} = {girth_cm} cm, so the tape claims {girth_cm}²/12.566 = "
-        "{tape_area_cm2} cm². The section has {side_cm}² = {true_area_cm2} cm². The difference is "
-        "{answer} cm², 27.3 % of the true section.",
-        slips=[
-            Slip("whole-area", lambda q: (4 * q.side_cm) ** 2 / (4 * pi),
-                 "That is all that the tape claims. Take away the true section."),
-            Slip("inner-circle", lambda q: q.side_cm**2 * (1 - pi / 4),
-                 "You compared with the circle that fits inside the square. The tape's circle has "
-                 "the girth of the square, so it is larger than the square."),
-            Slip("outer-circle", lambda q: q.side_cm**2 * (pi / 2 - 1),
-                 "You compared with the circle through the corners. The tape's circle has the "
-                 "girth of the square, 4·s."),
-            Slip("pi-forgotten", lambda q: 3 * q.side_cm**2,
-                 "π was forgotten: the tape's area is G²/4π, not G²/4."),
-            Slip("girth-as-diameter", lambda q: pi / 4 * (4 * q.side_cm) ** 2 - q.side_cm**2,
-                 "The girth was taken for a diameter. The tape's area is G²/4π."),
-        ],
-        picture="numbers",
-        source="[Berger2010] for the inequality; by hand",
-    ),
-    Family(
-        key="same-in-every-direction",
-        topic="out-of-round",
-        title="The calipers read the same all round",
-        text="A three-cornered stem of compartment 7 is so shaped that calipers read {width_cm} cm "
-        "in every direction: each side is an arc whose centre is the opposite corner (a Reuleaux "
-        "triangle). It is no circle. What is its true area? Answer in cm² or m².",
-        given=[Quantity("width_cm", 24.0, 64.0, 0.1)],
-        unit="cm²",
-        answer=lambda q: reuleaux(q.width_cm, _POINTS).area_cm2,
-        steps={"circle_cm2": lambda q: area_from_diameters_cm2([q.width_cm])},
-        hints=[
-            "Draw the triangle with straight sides between the corners. What stands on each side?",
-            "Three sectors of 60° and the width as radius cover the triangle three times. Together "
-            "they are half a circle, π/2·w²; take two triangles of √3/4·w² away.",
-            "Work out (3.1416 − 1.7321)/2·{width_cm}².",
-        ],
-        solution="A = (π − √3)/2·w² = (3.1416 − 1.7321)/2·{width_cm}² = {answer} cm². The circle "
-        "that the calipers suggest has {circle_cm2} cm²: 11.4 % more, and no reading shows it.",
-        slips=[
-            Slip("circle", lambda q: area_from_diameters_cm2([q.width_cm]),
-                 "That is the circle with this diameter. The same width all round does not make a "
-                 "circle."),
-            Slip("triangle-only", lambda q: sqrt(3) / 4 * q.width_cm**2,
-                 "That is the triangle with straight sides. Add what stands on each side."),
-            Slip("counted-twice", lambda q: pi / 2 * q.width_cm**2,
-                 "Those are the three sectors. They cover the triangle three times: take it away "
-                 "twice."),
-            Slip("taken-once", lambda q: (pi / 2 - sqrt(3) / 4) * q.width_cm**2,
-                 "The triangle was taken away once. The sectors cover it three times: take it away "
-                 "twice."),
-        ],
-        asks_unit=True,
-        picture="numbers",
-        source="[OEIS-A060708]",
-    ),
+    *OTHER_SHAPES,
 ]  # fmt: skip

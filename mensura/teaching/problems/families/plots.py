@@ -6,7 +6,8 @@ hectare. What goes wrong is the circle's area, and a mean taken before the squar
 
 from __future__ import annotations
 
-from math import cos, pi, radians, sqrt
+from math import cos, pi, radians, sqrt, tan
+from statistics import median
 from typing import Any
 
 from mensura.estimates.areas import diameter_from_girth_cm
@@ -19,7 +20,7 @@ from mensura.estimates.plots import (
     slope_plot_radius_m,
     stems_per_ha,
 )
-from mensura.teaching.problems.family import Family, Quantity, Slip
+from mensura.teaching.problems.family import Family, Quantity, Slip, clear_of, renew
 
 
 def _girths(q: Any, count: int) -> list[float]:
@@ -44,6 +45,19 @@ def _diameters(q: Any) -> list[float]:
     return [float(diameter_from_girth_cm(girth)) for girth in _girths(q, 6)]
 
 
+def _mid_range(numbers: list[float]) -> float:
+    return (min(numbers) + max(numbers)) / 2
+
+
+def _cosine(q: Any) -> float:
+    return cos(radians(q.slope_deg))
+
+
+def _longer_cm(q: Any) -> float:
+    """By how much the radius along the ground is longer than the level one."""
+    return float(100 * (slope_plot_radius_m(q.plot_radius_m, q.slope_deg) - q.plot_radius_m))
+
+
 FAMILIES = [
     Family(
         key="basal-area-per-hectare",
@@ -59,6 +73,11 @@ FAMILIES = [
         ],
         unit="m²/ha",
         answer=lambda q: basal_area_from_girths_m2_per_ha(_girths(q, 5), _area_m2(q)),
+        # not where one girth in the middle would do for all five
+        fits_since={2: clear_of(
+            lambda q: sum(girth**2 for girth in _girths(q, 5)), 2.5,
+            lambda q: 5 * median(_girths(q, 5)) ** 2,
+            lambda q: 5 * _mid_range(_girths(q, 5)) ** 2)},
         steps={"sum_m2": _sum_m2, "plot_m2": _area_m2, "times": _times},
         hints=[
             "First what stands on the plot, all five together; then how often the plot goes into a "
@@ -139,6 +158,12 @@ FAMILIES = [
         given=[Quantity(f"girth_{k}_cm", 35.0, 165.0, 0.5) for k in range(1, 7)],
         unit="cm",
         answer=lambda q: quadratic_mean_diameter_cm(_diameters(q)),
+        # not where another mean would do
+        fits_since={2: clear_of(
+            lambda q: quadratic_mean_diameter_cm(_diameters(q)), 0.8,
+            lambda q: median(_diameters(q)),
+            lambda q: _mid_range(_diameters(q)),
+            lambda q: quadratic_mean_diameter_cm([min(_diameters(q)), max(_diameters(q))]))},
         steps={
             "mean_square_cm2": lambda q: sum(girth**2 for girth in _girths(q, 6)) / 6,
             "mean_girth_cm": lambda q: sqrt(sum(girth**2 for girth in _girths(q, 6)) / 6),
@@ -246,3 +271,56 @@ FAMILIES = [
         source="[Kleinn2007]",
     ),
 ]  # fmt: skip
+
+# Asked is what the slope adds: of the whole radius, near ways would come within half a per cent.
+renew(
+    FAMILIES,
+    "plot-on-a-slope",
+    2,
+    title="By how much a plot's radius grows on a slope",
+    text="A circular plot that would have a radius of {plot_radius_m} m on level ground is to be "
+    "laid out on an even slope of {slope_deg}°, with the tape along the ground and one radius in "
+    "all directions. On the map it must have the same area as the level plot. By how many cm must "
+    "the radius along the ground be longer than the level one? Keep five figures on the way.",
+    unit="cm",
+    answer=_longer_cm,
+    steps={
+        "cosine": _cosine,
+        "root": lambda q: sqrt(_cosine(q)),
+        "radius_m": lambda q: q.plot_radius_m / sqrt(_cosine(q)),
+    },
+    hints=[
+        "Seen on the map, a circle on a slope is an ellipse: full width across the slope, shorter "
+        "up and down.",
+        "Up and down, the map shrinks lengths by cos α; across, not at all. So the area shrinks by "
+        "cos α once, and the square of the radius must make up for it: R = r/√(cos α).",
+        "Work out {plot_radius_m} divided by the square root of cos {slope_deg}°, take "
+        "{plot_radius_m} away, and make it cm.",
+    ],
+    solution="cos {slope_deg}° = {cosine}, its root {root}. On the map a ground radius R gives an "
+    "ellipse of πR·R·cos α, so R = {plot_radius_m}/{root} = {radius_m} m. That is {answer} cm more "
+    "than {plot_radius_m} m. Steep or wet ground is for those trained for it; local rules say who "
+    "lays out plots there.",
+    slips=[
+        Slip("root-forgotten", lambda q: 100 * q.plot_radius_m * (1 / _cosine(q) - 1),
+             "That is right straight up and down, but too much across the slope. The area shrinks "
+             "by cos α once, so the radius takes its root."),
+        Slip("mean-of-both-ways", lambda q: 50 * q.plot_radius_m * (1 / _cosine(q) - 1),
+             "That is half of what is right straight up and down: the mean over both ways. The "
+             "area wants the root of the cosine, which makes a little less.",
+             since=2, apart_since=2),
+        Slip("tilted-tape", lambda q: 25 * q.plot_radius_m * tan(radians(q.slope_deg)) ** 2,
+             "1 + tan²α/4 is a rule of thumb for the girth round a slant. Here an area is kept: "
+             "1/√(cos α).", since=2, apart_since=2),
+        Slip("wrong-way", lambda q: 100 * q.plot_radius_m * (1 - sqrt(_cosine(q))),
+             "You multiplied by the root of the cosine. A slope shortens the map, so the tape must "
+             "run longer: divide."),
+        Slip("cosine-wrong-way", lambda q: 100 * q.plot_radius_m * (1 - _cosine(q)),
+             "You multiplied by the cosine. The tape must run longer: divide, and by the root of "
+             "the cosine.", since=2, apart_since=2),
+        Slip("whole-radius", lambda q: 100 * q.plot_radius_m + _longer_cm(q),
+             "That is the whole radius along the ground. Asked is by how much it is longer."),
+        Slip("metres-for-cm", lambda q: _longer_cm(q) / 100,
+             "That is in m. Asked are cm."),
+    ],
+)  # fmt: skip

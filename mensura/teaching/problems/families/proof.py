@@ -6,12 +6,13 @@ lower one; the exact girth lies between them, and so does what a tape claims too
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import pi, sqrt
 from typing import Any
 
 from mensura.estimates.out_of_round import classroom_over_percent, tape_over_percent
 from mensura.stems.ellipse import classroom_girth_cm, ellipse_girth_cm
-from mensura.teaching.problems.family import Family, Quantity, Slip
+from mensura.teaching.problems.family import Family, Quantity, Slip, renew
 
 HALF_LONGER = Quantity("half_axis_a_cm", 27.0, 33.0, 0.1)
 HALF_SHORTER = Quantity("half_axis_b_cm", 19.0, 23.0, 0.1)
@@ -85,6 +86,14 @@ FAMILIES = [
             Slip("exact-girth", lambda q: tape_over_percent(_ratio(q)),
                  "That is what the exact girth gives, and what the tape really does. Asked is the "
                  "classroom's claim, which is larger."),
+            Slip("wrong-base",
+                 lambda q: 100 * (1 - 1 / (1 + classroom_over_percent(_ratio(q)) / 100)),
+                 "The difference was divided by the claimed area. Asked are per cent of the true "
+                 "one.", since=2, apart_since=2),
+            Slip("mean-for-product",
+                 lambda q: 800 * _square_cm2(q) / (2 * (q.half_axis_a_cm + q.half_axis_b_cm)) ** 2,
+                 "The square of the mean half-axis stands under the line where the product ab "
+                 "belongs: (a − b)²/(2ab).", since=2, apart_since=2),
             Slip("lower-bound", lambda q: classroom_over_percent(_ratio(q)) / 2,
                  "(a − b)²/(4ab) is the bound from below. The classroom's claim is the one from "
                  "above, (a − b)²/(2ab)."),
@@ -133,6 +142,9 @@ FAMILIES = [
             Slip("lower-bound", lambda q: _board_girth_cm(q) - _least_girth_cm(q),
                  "You compared with π(a + b). That is shorter than the exact girth: the factor "
                  "(1 + h/4 + h²/64) is missing."),
+            Slip("half-way", lambda q: (_board_girth_cm(q) - _least_girth_cm(q)) / 2,
+                 "You took the exact girth to lie half-way between its bounds. On so flat an "
+                 "ellipse it does not: use the series in h.", since=2, apart_since=2),
             Slip("wrong-sign", lambda q: -_too_long_cm(q),
                  "The sign is the wrong way round: the blackboard's girth is the longer one."),
             Slip("half-forgotten", lambda q: sqrt(2) * _board_girth_cm(q) - _girth_cm(q),
@@ -234,3 +246,21 @@ FAMILIES = [
         source="closed form (the ellipse's road of the proof)",
     ),
 ]  # fmt: skip
+
+# Pure geometry is told to a tenth of a millimetre, so that a near miss is seen to be one; and the
+# ellipse is so flat that the exact girth is not half-way between its bounds.
+renew(
+    FAMILIES,
+    "classroom-claim",
+    2,
+    ranges=[replace(HALF_LONGER, step=0.01), replace(HALF_SHORTER, step=0.01)],
+)
+renew(
+    FAMILIES,
+    "blackboard-girth",
+    2,
+    ranges=[
+        Quantity("half_axis_a_cm", 30.0, 36.0, 0.01),
+        Quantity("half_axis_b_cm", 16.0, 20.0, 0.01),
+    ],
+)

@@ -21,6 +21,9 @@ from mensura.teaching.problems.family import Family, Quantity, Slip
 
 #: A cubic foot in m³: 0.3048 m by definition [NBS1959].
 _FOOT_M3 = 0.3048**3
+#: In a problem that asks for a volume by the rule, any volume typed is one by the rule.
+_BY_THE_RULE = {"ft³": 1.0, "in³": 1 / 1728, "m³": 1 / _FOOT_M3, "dm³": 1e-3 / _FOOT_M3,
+                "l": 1e-3 / _FOOT_M3, "cm³": 1e-6 / _FOOT_M3}  # fmt: skip
 _MID = Quantity("mid_girth_cm", 70.0, 190.0, 0.5)
 _LENGTH = Quantity("log_length_m", 2.5, 7.0, 0.05)
 
@@ -56,6 +59,7 @@ FAMILIES = [
         "rule. How many m³ does the rule say?",
         given=[_MID, _LENGTH],
         unit="m³",
+        counts_as={"hoppus ft": _FOOT_M3},
         answer=_rule_m3,
         steps={"quarter_cm": lambda q: q.mid_girth_cm / 4},
         hints=[
@@ -98,6 +102,9 @@ FAMILIES = [
             Quantity("log_length_ft", 8.0, 24.0, 0.25),
         ],
         unit="hoppus ft",
+        counts_as=_BY_THE_RULE,
+        # not where a quarter girth of one foot squares to itself
+        fits_since={2: lambda q: abs(q.mid_girth_in - 48) > 1},
         answer=lambda q: quarter_girth_hoppus_ft(q.mid_girth_in, q.log_length_ft),
         steps={"quarter_in": lambda q: q.mid_girth_in / 4},
         hints=[
@@ -133,8 +140,9 @@ FAMILIES = [
         topic="quarter-girth",
         title="The true volume behind a bill in hoppus feet",
         text="A bill of the (made-up) Quillmere estate says {hoppus_ft} hoppus feet of round "
-        "timber: cubic feet by the quarter-girth rule, under bark. What is the true volume of "
-        "these round logs, in m³? A foot is 0.3048 m.",
+        "timber: cubic feet by the quarter-girth rule, under bark. Take the girths as written "
+        "without rounding; in the trade they are rounded down. What is the true volume of these "
+        "round logs, in m³? A foot is 0.3048 m.",
         given=[Quantity("hoppus_ft", 20.0, 400.0, 0.5)],
         unit="m³",
         answer=lambda q: hoppus_true_m3(q.hoppus_ft),
@@ -146,7 +154,8 @@ FAMILIES = [
             "Work out {hoppus_ft}/0.7854·0.028317.",
         ],
         solution="The rule says π/4 of the truth, so the truth is {hoppus_ft}/0.7854 = {true_ft3} "
-        "cubic feet. A cubic foot is 0.3048³ = 0.028317 m³, so the logs hold {answer} m³.",
+        "cubic feet. A cubic foot is 0.3048³ = 0.028317 m³, so the logs hold {answer} m³. "
+        "Where girths were rounded down, they hold more still.",
         slips=[
             Slip("hoppus-foot-as-cubic-foot", lambda q: _FOOT_M3 * q.hoppus_ft,
                  "A hoppus foot was taken for a true cubic foot. Round timber of one hoppus foot "
@@ -162,6 +171,9 @@ FAMILIES = [
             Slip("per-cent-of-the-rule", lambda q: (2 - pi / 4) * _FOOT_M3 * q.hoppus_ft,
                  "You added 21.46 %. The rule is that far below the truth, but the truth is "
                  "27.32 % above the rule."),
+            Slip("foot-of-30-cm", lambda q: 4 / pi * 0.3**3 * q.hoppus_ft,
+                 "A foot was taken for 0.3 m. In a volume the 4.8 mm that it is longer count three "
+                 "times: 0.3048³.", since=2),
         ],
         asks_unit=True,
         picture="numbers",
@@ -172,8 +184,9 @@ FAMILIES = [
         topic="quarter-girth",
         title="How much wood the quarter-girth rule leaves out",
         text="A pine log of compartment 7 is {log_length_m} m long and {mid_girth_cm} cm round at "
-        "its middle, under bark. It is sold by the quarter-girth rule. Taken for round, how many "
-        "m³ of wood does the rule leave out?",
+        "its middle, under bark. It is sold by the quarter-girth rule, the girth as it is; in the "
+        "trade it is rounded down, and more is left out. Taken for round, how many m³ of wood "
+        "does the rule leave out?",
         given=[_MID, _LENGTH],
         unit="m³",
         answer=lambda q: _true_m3(q) - _rule_m3(q),
@@ -243,6 +256,10 @@ FAMILIES = [
                                   - 1),
                  "Bark was taken off on one side only. It is on both sides of the diameter: 2πt "
                  "off the girth."),
+            Slip("first-order",
+                 lambda q: 100 * (pi / 4 * (1 + 4 * pi * q.bark_cm / q.mid_girth_cm) - 1),
+                 "You doubled the bark's share of the girth. That is near for thin bark only: "
+                 "divide the girths and square.", since=2, apart_since=2),
             Slip("share-of-the-rule", lambda q: 100 * (1 - 4 / pi * _factor(q) ** 2),
                  "The difference was divided by the rule's volume. Asked is a share of the true "
                  "one."),

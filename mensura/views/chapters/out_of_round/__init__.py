@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
-from mensura.teaching.panels.out_of_round import CONTROLS, SMOOTH, SWITCHES, OutOfRound, numbers
+from mensura.teaching.panels.out_of_round import (
+    CONTROLS,
+    SMOOTH,
+    SWITCHES,
+    UPSIDE_DOWN,
+    OutOfRound,
+    numbers,
+)
 from mensura.views.chapters.out_of_round.picture import OutOfRoundPicture
 from mensura.views.chapters.out_of_round.words import readout, status
 from mensura.views.kit.panel import Panel
@@ -15,5 +22,8 @@ PANEL: Panel[OutOfRound] = Panel(
     picture=OutOfRoundPicture,
     readout=readout,
     status=status,
-    presets={"Smooth and level": SMOOTH},
+    presets={
+        "Smooth and level": SMOOTH,
+        "The fourth ripple turned round": UPSIDE_DOWN | {"marked": True},
+    },
 )

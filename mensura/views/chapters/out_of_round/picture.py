@@ -1,8 +1,9 @@
 """The out-of-round panel: one stem, the tape and the calipers on it, and what each makes of it.
 
 Left, the section to scale. Right above, the overestimation of area against the axis ratio: lines
-for a smooth stem and a level tape, marks for the stem as it stands, bark and tilt included. Right
-below, how the calipers' error, as a share of the tape's, grows as they are turned off the axes.
+for a smooth ellipse and a level tape, marks for the stem as it stands, ripple, bark and tilt
+included. Right below, how the calipers' error, as a share of the tape's, changes as they are turned
+off the axes.
 """
 
 from __future__ import annotations
@@ -283,6 +284,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
     def _show_side(self, n: OutOfRound) -> None:
         angle = np.radians(n.lay.tilt_direction_deg)
         half = float(np.hypot(n.first_cm * np.cos(angle), n.second_cm * np.sin(angle))) / 2
+        half += n.added_cm * float(np.cos(4 * angle))
         rise = half * np.tan(np.radians(n.lay.tilt_deg))
         self.trunk.set_data([-half, -half, np.nan, half, half], [-15, 15, np.nan, -15, 15])
         self.slant.set_data([-half, half], [-rise, rise])
@@ -309,7 +311,9 @@ class OutOfRoundPicture(Picture[OutOfRound]):
             if visible and limit is not None:
                 dot.set_data([limit], [1.0])
                 word.set_text(f"{limit:.1f}°")
-                # near the axis there is no room to the left
+                # beside a falling curve the other side is free; near the axis there is no left
+                falling = n.nearer_deg[practice][0][0] > 0
+                side = {"left": "right", "right": "left"}[side] if falling else side
                 side = side if limit > self.ROOM_DEG else "left"
                 word.set_ha(side)
                 word.set_x(limit + (-2.5 if side == "right" else 2.5))
@@ -318,10 +322,11 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         """The picture of `numbers` in words."""
         n = numbers
         two = n.result.calipers[1]
+        ripple = f", with a fourth ripple of {signed(n.added_cm)} cm" if n.added_cm else ""
         return (
-            f"Section of a stem, {n.first_cm:g} by {n.second_cm:g} cm, with a taut tape and "
-            f"calipers turned {n.caliper_direction_deg:g}° off the first axis. The tape, tilted "
-            f"{n.lay.tilt_deg:g}°, reads {n.result.reading_cm:.1f} cm and makes the area "
+            f"Section of a stem, {n.first_cm:g} by {n.second_cm:g} cm{ripple}, with a taut tape "
+            f"and calipers turned {n.caliper_direction_deg:g}° off the first axis. The tape, "
+            f"tilted {n.lay.tilt_deg:g}°, reads {n.result.reading_cm:.1f} cm and makes the area "
             f"{signed(n.result.tape_over_percent)} % wrong; two caliper readings, arithmetic mean, "
             f"{signed(two.over_percent)} %. Charts: error of area against the axis ratio; error "
             "of calipers over error of tape against their turn."

@@ -9,7 +9,7 @@ import numpy as np
 from mensura.estimates.areas import over_percent
 from mensura.estimates.comparison import PRACTICE_WORDS, Comparison
 from mensura.teaching.panels.out_of_round import OutOfRound
-from mensura.views.kit.words import table_html
+from mensura.views.kit.table import table_html
 from mensura.written import signed
 
 
@@ -55,8 +55,9 @@ def readout(n: OutOfRound) -> str:
     exact, claim = n.smooth_exact_percent, n.smooth_classroom_percent
     smooth = (
         f"<p>Smooth outline, level tape: exactly {signed(exact, 3)} %. The blackboard formula "
-        f"2π√((a² + b²)/2) would claim {signed(claim, 3)} %: an upper bound, never the girth "
-        "itself (unless the stem is round).</p>"
+        f"2π√((a² + b²)/2) would claim {signed(claim, 3)} % for the ellipse: an upper bound, never "
+        "the girth itself (unless the stem is round).</p>"
+        f"<p>{html.escape(ripple_sentence(n))}</p>"
     )
     return (
         table_html(names, body)
@@ -67,25 +68,50 @@ def readout(n: OutOfRound) -> str:
     )
 
 
+def ripple_sentence(n: OutOfRound) -> str:
+    """How high the smooth outline's fourth ripple is, and what part of it was added.
+
+    n: what the panel shows.
+    """
+    own = n.fourth_cm - n.added_cm
+    told = f"Fourth ripple of the smooth outline: {signed(n.fourth_cm, 3)} cm"
+    if not n.added_cm:
+        return f"{told}, the ellipse's own."
+    across = [f"{one + 2 * n.added_cm:.2f}" for one in (n.first_cm, n.second_cm)]
+    return (
+        f"{told}; the ellipse's own is {signed(own, 3)} cm. The stem is {across[0]} cm thick along "
+        f"the first axis and {across[1]} cm along the second."
+    )
+
+
 def limits_sentence(n: OutOfRound) -> str:
-    """How far off the axes the calipers may be turned on this stem before the tape is nearer.
+    """How far off the axes the calipers are nearer on this stem, and where the tape is.
 
     n: what the panel shows.
     """
 
     def words(practice: str) -> str:
-        limit = n.limits_deg[practice]
-        if limit is None:
-            return "at every turn"
-        return f"up to {limit:.1f}°" if limit > 0 else "never"
+        spans = n.nearer_deg[practice]
+        if not spans:
+            return "never"
+        if len(spans) > 3:
+            return "at some turns and not at others"
+        return " and ".join(map(_span, spans))
 
     if np.isnan(n.shares["two-arithmetic"]).all():
         return "This stem is round and smooth: tape and calipers are both exact."
     return (
-        "Two calipers at right angles are nearer than this tape: with the arithmetic mean "
-        f"{words('two-arithmetic')} off the axes, with the product {words('two-geometric')}, "
-        f"with the quadratic mean {words('two-quadratic')}."
+        "Two calipers at right angles, turned off the first axis by up to 45°, are nearer than "
+        f"this tape: with the arithmetic mean {words('two-arithmetic')}, with the product "
+        f"{words('two-geometric')}, with the quadratic mean {words('two-quadratic')}."
     )
+
+
+def _span(span: tuple[float, float]) -> str:
+    first, last = span
+    if first == 0:
+        return "at every turn" if last == 45 else f"up to {last:.1f}°"
+    return f"from {first:.1f}° on" if last == 45 else f"from {first:.1f}° to {last:.1f}°"
 
 
 def _row(name: str, reading: str, area: float, result: Comparison, key: str | None) -> str:

@@ -1,1 +1,0 @@
-"""Pages and plain tables to keep or to print."""

@@ -1,0 +1,43 @@
+"""What stands behind the figures of workbook 02."""
+
+from prose.rows import given, quoted, rounded, row
+
+_R = "Rodriguez2015"
+
+ROWS = [
+    row("an oval stem, 60 by 48 cm", given, given),
+    row("Make the second diameter 60 too", "panel('out_of_round').start()['first_cm']"),
+    row(
+        "the radius is 1.7 mm longer",
+        "10 * panel('out_of_round').presets['The fourth ripple turned round']['fourth_ripple_cm']",
+    ),
+    row(
+        "as 2 : 3 : 4",
+        "8 * two_readings_over_percent(0.999, 0) / (100 * 0.001**2)",
+        "8 * tape_over_percent(0.999) / (100 * 0.001**2)",
+        "8 * classroom_over_percent(0.999) / (100 * 0.001**2)",
+    ),
+    row("At 45° both means err", given),
+    row("blames on the tape, 2.5 %", "classroom_over_percent(48 / 60)"),
+    row("up to 22.5°, its product", "degrees(acos(0)) / 4"),
+    row("up to 30°. On 60 by", "degrees(acos(-1 / 2)) / 4", given),
+    row("by 48 cm this", "48"),
+    row("is no more than 0.8 mm. Add 0.8 mm", "-10 * fourth_ripple_cm(Ellipse(60, 48))", given),
+    row("to the ripple, and then 1.7", "-20 * fourth_ripple_cm(Ellipse(60, 48))"),
+    row("**within 22° of an ellipse's axes", rounded("floor(calipers_limit_deg(60, 48))", 2)),
+    row(
+        "this hull's fourth ripple is 1.4 mm",
+        "10 * ripple_along_cm(read_outline(data_file('quillmere-disc-07.csv')), 4, 28)",
+    ),
+    row(
+        "In 5408 sections of 48 poplars",
+        quoted(_R, "5408"),
+        quoted(_R, "48"),
+    ),
+    row("by 0.47 % to 2.37 %", quoted(_R, "0.47 %"), quoted(_R, "2.37 %")),
+    row(
+        "within 22° of the axes (arithmetic mean) or 30° (product)",
+        "floor(calipers_limit_deg(60, 48))",
+        rounded("calipers_limit_deg(60, 48, 'geometric')", 2),
+    ),
+]

@@ -1,0 +1,5 @@
+"""What stands behind the figures of the still of the contact: it has none."""
+
+from prose.rows import Row
+
+ROWS: list[Row] = []
