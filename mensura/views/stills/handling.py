@@ -211,10 +211,10 @@ class CalipersCheck(sketch.Sketch):
         "Four drawings. First, calipers closed: the jaws touch all along, no light shows between "
         "them, and the scale says 0. Second, a rod of known size is held once between the bases "
         "of the jaws and once between their tips: both times the scale must say the rod's own "
-        "size, else a jaw leans or the scale is off; each jaw stands square to the beam. Third, the stem from above: the beam "
-        "touches the stem, and a second reading is taken at right angles to the first. Fourth, "
-        "the stem from the side: the calipers lie square to its axis; with the beam slanted they "
-        "read too much."
+        "size, else a jaw leans or the scale is off; each jaw stands square to the beam. Third, "
+        "the stem from above: the beam touches the stem, and a second reading is taken at right "
+        "angles to the first. Fourth, the stem from the side: the calipers lie square to its "
+        "axis; with the beam slanted they read too much."
     )
 
     def sketch(self, axes: Any) -> None:

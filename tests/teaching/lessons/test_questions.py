@@ -140,7 +140,7 @@ STATED = {
     "02-3": ["52 and 44 cm", "product"],
     "02-4": ["right angles", "product"],
     "03-1": ["a = 25", "b = 22 cm", "classroom's formula"],
-    "03-2": ["a = 25", "b = 22 cm", "at least", "bound from below"],
+    "03-2": ["a = 25", "b = 22 cm", "at least", "bound from P ≥ π(a + b)"],
     "03-3": ["30 and 27 cm", "leading term"],
     "03-4": ["45°", "half-axes 30 and 20 cm"],
     "04-1": ["10°", "126 cm", "round"],

@@ -84,8 +84,8 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
             KnownSlip(_LEAST_CM2 / math.pi, "The factor π is missing."),
             KnownSlip(
                 1.5 * _LEAST_CM2,
-                "3π(a − b)²/8 is a bound from below too, and a closer one: it takes one more term of "
-                "the girth's series. Asked is the bound from P ≥ π(a + b): π(a − b)²/4.",
+                "3π(a − b)²/8 is a bound from below too, and a closer one: it takes one more term "
+                "of the girth's series. Asked is the bound from P ≥ π(a + b): π(a − b)²/4.",
             ),
         ],
     ),
