@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mensura.teaching.answers.reply import Asked, KnownSlip, reply
+from mensura.teaching.answers.reply import Asked, KnownSlip, figures_told, reply
 from mensura.teaching.problems.bank import all_families, problem
 from mensura.written import rounded
 
@@ -72,7 +72,7 @@ def test_an_answer_too_coarse_for_the_data():
     said = reply(WIDTH, f"{round(WIDTH.answer / 10):.0f}e1")
     assert not said.right
     assert "too coarse" in said.message
-    assert f"{WIDTH.figures} figures" in said.message
+    assert figures_told(WIDTH.figures) in said.message
 
 
 def test_an_answer_too_fine_for_the_data():
