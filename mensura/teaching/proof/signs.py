@@ -257,9 +257,9 @@ def _isolated(poly: Any) -> list[tuple[Fraction, Fraction]]:
     apart: list[tuple[Fraction, Fraction]] = []
     for low, high in found:
         while (low == 0 or (apart and apart[-1][1] >= low)) and low != high:
-            low, high = _refined(poly, low, high)
+            low, high = _narrowed(poly, low, high)
         while apart and apart[-1][1] >= low:
-            apart[-1] = _refined(poly, *apart[-1])
+            apart[-1] = _narrowed(poly, *apart[-1])
         apart.append((low, high))
     return apart
 
@@ -273,22 +273,31 @@ def _refined(poly: Any, low: Fraction, high: Fraction) -> tuple[Fraction, Fracti
     return Fraction(int(s.p), int(s.q)), Fraction(int(t.p), int(t.q))
 
 
+def _narrowed(poly: Any, low: Fraction, high: Fraction) -> tuple[Fraction, Fraction]:
+    """Nearer bounds of the one root between two bounds; from 0 on in great strides."""
+    numbers = _whole(poly)
+    tick(len(numbers))
+    start, end = _sign_of(numbers, low), _sign_of(numbers, high)
+    if not start * end:
+        return _refined(poly, low, high)
+    middle = (low + high) / 2 if low else high / 2**16
+    sign = _sign_of(numbers, middle)
+    if not sign:
+        return middle, middle
+    return (middle, high) if sign == start else (low, middle)
+
+
 def _near(poly: Any, low: Fraction, high: Fraction) -> Fraction:
     """The root between two bounds, to far more digits than it is looked at with: by halving."""
-    numbers = [int(each) for each in poly.clear_denoms(convert=True)[1].all_coeffs()]
-    start, end = _sign_of(numbers, low), _sign_of(numbers, high)
-    while low != high and (high - low) * 10 ** (_NOTHING * 2) > 1:
-        tick(len(numbers))
-        if not start * end:
-            low, high = _refined(poly, low, high)
-            start, end = _sign_of(numbers, low), _sign_of(numbers, high)
-            continue
-        middle = (low + high) / 2
-        sign = _sign_of(numbers, middle)
-        if not sign:
-            return middle
-        low, high = (middle, high) if sign == start else (low, middle)
+    while low != high and (high - low) * 10 ** (_NOTHING * 2) > low:
+        low, high = _narrowed(poly, low, high)
     return (low + high) / 2
+
+
+@lru_cache(maxsize=16)
+def _whole(poly: Any) -> list[int]:
+    """The numbers of a polynomial as whole ones, that of the highest power first."""
+    return [int(each) for each in poly.clear_denoms(convert=True)[1].all_coeffs()]
 
 
 def _sign_of(numbers: list[int], x: Fraction) -> int:

@@ -58,7 +58,7 @@ def test_a_decision_ends_by_its_steps():
     """So that the same line is given up on any machine that is fast enough."""
 
     def count(times: int) -> None:
-        with deciding(steps=1000, seconds=60):
+        with deciding(steps=1000, limit_s=60):
             for _ in range(times):
                 tick()
 
@@ -77,7 +77,7 @@ def test_a_decision_ends_by_the_clock_within_one_call_of_the_algebra():
     terms = long.as_dict()
 
     def factored() -> None:
-        with deciding(steps=10**12, seconds=0.3):
+        with deciding(steps=10**12, limit_s=0.3):
             brace(terms, times=1000)
             while True:
                 (long * long).factor_list()
