@@ -82,7 +82,7 @@ def gaps(problem: Problem) -> list[Row]:
 
 
 def doubts(problem: Problem) -> list[Row]:
-    """What half of the last place of each given number does to the answer.
+    """What half the step of each given number that is not exact does to the answer.
 
     problem: with its numbers. Rows: moved, the name of the number that is moved; by, in its unit;
     answer, in the problem's; off_percent. The first row is the answer as it is given.
