@@ -116,7 +116,7 @@ def asked_of_a_copy(place: Path, reasons: dict[str, str]) -> dict[str, Any]:
         new = text.replace("REASONS", json.dumps(reasons))
         file.write_text(old.replace(behind, behind + new), "utf-8")
     helper = TESTS / "views" / "faults_everywhere.py"
-    games = TESTS / "teaching" / "games" / "test_editions.py"
+    games = TESTS / "teaching" / "games" / "test_round_draws.py"
     done = subprocess.run(
         [sys.executable, "-P", "-c", ASKED, str(helper), str(games)],
         cwd=place,
@@ -179,7 +179,7 @@ def test_a_new_fault_moves_no_round(folded: dict[str, Any]) -> None:
     """Both games give the rounds that they gave."""
     from importlib.util import module_from_spec, spec_from_file_location
 
-    spec = spec_from_file_location("editions", TESTS / "teaching" / "games" / "test_editions.py")
+    spec = spec_from_file_location("editions", TESTS / "teaching" / "games" / "test_round_draws.py")
     assert spec
     assert spec.loader
     editions = module_from_spec(spec)

@@ -1,6 +1,6 @@
 """What stands behind the figures of workbook 02."""
 
-from prose.rows import given, quoted, rounded, row
+from prose.rows import given, quoted, row
 
 _R = "Rodriguez2015"
 
@@ -22,9 +22,15 @@ ROWS = [
     row("up to 22.5°, its product", "degrees(acos(0)) / 4"),
     row("up to 30°. On 60 by", "degrees(acos(-1 / 2)) / 4", given),
     row("by 48 cm this", "48"),
-    row("is no more than 0.8 mm. Add 0.8 mm", "-10 * fourth_ripple_cm(Ellipse(60, 48))", given),
-    row("to the ripple, and then 1.7", "-20 * fourth_ripple_cm(Ellipse(60, 48))"),
-    row("**within 22° of an ellipse's axes", rounded("floor(calipers_limit_deg(60, 48))", 2)),
+    row(
+        "this $r_4$ is −0.8 mm; on the axes the mean would be nearer down to −6. Add 0.8 mm",
+        "10 * fourth_ripple_cm(Ellipse(60, 48))",
+        "least_ripple_mm(60, 48)",
+        given,
+    ),
+    row("the mean's rule on 60 by 48 cm", given, given),
+    row("then 1.7:", "-20 * fourth_ripple_cm(Ellipse(60, 48))"),
+    row("**within 22° of an ellipse's axes", "floor(calipers_limit_deg(60, 30))"),
     row(
         "this hull's fourth ripple is 1.4 mm",
         "10 * ripple_along_cm(read_outline(data_file('quillmere-disc-07.csv')), 4, 28)",
@@ -36,8 +42,8 @@ ROWS = [
     ),
     row("by 0.47 % to 2.37 %", quoted(_R, "0.47 %"), quoted(_R, "2.37 %")),
     row(
-        "within 22° of the axes (arithmetic mean) or 30° (product)",
-        "floor(calipers_limit_deg(60, 48))",
-        rounded("calipers_limit_deg(60, 48, 'geometric')", 2),
+        "within 22° of the axes (arithmetic mean) or 29° (product)",
+        "floor(calipers_limit_deg(60, 30))",
+        "floor(calipers_limit_deg(60, 30, 'geometric'))",
     ),
 ]

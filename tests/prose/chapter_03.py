@@ -14,7 +14,7 @@ ROWS = [
         shown("1 A_tape > A_cal"),
     ),
     row("is used in line 8", shown("8 ⇐ a ≠ b")),
-    row("disc 07 belongs", chosen("name")),
+    row("disc 07 are invented", chosen("name")),
     row("Disc 07, invented", chosen("name")),
     row("oval (2), three-cornered (3)", *[chosen("name")] * 2),
     row("At 45° the area", "90 / 2"),
@@ -26,7 +26,7 @@ ROWS = [
     ),
     row("cancels but 4, 8, 12 …", *[chosen("name")] * 3),
     row(
-        "below 0, by 0.8 mm where the stem is 60 by 48 cm",
+        "below 0, by 0.8 mm on 60 by 48 cm",
         "-10 * fourth_ripple_cm(Ellipse(60, 48))",
         used,
         used,

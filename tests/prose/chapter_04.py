@@ -57,12 +57,17 @@ ROWS = [
         "pi * 1.8",
     ),
     row(
-        "above 1 cm of diameter (14 % of theirs) it was 2.3 mm, 7 mm of girth",
+        "above 1 cm of diameter (14 % of theirs, 3 % of the experts') it was 2.3 mm, the experts' "
+        "1.4 mm: 7 and 4.4 mm of girth",
         quoted("Butt2013", "1 cm"),
         quoted("Butt2013", "14 %"),
+        quoted("Butt2013", "3 %"),
         quoted("Butt2013", "2.3 mm"),
+        quoted("Butt2013", "1.4 mm"),
         "pi * 2.3",
+        "pi * 1.4",
     ),
+    row("taper than the 1.2 cm below", given),
     row("on 125 cm of girth", "typical_girth_cm"),
     row("highest place is 5 cm above its lowest", "29 * tan(radians(9.78))"),
     row("a pot 29 cm across, with a pencil 0.7 cm thick", given, given),

@@ -47,7 +47,12 @@ ROWS = [
         quoted("GUM1995", "2"),
     ),
     row(
-        "own 0.08 cm it is good to about ±0.1 cm between 50 and 150 cm",
+        "Rounding to 0.1 cm alone may leave a misfit of up to 0.07 cm",
+        "2 * 0.05",
+        rounded("(0.05 + 2 * 0.05 + 0.05) / 3", 1),
+    ),
+    row(
+        "own 0.04 cm, one standard uncertainty is up to 0.06 cm between 50 and 150 cm",
         "t3().spread_cm",
         rounded("hypot(t3().spread_cm, t3().doubt_cm(150))", 1),
         "min(t3().places_cm)",

@@ -31,5 +31,5 @@ ROWS = [
         quoted("Eichordnung1911", "1 mm"),
     ),
     row("with jaws of 25 cm", "50 / 2"),
-    row("A lean of 1° would", chosen("example")),
+    row("a lean of 1° is", chosen("example")),
 ]

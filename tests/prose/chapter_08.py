@@ -18,6 +18,12 @@ ROWS = [
     row("never less than 0.5 %", "LEAST_TOLERANCE_PERCENT"),
     row("yard of 0.9144 m", quoted("NBS1959", "0.9144 m")),
     row("answer 0.442 m²", "area_from_girth_cm2(q07_gets('girth-to-area', 'girth_cm')) / 1e4"),
+    row("The same 0.05 cm", "0.1 / 2"),
+    row(
+        "carries four (4421 ± 2 cm²)",
+        "area_from_girth_cm2(q07_gets('girth-to-area', 'girth_cm'))",
+        rounded("area_from_girth_cm2(235.75) - area_from_girth_cm2(235.7)", 1),
+    ),
     row(
         "times 0.0796 (0.08 is half a per cent",
         "1 / (4 * pi)",

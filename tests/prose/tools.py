@@ -83,6 +83,23 @@ def ripple_along_cm(outline: Any, n: int, direction_deg: float) -> float:
 
 
 @name
+def least_ripple_mm(first_cm: float, second_cm: float) -> float:
+    """Down to which fourth ripple two calipers on the axes, averaged, stay nearer than a tape.
+
+    first_cm, second_cm: the axes of the ellipse whose ripple is changed. Below it the mean claims
+    too little by more than the tape claims too much; the tape's error grows with the ripple too.
+    """
+    oval, least = mensura.Ellipse(first_cm, second_cm), 0.0
+    while True:
+        stem = mensura.RippledOval(oval, least)
+        mean_cm = float(stem.width_cm(0.0) + stem.width_cm(90.0)) / 2
+        tape_cm2 = float(areas.area_from_girth_cm2(stem.taut_girth_cm))
+        if stem.area_cm2 - math.pi / 4 * mean_cm**2 > tape_cm2 - stem.area_cm2:
+            return 10 * float(stem.fourth_cm)
+        least -= 0.001
+
+
+@name
 def flat_climber_adds_cm(thick_cm: float, wide_cm: float, stem_cm: float) -> float:
     """What an elliptic climber that lies with its flat side on a round stem adds to a taut tape.
 
@@ -99,7 +116,7 @@ def flat_climber_adds_cm(thick_cm: float, wide_cm: float, stem_cm: float) -> flo
 @name
 def t3() -> TapeCheck:
     """The check of tape T3 in workbook 06: its readings beside the reference."""
-    return check_tape([50, 100, 150], [51.3, 100.7, 150.3], thickness_cm=0.04)
+    return check_tape([50, 100, 150], [51.3, 100.7, 150.2], thickness_cm=0.04)
 
 
 @name

@@ -4,7 +4,7 @@ Whatever asks for a number is answered here, a problem of the bank and an exerci
 alike: each says what it asked (`Asked`). The rules, in this order. What cannot be read, or in two
 ways, gets one sentence and another try; so does anything but a whole number where the answer is a
 number of a list or a count. A unit of the wrong kind is explained; another unit of the right kind
-is converted. Within tolerance: right; if the answer shows far more figures than the data carry,
+is converted. Within tolerance: right; if the answer shows far more figures than are asked for,
 that is said. Rightly rounded, but so coarsely that half its last place is more than the tolerance:
 too coarse, and accused of nothing. Then the causes that the number fits: a slip, cut off instead of
 rounded, rounded too early on the way. Fits it two, both are told. Else high or low, and by which
@@ -25,7 +25,7 @@ from mensura.teaching.answers.answers import UNITS, AnswerError, Typed, convert,
 from mensura.teaching.answers.counted import read_counted
 from mensura.written import minus, rounded
 
-#: Figures beyond those that the data carry which pass without a word.
+#: Figures beyond those that are asked for which pass without a word.
 _SPARE_FIGURES = 2
 
 #: Figures on the way that are asked of nobody: with as many, a right method never counts as wrong.
@@ -93,7 +93,7 @@ class Asked:
 
     answer: in `unit`, which is a name of UNITS; not 0 unless exact; tolerance: how far a right one
     may be off; slips: those that are known by their numbers; exact: a count, or a number of a list;
-    asks_unit: a number without its unit is not enough; figures: how many the data carry, None if
+    asks_unit: a number without its unit is not enough; figures: how many are asked for, None if
     that is not told; because: said to a right answer; near: said to a wrong one of the tolerance;
     counts_as: other units, each with how many of `unit` it stands for here, whatever it holds
     elsewhere; early: what rounding on the way does, from the most figures to the fewest, if known.
@@ -332,8 +332,8 @@ def _right(asked: Asked, typed: Typed, half_step: float) -> str:
             told = rounded(asked.answer, asked.figures)
             unit = f" {asked.unit}" if asked.unit else ""
             words.append(
-                f"But the data carry {asked.figures} figures only, and {typed.digits} were "
-                f"written; {told}{unit} says as much as can be known."
+                f"But {typed.digits} figures were written, more than are asked for: "
+                f"{told}{unit} is enough."
             )
         elif half_step > asked.tolerance:
             words.append("One figure more would show that it is no lucky rounding.")
@@ -344,7 +344,7 @@ def _coarse(asked: Asked) -> str:
     said = "On the way to the answer, but too coarse"
     if asked.figures is None:
         return f"{said}. {asked.near}".rstrip()
-    return f"{said}: the data carry {asked.figures} figures. Give as many."
+    return f"{said}: give at least {figures_told(asked.figures)}."
 
 
 def _off(asked: Asked, read: _Read) -> str:
@@ -366,7 +366,7 @@ def _off(asked: Asked, read: _Read) -> str:
         return _power_of_ten(asked, read, side, power)
     far = max(ratio, 1 / ratio)
     if far < 1.05:
-        said = f"Close, but {side} by more than the data allow"
+        said = f"Close, but {side} by more than is allowed here"
         said += ", by less than 2 %." if far < 1.02 else ", by 2 to 5 %."
     elif far < 2:
         said = f"It is {side}, by less than a {'quarter' if far < 1.25 else 'factor of 2'}."

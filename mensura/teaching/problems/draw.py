@@ -88,7 +88,7 @@ class Problem:
 
     @property
     def figures(self) -> int:
-        """How many figures the data carry: as few as keep a rounded answer within tolerance."""
+        """How many figures are asked for: as few as keep a rounded answer within tolerance."""
         if self.family.exact:
             return len(f"{self.answer:.10g}".lstrip("-"))
         size = math.floor(math.log10(abs(self.answer)))

@@ -210,10 +210,11 @@ class CalipersCheck(sketch.Sketch):
     alt = (
         "Four drawings. First, calipers closed: the jaws touch all along, no light shows between "
         "them, and the scale says 0. Second, a rod of known size is held once between the bases "
-        "of the jaws and once between their tips: both times the scale must say the same, else a "
-        "jaw leans; each jaw stands square to the beam. Third, the stem from above: the beam "
+        "of the jaws and once between their tips: both times the scale must say the rod's own "
+        "size, else a jaw leans or the scale is off; each jaw stands square to the beam. Third, the stem from above: the beam "
         "touches the stem, and a second reading is taken at right angles to the first. Fourth, "
-        "the stem from the side: the calipers lie square to its axis; slanted they read too much."
+        "the stem from the side: the calipers lie square to its axis; with the beam slanted they "
+        "read too much."
     )
 
     def sketch(self, axes: Any) -> None:
@@ -233,7 +234,7 @@ class CalipersCheck(sketch.Sketch):
         sketch.pointer(axes, (112, 342), (77, 378))
 
     def _rod(self, axes: Any) -> None:
-        sketch.title(axes, (446, 542), "Rod at base and at tips: same reading")
+        sketch.title(axes, (446, 542), "Rod at base and at tips: its own size")
         sketch.calipers(axes, (492, 386), 110, 116, beam_px=270)
         for y_px, where in ((424, "rod at the base"), (486, "rod at the tips")):
             axes.plot([492, 602], [y_px, y_px], color=look.TRUTH, lw=7, solid_capstyle="butt")
@@ -282,7 +283,7 @@ class CalipersCheck(sketch.Sketch):
         sketch.tick(axes, (456, 28))
         sketch.words(axes, (472, 28), "at right angles")
         sketch.cross(axes, (640, 28))
-        sketch.words(axes, (656, 28), "slanted: reads too much")
+        sketch.words(axes, (656, 28), "beam slanted: too much")
 
 
 def how_to_hold() -> Still:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mensura.teaching.answers.reply import Asked, KnownSlip, reply
+from mensura.teaching.answers.reply import Asked, KnownSlip, figures_told, reply
 from mensura.teaching.problems.bank import all_families, problem
 from mensura.written import rounded
 
@@ -72,15 +72,15 @@ def test_an_answer_too_coarse_for_the_data():
     said = reply(WIDTH, f"{round(WIDTH.answer / 10):.0f}e1")
     assert not said.right
     assert "too coarse" in said.message
-    assert f"{WIDTH.figures} figures" in said.message
+    assert figures_told(WIDTH.figures) in said.message
 
 
 def test_an_answer_too_fine_for_the_data():
     """Right, but with figures that the data do not carry: right, and said so."""
     said = reply(WIDTH, f"{WIDTH.answer:.9f}")
     assert said.right
-    assert "figures only" in said.message
-    assert "figures only" not in reply(WIDTH, f"{WIDTH.answer:.2f}").message
+    assert "more than are asked for" in said.message
+    assert "more than are asked for" not in reply(WIDTH, f"{WIDTH.answer:.2f}").message
 
 
 @pytest.mark.parametrize(
@@ -89,8 +89,8 @@ def test_an_answer_too_fine_for_the_data():
         (10, "too large by a factor of 10"),
         (0.001, "too small by a factor of 1000"),
         (1e-5, "10 to the power 5"),
-        (1.03, "Close, but too large by more than the data allow, by 2 to 5 %."),
-        (1.015, "Close, but too large by more than the data allow, by less than 2 %."),
+        (1.03, "Close, but too large by more than is allowed here, by 2 to 5 %."),
+        (1.015, "Close, but too large by more than is allowed here, by less than 2 %."),
         (0.8, "too small, by less than a quarter"),
         (0.6, "too small, by less than a factor of 2"),
         (3.2, "too large, about 3 times"),

@@ -1,5 +1,6 @@
 """The four roads: what each proves, in what order, with which assumptions, in plain words."""
 
+import numpy as np
 import pytest
 
 from mensura.checks import MeasureError
@@ -89,6 +90,22 @@ def test_the_number_in_the_ellipse_roads_conclusion():
     over = {step.key: step.sides(10, 8) for step in road("ellipse").steps}
     assert f"{100 * over['ellipse-12'][0]:.2f} %" in road("ellipse").says
     assert f"{100 * over['ellipse-12'][1]:g} %" in road("ellipse").says
+
+
+@pytest.mark.parametrize("b", [9.9, 9, 8, 5, 2, 1, 0.1])
+def test_three_eighths_are_a_bound_from_below(b):
+    """P/π(a + b) is the sum of hⁿ times the squares of the binomials of 1/2: none is negative.
+
+    From P ≥ π(a + b)(1 + h/4) follows P² ≥ π²((a + b)² + (a − b)²/2). The girth is a sum of chords.
+    """
+    a, t = 10.0, np.linspace(0, 2 * np.pi, 200_001)
+    girth = float(np.hypot(np.diff(a * np.cos(t)), np.diff(b * np.sin(t))).sum())
+    h = ((a - b) / (a + b)) ** 2
+    assert np.pi * (a + b) * (1 + h / 4) <= girth * (1 + 1e-9)
+    excess = girth**2 / (4 * np.pi) - np.pi * a * b
+    assert excess >= 3 * np.pi / 8 * (a - b) ** 2 - 1e-6
+    if b >= 8:  # hardly more on slightly oval stems
+        assert excess == pytest.approx(3 * np.pi / 8 * (a - b) ** 2, rel=2e-3)
 
 
 @pytest.mark.parametrize("name", ["", "Classroom", "circle", None])

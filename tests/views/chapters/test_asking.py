@@ -106,7 +106,7 @@ def test_an_exercise_replies(key: str) -> None:
     button.click()
     assert said(box) == f"Right. {item.because}"
     for slip in item.slips:
-        field.value = f"{slip.value:.8g}"
+        field.value = f"{slip.value:#.8g}"
         assert said(box) == slip.says
     # a field that is emptied says nothing of itself
     before = said(box)

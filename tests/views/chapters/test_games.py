@@ -117,7 +117,7 @@ def test_without_a_kernel(make) -> None:
 def test_the_text_is_stable() -> None:
     """What nbval compares: the start of both games, word for word."""
     assert repr(wrong_reading_game(7)).startswith(
-        "What went wrong? Birch, stem 16, hand Q17, tape T4: 103.7 cm was read."
+        "What went wrong? Oak, stem 17, hand Q03, tape T3: 141.6 cm was read."
     )
     assert repr(picture_game(4)).splitlines() == [
         "Look closely. A round, upright stem, 42 cm thick (made up), is measured with a girth "

@@ -113,8 +113,8 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         ],
     ),
     "07-4": Exercise(
-        f"Seen from the side, the beam slopes by {_SLOPE_DEG:.0f}°. The calipers read "
-        f"{_SLOPED_CM:.1f} cm. The stem's width, in cm, to one decimal?",
+        f"Seen from the side, the beam slopes by {_SLOPE_DEG:.0f}°. The calipers, with jaws as "
+        f"thin as a line, read {_SLOPED_CM:.1f} cm. The stem's width, in cm, to one decimal?",
         "cm",
         _SLOPED_CM * math.cos(math.radians(_SLOPE_DEG)),
         # rounding to one decimal, 0.05

@@ -76,7 +76,7 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
         # free of data: rounding to two decimals, 0.005
         0.006,
         f"Q03 is π² = 9.87 times too large, Q11 is 4 times too large. π²/4 = {math.pi**2 / 4:.2f}. "
-        "Two slips that lie so far apart are told apart if three figures are given.",
+        "Slips that lie so far apart are easily told apart.",
         [
             KnownSlip(
                 math.pi**2, "That is Q03's area over the right one. Q11's is 4 times too large."

@@ -73,7 +73,7 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
     ),
     "03-2": Exercise(
         "The same stem, a = 25 and b = 22 cm, and now no girth is approximate. By at least how "
-        "many cm² is the area from a level, taut tape too large? Use the bound from below.",
+        "many cm² is the area from a level, taut tape too large? Use the bound from P ≥ π(a + b).",
         "cm²",
         _LEAST_CM2,
         0.05,
@@ -84,7 +84,8 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
             KnownSlip(_LEAST_CM2 / math.pi, "The factor π is missing."),
             KnownSlip(
                 1.5 * _LEAST_CM2,
-                "3π(a − b)²/8 is about what it comes to, but it is no bound.",
+                "3π(a − b)²/8 is a bound from below too, and a closer one: it takes one more term of "
+                "the girth's series. Asked is the bound from P ≥ π(a + b): π(a − b)²/4.",
             ),
         ],
     ),

@@ -184,8 +184,8 @@ FAMILIES = [
                  "π(a − b)²/2 is the bound from above: never more than that. Asked is the one from "
                  "below."),
             Slip("leading-term", lambda q: 3 * pi / 8 * _square_cm2(q),
-                 "3π(a − b)²/8 is about what it comes to, but it is no promise. The bound from "
-                 "below has 1/4."),
+                 "3π(a − b)²/8 is a bound from below too, and a closer one: it takes one more term "
+                 "of the girth's series. Asked is the bound from P ≥ π(a + b), which has 1/4."),
             Slip("pi-forgotten", lambda q: _square_cm2(q) / 4,
                  "π was forgotten: π(a − b)²/4."),
             Slip("diameter-for-radius", lambda q: pi * _square_cm2(q),
