@@ -16,10 +16,10 @@ from typing import Any
 from mensura.teaching.proof.limits import A_LONGER, B_LONGER, TooInvolved
 from mensura.teaching.proof.patience import brace, tick
 from mensura.teaching.proof.quantities import Quantities, factors_of, sqf_part_of
+from mensura.teaching.proof.real_roots import NOTHING, isolated, near, simplest, terms_of
 
 #: Decimal digits in which a sign is read at a point where it cannot be zero.
 _DIGITS = 90
-_NOTHING = 40  # at a root: smaller than 10 to the minus this, beside its own terms, is zero
 
 UNDEFINED = 2
 
@@ -139,20 +139,20 @@ def _by_ratio(algebra: Quantities, above: Any, below: Any, everywhere: bool = Fa
     symbol = _x()
     product = Poly(1, symbol)
     for one in ones:
-        brace(_terms_of(product), _terms_of(one), times=10)
+        brace(terms_of(product), terms_of(one), times=10)
         product = (product * one).sqf_part()
     even = all(power % 2 == 0 for (power,) in product.as_dict())
     if even:
         product = Poly.from_dict({(p // 2,): c for (p,), c in product.as_dict().items()}, symbol)
-    brace(_terms_of(product), times=10)
-    edges = _isolated(Poly.from_dict({(1,): 1, (0,): -1}, symbol).lcm(product).sqf_part())
+    brace(terms_of(product), times=10)
+    edges = isolated(Poly.from_dict({(1,): 1, (0,): -1}, symbol).lcm(product).sqf_part())
     cells = []
     for index, (low, high) in enumerate(edges):
         before = edges[index - 1][1] if index else Fraction(0)
-        cells.append((_simplest(before, low), False))
+        cells.append((simplest(before, low), False))
         if everywhere or not low == high == 1:
-            cells.append((_near(product, low, high), True))
-    cells.append((_simplest(edges[-1][1], None), False))
+            cells.append((near(product, low, high), True))
+    cells.append((simplest(edges[-1][1], None), False))
     found = []
     value = algebra.field.raw_new(above, below)
     for z, point in cells:
@@ -225,11 +225,6 @@ def _without_roots(algebra: Quantities, poly: Any) -> Any:
     return found.sqf_part() if found.degree() > 0 else None
 
 
-def _terms_of(poly: Any) -> dict[Any, Any]:
-    """Powers and numbers of a polynomial in x."""
-    return dict(poly.as_dict(native=True))
-
-
 def _bounded(plain: Any, with_root: Any) -> None:
     """Raises TooInvolved for polynomials whose squares would take too long."""
     terms = max(len(plain), len(with_root))
@@ -247,72 +242,10 @@ def _summed(poly: Any) -> dict[Any, Any]:
     return {key: factor for key, factor in terms.items() if factor}
 
 
-def _isolated(poly: Any) -> list[tuple[Fraction, Fraction]]:
-    """Intervals with one positive root each, apart from each other; a rational root is a point."""
-    found = [
-        (Fraction(int(low.p), int(low.q)), Fraction(int(high.p), int(high.q)))
-        for (low, high), _ in poly.intervals(inf=0)
-    ]
-    found = [(low, high) for low, high in sorted(found) if high > 0]
-    apart: list[tuple[Fraction, Fraction]] = []
-    for low, high in found:
-        while (low == 0 or (apart and apart[-1][1] >= low)) and low != high:
-            low, high = _narrowed(poly, low, high)
-        while apart and apart[-1][1] >= low:
-            apart[-1] = _narrowed(poly, *apart[-1])
-        apart.append((low, high))
-    return apart
-
-
-def _refined(poly: Any, low: Fraction, high: Fraction) -> tuple[Fraction, Fraction]:
-    from sympy import Rational
-
-    brace(_terms_of(poly), times=10)
-    bounds = [Rational(each.numerator, each.denominator) for each in (low, high)]
-    s, t = poly.refine_root(*bounds, steps=2)
-    return Fraction(int(s.p), int(s.q)), Fraction(int(t.p), int(t.q))
-
-
-def _narrowed(poly: Any, low: Fraction, high: Fraction) -> tuple[Fraction, Fraction]:
-    """Nearer bounds of the one root between two bounds; from 0 on in great strides."""
-    numbers = _whole(poly)
-    tick(len(numbers))
-    start, end = _sign_of(numbers, low), _sign_of(numbers, high)
-    if not start * end:
-        return _refined(poly, low, high)
-    middle = (low + high) / 2 if low else high / 2**16
-    sign = _sign_of(numbers, middle)
-    if not sign:
-        return middle, middle
-    return (middle, high) if sign == start else (low, middle)
-
-
-def _near(poly: Any, low: Fraction, high: Fraction) -> Fraction:
-    """The root between two bounds, to far more digits than it is looked at with: by halving."""
-    while low != high and (high - low) * 10 ** (_NOTHING * 2) > low:
-        low, high = _narrowed(poly, low, high)
-    return (low + high) / 2
-
-
-@lru_cache(maxsize=16)
-def _whole(poly: Any) -> list[int]:
-    """The numbers of a polynomial as whole ones, that of the highest power first."""
-    return [int(each) for each in poly.clear_denoms(convert=True)[1].all_coeffs()]
-
-
-def _sign_of(numbers: list[int], x: Fraction) -> int:
-    """The sign of a polynomial at a fraction; numbers: whole ones, of the highest power first."""
-    total, scale = 0, 1
-    for number in numbers:
-        total = total * x.numerator + number * scale
-        scale *= x.denominator
-    return (total > 0) - (total < 0)
-
-
 def _sign_at(algebra: Quantities, value: Any, z: Fraction, even: bool) -> int:
     from mpmath import mp, mpf
 
-    with mp.workdps(_DIGITS + 2 * _NOTHING):
+    with mp.workdps(_DIGITS + 2 * NOTHING):
         x = mpf(z.numerator) / mpf(z.denominator)
         if even:
             x = mp.sqrt(x)
@@ -368,22 +301,8 @@ def _polynomial_at(poly: Any, letters: list[_Powers]) -> Any:
                 term *= letter[power]
         total += term
         sizes += abs(term)
-    spared = mp.mpf(10) ** -(_NOTHING if mp.dps > _NOTHING else mp.dps - 4)
+    spared = mp.mpf(10) ** -(NOTHING if mp.dps > NOTHING else mp.dps - 4)
     return total if abs(total) > sizes * spared or mp.dps > 500 else mp.mpf(0)
-
-
-def _simplest(low: Fraction, high: Fraction | None) -> Fraction:
-    """The fraction with the smallest numbers strictly between two bounds; None: no upper one.
-
-    >>> _simplest(Fraction(1, 3), Fraction(1)), _simplest(Fraction(7, 3), None)
-    (Fraction(1, 2), Fraction(3, 1))
-    """
-    whole = low.numerator // low.denominator
-    if high is None or whole + 1 < high:
-        return Fraction(whole + 1)
-    low, high = low - whole, high - whole
-    inner = _simplest(1 / high, 1 / low if low else None)
-    return whole + 1 / inner
 
 
 @lru_cache(maxsize=1)

@@ -15,6 +15,8 @@ from hypothesis import strategies as st
 
 from mensura.teaching.proof import ENOUGH, THEREFORE
 from mensura.teaching.proof.chain import Chain
+from mensura.teaching.proof.verdict import MARKS, VERDICTS
+from mensura.views.kit.style import SHEET
 from mensura.views.proof.own_line import NOTATION, StudentLine, own_line, proof_html
 
 ROUTE = ("(a-b)^2 > 0", "a^2 - 2ab + b^2 > 0", "a^2 + b^2 > 2ab", "pi(a^2+b^2)/2 > pi a b")
@@ -321,3 +323,24 @@ def test_the_proof_as_markup_is_balanced() -> None:
         markup = proof_html(chain)
         for tag in ("ol", "li", "table", "tr", "td", "span", "b", "p"):
             assert len(re.findall(rf"<{tag}[ >]", markup)) == markup.count(f"</{tag}>"), tag
+
+
+def test_a_leap_is_told_by_word_and_sign(mine: StudentLine) -> None:
+    """A word, and a sign that the style draws beside it; the line stays in its box."""
+    reply = put(mine, "A_tape > A_cal")
+    assert reply.startswith("Leap. True, and it follows, but")
+    assert "mensura-leap" in mine.said._dom_classes
+    assert mine.box.value == "A_tape > A_cal"
+    assert mine.chain.forwards == []
+    put(mine, ROUTE[0])
+    assert "mensura-leap" not in mine.said._dom_classes
+    assert "mensura-equivalent" in mine.said._dom_classes
+    assert "class='mensura-verdict mensura-equivalent'" in mine.proof.value
+
+
+def test_every_verdict_has_its_own_sign() -> None:
+    """In the style sheet the one that the judge has for it; no two are alike."""
+    assert set(MARKS) == set(VERDICTS)
+    assert len(set(MARKS.values())) == len(VERDICTS)
+    for verdict, mark in MARKS.items():
+        assert f'.mensura-own .mensura-{verdict} {{ --mark: "{mark} "; }}' in SHEET
