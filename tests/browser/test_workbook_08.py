@@ -100,6 +100,13 @@ class Bench:
         return self.said
 
 
+@pytest.fixture(scope="module", autouse=True)
+def fresh(lab):
+    """No answers of other tests: the server and its folder are shared."""
+    lab.folder.mkdir(exist_ok=True)
+    (lab.folder / PROGRESS_NAME).unlink(missing_ok=True)
+
+
 @pytest.fixture
 def bench(book, wait_until):
     made = Bench(book.page, wait_until)
