@@ -6,7 +6,7 @@ textbook. Lengths of chains are given here in cm like girths: the rules know no 
 
 import numpy as np
 import pytest
-from scipy.integrate import quad, solve_ivp
+from scipy.integrate import quad, solve_ivp, trapezoid
 
 from mensura.estimates import area_from_girth_cm2
 from mensura.instruments import MATERIALS, Tape, permissible_error_mm
@@ -168,7 +168,7 @@ def test_the_capstan_law(friction, share):
         lambda _, pull: -friction * pull, (0, np.pi), [1.0], t_eval=at, rtol=1e-10, atol=1e-12
     )
     assert fall.y[0, -1] == pytest.approx(np.exp(-friction * np.pi), rel=1e-8)
-    mean = np.trapezoid(fall.y[0], at) / np.pi
+    mean = trapezoid(fall.y[0], at) / np.pi
     assert pull_share(friction) == pytest.approx(mean, rel=1e-6)
     assert pull_share(friction) == pytest.approx(share, abs=0.005)
     part = quad(lambda turn: np.exp(-friction * turn), 0, 2)[0] / 2

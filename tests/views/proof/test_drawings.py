@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 import shapely
+from scipy.integrate import trapezoid
 
 from mensura.estimates import scatters
 from mensura.teaching.panels.proof import OUTLINES, ProofShown, numbers, squares_shown
@@ -214,7 +215,7 @@ def test_lines_over_the_arc_hold_their_lengths(a: float, b: float) -> None:
 
     def quarter(line: Any) -> float:
         x, y = line.get_data()
-        return float(np.trapezoid(y, np.radians(x)))
+        return float(trapezoid(y, np.radians(x)))
 
     assert 4 * quarter(picture.under) == pytest.approx(one.inner_cm, rel=1e-4)
     assert 4 * quarter(picture.speed) == pytest.approx(float(one.stem.taut_girth_cm), rel=1e-4)
