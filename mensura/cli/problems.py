@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from mensura.checks import MeasureError, shown, whole
+from mensura.checks import MeasureError
 from mensura.cli.printing import print_json
 from mensura.cli.refusals import Refusing
+from mensura.cli.types import parsed_whole
 
 if TYPE_CHECKING:
     from mensura.teaching.problems.draw import Problem
@@ -172,11 +173,7 @@ def _problem(
 
 def _count(text: str, field: str, most: int) -> int:
     """A whole number from 1 on, as it was typed behind an option."""
-    if not text.isascii() or not text.isdigit() or len(text) > 9:
-        raise click.UsageError(
-            f"{_CALLED[field]} is {shown(text)}; expected a whole number from 1 to {most}."
-        )
-    number: int = _refusing(lambda: whole(int(text), field, at_least=1, at_most=most))
+    number: int = _refusing(lambda: parsed_whole(_CALLED[field], text, at_least=1, at_most=most))
     return number
 
 

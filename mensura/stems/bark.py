@@ -51,7 +51,7 @@ class RoughBark(Section):
         depth = float(number(self.furrow_depth_cm, "furrow_depth_cm", "cm", at_least=0.0))
         object.__setattr__(self, "furrow_depth_cm", depth)
         if not isinstance(self.base, Outline):
-            self.base._below_sharpest_curve(depth, "furrow_depth_cm")
+            self.base.below_sharpest_curve_cm(depth, "furrow_depth_cm")
         elif self.base.shape:
             raise MeasureError("base", str(self.base.shape), "", "a single outline, not an array")
         _ = self.points_cm

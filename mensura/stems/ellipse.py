@@ -13,11 +13,11 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from mensura.checks import FloatArray, MeasureError, diameter, number, plain, whole
-from mensura.stems.section import Section, tilt
+from mensura.stems.section import SmoothSection, tilt
 
 
 @dataclass(frozen=True)
-class Ellipse(Section):
+class Ellipse(SmoothSection):
     """An elliptical section from its two diameters; either may be the longer one.
 
     first_cm: diameter along the first axis, cm; second_cm: along the second axis, cm.
@@ -138,31 +138,16 @@ class Ellipse(Section):
         spread = np.sqrt(np.maximum(squares - 2 * product, 0.0))
         return _perimeter((total + spread) / 2, (total - spread) / 2)
 
-    def under_bark_area_cm2(self, bark_thickness_cm: float) -> Any:
-        """Area inside an even bark, A − P·t + π·t² in cm² (Steiner's formula, inwards).
+    @property
+    def sharpest_curve_cm(self) -> float:
+        """Radius of the sharpest curve, b²/a, in cm; of an array of stems, the least of all.
 
-        bark_thickness_cm: thickness t, from 0 to below the sharpest curve's radius, b²/a;
-        a thicker even layer cannot lie on an ellipse, and is refused. Source: [Steiner1840].
-
-        >>> round(Ellipse(60, 60).under_bark_area_cm2(2.0), 3)
-        2463.009
+        >>> Ellipse(60, 48).sharpest_curve_cm
+        19.2
         """
-        thickness = self._below_sharpest_curve(bark_thickness_cm, "bark_thickness_cm")
-        return self.area_cm2 - self.taut_girth_cm * thickness + np.pi * thickness**2
-
-    def _below_sharpest_curve(self, value_cm: float, field: str) -> float:
-        depth = float(number(value_cm, field, "cm", at_least=0.0))
         short = np.minimum(self.first_cm, self.second_cm) / 2
         long = np.maximum(self.first_cm, self.second_cm) / 2
-        limit = float(np.min(short**2 / long))
-        if depth >= limit:
-            raise MeasureError(
-                field,
-                depth,
-                "cm",
-                f"less than the radius of the stem's sharpest curve, {limit:.4g}",
-            )
-        return depth
+        return float(np.min(short**2 / long))
 
     def outline_cm(self, points: int = 720) -> FloatArray:
         """Points on the edge, anticlockwise, shape (..., points, 2), in cm.

@@ -17,7 +17,7 @@ from numpy.typing import ArrayLike
 
 from mensura.checks import FloatArray, MeasureError, kept, number, plain
 from mensura.stems.ellipse import Ellipse
-from mensura.stems.section import Section, tilt
+from mensura.stems.section import SmoothSection, tilt
 
 #: Directions of the sums over one turn; they hold the axes and the lines half-way between.
 _TURN = np.arange(1440) * (2 * np.pi / 1440)
@@ -36,7 +36,7 @@ def fourth_ripple_cm(oval: Ellipse) -> float:
 
 
 @dataclass(frozen=True)
-class RippledOval(Section):
+class RippledOval(SmoothSection):
     """An ellipse whose reach has a ripple more, r cos 4φ; one stem only.
 
     oval: a single ellipse; ripple_cm: r, above or below 0, cm: on the axes it is added, half-way
@@ -149,25 +149,10 @@ class RippledOval(Section):
         rise = np.asarray(tangent)[..., None] * np.sin(_TURN - angle[..., None])
         return plain(2 * np.pi * np.mean(self._curve_cm * np.hypot(1.0, rise), axis=-1))
 
-    def under_bark_area_cm2(self, bark_thickness_cm: float) -> Any:
-        """Area inside an even bark, A − P·t + π·t² in cm² (Steiner's formula, inwards).
-
-        bark_thickness_cm: from 0 to below the radius of the sharpest curve. Source: [Steiner1840].
-        """
-        thickness = self._below_sharpest_curve(bark_thickness_cm, "bark_thickness_cm")
-        return self.area_cm2 - self.taut_girth_cm * thickness + np.pi * thickness**2
-
-    def _below_sharpest_curve(self, value_cm: float, field: str) -> float:
-        depth = float(number(value_cm, field, "cm", at_least=0.0))
-        limit = float(self._curve_cm.min())
-        if depth >= limit:
-            raise MeasureError(
-                field,
-                depth,
-                "cm",
-                f"less than the radius of the stem's sharpest curve, {limit:.4g}",
-            )
-        return depth
+    @property
+    def sharpest_curve_cm(self) -> float:
+        """Radius of the sharpest curve, in cm."""
+        return float(self._curve_cm.min())
 
     def edge_cm(self, turn_rad: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Points and inward unit normals, where the ellipse has them at `turn_rad`.

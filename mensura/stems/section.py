@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import FloatArray, number
+from mensura.checks import FloatArray, MeasureError, number
 
 
 class Section(ABC):
@@ -67,6 +67,48 @@ class Section(ABC):
     @abstractmethod
     def hull_cm(self) -> FloatArray:
         """Points of the taut tape's path, anticlockwise, shape (n, 2), in cm; one stem only."""
+
+
+class SmoothSection(Section):
+    """A section whose edge bends everywhere outwards, so that an even layer can lie on it."""
+
+    @property
+    @abstractmethod
+    def sharpest_curve_cm(self) -> float:
+        """Radius of the sharpest curve, in cm; of an array of stems, the least of all."""
+
+    def below_sharpest_curve_cm(self, value_cm: float, field: str) -> float:
+        """A depth that has been checked: from 0 to below the radius of the sharpest curve.
+
+        value_cm: the depth; field: what it is called. Raises MeasureError for another.
+
+        >>> from mensura.stems import Ellipse
+        >>> Ellipse(60, 48).below_sharpest_curve_cm(2, "bark_thickness_cm")
+        2.0
+        """
+        depth = float(number(value_cm, field, "cm", at_least=0.0))
+        limit = self.sharpest_curve_cm
+        if depth >= limit:
+            raise MeasureError(
+                field,
+                depth,
+                "cm",
+                f"less than the radius of the stem's sharpest curve, {limit:.4g}",
+            )
+        return depth
+
+    def under_bark_area_cm2(self, bark_thickness_cm: float) -> Any:
+        """Area inside an even bark, A − P·t + π·t² in cm² (Steiner's formula, inwards).
+
+        bark_thickness_cm: thickness t, from 0 to below the sharpest curve's radius; a thicker even
+        layer cannot lie on the stem, and is refused. Source: [Steiner1840].
+
+        >>> from mensura.stems import Ellipse
+        >>> round(Ellipse(60, 60).under_bark_area_cm2(2.0), 3)
+        2463.009
+        """
+        thickness = self.below_sharpest_curve_cm(bark_thickness_cm, "bark_thickness_cm")
+        return self.area_cm2 - self.taut_girth_cm * thickness + np.pi * thickness**2
 
 
 def widths_cm(section: Section, directions_deg: ArrayLike) -> FloatArray:

@@ -70,6 +70,19 @@ def _sizes(algebra: Algebra, value: Any) -> list[Any] | None:
     return None if any(size is None or not size for size in found) else found
 
 
+def _of_sides(algebra: Algebra, before: Claim, claim: Claim) -> list[list[Any]] | None:
+    """Sizes of the last line's greater and smaller side, and of the new one's; None without all."""
+    from mpmath import mp
+
+    sides = (before.greater, before.smaller, claim.greater, claim.smaller)
+    if not all(sides):
+        return None
+    with mp.workdps(_DIGITS):
+        found = [_sizes(algebra, side) for side in sides]
+    sizes = [size for size in found if size is not None]
+    return sizes if len(sizes) == len(sides) else None
+
+
 def _alike(first: list[Any], second: list[Any]) -> bool:
     from mpmath import mp
 
@@ -151,16 +164,13 @@ def _told(text: str | None) -> str | None:
 
 
 def _reciprocals(algebra: Algebra, before: Claim, claim: Claim) -> str | None:
-    sides = (before.greater, before.smaller, claim.greater, claim.smaller)
-    if not all(sides):
-        return None
     from mpmath import mp
 
+    sizes = _of_sides(algebra, before, claim)
+    if sizes is None:
+        return None
+    great, small, greater, smaller = sizes
     with mp.workdps(_DIGITS):
-        sizes = [_sizes(algebra, side) for side in sides]
-        if any(size is None for size in sizes):
-            return None
-        great, small, greater, smaller = (size for size in sizes if size is not None)
         ones = [mp.mpf(1)] * len(great)
         if not (
             _alike([p * q for p, q in zip(great, smaller, strict=True)], ones)
@@ -236,14 +246,11 @@ def _times_alike(algebra: Algebra, before: Claim, claim: Claim) -> str | None:
     """Both sides times the same quantity, whatever it is, seen on both sides; neither is zero."""
     from mpmath import mp
 
-    sides = (before.greater, before.smaller, claim.greater, claim.smaller)
-    if not all(sides):
+    sizes = _of_sides(algebra, before, claim)
+    if sizes is None:
         return None
+    great, small, greater, smaller = sizes
     with mp.workdps(_DIGITS):
-        sizes = [_sizes(algebra, side) for side in sides]
-        if any(size is None for size in sizes):
-            return None
-        great, small, greater, smaller = (size for size in sizes if size is not None)
         if not _alike(
             [p / q for p, q in zip(greater, great, strict=True)],
             [p / q for p, q in zip(smaller, small, strict=True)],

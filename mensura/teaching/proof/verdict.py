@@ -17,9 +17,8 @@ MARKS = {
     UNREADABLE: "?",
 }  # fmt: skip
 
-#: The sentences that may be said first, and how they may be written.
+#: What may be said first, so that a > b.
 LONGER = "let a be the longer half-axis"
-UNEQUAL = "a ≠ b"
 
 
 @dataclass(frozen=True)

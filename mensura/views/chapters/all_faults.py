@@ -7,7 +7,6 @@ makes of it; right below, the same running sum for the calipers' first width.
 
 from __future__ import annotations
 
-import html
 from collections.abc import Iterable
 from typing import Any
 
@@ -31,7 +30,7 @@ from mensura.teaching.panels.all_faults import (
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
-from mensura.views.kit.table import table_html
+from mensura.views.kit.table import row_html, table_html
 from mensura.written import signed
 
 
@@ -269,13 +268,7 @@ def readout(n: AllFaults) -> str:
 
 
 def _table(head: tuple[str, ...], rows: list[list[str]], also: str = "") -> str:
-    body = "".join(
-        f"<tr><th scope='row'>{html.escape(name)}</th>"
-        + "".join(f"<td>{cell}</td>" for cell in cells)
-        + "</tr>"
-        for name, *cells in rows
-    )
-    return table_html(head, body, also)
+    return table_html(head, "".join(row_html(*row) for row in rows), also)
 
 
 ALL_FAULTS_PANEL: Panel[AllFaults] = Panel(

@@ -7,7 +7,6 @@ the diameters over and under bark, and what the area that the tape claims consis
 
 from __future__ import annotations
 
-import html
 from typing import Any
 
 import numpy as np
@@ -21,7 +20,7 @@ from mensura.teaching.panels.bark import CONTROLS, EVEN, BarkShown, numbers
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
-from mensura.views.kit.table import table_html
+from mensura.views.kit.table import row_html, table_html
 from mensura.written import signed
 
 
@@ -207,9 +206,13 @@ def readout(n: BarkShown) -> str:
     )
     names = ("", "Found", "True", "Off by", "Off by, %")
     body = "".join(
-        f"<tr><th scope='row'>{html.escape(name)}</th><td>{found:.{digits}f}</td>"
-        f"<td>{true:.{digits}f}</td><td>{signed(found - true, digits)}</td>"
-        f"<td>{signed(100 * (found - true) / true)}</td></tr>"
+        row_html(
+            name,
+            f"{found:.{digits}f}",
+            f"{true:.{digits}f}",
+            signed(found - true, digits),
+            signed(100 * (found - true) / true),
+        )
         for name, found, true, digits in rows
     )
     sold = float(over_percent(n.claimed_cm2, n.wood_cm2))

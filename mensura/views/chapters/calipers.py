@@ -7,7 +7,6 @@ sliding jaw leans by as much as its play lets it. Right, what each fault adds to
 
 from __future__ import annotations
 
-import html
 from typing import Any
 
 import numpy as np
@@ -19,7 +18,7 @@ from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
-from mensura.views.kit.table import table_html
+from mensura.views.kit.table import row_html, table_html
 from mensura.written import minus, signed
 
 #: Where each fault is seen, beside its bar: the artists that it moves.
@@ -191,16 +190,11 @@ def readout(n: JawsShown) -> str:
     names = ("", "Reading, cm", "Area, cm²", "Error, cm²", "Error, %")
     body = ""
     for name, reading, area in rows:
-        errors = (
-            f"<td>{signed(area - n.area_cm2, 1)}</td>"
-            f"<td>{signed(float(over_percent(area, n.area_cm2)))}</td>"
-            if reading
-            else "<td></td><td></td>"
-        )
-        body += (
-            f"<tr><th scope='row'>{html.escape(name)}</th><td>{reading}</td>"
-            f"<td>{area:.1f}</td>{errors}</tr>"
-        )
+        errors = ("", "")
+        if reading:
+            over = float(over_percent(area, n.area_cm2))
+            errors = (signed(area - n.area_cm2, 1), signed(over))
+        body += row_html(name, reading, f"{area:.1f}", *errors)
     return (
         table_html(names, body)
         + "<p>Assumed: a smooth stem, an ellipse; the beam lies against it; the sliding jaw leans "

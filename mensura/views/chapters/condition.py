@@ -7,7 +7,6 @@ each part of its condition adds, on one scale. In the table, the way back to the
 
 from __future__ import annotations
 
-import html
 from typing import Any
 
 import numpy as np
@@ -26,7 +25,7 @@ from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
-from mensura.views.kit.table import table_html
+from mensura.views.kit.table import row_html, table_html
 from mensura.written import signed
 
 #: Where each fault is seen, beside its bar: the artists that it moves.
@@ -223,10 +222,15 @@ def readout(n: ConditionShown) -> str:
     )
     names = ("", "True", "As read", "Error", "Error, %", "Corrected", "Left over")
     body = "".join(
-        f"<tr><th scope='row'>{html.escape(name)}</th><td>{true:.{digits}f}</td>"
-        f"<td>{read:.{digits}f}</td><td>{signed(read - true, digits)}</td>"
-        f"<td>{signed(100 * (read - true) / true)}</td><td>{back:.{digits}f}</td>"
-        f"<td>{signed(back - true, digits)}</td></tr>"
+        row_html(
+            name,
+            f"{true:.{digits}f}",
+            f"{read:.{digits}f}",
+            signed(read - true, digits),
+            signed(100 * (read - true) / true),
+            f"{back:.{digits}f}",
+            signed(back - true, digits),
+        )
         for name, true, read, back, digits in rows
     )
     if n.tape.resolution_cm:

@@ -38,8 +38,12 @@ class Game(ABC):
         self.edition = whole(edition, "edition", at_least=1, at_most=self.latest)
 
     @abstractmethod
+    def drawn(self, seed: int) -> Round | PictureRound:
+        """The round of `seed`."""
+
     def question(self, seed: int) -> str:
         """What is asked in the round of `seed`."""
+        return self.drawn(seed).question
 
     @abstractmethod
     def facts(self, seed: int) -> tuple[str, ...]:
@@ -49,9 +53,9 @@ class Game(ABC):
     def choices(self, seed: int) -> list[tuple[str, str]]:
         """(words, key) of each answer in the round of `seed`."""
 
-    @abstractmethod
     def reply(self, seed: int, key: str | None) -> Reply:
         """What is said to the answer `key` in the round of `seed`."""
+        return self.drawn(seed).reply(key)
 
     def picture(self, seed: int) -> Picture[None] | None:
         """What is drawn in the round of `seed`, if the game has a picture."""
@@ -149,23 +153,16 @@ class WrongReading(Game):
     title = "What went wrong?"
     latest = wrong_readings.EDITION
 
-    def question(self, seed: int) -> str:
-        """The two measurements of the round of `seed`."""
-        return self._round(seed).question
-
     def facts(self, seed: int) -> tuple[str, ...]:
         """What is known of the first measurement in the round of `seed`."""
-        return self._round(seed).lines
+        return self.drawn(seed).lines
 
     def choices(self, seed: int) -> list[tuple[str, str]]:
         """The causes offered in the round of `seed`."""
-        return [(CAUSES[key].text, key) for key in self._round(seed).choices]
+        return [(CAUSES[key].text, key) for key in self.drawn(seed).choices]
 
-    def reply(self, seed: int, key: str | None) -> Reply:
-        """What the evidence of the round of `seed` says to the cause `key`."""
-        return self._round(seed).reply(key)
-
-    def _round(self, seed: int) -> Round:
+    def drawn(self, seed: int) -> Round:
+        """The round of `seed`: a reading and its circumstances."""
         return wrong_reading(seed, self.edition)
 
 
@@ -178,28 +175,21 @@ class WrongPicture(Game):
     title = "Look closely."
     latest = picture_rounds.EDITION
 
-    def question(self, seed: int) -> str:
-        """What is asked in the round of `seed`."""
-        return self._round(seed).question
-
     def facts(self, seed: int) -> tuple[str, ...]:
         """Nothing: in the round of `seed` all is in the picture."""
         return ()
 
     def choices(self, seed: int) -> list[tuple[str, str]]:
         """The faults offered in the round of `seed`."""
-        one = self._round(seed)
+        one = self.drawn(seed)
         return [(one.text(key), key) for key in one.choices]
-
-    def reply(self, seed: int, key: str | None) -> Reply:
-        """What the picture of the round of `seed` says to the fault `key`."""
-        return self._round(seed).reply(key)
 
     def picture(self, seed: int) -> Picture[None] | None:
         """What is drawn in the round of `seed`."""
-        return round_picture(self._round(seed))
+        return round_picture(self.drawn(seed))
 
-    def _round(self, seed: int) -> PictureRound:
+    def drawn(self, seed: int) -> PictureRound:
+        """The round of `seed`: what is to be seen."""
         return picture_round(seed, self.edition)
 
 

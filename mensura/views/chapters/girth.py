@@ -7,7 +7,6 @@ line across it stands at the true girth, another where it was read.
 
 from __future__ import annotations
 
-import html
 from typing import Any
 
 import numpy as np
@@ -18,7 +17,7 @@ from mensura.teaching.panels.girth import CONTROLS, GirthShown, numbers
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
-from mensura.views.kit.table import table_html
+from mensura.views.kit.table import row_html, table_html
 from mensura.written import signed
 
 #: The piece of band that is shown, and the girths of the curve.
@@ -194,9 +193,13 @@ def readout(n: GirthShown) -> str:
     )
     names = ("", "True", "As read", "Off by", "Off by, %")
     body = "".join(
-        f"<tr><th scope='row'>{html.escape(name)}</th><td>{true:.{digits}f}</td>"
-        f"<td>{read:.{digits}f}</td><td>{signed(read - true, digits)}</td>"
-        f"<td>{signed(100 * (read - true) / true)}</td></tr>"
+        row_html(
+            name,
+            f"{true:.{digits}f}",
+            f"{read:.{digits}f}",
+            signed(read - true, digits),
+            signed(100 * (read - true) / true),
+        )
         for name, true, read, digits in rows
     )
     return (

@@ -7,7 +7,6 @@ is longer. Right, each fault's share of the reading, side by side.
 
 from __future__ import annotations
 
-import html
 from typing import Any
 
 import numpy as np
@@ -27,7 +26,7 @@ from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.share_bars import ShareBars
-from mensura.views.kit.table import table_html
+from mensura.views.kit.table import row_html, table_html
 from mensura.written import minus, signed
 
 #: Where each fault is seen, beside its bar: the artists that it moves.
@@ -188,8 +187,7 @@ def readout(n: Laying) -> str:
     names = ("Fault", "Adds, cm", "Adds, % of girth")
     rows = [(row.words, result.breakdown.get(key, 0.0)) for key, row in FAULTS.items()]
     body = "".join(
-        f"<tr><th scope='row'>{html.escape(name)}</th><td>{signed(adds, 3)}</td>"
-        f"<td>{signed(100 * adds / girth, 3)}</td></tr>"
+        row_html(name, signed(adds, 3), signed(100 * adds / girth, 3))
         for name, adds in [*rows, ("All together", n.adds_cm)]
     )
     return (

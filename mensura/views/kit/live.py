@@ -11,6 +11,7 @@ import base64
 import html
 import io
 from abc import ABC, abstractmethod
+from contextlib import closing
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Generic, TypeVar
@@ -141,11 +142,8 @@ def draw_still(picture: Picture[N], numbers: N) -> Still:
 
     picture: what to draw; numbers: what it shows.
     """
-    live = Live(picture)
-    try:
+    with closing(Live(picture)) as live:
         return live.still(numbers)
-    finally:
-        live.close()
 
 
 def draw_view(picture: Picture[N], numbers: N) -> Still:
@@ -153,11 +151,8 @@ def draw_view(picture: Picture[N], numbers: N) -> Still:
 
     picture: what to draw; numbers: what it shows.
     """
-    live = Live(picture)
-    try:
+    with closing(Live(picture)) as live:
         return live.view(numbers)
-    finally:
-        live.close()
 
 
 def image_tag(png: bytes, alt: str, width_px: int, height_px: int) -> str:

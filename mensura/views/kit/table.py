@@ -223,10 +223,23 @@ def _cell(value: Any, after: int, with_sign: bool) -> str:
     return signed(value, after).lstrip("+")
 
 
+def row_html(name: str, *cells: str) -> str:
+    """A row of a panel's table.
+
+    name: its head; cells: what stands under the other columns, as plain text.
+
+    >>> row_html("a < b", "+1.00")
+    "<tr><th scope='row'>a &lt; b</th><td>+1.00</td></tr>"
+    """
+    body = "".join(f"<td>{html.escape(cell)}</td>" for cell in cells)
+    return f"<tr><th scope='row'>{html.escape(name)}</th>{body}</tr>"
+
+
 def table_html(names: Sequence[str], body: str, also: str = "") -> str:
     """A panel's table: its column heads and the rows that are given.
 
-    names: of the columns; body: the rows as HTML; also: a further class, a blank before it.
+    names: of the columns; body: the rows as HTML, see :func:`row_html`; also: a further class, a
+    blank before it.
 
     >>> "<th scope='col'>Girth, cm</th>" in table_html(["Girth, cm"], "")
     True

@@ -21,7 +21,7 @@ from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
 from mensura.views.kit.frame import on_load
 from mensura.views.kit.live import Live, Picture, Still, draw_still
 from mensura.views.kit.panel import LivePanel, Panel
-from mensura.views.kit.table import table_html
+from mensura.views.kit.table import row_html, table_html
 from mensura.views.proof.charts import CurvePicture, RandomPicture, TurnPicture
 from mensura.views.proof.drawings import ExactStemPicture, SquaresPicture, StemPicture
 from mensura.views.proof.girth import ArcPicture, BoundsPicture
@@ -259,11 +259,7 @@ def readout(shown: ProofShown) -> str:
     for place, step in enumerate(shown.unfolded, 1):
         words = sides_words(shown, step) or ("–", "–", "–")
         mark = "▶ " if place == shown.step else ""
-        rows.append(
-            f"<tr><th scope='row'>{mark}{place}. {html.escape(step.line)}</th>"
-            + "".join(f"<td>{html.escape(word)}</td>" for word in words)
-            + "</tr>"
-        )
+        rows.append(row_html(f"{mark}{place}. {step.line}", *words))
     table = table_html(("Line", "Left side", "Right side", "Difference"), "".join(rows))
     if any(f" {sign}² t" in step.line for step in shown.unfolded for sign in ("sin", "cos")):
         table += f"<p>Lines with an angle t are taken at t = {SIDES_DEG:g}°.</p>"
