@@ -41,17 +41,6 @@ ROWS = [
         rounded("9.9 * pi", 2),
         "1.8 * pi",
     ),
-    row(
-        "above 1 cm of diameter (14 % of theirs, 3 % of the experts') it was 2.3 mm, the experts' "
-        "1.4 mm: 7 and 4.4 mm of girth",
-        quoted("Butt2013", "1 cm"),
-        quoted("Butt2013", "14 %"),
-        quoted("Butt2013", "3 %"),
-        quoted("Butt2013", "2.3 mm"),
-        quoted("Butt2013", "1.4 mm"),
-        "2.3 * pi",
-        "1.4 * pi",
-    ),
     row("Calipers that read 0.4 cm when closed", chosen("example")),
     row("grew to 5 times its girth grew to 25 times", used, "5**2"),
     row(

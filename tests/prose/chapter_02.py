@@ -1,6 +1,6 @@
 """What stands behind the figures of workbook 02."""
 
-from prose.rows import given, quoted, row, shown
+from prose.rows import given, quoted, row
 
 _R = "Rodriguez2015"
 
@@ -28,7 +28,6 @@ ROWS = [
         "least_ripple_mm(60, 48)",
         given,
     ),
-    row("the mean's rule on 60 by 48 cm", *[shown("60 by 48 cm")] * 2),
     row("then 1.7:", "-20 * fourth_ripple_cm(Ellipse(60, 48))"),
     row("**within 22° of an ellipse's axes", "floor(calipers_limit_deg(60, 30))"),
     row(

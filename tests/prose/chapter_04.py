@@ -43,12 +43,6 @@ ROWS = [
     ),
     row("too little: 0.6 cm for a millimetre", "2 * pi * 0.1"),
     row(
-        "1.30 m and 1.37 m, makes about 1 % of the diameter",
-        quoted("BCFT", "1.30 m"),
-        "(4 * 12 + 6) * 0.0254",
-        quoted("VanHooser1984", "1 %"),
-    ),
-    row(
         "differed by 9.9 mm on average for volunteers and by 1.8 mm for experts [Butt2013]: 31 and "
         "5.7 mm of girth",
         quoted("Butt2013", "9.9 mm"),
@@ -67,7 +61,7 @@ ROWS = [
         "pi * 2.3",
         "pi * 1.4",
     ),
-    row("taper than the 1.2 cm below", given),
+    row("Below, $c$ is 1.2 cm", given),
     row("on 125 cm of girth", "typical_girth_cm"),
     row("highest place is 5 cm above its lowest", "29 * tan(radians(9.78))"),
     row("a pot 29 cm across, with a pencil 0.7 cm thick", given, given),
