@@ -11,6 +11,7 @@ from string import Template
 from mensura.views.kit import look
 
 _RULES = """
+.mensura-told { width: 0; height: 0; margin: 0; overflow: hidden; }
 .mensura-frame p, .mensura-frame li, .mensura-frame label, .mensura-frame .widget-label,
 .mensura-frame input, .mensura-frame select, .mensura-frame button, .mensura-frame summary,
 .mensura-frame table { font-size: 15px; }
@@ -122,5 +123,5 @@ _RULES = """
 .mensura-game .mensura-count { margin-left: 12px; }
 """
 
-#: The sheet as a `<style>` element.
-SHEET = f"<style>{Template(_RULES).substitute(vars(look))}</style>"
+#: The sheet; the frame brings it to the page.
+SHEET = Template(_RULES).substitute(vars(look))
