@@ -10,8 +10,8 @@ import html
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from mensura.teaching.problems.mastery import Attempt
 from mensura.teaching.problems.sitting import NO_MORE, NOT_YET, Sitting
+from mensura.teaching.problems.standing import Attempt
 from mensura.views.kit.heard import on_enter, soon
 
 

@@ -17,7 +17,8 @@ from mensura.teaching.problems import bank
 from mensura.teaching.problems.codes import CaseError, ask_back, meant, plain
 from mensura.teaching.problems.draw import Problem, checked
 from mensura.teaching.problems.family import TOPICS
-from mensura.teaching.problems.mastery import (
+from mensura.teaching.problems.sitting import Sitting
+from mensura.teaching.problems.standing import (
     Attempt,
     Standing,
     by_topic,
@@ -25,7 +26,6 @@ from mensura.teaching.problems.mastery import (
     in_words,
     standings,
 )
-from mensura.teaching.problems.sitting import Sitting
 from mensura.views.kit.frame import framed
 from mensura.views.kit.live import Live, Still, image_tag
 from mensura.views.problems.desk import Desk
@@ -64,10 +64,10 @@ class Practice:
         return standings(self.progress.attempts, self.student, self.key, self.set_name)
 
     def _first(self) -> str:
-        """The first family that is not mastered, or the first of all."""
+        """The first family that is not taped, or the first of all."""
         known = self.standings()
         keys = [one.key for one in self._families]
-        return next((k for k in keys if not known.get(k, Standing()).mastered), keys[0])
+        return next((k for k in keys if not known.get(k, Standing()).taped), keys[0])
 
     def _open(self, family: str, try_number: int | None = None) -> None:
         """Takes a problem up; without a try number the one that she was at."""
@@ -96,7 +96,7 @@ class Practice:
         self._show("The next problem.")
 
     def choose_topic(self, topic: str | None) -> None:
-        """Go to a topic's first problem that is not mastered.
+        """Go to a topic's first problem that is not taped.
 
         topic: one of TOPICS; None or "" for all.
         """

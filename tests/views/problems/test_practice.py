@@ -21,8 +21,8 @@ from mensura.checks import MeasureError
 from mensura.disk import progress_file as progress_file
 from mensura.disk.progress_file import PROGRESS_NAME, ProgressFile
 from mensura.teaching.problems import bank
-from mensura.teaching.problems.mastery import Attempt, TopicProgress, by_topic
 from mensura.teaching.problems.sitting import NO_MORE, NOT_YET, Sitting
+from mensura.teaching.problems.standing import Attempt, TopicProgress, by_topic
 from mensura.views.kit.live import Live
 from mensura.views.problems.desk import Desk
 from mensura.views.problems.practice import Practice, practice, problems_here
@@ -213,7 +213,7 @@ def test_hints_grow_and_stay(panel: Practice) -> None:
 
 
 def test_the_solution_opens_after_a_readable_answer(panel: Practice) -> None:
-    """It stays on the desk; a right answer after it is right and masters nothing."""
+    """It stays on the desk; a right answer after it is right and tapes nothing."""
     type_in(panel, wrong(panel))
     panel.desk.buttons["Worked solution"].click()
     assert said(panel) == f"Worked solution. {panel.problem.solution}"
@@ -224,7 +224,7 @@ def test_the_solution_opens_after_a_readable_answer(panel: Practice) -> None:
     assert panel.problem.try_number == 2
     assert panel.desk.read.value == ""
     type_in(panel, right(panel))
-    assert panel.standings()[panel.problem.family.key].state == "mastered"
+    assert panel.standings()[panel.problem.family.key].state == "taped"
 
 
 # ---- going on ------------------------------------------------------------------------------------
@@ -295,7 +295,7 @@ def test_another_student(panel: Practice, tmp_path: Path) -> None:
     type_in(panel, wrong(panel))
     assert [line["student"] for line in lines(tmp_path)] == ["Q07", "Q12"]
     panel.code.value = "Q07"
-    assert [one.state for one in panel.standings().values()] == ["mastered"]
+    assert [one.state for one in panel.standings().values()] == ["taped"]
 
 
 @pytest.mark.parametrize("code", ["", "<b>Q</b>", "Q 7", "x" * 21, "../Q07"])
@@ -522,7 +522,7 @@ def states(word: str) -> tuple[TopicProgress, ...]:
     )
 
 
-@pytest.mark.parametrize("word", ["untried", "tried", "mastered"])
+@pytest.mark.parametrize("word", ["untried", "tried", "taped"])
 def test_lettering_of_the_progress(word: str, letters: ModuleType) -> None:
     """Nothing overlaps, is cut off or too small, whatever was reached."""
     topics = states(word)
@@ -543,7 +543,7 @@ def test_the_progress_is_seen_without_colour() -> None:
         for word, current in (
             ("untried", ""),
             ("tried", ""),
-            ("mastered", ""),
+            ("taped", ""),
             ("tried", "girth-to-area"),
         )
     ]
@@ -559,9 +559,26 @@ def test_stems_of_a_topic_never_touch() -> None:
             "girth", tuple(f"f{k}" for k in range(count)), ("tried",) * count, 0, 0
         )
         x, _, radius = ProgressPicture([topic]).places_px().T
-        assert (x[1:] - x[:-1] > 2 * radius[1:]).all()
-        assert x[0] - radius[0] > 0
-        assert x[-1] + radius[-1] < 215
+        taped = radius + 2.4  # with half the width of the band
+        assert (x[1:] - x[:-1] > 2 * taped[1:]).all()
+        assert x[0] - taped[0] > 0
+        assert x[-1] + taped[-1] < 215
+
+
+def test_the_tape_goes_round_what_is_taped() -> None:
+    """Begun where it was tried, all the way round with its tab where it is taped, else none."""
+    import numpy as np
+
+    picture = ProgressPicture(states("untried"))
+    live = Live(picture)
+    count = len(bank.families())
+    for word, lines, ends_meet in (("untried", 0, None), ("tried", 1, False), ("taped", 2, True)):
+        live.paint(Shown(states(word)))
+        drawn = picture.tapes.get_segments()
+        assert len(drawn) == lines * count
+        assert len(picture.wood.get_paths()) == (count if lines else 0)
+        if ends_meet is not None:
+            assert bool(np.allclose(drawn[0][0], drawn[0][-1])) == ends_meet
 
 
 def test_the_progress_in_words(panel: Practice) -> None:
@@ -572,6 +589,6 @@ def test_the_progress_in_words(panel: Practice) -> None:
     girths, all_of_them = len(bank.families("girth")), len(bank.families())
     assert f"girth 1 of {girths}, 1 more tried;" in panel.chart.value
     assert (
-        f"Q07: 1 of {all_of_them} kinds of problems mastered, 1 more tried. "
+        f"Q07: 1 of {all_of_them} kinds of problems taped, 1 more tried. "
         "2 answers, 1 of them right." in panel.chart.value
     )
