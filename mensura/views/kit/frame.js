@@ -6,7 +6,8 @@
 //   parts.push(({root, el, model, listen, changed, leaving}) => { ... });
 //
 // root: the frame's box; el: the place in it for what the frame itself says; model: of the frame's
-// widget; listen(target, kind, deed, options): as addEventListener, until the frame leaves;
+// widget; listen(target, kind, deed, options): as addEventListener, or as model.on, until the frame
+// leaves;
 // changed(look): calls look now, and whenever something in the frame is drawn anew; leaving: a
 // signal that is aborted when the frame leaves the page. Every frame has a module of its own: what
 // frames share lies on the page, not in a variable here.
@@ -43,8 +44,14 @@ export default {
     const leaving = gone.signal;
     el.classList.add('mensura-told');
     enclosing(el, leaving).then((root) => {
-      const listen = (target, kind, deed, options = {}) =>
-        target.addEventListener(kind, deed, { ...options, signal: leaving });
+      function listen(target, kind, deed, options = {}) {
+        if (target === model) {
+          model.on(kind, deed);
+          leaving.addEventListener('abort', () => model.off(kind, deed));
+        } else {
+          target.addEventListener(kind, deed, { ...options, signal: leaving });
+        }
+      }
       const looks = [];
       const changed = (look) => { looks.push(look); look(); };
       for (const part of parts) { part({ root, el, model, listen, changed, leaving }); }

@@ -12,6 +12,16 @@ from mensura.views.kit import look
 
 _RULES = """
 .mensura-told { width: 0; height: 0; margin: 0; overflow: hidden; }
+.mensura-told.mensura-telling { flex: 0 0 100%; width: 100%; height: auto; }
+.mensura-alarm:not(:empty) { margin: 2px 0 8px; padding: 6px 10px; border: 2px solid $TRUTH;
+  border-left-width: 8px; background: $GROUND; color: $TRUTH; font-size: 15px; line-height: 1.5; }
+.mensura-alarm button { margin-left: 8px; padding: 2px 12px; font-size: 15px; }
+.mensura-frame-note { color: $TRUTH; }
+.mensura-dead > :not(.mensura-told) { opacity: 0.6; }
+.mensura-dead .widget-button, .mensura-dead .widget-dropdown, .mensura-dead .widget-radio,
+.mensura-dead .widget-checkbox, .mensura-dead .widget-hslider { opacity: 0.45;
+  filter: grayscale(1); }
+.mensura-dead .jupyter-widgets-disconnected::before { display: none; }
 .mensura-frame p, .mensura-frame li, .mensura-frame label, .mensura-frame .widget-label,
 .mensura-frame input, .mensura-frame select, .mensura-frame button, .mensura-frame summary,
 .mensura-frame table { font-size: 15px; }
