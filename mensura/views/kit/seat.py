@@ -71,7 +71,7 @@ class Seat:
             if plain != self.code:
                 ask_back("code", plain, [*([self.code] if self.code else []), *self._known()])
         except CaseError as error:
-            return self._say(f"Did you mean {error.meant}? Capital letters count.", False)
+            return self._say(f"Did you mean {error.meant}?", False)
         except MeasureError as error:
             return self._say(error.sentence("The student code"), False)
         self.code = plain
