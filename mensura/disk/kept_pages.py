@@ -1,4 +1,4 @@
-"""What was typed and answered on a page, beside the workbooks: it is there when the page comes back.
+"""What was typed and answered on a page, beside the workbooks, for when the page comes back.
 
 One file for a folder, by student, page and frame. Whoever changes it reads it first and writes it
 whole, with the file to himself, so that two kernels leave each other's pages alone. What stands in
@@ -113,7 +113,9 @@ class KeptPages:
                 )
 
         def change(students: dict[str, Any]) -> None:
-            _page(students, student, page).update({name: dict(one) for name, one in entries.items()})
+            _page(students, student, page).update(
+                {name: dict(one) for name, one in entries.items()}
+            )
 
         self._change(change)
 
@@ -195,7 +197,9 @@ class KeptPages:
     @contextmanager
     def _alone(self) -> Iterator[None]:
         """The file to ourselves; where there are no locks (some network drives), without."""
-        lock = FileLock(self.path.with_name(LOCK_NAME), timeout=_LOCK_WAIT_S, poll_interval=_LOCK_LOOK_S)
+        lock = FileLock(
+            self.path.with_name(LOCK_NAME), timeout=_LOCK_WAIT_S, poll_interval=_LOCK_LOOK_S
+        )
         try:
             lock.acquire()
         except Timeout:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import html
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import cached_property, partial
 from inspect import signature
@@ -141,7 +142,8 @@ class LivePanel(Generic[N]):
         self.live = Live(panel.picture())
         self._setting = False
         self._build()
-        self.draw()
+        if not self.image.value:  # what was kept of it is drawn already
+            self.draw()
 
     # ---- the answer to a change ------------------------------------------------------------
 
@@ -209,6 +211,31 @@ class LivePanel(Generic[N]):
             self._follow({name: value})
         self._moved(name, value)
 
+    # ---- what is kept ------------------------------------------------------------------------
+
+    def kept(self) -> dict[str, Any]:
+        """Where everything stands, and what stands in a box and was refused."""
+        typed = {
+            name: box.value
+            for name, box in self.boxes.items()
+            if box.value != written_value(self.state[name])
+        }
+        return {"at": dict(self.state), "typed": typed}
+
+    def restore(self, kept: Mapping[str, Any]) -> None:
+        """Put back what was kept; what no control can be set to is left out.
+
+        kept: as :meth:`kept` gives it.
+        """
+        fitting = {}
+        for name, value in kept["at"].items():
+            with suppress(MeasureError):
+                fitting[name] = self.panel.check(name, value)
+        self.set(**fitting)
+        for name, text in kept.get("typed", {}).items():
+            if name in self.boxes and isinstance(text, str):
+                self.boxes[name].value = text
+
     # ---- widgets ---------------------------------------------------------------------------
 
     def _build(self) -> None:
@@ -241,7 +268,8 @@ class LivePanel(Generic[N]):
         if panel.stepper and self.steps:
             self.handles[panel.stepper.name] = self.steps
             self.steps.show(panel.stepper.start)
-        self.widget = framed(self._arrange(w, groups), "mensura-panel")
+        box = self._arrange(w, groups)
+        self.widget = framed(box, "mensura-panel", name=panel.title, keeper=self)
 
     def _slider(self, control: Control) -> SliderRow:
         name = control.name

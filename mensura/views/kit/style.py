@@ -14,7 +14,7 @@ _RULES = """
 .mensura-told { width: 0; height: 0; margin: 0; overflow: hidden; }
 .mensura-told.mensura-telling { flex: 0 0 100%; width: 100%; height: auto; }
 .mensura-alarm:not(:empty) { margin: 2px 0 8px; padding: 6px 10px; border: 2px solid $TRUTH;
-  border-left-width: 8px; background: $GROUND; color: $TRUTH; font-size: 15px; line-height: 1.5; }
+  border-left-width: 8px; background: $WHITE; color: $TRUTH; font-size: 15px; line-height: 1.5; }
 .mensura-alarm button { margin-left: 8px; padding: 2px 12px; font-size: 15px; }
 .mensura-frame-note { color: $TRUTH; }
 .mensura-dead > :not(.mensura-told) { opacity: 0.6; }

@@ -9,12 +9,14 @@ without topics and progress, carries the fixed problems at the end of a chapter.
 from __future__ import annotations
 
 import html
+from collections.abc import Mapping
 from typing import Any
 
+from mensura.checks import whole
 from mensura.disk.progress_file import Place, Progress, ProgressFile
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.codes import in_capitals, meant, plain
-from mensura.teaching.problems.draw import Problem, checked
+from mensura.teaching.problems.draw import MOST_TRIES, Problem, checked
 from mensura.teaching.problems.sitting import Sitting
 from mensura.teaching.problems.standing import (
     Attempt,
@@ -201,6 +203,28 @@ class Practice:
         self._note(self.progress.add(attempt))
         self._draw_progress()
 
+    # ---- what is kept: where she is; what she reached is in the progress ----------------------
+
+    def kept(self) -> dict[str, Any]:
+        """Whose problem is on the desk, which, and how far it is."""
+        at = {"student": self.student, "topic": self.topic, "family": self.problem.family.key}
+        return at | {"try": self.problem.try_number, "desk": self.desk.kept()}
+
+    def restore(self, kept: Mapping[str, Any]) -> None:
+        """Put back what was kept; another student's page is left alone.
+
+        kept: as :meth:`kept` gives it.
+        """
+        if kept["student"] != self.student:
+            return
+        topic, key = kept["topic"] or None, bank.family(kept["family"]).key
+        number = whole(kept["try"], "try", at_least=1, at_most=MOST_TRIES)
+        families = bank.families(topic)
+        self._open(key, number)
+        self.topic, self._families = topic, families
+        self._show("")
+        self.desk.resume(kept["desk"])
+
     # ---- what is seen --------------------------------------------------------------------------
 
     @property
@@ -275,10 +299,11 @@ class Practice:
         at_work = w.HBox([left, self.image], layout=wrap)
         above = [self.choices.why, self.choices.row]
         self._widget = w.VBox([*above, at_work, self.chart, self.note])
-        framed(self._widget, "mensura-practice")
         self._show("")
         told = (self.seat.note, self._meant(), self.progress.note)
         self._note(" ".join(one for one in told if one))
+        name = f"practice {self.key} {self.set_name}"
+        framed(self._widget, "mensura-practice", name=name, keeper=self)
         self.seat.watch(self._follow)
         return self._widget
 
@@ -318,7 +343,7 @@ def _beside(data: dict[str, Any], said: str, still: Still) -> tuple[dict[str, An
 
 
 class ProblemHere:
-    """A fixed problem on a page; nothing of it is kept.
+    """A fixed problem on a page; it is kept with the page, and is no progress.
 
     problem: with its numbers; number: how it is counted on its page; picture: whether it is drawn.
     """
@@ -356,7 +381,7 @@ class ProblemHere:
             image.value = problem_view(self.problem).html
             row.append(image)
         box = w.VBox([w.HBox(row, layout=w.Layout(flex_flow="row wrap"))])
-        return framed(box, "mensura-practice")
+        return framed(box, "mensura-practice", name=self.heading, keeper=desk)
 
 
 def problems_here(family: str, number: int = 1, picture: bool = True) -> ProblemHere:
