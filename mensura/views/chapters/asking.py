@@ -56,9 +56,8 @@ class Ask:
             answer: Any = w.RadioButtons(
                 options=[(name, index) for index, name in enumerate(names)],
                 index=None,
-                layout=w.Layout(width="auto"),
             )
-            button = w.Button(description="See the answer", layout=w.Layout(width="fit-content"))
+            button = w.Button(description="See the answer")
             button.on_click(lambda _: say(question.reply(answer.value)))
             # a reply belongs to the answer that it was given to
             answer.observe(lambda _: setattr(reply, "value", ""), "value")
@@ -68,10 +67,8 @@ class Ask:
             answer = w.Text(
                 description=f"Answer, {question.unit}" if question.unit else "Answer",
                 continuous_update=False,
-                style={"description_width": "auto"},
-                layout=w.Layout(width="260px"),
             )
-            button = w.Button(description="Check", layout=w.Layout(width="auto"))
+            button = w.Button(description="Check")
             button.on_click(lambda _: say(question.reply(answer.value).message))
 
             def sent(change: Any) -> None:
@@ -81,6 +78,7 @@ class Ask:
             # the Enter key, which sends the value, checks as well
             answer.observe(sent, "value")
             row = w.HBox([answer, button])
+            row.add_class("mensura-buttons")
         return framed(w.VBox([w.HTML(title), row, reply]), "mensura-ask")
 
 

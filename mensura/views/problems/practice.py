@@ -28,6 +28,7 @@ from mensura.teaching.problems.mastery import (
 from mensura.teaching.problems.sitting import Sitting
 from mensura.views.kit.frame import framed
 from mensura.views.kit.live import Live, Still, image_tag
+from mensura.views.kit.stage import stage
 from mensura.views.problems.desk import Desk
 from mensura.views.problems.pictures import problem_still, problem_view
 from mensura.views.problems.progress_picture import ProgressPicture, Shown
@@ -221,31 +222,24 @@ class Practice:
         import ipywidgets as w
 
         self.desk = Desk(self.sitting, self._kept)
-        self.image = w.HTML(layout=w.Layout(flex="0 1 430px", min_width="300px"))
-        self.chart, self.note = w.HTML(layout=w.Layout(width="min(100%, 880px)")), w.HTML()
+        self.image, self.chart, self.note = w.HTML(), w.HTML(), w.HTML()
+        self.chart.add_class("mensura-progress")
         self.live = Live(ProgressPicture(by_topic({}, bank.families())))
-        wide = {"description_width": "auto"}
         self.topics = w.Dropdown(
             options=[("all topics", "")]
             + [(name, name) for name in TOPICS if any(f.topic == name for f in bank.families())],
             value=self.topic or "",
             description="Topic",
-            style=wide,
-            layout=w.Layout(width="200px"),
         )
         self.kinds = w.Dropdown(
             options=[(one.title, one.key) for one in self._families],
             value=self.problem.family.key,
             description="Problem",
-            style=wide,
-            layout=w.Layout(width="420px"),
         )
         self.code = w.Text(
             value=self.student,
             description="Student code",
             continuous_update=False,
-            style=wide,
-            layout=w.Layout(width="190px"),
         )
         for widget, deed in (
             (self.topics, self.choose_topic),
@@ -258,21 +252,13 @@ class Practice:
             ("Next numbers", self.next_numbers),
             ("Next problem", self.next_problem),
         ):
-            self.buttons[name] = w.Button(description=name, layout=w.Layout(width="auto"))
+            self.buttons[name] = w.Button(description=name)
             self.buttons[name].on_click(lambda _, do=go: do())
         self.desk.row.children += (self.buttons["Next numbers"], self.buttons["Next problem"])
-        wrap = w.Layout(flex_flow="row wrap")
-        left = w.VBox(self.desk.parts, layout=w.Layout(flex="1 1 400px", min_width="0"))
-        choices = w.HBox([self.topics, self.kinds, self.code], layout=wrap)
+        choices = w.HBox([self.topics, self.kinds, self.code])
         choices.add_class("mensura-choices")
-        self._widget = w.VBox(
-            [
-                choices,
-                w.HBox([left, self.image], layout=wrap),
-                self.chart,
-                self.note,
-            ]
-        )
+        beside = stage(self.desk.parts, [self.image])
+        self._widget = w.VBox([choices, beside, self.chart, self.note])
         framed(self._widget, "mensura-practice")
         self._show("")
         self._note(f"{self._meant()} {self.progress.note}".strip())
@@ -346,16 +332,12 @@ class ProblemHere:
         import ipywidgets as w
 
         sitting = Sitting(self.problem)
-        desk = Desk(sitting)
-        desk.show(sitting, self.heading)
-        parts = w.VBox(desk.parts, layout=w.Layout(flex="1 1 400px", min_width="0"))
-        row = [parts]
-        if self.picture:
-            image = w.HTML(layout=w.Layout(flex="0 1 430px", min_width="300px"))
-            image.value = problem_view(self.problem).html
-            row.append(image)
-        box = w.VBox([w.HBox(row, layout=w.Layout(flex_flow="row wrap"))])
-        return framed(box, "mensura-practice")
+        at_work = Desk(sitting)
+        at_work.show(sitting, self.heading)
+        if not self.picture:
+            return framed(w.VBox(at_work.parts), "mensura-practice")
+        image = w.HTML(value=problem_view(self.problem).html)
+        return framed(stage(at_work.parts, [image]), "mensura-practice")
 
 
 def problems_here(family: str, number: int = 1, picture: bool = True) -> ProblemHere:
