@@ -14,8 +14,8 @@ import pytest
 from mensura.disk.progress_file import PROGRESS_NAME, read_line
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.family import TOPICS
-from mensura.teaching.problems.mastery import Attempt, by_topic, in_words, standings
 from mensura.teaching.problems.sitting import NOT_YET
+from mensura.teaching.problems.standing import Attempt, by_topic, in_words, standings
 
 NAME = "08-problems.ipynb"
 KEY = "quillmere"
@@ -51,7 +51,7 @@ class Bench:
     @property
     def chart(self):
         """The alternative text of the progress."""
-        return self.root.locator('img[alt^="Kinds of problems mastered"]').get_attribute("alt")
+        return self.root.locator('img[alt^="Kinds of problems taped"]').get_attribute("alt")
 
     def until(self, holds):
         return self.wait_until(self.page, holds, 20)
@@ -157,7 +157,7 @@ def test_one_problem_of_each_topic_wrong_then_right_by_keyboard(bench, lab):
         assert kept == expected
     assert len(expected) == 2 * len(TOPICS) == 24
     told = by_topic(standings(lines(lab), "Q07", KEY), bank.families())
-    assert all(one.mastered == 1 for one in told)
+    assert all(one.taped == 1 for one in told)
     assert bench.until(lambda: f"choosing 1 of {len(bank.families('choosing'))}" in bench.chart)
     assert in_words(told) in bench.root.inner_text()
     json_lines = (lab.folder / PROGRESS_NAME).read_text("utf-8").splitlines()
@@ -170,7 +170,7 @@ def test_hints_and_solution_by_keyboard(bench, lab):
     bench.choose_topic("girth")
     second = bank.families("girth")[1].key
     made = bank.problem(second, "Q07", KEY)
-    assert bench.until(lambda: bench.text == made.text)  # the first one is mastered by now
+    assert bench.until(lambda: bench.text == made.text)  # the first one is taped by now
     bench.go("Worked solution")
     bench.page.keyboard.press("Enter")
     assert bench.until(lambda: bench.said == NOT_YET)
@@ -264,7 +264,7 @@ def test_progress_survives_a_reload(book, lab, wait_until):
     for one in told:
         assert f"{one.topic} {one.words}" in bench.chart
     open_now = next(
-        one.key for one in bank.families() if one.key not in known or not known[one.key].mastered
+        one.key for one in bank.families() if one.key not in known or not known[one.key].taped
     )
     made = bank.problem(open_now, "Q07", KEY)
     assert bench.until(lambda: bench.text == made.text)

@@ -25,13 +25,9 @@ def colours() -> str:
         for side in (0, 1)
     )
     return (
-        f":root {{\n{light}\n}}\n{DARK} {{\n{dark}\n}}\n"
-        f"@media print {{ {DARK} {{\n{light}\n}} }}\n"
+        f":root {{\n{light}\n}}\n{DARK} {{\n{dark}\n}}\n@media print {{ {DARK} {{\n{light}\n}} }}\n"
     )
 
 
-#: The sheet, ready for a page.
-RULES = colours() + files(__package__).joinpath("style.css").read_text("utf-8")
-
-#: The sheet as a `<style>` element.
-SHEET = f"<style>{RULES}</style>"
+#: The sheet; the frame brings it to the page.
+SHEET = colours() + files(__package__).joinpath("style.css").read_text("utf-8")

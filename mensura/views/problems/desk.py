@@ -10,22 +10,29 @@ import html
 from collections.abc import Callable
 from datetime import UTC, datetime
 
-from mensura.teaching.problems.mastery import Attempt
 from mensura.teaching.problems.sitting import NO_MORE, NOT_YET, Sitting
+from mensura.teaching.problems.standing import Attempt
 from mensura.views.kit.heard import on_enter, soon
 
 
 class Desk:
     """One problem at work: text, answer, hints, solution, and what is said.
 
-    sitting: the student's work on it; keep: called with each attempt before the reply is shown.
+    sitting: the student's work on it; keep: called with each attempt before the reply is shown;
+    barred: says why no answer can be replied to, "" if one can.
     """
 
-    def __init__(self, sitting: Sitting, keep: Callable[[Attempt], None] | None = None) -> None:
+    def __init__(
+        self,
+        sitting: Sitting,
+        keep: Callable[[Attempt], None] | None = None,
+        barred: Callable[[], str] = str,
+    ) -> None:
         import ipywidgets as w
 
         self.sitting = sitting
         self._keep = keep or (lambda _: None)
+        self._barred = barred
         self._read: list[tuple[str, str]] = []
         self.head, self.said, self.read = w.HTML(), w.HTML(), w.HTML()
         self.box = w.Text(
@@ -72,6 +79,10 @@ class Desk:
 
     def check(self) -> None:
         """Reply to what stands in the box; it stays there."""
+        barred = self._barred()
+        if barred:
+            self.say(barred)
+            return
         text = self.box.value
         now = datetime.now(UTC).isoformat(timespec="milliseconds")
         said, attempt = self.sitting.answer(text, now)

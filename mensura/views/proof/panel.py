@@ -18,7 +18,6 @@ from mensura.teaching.controls import Stepper
 from mensura.teaching.panels.proof import CHOICES, CONTROLS, ProofShown, numbers
 from mensura.teaching.proof.roads import road
 from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
-from mensura.views.kit.frame import on_load
 from mensura.views.kit.live import Live, Picture, Still, draw_still
 from mensura.views.kit.panel import LivePanel, Panel
 from mensura.views.kit.stage import stage
@@ -152,7 +151,9 @@ def spoken(shown: ProofShown, step: Step) -> str:
 
 
 def lines_html(shown: ProofShown) -> str:
-    """The lines up to the present one, which is marked and scrolled to; none of those to come.
+    """The lines up to the present one, which is marked; none of those to come.
+
+    The frame scrolls to the last line.
 
     shown: what is on show.
     """
@@ -169,7 +170,7 @@ def lines_html(shown: ProofShown) -> str:
         )
     return (
         "<div class='mensura-lines' tabindex='0' role='region' aria-label='Lines of the proof'>"
-        f"<ol>{''.join(items)}</ol>{_SCROLL}</div>"
+        f"<ol>{''.join(items)}</ol></div>"
     )
 
 
@@ -290,6 +291,3 @@ def proof_panel(road_name: str = "classroom") -> ProofPanel:
         stepper=Stepper("step", "line", len(way.steps)),
         way=way,
     )
-
-
-_SCROLL = on_load("this.parentNode.scrollTop = this.parentNode.scrollHeight")
