@@ -55,9 +55,10 @@ def sign(names: list[str], folder: Path, notary: Any) -> int:
     """
     import nbformat
 
+    read: Any = nbformat.reads
     count = 0
     for name in names:
-        book = nbformat.reads((folder / name).read_text("utf-8"), as_version=4)
+        book = read((folder / name).read_text("utf-8"), as_version=4)
         if not notary.check_signature(book):
             notary.sign(book)
             count += 1
