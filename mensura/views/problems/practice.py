@@ -27,7 +27,7 @@ from mensura.teaching.problems.mastery import (
 )
 from mensura.teaching.problems.sitting import Sitting
 from mensura.views.kit.frame import framed
-from mensura.views.kit.live import Live, Still, image_tag
+from mensura.views.kit.live import Live, Still
 from mensura.views.problems.desk import Desk
 from mensura.views.problems.pictures import problem_still, problem_view
 from mensura.views.problems.progress_picture import ProgressPicture, Shown
@@ -199,14 +199,8 @@ class Practice:
     def _draw_progress(self) -> None:
         topics = by_topic(self.standings(), bank.families())
         numbers = Shown(topics, self.problem.family.key)
-        picture = self.live.picture
         self.chart.value = (
-            image_tag(
-                self.live.frame(numbers),
-                picture.describe(numbers),
-                picture.width_px,
-                picture.height_px,
-            )
+            self.live.tag(numbers)
             + f"<p>{html.escape(self.student)}: {html.escape(in_words(topics))}</p>"
         )
 
