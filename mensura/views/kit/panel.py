@@ -21,7 +21,7 @@ from mensura.teaching.controls import Choice, Control, Mover, State, Stepper, Sw
 from mensura.typed import read_number, read_whole
 from mensura.views.kit.frame import framed
 from mensura.views.kit.handles import Handle, OptionList, SliderRow, Tick, written_value
-from mensura.views.kit.live import Live, Picture, Still, draw_still, image_tag
+from mensura.views.kit.live import Live, Picture, Still, draw_still
 from mensura.views.kit.stage import stage
 from mensura.views.kit.stepping import StepButtons
 
@@ -148,14 +148,13 @@ class LivePanel(Generic[N]):
 
     # ---- the answer to a change ------------------------------------------------------------
 
-    def draw(self) -> None:
-        """Compute, draw, encode and send."""
+    def draw(self, by: str = "") -> None:
+        """Compute, draw, encode and send.
+
+        by: control that was moved, if it was one.
+        """
         numbers = self.panel.numbers(**self.state)
-        picture = self.live.picture
-        alt = picture.describe(numbers)
-        self.image.value = image_tag(
-            self.live.frame(numbers), alt, picture.width_px, picture.height_px
-        )
+        self.image.value = self.live.tag(numbers, by)
         status = html.escape(self.panel.status(numbers))
         self.said.value = f'<p class="mensura-status" role="status" aria-live="polite">{status}</p>'
         self.words.value = self.panel.readout(numbers)
@@ -171,7 +170,7 @@ class LivePanel(Generic[N]):
         """
         checked = {name: self.panel.check(name, value) for name, value in values.items()}
         self.state |= checked
-        self.draw()
+        self.draw(next(iter(checked)) if len(checked) == 1 else "")
         self._follow(checked)
 
     def _follow(self, checked: Mapping[str, Any]) -> None:

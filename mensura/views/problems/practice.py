@@ -27,7 +27,7 @@ from mensura.teaching.problems.standing import (
     standings,
 )
 from mensura.views.kit.frame import framed
-from mensura.views.kit.live import Live, Still, image_tag
+from mensura.views.kit.live import Live, Still
 from mensura.views.kit.seat import Seat, seat
 from mensura.views.kit.stage import stage
 from mensura.views.problems.choices import Choices
@@ -261,14 +261,8 @@ class Practice:
     def _draw_progress(self) -> None:
         topics = by_topic(self.standings(), bank.families())
         numbers = Shown(topics, self.problem.family.key)
-        picture = self.live.picture
         self.chart.value = (
-            image_tag(
-                self.live.frame(numbers),
-                picture.describe(numbers),
-                picture.width_px,
-                picture.height_px,
-            )
+            self.live.tag(numbers)
             + f"<p>{html.escape(self.student or 'Nobody yet')}: {html.escape(in_words(topics))}</p>"
         )
 
