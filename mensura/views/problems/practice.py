@@ -142,7 +142,8 @@ class Practice:
         code: as typed. One that differs from a known one in its capital letters only is asked back.
         """
         self._note(self.progress.refresh())
-        self.seat.take(code)
+        if self.seat.take(code):
+            self.desk.box.focus()
 
     def another(self) -> None:
         """The next student comes: the code is forgotten and asked for anew."""
