@@ -17,10 +17,11 @@ _RULES = """
   border-left-width: 8px; background: $WHITE; color: $TRUTH; font-size: 15px; line-height: 1.5; }
 .mensura-alarm button { margin-left: 8px; padding: 2px 12px; font-size: 15px; }
 .mensura-frame-note { color: $TRUTH; }
-.mensura-dead > :not(.mensura-told) { opacity: 0.6; }
+.mensura-dead > :not(.mensura-told) { opacity: 0.75; }
 .mensura-dead .widget-button, .mensura-dead .widget-dropdown, .mensura-dead .widget-radio,
-.mensura-dead .widget-checkbox, .mensura-dead .widget-hslider { opacity: 0.45;
+.mensura-dead .widget-checkbox, .mensura-dead .widget-hslider { opacity: 0.7;
   filter: grayscale(1); }
+.mensura-dead input { cursor: not-allowed; }
 .mensura-dead .jupyter-widgets-disconnected::before { display: none; }
 .mensura-frame p, .mensura-frame li, .mensura-frame label, .mensura-frame .widget-label,
 .mensura-frame input, .mensura-frame select, .mensura-frame button, .mensura-frame summary,
