@@ -62,7 +62,7 @@ class Asked(ABC):
         self.ask, self.said = ask, False
         self.reply = w.HTML()
         self.answer = self._answer(w)
-        self.button = w.Button(description=self.button_name, layout=w.Layout(width="fit-content"))
+        self.button = w.Button(description=self.button_name)
         self.button.on_click(lambda _: self.say())
         title = w.HTML(f"<p><b>{ask.heading}.</b> {html.escape(self.asked)}</p>")
         box = w.VBox([title, self._row(w), self.reply])
@@ -127,7 +127,6 @@ class Predicted(Asked):
         answer = w.RadioButtons(
             options=[(name, index) for index, name in enumerate(names)],
             index=None,
-            layout=w.Layout(width="auto"),
         )
         answer.observe(lambda _: self.unsay(), "value")
         return answer
@@ -176,8 +175,6 @@ class Exercised(Asked):
         answer = w.Text(
             description=f"Answer, {unit}" if unit else "Answer",
             continuous_update=False,
-            style={"description_width": "auto"},
-            layout=w.Layout(width="260px"),
         )
         # the Enter key, which sends the value, checks as well
         answer.observe(self._sent, "value")
@@ -188,7 +185,9 @@ class Exercised(Asked):
             self.say()
 
     def _row(self, w: Any) -> Any:
-        return w.HBox([self.answer, self.button])
+        row = w.HBox([self.answer, self.button])
+        row.add_class("mensura-buttons")
+        return row
 
     def message(self) -> str:
         """What is to be said to the number in the box."""

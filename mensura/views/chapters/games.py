@@ -19,6 +19,7 @@ from mensura.teaching.games.picture_rounds import PictureRound, picture_round
 from mensura.teaching.games.wrong_readings import Round, wrong_reading
 from mensura.views.kit.frame import framed
 from mensura.views.kit.live import Picture, Still, draw_still, draw_view
+from mensura.views.kit.stage import stage
 from mensura.views.stills.calipers_on_stem import CalipersDrawing
 from mensura.views.stills.tape_on_stem import TapeDrawing
 
@@ -96,17 +97,21 @@ class PlayedGame:
         self.game, self.seed = game, game.seed
         self.round, self.right, self._counted, self._replied = 1, 0, False, False
         self.head, self.image, self.words, self.said, self.count = (w.HTML() for _ in range(5))
-        self.answer = w.RadioButtons(options=[], index=None, layout=w.Layout(width="auto"))
-        self.button = w.Button(description="Answer", layout=w.Layout(width="fit-content"))
-        self.next = w.Button(description="Next round", layout=w.Layout(width="fit-content"))
+        self.answer = w.RadioButtons(options=[], index=None)
+        self.button = w.Button(description="Answer")
+        self.next = w.Button(description="Next round")
         self.button.on_click(lambda _: self.reply())
         self.next.on_click(lambda _: self.go_on())
         row = w.HBox([self.button, self.next, self.count])
-        parts = [self.head, self.image, self.words, self.answer, row, self.said]
+        row.add_class("mensura-buttons")
+        parts = [self.head, self.words, self.answer, row, self.said]
+        # one looks and chooses without scrolling: the choices stand beside the picture
+        pictured = game.picture(self.seed) is not None
+        box = stage(parts, [self.image]) if pictured else w.VBox(parts)
         self._show()
         self._say("")
         name = f"{game.title} {game.edition}.{game.seed}"
-        self.widget = framed(w.VBox(parts), "mensura-game", name=name, keeper=self)
+        self.widget = framed(box, "mensura-game", name=name, keeper=self)
 
     def reply(self) -> None:
         """Say what is to be said to the answer that is chosen, and count a right one once."""

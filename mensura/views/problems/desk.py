@@ -39,7 +39,6 @@ class Desk:
         self._read: list[tuple[str, str]] = []
         self._heading = ""
         self._checked: str | None = None  # what the reply on show was given to
-        auto = w.Layout(width="auto")
         self.head, self.said, self.read = w.HTML(), w.HTML(), w.HTML()
         self.box = w.Text(
             description="Answer",
@@ -47,20 +46,18 @@ class Desk:
             # whole answers only: letters sent one by one may be overtaken by the Enter key, and
             # half an answer would be replied to and kept
             continuous_update=False,
-            style={"description_width": "auto"},
-            layout=w.Layout(width="270px"),
         )
         on_enter(self.box, self.check)
         self.buttons = {
-            name: w.Button(description=name, layout=auto)
-            for name in ("Check", "Hint", "Worked solution")
+            name: w.Button(description=name) for name in ("Check", "Hint", "Worked solution")
         }
         deeds = (lambda: soon(self.check), self.hint, self.solution)
         for button, deed in zip(self.buttons.values(), deeds, strict=True):
             button.on_click(lambda _, do=deed: do())
-        wrap = w.Layout(flex_flow="row wrap")
-        answer = w.HBox([self.box, self.buttons["Check"]], layout=wrap)
-        self.row = w.HBox([self.buttons["Hint"], self.buttons["Worked solution"]], layout=wrap)
+        answer = w.HBox([self.box, self.buttons["Check"]])
+        self.row = w.HBox([self.buttons["Hint"], self.buttons["Worked solution"]])
+        for row in (answer, self.row):
+            row.add_class("mensura-buttons")
         self.parts = [self.head, answer, self.row, self.said, self.read]
 
     def show(self, sitting: Sitting, heading: str) -> None:

@@ -27,8 +27,9 @@ from mensura.teaching.problems.standing import (
     standings,
 )
 from mensura.views.kit.frame import framed
-from mensura.views.kit.live import Live, Still, image_tag
+from mensura.views.kit.live import Live, Still
 from mensura.views.kit.seat import Seat, seat
+from mensura.views.kit.stage import stage
 from mensura.views.problems.choices import Choices
 from mensura.views.problems.desk import Desk
 from mensura.views.problems.pictures import problem_still, problem_view
@@ -141,7 +142,8 @@ class Practice:
         code: as typed. One that differs from a known one in its capital letters only is asked back.
         """
         self._note(self.progress.refresh())
-        self.seat.take(code)
+        if self.seat.take(code):
+            self.desk.box.focus()
 
     def another(self) -> None:
         """The next student comes: the code is forgotten and asked for anew."""
@@ -260,14 +262,8 @@ class Practice:
     def _draw_progress(self) -> None:
         topics = by_topic(self.standings(), bank.families())
         numbers = Shown(topics, self.problem.family.key)
-        picture = self.live.picture
         self.chart.value = (
-            image_tag(
-                self.live.frame(numbers),
-                picture.describe(numbers),
-                picture.width_px,
-                picture.height_px,
-            )
+            self.live.tag(numbers)
             + f"<p>{html.escape(self.student or 'Nobody yet')}: {html.escape(in_words(topics))}</p>"
         )
 
@@ -282,8 +278,8 @@ class Practice:
         import ipywidgets as w
 
         self.desk = Desk(self.sitting, self._kept, self._barred)
-        self.image = w.HTML(layout=w.Layout(flex="0 1 430px", min_width="300px"))
-        self.chart, self.note = w.HTML(layout=w.Layout(width="min(100%, 880px)")), w.HTML()
+        self.image, self.chart, self.note = w.HTML(), w.HTML(), w.HTML()
+        self.chart.add_class("mensura-progress")
         self.live = Live(ProgressPicture(by_topic({}, bank.families())))
         self.choices = Choices(self.call, self.another, self.choose_topic, self.choose_family)
         self.buttons = dict(self.desk.buttons)
@@ -291,12 +287,10 @@ class Practice:
             ("Next numbers", self.next_numbers),
             ("Next problem", self.next_problem),
         ):
-            self.buttons[name] = w.Button(description=name, layout=w.Layout(width="auto"))
+            self.buttons[name] = w.Button(description=name)
             self.buttons[name].on_click(lambda _, do=go: do())
         self.desk.row.children += (self.buttons["Next numbers"], self.buttons["Next problem"])
-        wrap = w.Layout(flex_flow="row wrap")
-        left = w.VBox(self.desk.parts, layout=w.Layout(flex="1 1 400px", min_width="0"))
-        at_work = w.HBox([left, self.image], layout=wrap)
+        at_work = stage(self.desk.parts, [self.image])
         above = [self.choices.why, self.choices.row]
         self._widget = w.VBox([*above, at_work, self.chart, self.note])
         self._show("")
@@ -372,16 +366,12 @@ class ProblemHere:
         import ipywidgets as w
 
         sitting = Sitting(self.problem)
-        desk = Desk(sitting)
-        desk.show(sitting, self.heading)
-        parts = w.VBox(desk.parts, layout=w.Layout(flex="1 1 400px", min_width="0"))
-        row = [parts]
+        at_work = Desk(sitting)
+        at_work.show(sitting, self.heading)
+        box = w.VBox(at_work.parts)
         if self.picture:
-            image = w.HTML(layout=w.Layout(flex="0 1 430px", min_width="300px"))
-            image.value = problem_view(self.problem).html
-            row.append(image)
-        box = w.VBox([w.HBox(row, layout=w.Layout(flex_flow="row wrap"))])
-        return framed(box, "mensura-practice", name=self.heading, keeper=desk)
+            box = stage(at_work.parts, [w.HTML(value=problem_view(self.problem).html)])
+        return framed(box, "mensura-practice", name=self.heading, keeper=at_work)
 
 
 def problems_here(family: str, number: int = 1, picture: bool = True) -> ProblemHere:

@@ -182,38 +182,33 @@ class StudentLine:
             return self._widget
         import ipywidgets as w
 
-        auto = w.Layout(width="auto")
         self.proof, self.said = w.HTML(), w.HTML()
         self.box = w.Text(
             description="Your line",
             # whole lines only: letters sent one by one may be overtaken by the Enter key
             continuous_update=False,
             placeholder="for example  a^2 + b^2 > 2ab",
-            style={"description_width": "auto"},
-            layout=w.Layout(width="min(100%, 560px)"),
         )
         on_enter(self.box, self.write)
-        self.way = w.RadioButtons(options=[("", THEREFORE)], layout=auto)
+        self.way = w.RadioButtons(options=[("", THEREFORE)])
         self.way.options = ()
         self.longer = w.Checkbox(
             value=self.chain.longer_axis,
             description="Let a be the longer half-axis (a > b)",
             indent=False,
-            layout=auto,
         )
         self.longer.observe(lambda change: self._let_longer(change["new"]), "value")
-        self.cites = w.Checkbox(
-            value=False, description="I use a ≠ b here", indent=False, layout=auto
-        )
+        self.cites = w.Checkbox(value=False, description="I use a ≠ b here", indent=False)
         self.buttons = {
-            name: w.Button(description=name, layout=auto)
+            name: w.Button(description=name)
             for name in ("Write", "Undo", "Hint", "Show a line", "Save as a page")
         }
         deeds = (lambda: soon(self.write), self.undo, self.hint, self.show_a_line, self.save)
         for button, deed in zip(self.buttons.values(), deeds, strict=True):
             button.on_click(lambda _, do=deed: do())
-        row = w.HBox(list(self.buttons.values()), layout=w.Layout(flex_flow="row wrap"))
-        ticks = w.HBox([self.cites, self.longer], layout=w.Layout(flex_flow="row wrap"))
+        row = w.HBox(list(self.buttons.values()))
+        row.add_class("mensura-buttons")
+        ticks = w.HBox([self.cites, self.longer])
         ticks.add_class("mensura-ticks")
         head = w.HTML(f"<p><b>{html.escape(TITLE)}.</b> {html.escape(TASK)}</p>")
         parts = [head, self.proof, self.way, self.box, ticks, row, self.said]

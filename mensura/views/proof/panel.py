@@ -20,6 +20,7 @@ from mensura.teaching.proof.roads import road
 from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
 from mensura.views.kit.live import Live, Picture, Still, draw_still
 from mensura.views.kit.panel import LivePanel, Panel
+from mensura.views.kit.stage import stage
 from mensura.views.kit.table import row_html, table_html
 from mensura.views.proof.charts import CurvePicture, RandomPicture, TurnPicture
 from mensura.views.proof.drawings import ExactStemPicture, SquaresPicture, StemPicture
@@ -106,32 +107,27 @@ class LiveProof(LivePanel[ProofShown]):
         self._key = picture_key(panel.numbers(**panel.start()))
         super().__init__(panel)
 
-    def draw(self) -> None:
-        """See to the right kind of picture, then compute, draw, encode and send."""
+    def draw(self, by: str = "") -> None:
+        """See to the right kind of picture, then compute, draw, encode and send.
+
+        by: control that was moved, if it was one.
+        """
         shown = self.panel.numbers(**self.state)
         key = picture_key(shown)
         if key != self._key:
             self.live.close()
             self._key, self.live = key, Live(new_picture(shown))
-        super().draw()
+        super().draw(by)
         lines = lines_html(shown)
         if self.lines.value != lines:
             self.lines.value = lines
 
     def _arrange(self, w: Any, groups: Mapping[str, Sequence[Any]]) -> Any:
-        """Buttons and controls above, lines beside the picture, numbers beneath."""
-        self.lines = w.HTML(layout=w.Layout(flex="1 1 420px", min_width="0"))
-        picture = w.VBox([self.image])
-        picture.layout = w.Layout(flex="1 1 560px", min_width="0", overflow="visible")
-        wrap = w.Layout(flex_flow="row wrap")
-        strip = [row for rows in groups.values() for row in rows]
-        buttons = w.HBox(list(self.buttons.values()), layout=wrap)
-        steps = [self.steps.widget] if self.steps else []
-        controls = w.HBox([*strip, buttons], layout=w.Layout(flex_flow="row wrap"))
-        controls.add_class("mensura-strip")
-        head = [*steps, controls]
-        body = w.HBox([self.lines, picture], layout=wrap)
-        box = w.VBox([*head, body, self.words])
+        """The widgets as any panel has them, the lines below the controls."""
+        self.lines = w.HTML()
+        self.lines.add_class("mensura-unfolded")
+        strip = self._rows(w, [row for rows in groups.values() for row in rows])
+        box = stage([*self._steps(), *strip, self.lines], [self.image, self.said], [self.words])
         box.add_class("mensura-proof")
         return box
 
