@@ -6,9 +6,9 @@
 import { Bar } from './bar.js';
 import { Drafts } from './drafts.js';
 import { Keeper } from './keeper.js';
-import { connected, livingIn, mark, markKept, session, sleep, within } from './kernel.js';
+import { connected, livingIn, mark, markKept, peek, session, sleep, within } from './kernel.js';
 import { nameOf, runCells, runningCell, trust, trusted } from './run.js';
-import { codeCells, dropDead, viewIds } from './views.js';
+import { codeCells, holdBack, viewIds } from './views.js';
 import { probe, Watch } from './watch.js';
 import { WORDS } from './words.js';
 
@@ -65,27 +65,24 @@ export class Page {
     this.kit.room.add(this);
     this.kit.others.pages.add(this);
     this.listen();
+    this.held = holdBack(model);
     this.drafts.putBack(model);
-    await this.withoutDead();
     if (this.kind === 'ours') {
       this.start();
     } else {
       this.set('asleep', this.named ? WORDS.changed : WORDS.foreign);
+      this.stillLives().catch(() => {});
     }
   }
 
-  // views of a kernel that is no more are taken away before they show as errors
-  async withoutDead() {
-    try {
-      const sessions = this.kit.app.serviceManager.sessions;
-      await sessions.ready;
-      await sessions.refreshRunning();
-      const lives = [...sessions.running()].some(one => one.path === this.panel.sessionContext.path);
-      if (!lives && this.state !== 'alive') {
-        dropDead(this.context.model, new Set());
-      }
-    } catch {
-      // the server does not answer: the watch tells
+  // a page from elsewhere that was started before and lives in its kernel: nothing is run
+  async stillLives() {
+    const { sessionContext, content } = this.panel;
+    await sessionContext.ready;
+    const kernel = this.kernel && trusted(content.model) && (await connected(sessionContext, 8000));
+    const known = kernel && (await peek(kernel));
+    if (known && known.kept && this.state === 'asleep' && (await this.matches(kernel))) {
+      this.alive();
     }
   }
 
@@ -200,8 +197,8 @@ export class Page {
         await within(8000, kernel.reconnect(), 'the way to the kernel');
       }
       if (this.state === 'gone' && this.lost === 'silent' && kernel === this.kernel) {
-        const known = await within(8000, mark(kernel, 'nobody'), 'the kernel');
-        if (known.by !== 'nobody' && (await this.matches(kernel))) {
+        const known = await within(8000, peek(kernel), 'the kernel');
+        if (known && (await this.matches(kernel))) {
           this.alive();
         } else {
           this.lose('kernel');
@@ -266,8 +263,8 @@ export class Page {
     this.later = setTimeout(async () => {
       const kernel = this.kernel;
       if (kernel && (this.state === 'asleep' || this.lost === 'restarted')) {
-        const some = viewIds(this.context.model).size > 0;
-        if (some && (await this.matches(kernel))) {
+        this.held = null; // what was run by hand has views of its own
+        if (viewIds(this.context.model).size && (await this.matches(kernel))) {
           await mark(kernel, this.name());
           await this.settle(kernel);
         }
@@ -281,10 +278,15 @@ export class Page {
     return Math.random().toString(36).slice(2, 12);
   }
 
+  // ids of the views that belong to this page, shown or held back
+  ids() {
+    return new Set([...viewIds(this.context.model), ...(this.held ? this.held.ids : [])]);
+  }
+
   // whether every view in the page has a living model
   async matches(kernel) {
     const living = await within(8000, livingIn(kernel), 'the kernel');
-    return [...viewIds(this.context.model)].every(id => living.has(id));
+    return [...this.ids()].every(id => living.has(id));
   }
 
   start({ anew = false } = {}) {
@@ -348,7 +350,8 @@ export class Page {
       }
     }
     this.kit.others.say(this, 'anew');
-    dropDead(this.context.model, new Set());
+    holdBack(this.context.model);
+    this.held = null;
     this.raised = await runCells(this.lab, this.panel, goesOn, cell => {
       this.running = cell;
     });
@@ -400,12 +403,12 @@ export class Page {
     } finally {
       kernel.iopubMessage.disconnect(hear);
     }
-    const living = goesOn() && (await this.matches(kernel)) && viewIds(this.context.model).size;
-    if (!goesOn() || living) {
-      return true;
+    if (goesOn() && !((await this.matches(kernel)) && this.ids().size)) {
+      await this.keeper.reload(); // the tab that ran it has saved meanwhile
+      this.held = holdBack(this.context.model);
+      return this.matches(kernel);
     }
-    await this.keeper.reload(); // the tab that ran it has saved meanwhile
-    return this.matches(kernel);
+    return true;
   }
 
   // The page lives: its outputs go into the file, so that a reload finds them.
@@ -418,6 +421,10 @@ export class Page {
   }
 
   alive() {
+    if (this.held) {
+      this.held.giveBack();
+      this.held = null;
+    }
     this.set('alive', WORDS.alive);
     this.keeper.change();
   }
