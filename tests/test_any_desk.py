@@ -244,7 +244,7 @@ from pathlib import Path
 from mensura.cli import main
 from mensura.disk import lab, layout
 from mensura.disk.progress_file import Progress, ProgressFile
-from mensura.teaching.problems.mastery import Attempt
+from mensura.teaching.problems.standing import Attempt
 one = Attempt("Q07", "k", "1", "girth-to-area", 1, "78 cm2", False, None, 0, False, "then")
 progress = Progress(ProgressFile())
 assert progress.add(one) == progress.add(one) == progress.note == ""

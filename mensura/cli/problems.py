@@ -14,7 +14,7 @@ from mensura.cli.types import parsed_whole
 
 if TYPE_CHECKING:
     from mensura.teaching.problems.draw import Problem
-    from mensura.teaching.problems.mastery import Attempt
+    from mensura.teaching.problems.standing import Attempt
 
 #: Fields of the bank, in these commands' words.
 _CALLED = {
@@ -145,7 +145,7 @@ def _problem(
     from mensura.teaching.problems.codes import ask_back
     from mensura.teaching.problems.draw import MOST_TRIES
     from mensura.teaching.problems.family import MOST_EDITIONS
-    from mensura.teaching.problems.mastery import given_out
+    from mensura.teaching.problems.standing import given_out
 
     for option, value in (("--student", student), ("--key", key)):
         if value is None:

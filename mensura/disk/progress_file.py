@@ -23,7 +23,7 @@ from filelock import FileLock, Timeout
 from mensura.checks import MeasureError, shown
 from mensura.disk.writing import reason
 from mensura.teaching.problems.draw import MOST_TRIES
-from mensura.teaching.problems.mastery import Attempt
+from mensura.teaching.problems.standing import Attempt
 
 #: The one name of the file, in the folder of the workbook.
 PROGRESS_NAME = "my-progress.jsonl"

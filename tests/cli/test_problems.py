@@ -7,7 +7,7 @@ from click.testing import CliRunner
 
 from mensura.cli import main
 from mensura.disk.progress_file import PROGRESS_NAME, ProgressFile
-from mensura.teaching.problems.mastery import Attempt
+from mensura.teaching.problems.standing import Attempt
 
 WHO = ["--student", "Q07", "--key", "alder"]
 

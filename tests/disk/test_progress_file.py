@@ -29,7 +29,7 @@ from mensura.disk.progress_file import (
     ProgressFile,
     line_of,
 )
-from mensura.teaching.problems.mastery import Attempt
+from mensura.teaching.problems.standing import Attempt
 
 ONE = Attempt("Q07", "k", "1", "girth-to-area", 1, "78 cm2", False, None, 0, False, "then")
 
@@ -42,7 +42,7 @@ posix = pytest.mark.skipif(
 NURSERY = """
 import os, sys
 from dataclasses import replace
-from mensura.teaching.problems.mastery import Attempt
+from mensura.teaching.problems.standing import Attempt
 from mensura.disk.progress_file import ProgressFile
 one = Attempt("Q07", "k", "1", "girth-to-area", 1, "", False, None, 0, False, "")
 for asked in sys.stdin:
@@ -61,7 +61,7 @@ for asked in sys.stdin:
 WRITER = """
 import sys
 from dataclasses import replace
-from mensura.teaching.problems.mastery import Attempt
+from mensura.teaching.problems.standing import Attempt
 from mensura.disk.progress_file import ProgressFile
 one = Attempt("Q07", "k", "1", "girth-to-area", 1, "", False, None, 0, False, "")
 file = ProgressFile(sys.argv[1])

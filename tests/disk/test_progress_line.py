@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from mensura.checks import MeasureError
 from mensura.disk.progress_file import LONGEST_LINE_BYTES, line_of, read_line
-from mensura.teaching.problems.mastery import Attempt
+from mensura.teaching.problems.standing import Attempt
 
 ONE = Attempt(
     "Q07", "quillmere", "1", "girth-to-area", 1, "78 cm2", False, None, 0, False, "2026-01-02"

@@ -42,6 +42,18 @@ def plain(code: Any) -> Any:
     return unicodedata.normalize("NFC", code).strip() if isinstance(code, str) else code
 
 
+def in_capitals(code: str) -> str | None:
+    """The code in capital letters, if that is another one: its numbers would be others.
+
+    code: as typed.
+
+    >>> in_capitals("q07"), in_capitals("Q07"), in_capitals("17")
+    ('Q07', None, None)
+    """
+    large = plain(code).upper()
+    return None if large == plain(code) else large
+
+
 def meant(code: str, known: Iterable[str]) -> str | None:
     """The known code that a code differs from in capital letters only; None if there is none.
 

@@ -235,12 +235,24 @@ def checked(student: str, key: str, set_name: str) -> tuple[str, str, str]:
 
     student, key, set_name: as for :func:`draw`. Raises MeasureError for what is no code or key.
     """
-    student, key, set_name = plain(student), plain(key), plain(set_name)
-    if not isinstance(student, str) or not _CODE.fullmatch(student):
-        raise MeasureError(
-            "student", student, "", "a code like Q07: letters, digits, dashes, at most 20"
-        )
+    student, key, set_name = checked_code(student), plain(key), plain(set_name)
     for name, value in (("key", key), ("set", set_name)):
         if not isinstance(value, str) or not 0 < len(value) <= 60 or not value.isprintable():
             raise MeasureError(name, value, "", "1 to 60 printable characters")
     return student, key, set_name
+
+
+def checked_code(student: str) -> str:
+    """A student's code, in composed form and without outer blanks.
+
+    student: as typed. Raises MeasureError for what is no code.
+
+    >>> checked_code(" Q07 ")
+    'Q07'
+    """
+    student = plain(student)
+    if not isinstance(student, str) or not _CODE.fullmatch(student):
+        raise MeasureError(
+            "student", student, "", "a code like Q07: letters, digits, dashes, at most 20"
+        )
+    return student

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from mensura.teaching.answers.reply import Reply, reply
 from mensura.teaching.problems.draw import Problem
-from mensura.teaching.problems.mastery import Attempt
+from mensura.teaching.problems.standing import Attempt
 
 NOT_YET = (
     "The worked solution opens once you have tried: type an answer first, or read all three hints."

@@ -1,23 +1,24 @@
 """Practice: problems of the bank with numbers of one's own, answered and replied to on the spot.
 
 A problem stands beside its picture; an answer, a hint and the worked solution are a key press away,
-and what was reached lies beside the workbook before the reply is shown. The same desk, without
-topics and progress, carries the fixed problems at the end of a chapter.
+and what was reached lies beside the workbook before the reply is shown. While nobody has given a
+code, a problem may be looked at with an example's numbers, and nothing is kept. The same desk,
+without topics and progress, carries the fixed problems at the end of a chapter.
 """
 
 from __future__ import annotations
 
 import html
-from collections.abc import Callable
+from collections.abc import Mapping
 from typing import Any
 
-from mensura.checks import MeasureError
+from mensura.checks import whole
 from mensura.disk.progress_file import Place, Progress, ProgressFile
 from mensura.teaching.problems import bank
-from mensura.teaching.problems.codes import CaseError, ask_back, meant, plain
-from mensura.teaching.problems.draw import Problem, checked
-from mensura.teaching.problems.family import TOPICS
-from mensura.teaching.problems.mastery import (
+from mensura.teaching.problems.codes import in_capitals, meant, plain
+from mensura.teaching.problems.draw import MOST_TRIES, Problem, checked
+from mensura.teaching.problems.sitting import Sitting
+from mensura.teaching.problems.standing import (
     Attempt,
     Standing,
     by_topic,
@@ -25,34 +26,53 @@ from mensura.teaching.problems.mastery import (
     in_words,
     standings,
 )
-from mensura.teaching.problems.sitting import Sitting
 from mensura.views.kit.frame import framed
 from mensura.views.kit.live import Live, Still
+from mensura.views.kit.seat import Seat, seat
+from mensura.views.kit.stage import stage
+from mensura.views.problems.choices import Choices
 from mensura.views.problems.desk import Desk
 from mensura.views.problems.pictures import problem_still, problem_view
 from mensura.views.problems.progress_picture import ProgressPicture, Shown
+
+#: Whose numbers a problem has while nobody has given a code; nothing is kept under it.
+EXAMPLE = "page"
+
+NO_CODE = (
+    "Give your student code first: type it in the box above and press Enter. Then the numbers are "
+    "your own, and your answers are kept."
+)
+
+NEXT = "The next student types a code into the box above."
+NEW_NUMBERS = "The numbers are new: look before you check."
 
 
 class Practice:
     """The panel for practising alone; without a kernel it shows its first problem.
 
-    topic: one of TOPICS to start with, or None for all; student: her code; key, set_name: whose
-    problems; folder: where the progress lies.
+    topic: one of TOPICS to start with, or None for all; student: her code, or None for the one that
+    this folder knows; key, set_name: whose problems; folder: where code and progress lie.
     """
 
     def __init__(
-        self, topic: str | None, student: str, key: str, set_name: str, folder: Place = "."
+        self, topic: str | None, student: str | None, key: str, set_name: str, folder: Place = "."
     ) -> None:
-        self.student, self.key, self.set_name = checked(student, key, set_name)
+        code, self.key, self.set_name = checked(student or EXAMPLE, key, set_name)
         self.topic = plain(topic)
         self.progress = Progress(ProgressFile(folder))
-        self._sittings: dict[tuple[str, str, int], Sitting] = {}
+        self.seat = seat(folder) if student is None else Seat(code=code, known=self._students)
+        self._sat = self.seat.code  # whose problems are shown
+        self._sittings: dict[tuple[str | None, str, int], Sitting] = {}
         self._widget: Any = None
-        self._setting = False
         self._families = bank.families(self.topic)
         self._open(self._first())
 
     # ---- where one is --------------------------------------------------------------------------
+
+    @property
+    def student(self) -> str | None:
+        """Her code; None while nobody has given one."""
+        return self.seat.code
 
     @property
     def problem(self) -> Problem:
@@ -60,14 +80,16 @@ class Practice:
         return self.sitting.problem
 
     def standings(self) -> dict[str, Standing]:
-        """How the student stands, by family."""
+        """How the student stands, by family; nobody stands anywhere."""
+        if self.student is None:
+            return {}
         return standings(self.progress.attempts, self.student, self.key, self.set_name)
 
     def _first(self) -> str:
-        """The first family that is not mastered, or the first of all."""
+        """The first family that is not taped, or the first of all."""
         known = self.standings()
         keys = [one.key for one in self._families]
-        return next((k for k in keys if not known.get(k, Standing()).mastered), keys[0])
+        return next((k for k in keys if not known.get(k, Standing()).taped), keys[0])
 
     def _open(self, family: str, try_number: int | None = None) -> None:
         """Takes a problem up; without a try number the one that she was at."""
@@ -75,8 +97,9 @@ class Practice:
         at = (self.student, family, number)
         if at not in self._sittings:
             one = bank.family(family)
-            log = self.progress.attempts
-            made = given_out(log, one, self.student, self.key, self.set_name, number)
+            log = () if self.student is None else self.progress.attempts
+            whose = self.student or EXAMPLE
+            made = given_out(log, one, whose, self.key, self.set_name, number)
             self._sittings[at] = Sitting(made)
             self._sittings[at].resume(log)
         self.sitting = self._sittings[at]
@@ -96,7 +119,7 @@ class Practice:
         self._show("The next problem.")
 
     def choose_topic(self, topic: str | None) -> None:
-        """Go to a topic's first problem that is not mastered.
+        """Go to a topic's first problem that is not taped.
 
         topic: one of TOPICS; None or "" for all.
         """
@@ -118,36 +141,62 @@ class Practice:
 
         code: as typed. One that differs from a known one in its capital letters only is asked back.
         """
-        before = self.student
-        try:
-            code, _, _ = checked(code, self.key, self.set_name)
-            if code != before:
-                self._note(self.progress.refresh())
-                ask_back("student", code, [before, *self._known("student")])
-        except CaseError as error:
-            self.desk.say(f"Did you mean {error.meant}? The problems are still {before}'s.")
-            return
-        except MeasureError as error:
-            self.desk.say(
-                f"{error.sentence('The student code')} The problems are still {before}'s."
-            )
-            return
-        if code == before:
-            self.desk.say("")
-            return
-        self.student = code
-        self._open(self._first())
-        self._show(f"These are the problems of {code}.")
+        self._note(self.progress.refresh())
+        if self.seat.take(code):
+            self.desk.box.focus()
 
-    def _known(self, field: str) -> list[str]:
-        """Students or keys that the progress knows."""
-        return [getattr(one, field) for one in self.progress.attempts]
+    def another(self) -> None:
+        """The next student comes: the code is forgotten and asked for anew."""
+        self.seat.leave()
+        self.choices.code.focus()
+
+    def _follow(self) -> None:
+        """Whoever sits here now, from this page or another: her problems, or why not."""
+        note = self.seat.note
+        if self.student == self._sat:
+            whose = f" The problems are still {self._sat}'s." if note and self._sat else ""
+            self.desk.say(note + whose)
+            return
+        self._sat = self.student
+        typed = self.desk.box.value
+        if typed == self.sitting.last_text:
+            typed = ""  # it was replied to
+        self._open(self._first())
+        self._show("")
+        self.desk.box.value = typed
+        if self.student is None:
+            self.desk.say(f"{note} {NEXT}".strip())
+            return
+        told = f"These are the problems of {self.student}."
+        large = in_capitals(self.student)
+        if large is not None:
+            told += f" Capital letters count: {large} has other numbers."
+        if typed:
+            told += f" {NEW_NUMBERS}"
+        self.desk.say(f"{told} {note}".strip())
+
+    def _barred(self) -> str:
+        """Why an answer cannot be replied to; "" if it can. It may be another student by now."""
+        if self.seat.look() and self.student is not None:
+            return (
+                f"The code was changed on another page: these are the problems of {self.student}. "
+                f"{NEW_NUMBERS}"
+            )
+        if self.student is None:
+            self.choices.code.focus()
+            return NO_CODE
+        return ""
+
+    def _students(self) -> list[str]:
+        """Codes that the progress knows."""
+        return [one.student for one in self.progress.attempts]
 
     def _meant(self) -> str:
         """A question, if the progress knows this student or key with other capital letters."""
         for field, words in (("student", "the problems are {}'s"), ("key", "the key is {}")):
             mine = getattr(self, field)
-            near = meant(mine, self._known(field))
+            known = [getattr(one, field) for one in self.progress.attempts]
+            near = meant(mine, known) if mine else None
             if near is not None:
                 return f"Did you mean {near}? Here {words.format(mine)}."
         return ""
@@ -156,13 +205,36 @@ class Practice:
         self._note(self.progress.add(attempt))
         self._draw_progress()
 
+    # ---- what is kept: where she is; what she reached is in the progress ----------------------
+
+    def kept(self) -> dict[str, Any]:
+        """Whose problem is on the desk, which, and how far it is."""
+        at = {"student": self.student, "topic": self.topic, "family": self.problem.family.key}
+        return at | {"try": self.problem.try_number, "desk": self.desk.kept()}
+
+    def restore(self, kept: Mapping[str, Any]) -> None:
+        """Put back what was kept; another student's page is left alone.
+
+        kept: as :meth:`kept` gives it.
+        """
+        if kept["student"] != self.student:
+            return
+        topic, key = kept["topic"] or None, bank.family(kept["family"]).key
+        number = whole(kept["try"], "try", at_least=1, at_most=MOST_TRIES)
+        families = bank.families(topic)
+        self._open(key, number)
+        self.topic, self._families = topic, families
+        self._show("")
+        self.desk.resume(kept["desk"])
+
     # ---- what is seen --------------------------------------------------------------------------
 
     @property
     def heading(self) -> str:
         """Topic, kind and numbers of the problem at hand."""
         one = self.problem
-        return f"{one.family.title} (numbers {one.try_number})"
+        numbers = f"numbers {one.try_number}" if self.student else "an example's numbers"
+        return f"{one.family.title} ({numbers})"
 
     def __repr__(self) -> str:
         return _told(f"Practice. {self.heading}", self.problem)
@@ -181,16 +253,7 @@ class Practice:
         """Put the problem at hand on the desk, with its picture and its place in the progress."""
         self.desk.show(self.sitting, self.heading)
         self.image.value = problem_view(self.problem).html
-        self._setting = True
-        try:
-            names = tuple((one.title, one.key) for one in self._families)
-            if tuple(self.kinds.options) != names:
-                self.kinds.options = names
-            self.kinds.value = self.problem.family.key
-            self.topics.value = self.topic or ""
-            self.code.value = self.student
-        finally:
-            self._setting = False
+        self.choices.show(self.student, self.topic, self._families, self.problem.family.key)
         if said:
             self.desk.say(said)
             self.desk.box.focus()
@@ -201,7 +264,7 @@ class Practice:
         numbers = Shown(topics, self.problem.family.key)
         self.chart.value = (
             self.live.tag(numbers)
-            + f"<p>{html.escape(self.student)}: {html.escape(in_words(topics))}</p>"
+            + f"<p>{html.escape(self.student or 'Nobody yet')}: {html.escape(in_words(topics))}</p>"
         )
 
     def _note(self, sentence: str) -> None:
@@ -214,82 +277,45 @@ class Practice:
             return self._widget
         import ipywidgets as w
 
-        self.desk = Desk(self.sitting, self._kept)
-        self.image = w.HTML(layout=w.Layout(flex="0 1 430px", min_width="300px"))
-        self.chart, self.note = w.HTML(layout=w.Layout(width="min(100%, 880px)")), w.HTML()
+        self.desk = Desk(self.sitting, self._kept, self._barred)
+        self.image, self.chart, self.note = w.HTML(), w.HTML(), w.HTML()
+        self.chart.add_class("mensura-progress")
         self.live = Live(ProgressPicture(by_topic({}, bank.families())))
-        wide = {"description_width": "auto"}
-        self.topics = w.Dropdown(
-            options=[("all topics", "")]
-            + [(name, name) for name in TOPICS if any(f.topic == name for f in bank.families())],
-            value=self.topic or "",
-            description="Topic",
-            style=wide,
-            layout=w.Layout(width="200px"),
-        )
-        self.kinds = w.Dropdown(
-            options=[(one.title, one.key) for one in self._families],
-            value=self.problem.family.key,
-            description="Problem",
-            style=wide,
-            layout=w.Layout(width="420px"),
-        )
-        self.code = w.Text(
-            value=self.student,
-            description="Student code",
-            continuous_update=False,
-            style=wide,
-            layout=w.Layout(width="190px"),
-        )
-        for widget, deed in (
-            (self.topics, self.choose_topic),
-            (self.kinds, self.choose_family),
-            (self.code, self.call),
-        ):
-            widget.observe(lambda change, do=deed: self._changed(do, change["new"]), "value")
+        self.choices = Choices(self.call, self.another, self.choose_topic, self.choose_family)
         self.buttons = dict(self.desk.buttons)
         for name, go in (
             ("Next numbers", self.next_numbers),
             ("Next problem", self.next_problem),
         ):
-            self.buttons[name] = w.Button(description=name, layout=w.Layout(width="auto"))
+            self.buttons[name] = w.Button(description=name)
             self.buttons[name].on_click(lambda _, do=go: do())
         self.desk.row.children += (self.buttons["Next numbers"], self.buttons["Next problem"])
-        wrap = w.Layout(flex_flow="row wrap")
-        left = w.VBox(self.desk.parts, layout=w.Layout(flex="1 1 400px", min_width="0"))
-        choices = w.HBox([self.topics, self.kinds, self.code], layout=wrap)
-        choices.add_class("mensura-choices")
-        self._widget = w.VBox(
-            [
-                choices,
-                w.HBox([left, self.image], layout=wrap),
-                self.chart,
-                self.note,
-            ]
-        )
-        framed(self._widget, "mensura-practice")
+        at_work = stage(self.desk.parts, [self.image])
+        above = [self.choices.why, self.choices.row]
+        self._widget = w.VBox([*above, at_work, self.chart, self.note])
         self._show("")
-        self._note(f"{self._meant()} {self.progress.note}".strip())
+        told = (self.seat.note, self._meant(), self.progress.note)
+        self._note(" ".join(one for one in told if one))
+        name = f"practice {self.key} {self.set_name}"
+        framed(self._widget, "mensura-practice", name=name, keeper=self)
+        self.seat.watch(self._follow)
         return self._widget
-
-    def _changed(self, deed: Callable[[Any], None], value: Any) -> None:
-        if not self._setting:
-            deed(value)
 
 
 def practice(
     topic: str | None = None,
-    student: str = "Q07",
+    student: str | None = None,
     key: str = "quillmere",
     set_name: str = "1",
 ) -> Practice:
     """Problems of the bank to practise with; progress lies in the current folder.
 
-    topic: one of TOPICS to start with, or None for all; student: her code, which she may change in
-    the panel; key, set_name: whose problems, and which set of them.
+    topic: one of TOPICS to start with, or None for all; student: her code, or None for the one that
+    is known in this folder, which is asked for in the panel if there is none; key, set_name: whose
+    problems, and which set of them.
     Raises MeasureError for what is no topic, no code, key or set.
 
-    >>> practice("girth").heading
+    >>> practice("girth", "Q07").heading
     'From a girth to a diameter (numbers 1)'
     """
     return Practice(topic, student, key, set_name)
@@ -311,7 +337,7 @@ def _beside(data: dict[str, Any], said: str, still: Still) -> tuple[dict[str, An
 
 
 class ProblemHere:
-    """A fixed problem on a page; nothing of it is kept.
+    """A fixed problem on a page; it is kept with the page, and is no progress.
 
     problem: with its numbers; number: how it is counted on its page; picture: whether it is drawn.
     """
@@ -340,16 +366,12 @@ class ProblemHere:
         import ipywidgets as w
 
         sitting = Sitting(self.problem)
-        desk = Desk(sitting)
-        desk.show(sitting, self.heading)
-        parts = w.VBox(desk.parts, layout=w.Layout(flex="1 1 400px", min_width="0"))
-        row = [parts]
+        at_work = Desk(sitting)
+        at_work.show(sitting, self.heading)
+        box = w.VBox(at_work.parts)
         if self.picture:
-            image = w.HTML(layout=w.Layout(flex="0 1 430px", min_width="300px"))
-            image.value = problem_view(self.problem).html
-            row.append(image)
-        box = w.VBox([w.HBox(row, layout=w.Layout(flex_flow="row wrap"))])
-        return framed(box, "mensura-practice")
+            box = stage(at_work.parts, [w.HTML(value=problem_view(self.problem).html)])
+        return framed(box, "mensura-practice", name=self.heading, keeper=at_work)
 
 
 def problems_here(family: str, number: int = 1, picture: bool = True) -> ProblemHere:

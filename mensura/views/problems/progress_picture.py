@@ -1,7 +1,8 @@
 """Progress over the topics as a picture: each topic a row of stems, one for each kind of problem.
 
-A dashed ring is not tried yet, a ring with a dot is tried, a sawn stem with a tick is mastered; a
-pointer stands under the one at hand. The count stands beside each topic in words.
+A dashed outline is a stem that nobody has looked at yet. Once it is tried it stands there as wood,
+with a tape begun at its bark; taped, the tape lies all the way round and its tab at zero sticks
+out. A pointer stands under the one at hand. The count stands beside each topic in words.
 """
 
 from __future__ import annotations
@@ -12,18 +13,20 @@ from typing import Any
 
 import numpy as np
 
-from mensura.teaching.problems.mastery import TopicProgress
+from mensura.teaching.problems.standing import TopicProgress
 from mensura.views.kit import look, sketch
 from mensura.views.kit.live import Picture
 from mensura.views.kit.parts import Part, part
 
 #: What a state is called in the key of the picture.
-STATES = {"untried": "not tried yet", "tried": "tried", "mastered": "mastered"}
+STATES = {"untried": "not tried yet", "tried": "tried", "taped": "taped"}
 
-_ACROSS, _CELL_PX, _HIGH_PX, _KEY_PX = 4, 215.0, 58.0, 34.0
-_RADIUS_PX, _PITCH_PX, _LEFT_PX = 9.0, 24.0, 12.0
+_ACROSS, _CELL_PX, _HIGH_PX, _KEY_PX = 4, 215.0, 62.0, 36.0
+_RADIUS_PX, _PITCH_PX, _LEFT_PX = 8.5, 26.0, 14.0
+_TAPE_PX, _TAPE_PT = 1.3, 2.0  # how far a tape lies outside the wood, and its width
 _CIRCLE = sketch.arc_px((0, 0), (1.0, 1.0), 0, 360)
-_TICK = np.array([(-0.55, 0.05), (-0.15, -0.45), (0.6, 0.5)])  # in radii
+_BEGUN = sketch.arc_px((0, 0), (1.0, 1.0), 60, 175)
+_TAB = np.array([(0.5, 0.866), (0.72, 1.247)])  # radii; at 60°, where the tape begins
 
 
 @dataclass(frozen=True)
@@ -70,9 +73,9 @@ class ProgressPicture(Picture[Shown]):
         for index, topic in enumerate(self.topics):
             left, top = self.corner_px(index)
             pitch = min(_PITCH_PX, (_CELL_PX - 2 * _LEFT_PX) / max(1, len(topic.families)))
-            radius = min(_RADIUS_PX, pitch / 2 - 1)
+            radius = min(_RADIUS_PX, pitch / 2 - 1.3 - _TAPE_PX)
             for k in range(len(topic.families)):
-                found.append((left + _LEFT_PX + radius + k * pitch, top - 36.0, radius))
+                found.append((left + _LEFT_PX + radius + k * pitch, top - 40.0, radius))
         return np.array(found, dtype=float).reshape(-1, 3)
 
     def draw(self, figure: Any) -> None:
@@ -91,14 +94,12 @@ class ProgressPicture(Picture[Shown]):
         self._places = self.places_px()
         self._rings(axes, self._places)
         self._key(axes)
-        self.wood: Any = PolyCollection([], fc=look.WOOD, ec=look.BARK, lw=2.0, zorder=3)
-        self.ticks: Any = LineCollection([], colors=look.TRUTH, lw=2.4, zorder=4)
-        self.tried: Any = PolyCollection([], fc="white", ec=look.BARK, lw=2.0, zorder=3)
-        for artist in (self.wood, self.ticks, self.tried):
+        self.wood: Any = PolyCollection([], fc=look.WOOD, ec=look.BARK, lw=1.0, zorder=3)
+        self.tapes: Any = LineCollection([], colors=look.TAPE, lw=_TAPE_PT, zorder=4)
+        for artist in (self.wood, self.tapes):
             axes.add_collection(artist, autolim=False)
-        (self.dots,) = axes.plot([], [], ls="", marker="o", ms=5, color=look.BARK, zorder=4)
         (self.here,) = axes.plot([], [], ls="", marker="^", ms=8, color=look.TRUTH, zorder=5)
-        self.moving = [self.wood, self.ticks, self.tried, self.dots, self.here, *self.counts]
+        self.moving = [self.wood, self.tapes, self.here, *self.counts]
 
     @staticmethod
     def _rings(axes: Any, places_px: Any) -> None:
@@ -111,16 +112,13 @@ class ProgressPicture(Picture[Shown]):
 
     def _key(self, axes: Any) -> None:
         axes.plot([12, self.width_px - 12], [_KEY_PX - 4] * 2, color=look.GRID, lw=1)
-        for (state, words), left in zip(STATES.items(), (24.0, 178.0, 270.0), strict=True):
-            place = (left, 14.0)
+        for (state, words), left in zip(STATES.items(), (24.0, 182.0, 274.0), strict=True):
+            place = (left, 13.0)
             self._rings(axes, [(*place, _RADIUS_PX)])
             if state != "untried":
-                fill = look.WOOD if state == "mastered" else "white"
-                sketch.disc(axes, place, _RADIUS_PX, fc=fill, lw=2.0)
-            if state == "tried":
-                axes.plot(*place, marker="o", ms=5, color=look.BARK)
-            if state == "mastered":
-                axes.plot(*(_TICK * _RADIUS_PX + place).T, color=look.TRUTH, lw=2.4)
+                sketch.disc(axes, place, _RADIUS_PX, lw=1.0)
+            for line in _tape(state, *place, _RADIUS_PX):
+                sketch.band(axes, line, lw=_TAPE_PT)
             sketch.words(axes, (left + 16, 9), words, va="baseline")
         axes.plot(404, 14, marker="^", ms=8, color=look.TRUTH)
         sketch.words(axes, (416, 9), "at hand", va="baseline")
@@ -132,13 +130,11 @@ class ProgressPicture(Picture[Shown]):
         """
         states = [state for topic in numbers.topics for state in topic.states]
         keys = [key for topic in numbers.topics for key in topic.families]
-        at = {state: self._places[[each == state for each in states]] for state in STATES}
-        self.wood.set_verts([_CIRCLE * r + (x, y) for x, y, r in at["mastered"]])
-        self.ticks.set_segments([_TICK * r + (x, y) for x, y, r in at["mastered"]])
-        self.tried.set_verts([_CIRCLE * r + (x, y) for x, y, r in at["tried"]])
-        self.dots.set_data(at["tried"][:, 0], at["tried"][:, 1])
+        stems = list(zip(states, self._places, strict=True))
+        self.wood.set_verts([_CIRCLE * r + (x, y) for state, (x, y, r) in stems if state in _TAPES])
+        self.tapes.set_segments([line for state, stem in stems for line in _tape(state, *stem)])
         here = self._places[[key == numbers.current for key in keys]]
-        self.here.set_data(here[:, 0], here[:, 1] - _RADIUS_PX - 7)
+        self.here.set_data(here[:, 0], here[:, 1] - _RADIUS_PX - 9)
         for text, topic in zip(self.counts, numbers.topics, strict=True):
             text.set_text(topic.words)
 
@@ -152,4 +148,13 @@ class ProgressPicture(Picture[Shown]):
             tried = topic.states.count("tried")
             also = f", {tried} more tried" if tried else ""
             told.append(f"{topic.topic} {topic.words}{also}")
-        return f"Kinds of problems mastered, by topic: {'; '.join(told)}."
+        return f"Kinds of problems taped, by topic: {'; '.join(told)}."
+
+
+#: The lines of a tape, in radii: begun, and all the way round with its tab.
+_TAPES = {"tried": (_BEGUN,), "taped": (_CIRCLE, _TAB)}
+
+
+def _tape(state: str, x: float, y: float, radius: float) -> list[Any]:
+    """The lines of the tape round one stem, in shown pixels; none in a state that has none."""
+    return [line * (radius + _TAPE_PX) + (x, y) for line in _TAPES.get(state, ())]

@@ -42,7 +42,7 @@ from click.testing import CliRunner
 from mensura.cli import main
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.family import TOPICS
-from mensura.teaching.problems.mastery import by_topic
+from mensura.teaching.problems.standing import by_topic
 from mensura.views.problems.pictures import ProblemPicture
 from mensura.views.problems.practice import Practice
 run = lambda *words: CliRunner().invoke(main, list(words)).stdout

@@ -19,13 +19,21 @@ from hypothesis import strategies as st
 
 from mensura.checks import MeasureError
 from mensura.disk import progress_file as progress_file
+from mensura.disk.own_code import OWN_CODE_NAME, OwnCodeFile
 from mensura.disk.progress_file import PROGRESS_NAME, ProgressFile
 from mensura.teaching.problems import bank
-from mensura.teaching.problems.mastery import Attempt, TopicProgress, by_topic
 from mensura.teaching.problems.sitting import NO_MORE, NOT_YET, Sitting
+from mensura.teaching.problems.standing import Attempt, TopicProgress, by_topic
 from mensura.views.kit.live import Live
 from mensura.views.problems.desk import Desk
-from mensura.views.problems.practice import Practice, practice, problems_here
+from mensura.views.problems.practice import (
+    NEW_NUMBERS,
+    NEXT,
+    NO_CODE,
+    Practice,
+    practice,
+    problems_here,
+)
 from mensura.views.problems.progress_picture import ProgressPicture, Shown
 
 
@@ -213,7 +221,7 @@ def test_hints_grow_and_stay(panel: Practice) -> None:
 
 
 def test_the_solution_opens_after_a_readable_answer(panel: Practice) -> None:
-    """It stays on the desk; a right answer after it is right and masters nothing."""
+    """It stays on the desk; a right answer after it is right and tapes nothing."""
     type_in(panel, wrong(panel))
     panel.desk.buttons["Worked solution"].click()
     assert said(panel) == f"Worked solution. {panel.problem.solution}"
@@ -224,7 +232,7 @@ def test_the_solution_opens_after_a_readable_answer(panel: Practice) -> None:
     assert panel.problem.try_number == 2
     assert panel.desk.read.value == ""
     type_in(panel, right(panel))
-    assert panel.standings()[panel.problem.family.key].state == "mastered"
+    assert panel.standings()[panel.problem.family.key].state == "taped"
 
 
 # ---- going on ------------------------------------------------------------------------------------
@@ -242,20 +250,22 @@ def test_next_numbers_and_next_problem(panel: Practice) -> None:
         panel.buttons["Next problem"].click()
         seen.append(panel.problem.family.key)
         assert html.escape(panel.problem.text) in panel.desk.head.value
-        assert panel.kinds.value == seen[-1]
+        assert panel.choices.kinds.value == seen[-1]
     assert sorted(seen[1:]) == sorted(one.key for one in bank.families("girth"))
     assert seen[-1] == seen[0]
 
 
 def test_topics_and_kinds_are_chosen(panel: Practice) -> None:
     """A topic goes to its first kind, a kind to itself; all topics hold every kind."""
-    panel.topics.value = "logs"
+    panel.choices.topics.value = "logs"
     assert panel.problem.family == bank.families("logs")[0]
-    assert [key for _, key in panel.kinds.options] == [one.key for one in bank.families("logs")]
-    panel.kinds.value = bank.families("logs")[2].key
+    assert [key for _, key in panel.choices.kinds.options] == [
+        one.key for one in bank.families("logs")
+    ]
+    panel.choices.kinds.value = bank.families("logs")[2].key
     assert panel.problem.family == bank.families("logs")[2]
-    panel.topics.value = ""
-    assert len(panel.kinds.options) == len(bank.families())
+    panel.choices.topics.value = ""
+    assert len(panel.choices.kinds.options) == len(bank.families())
     assert panel.topic is None
 
 
@@ -265,7 +275,7 @@ def test_one_comes_back_to_a_problem_as_one_left_it(panel: Practice) -> None:
     first = panel.problem
     panel.buttons["Next problem"].click()
     assert panel.desk.read.value == ""
-    panel.kinds.value = first.family.key
+    panel.choices.kinds.value = first.family.key
     assert panel.problem == first
     assert html.escape(first.hints[0]) in panel.desk.read.value
 
@@ -288,43 +298,154 @@ def test_another_day(panel: Practice, tmp_path: Path) -> None:
 def test_another_student(panel: Practice, tmp_path: Path) -> None:
     """Her own numbers and progress; the first one's stay hers."""
     type_in(panel, right(panel))
-    panel.code.value = "Q12"
+    panel.choices.code.value = "Q12"
     assert said(panel) == "These are the problems of Q12."
     assert panel.standings() == {}
     assert panel.problem.numbers == bank.problem("girth-to-diameter", "Q12", "quillmere").numbers
     type_in(panel, wrong(panel))
     assert [line["student"] for line in lines(tmp_path)] == ["Q07", "Q12"]
-    panel.code.value = "Q07"
-    assert [one.state for one in panel.standings().values()] == ["mastered"]
+    panel.choices.code.value = "Q07"
+    assert [one.state for one in panel.standings().values()] == ["taped"]
 
 
 @pytest.mark.parametrize("code", ["", "<b>Q</b>", "Q 7", "x" * 21, "../Q07"])
 def test_what_is_no_code(panel: Practice, code: str) -> None:
     """It is told and stays in its box; the problems are still the same student's."""
     before = panel.problem
-    panel.code.value = code
+    panel.choices.code.value = code
     assert said(panel).endswith("The problems are still Q07's.")
-    assert panel.code.value == code
+    assert panel.choices.code.value == code
     assert panel.problem == before
     assert "<b>Q" not in panel.desk.said.value
 
 
 def test_a_code_in_other_letters_is_asked_back(panel: Practice, tmp_path: Path) -> None:
     """Her own code, or one that the progress knows; what the progress does not know is taken."""
-    panel.code.value = "q07"
+    panel.choices.code.value = "q07"
     assert said(panel) == "Did you mean Q07? The problems are still Q07's."
-    assert panel.code.value == "q07"
-    panel.code.value = "K3"
+    assert panel.choices.code.value == "q07"
+    panel.choices.code.value = "K3"
     type_in(panel, wrong(panel))
-    panel.code.value = "Q12"
-    panel.code.value = "k3"
+    panel.choices.code.value = "Q12"
+    panel.choices.code.value = "k3"
     assert said(panel) == "Did you mean K3? The problems are still Q12's."
-    panel.code.value = " K3 "
+    panel.choices.code.value = " K3 "
     assert said(panel) == "These are the problems of K3."
     lower = Practice("girth", "k3", "Quillmere", "1", tmp_path)
     lower.build()
     assert "Did you mean K3? Here the problems are k3's." in html.unescape(lower.note.value)
     assert lower.student == "k3"
+
+
+# ---- nobody has given a code yet -----------------------------------------------------------------
+
+
+@pytest.fixture
+def empty_seat(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Practice:
+    """A panel in a folder that knows no code, which is the current one."""
+    monkeypatch.chdir(tmp_path)
+    made = practice("girth")
+    made.build()
+    return made
+
+
+def test_the_code_is_asked_for_and_nothing_is_kept_without_it(
+    empty_seat: Practice, tmp_path: Path
+) -> None:
+    """A problem may be looked at; an answer waits in its box until there is a code for it."""
+    assert "Which student code is yours?" in empty_seat.choices.why.value
+    assert empty_seat.choices.another.layout.display == "none"
+    assert (
+        empty_seat.problem.numbers == bank.problem("girth-to-diameter", "page", "quillmere").numbers
+    )
+    assert repr(empty_seat).startswith(
+        "Practice. From a girth to a diameter (an example's numbers): "
+    )
+    assert "Nobody yet: 0 of" in empty_seat.chart.value
+    empty_seat.desk.buttons["Hint"].click()
+    assert said(empty_seat).startswith("Hint 1. ")
+    assert type_in(empty_seat, right(empty_seat)) == NO_CODE
+    assert empty_seat.desk.box.value == right(empty_seat)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_code_once_given_is_known_in_every_chapter(
+    empty_seat: Practice, tmp_path: Path
+) -> None:
+    """Her numbers, her answers; the next panel and the next kernel do not ask again."""
+    type_in(empty_seat, "25 cm")
+    empty_seat.choices.code.value = "Q07"
+    assert said(empty_seat) == f"These are the problems of Q07. {NEW_NUMBERS}"
+    assert empty_seat.desk.box.value == "25 cm"
+    assert empty_seat.choices.why.value == ""
+    assert empty_seat.choices.another.layout.display == ""
+    assert type_in(empty_seat, right(empty_seat)).startswith("Right.")
+    assert [line["student"] for line in lines(tmp_path)] == ["Q07"]
+    again = practice("girth")
+    again.build()
+    assert again.choices.code.value == again.student == "Q07"
+    assert OwnCodeFile().read().code == "Q07"
+
+
+def test_one_click_for_another_student(empty_seat: Practice, tmp_path: Path) -> None:
+    """The code is forgotten and asked for anew; all panels follow, and no answer is hers."""
+    other = practice("logs")
+    other.build()
+    empty_seat.choices.code.value = "Q07"
+    assert other.student == "Q07"
+    assert other.choices.code.value == "Q07"
+    empty_seat.choices.another.click()
+    assert said(empty_seat) == said(other) == NEXT
+    for panel in (empty_seat, other):
+        assert panel.choices.code.value == ""
+        assert "Which student code is yours?" in panel.choices.why.value
+        assert type_in(panel, "1 cm") == NO_CODE
+    assert list(tmp_path.iterdir()) == []
+    other.choices.code.value = "Q12"
+    assert said(empty_seat).startswith("These are the problems of Q12.")
+    assert type_in(other, wrong(other)).startswith("Not right yet.")
+    assert [line["student"] for line in lines(tmp_path)] == ["Q12"]
+
+
+def test_a_code_changed_on_another_page_is_seen_before_an_answer_counts(
+    empty_seat: Practice, tmp_path: Path
+) -> None:
+    """Another chapter's kernel knows of it by the file alone."""
+    empty_seat.choices.code.value = "Q07"
+    OwnCodeFile().keep("Q12")
+    answer = right(empty_seat)
+    assert type_in(empty_seat, answer) == (
+        "The code was changed on another page: these are the problems of Q12. " + NEW_NUMBERS
+    )
+    assert empty_seat.desk.box.value == answer
+    assert empty_seat.problem.student == "Q12"
+    OwnCodeFile().forget()
+    assert type_in(empty_seat, answer) == NO_CODE
+    assert not (tmp_path / PROGRESS_NAME).exists()
+
+
+def test_a_code_in_small_letters_is_told_that_they_count(empty_seat: Practice) -> None:
+    """Nothing is known that it could be held against: so what hangs on it is said."""
+    empty_seat.choices.code.value = "q07"
+    assert said(empty_seat) == (
+        "These are the problems of q07. Capital letters count: Q07 has other numbers."
+    )
+    empty_seat.choices.code.value = "Q07"
+    assert said(empty_seat) == "Did you mean q07? The problems are still q07's."
+
+
+def test_what_is_wrong_with_the_code_s_file_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In the note beneath; the code is asked for, and what stood there is put aside."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / OWN_CODE_NAME).write_text("my notes on Q07")
+    panel = practice("girth")
+    panel.build()
+    assert "my-code.txt is" in html.unescape(panel.note.value)
+    panel.choices.code.value = "Q07"
+    assert said(panel).endswith("was no code and is kept as my-code-old.txt.")
+    assert (tmp_path / "my-code-old.txt").read_text() == "my notes on Q07"
 
 
 # ---- what was given out --------------------------------------------------------------------------
@@ -473,8 +594,10 @@ def test_every_control_has_a_name(panel: Practice) -> None:
         "Next numbers",
         "Next problem",
     ]
-    named = [panel.topics, panel.kinds, panel.code, panel.desk.box]
-    assert [one.description for one in named] == ["Topic", "Problem", "Student code", "Answer"]
+    choices = panel.choices
+    named = [choices.code, choices.topics, choices.kinds, panel.desk.box]
+    assert [one.description for one in named] == ["Student code", "Topic", "Problem", "Answer"]
+    assert choices.another.description == "Another student"
 
 
 # ---- a problem on a page -------------------------------------------------------------------------
@@ -522,7 +645,7 @@ def states(word: str) -> tuple[TopicProgress, ...]:
     )
 
 
-@pytest.mark.parametrize("word", ["untried", "tried", "mastered"])
+@pytest.mark.parametrize("word", ["untried", "tried", "taped"])
 def test_lettering_of_the_progress(word: str, letters: ModuleType) -> None:
     """Nothing overlaps, is cut off or too small, whatever was reached."""
     topics = states(word)
@@ -543,7 +666,7 @@ def test_the_progress_is_seen_without_colour() -> None:
         for word, current in (
             ("untried", ""),
             ("tried", ""),
-            ("mastered", ""),
+            ("taped", ""),
             ("tried", "girth-to-area"),
         )
     ]
@@ -559,9 +682,26 @@ def test_stems_of_a_topic_never_touch() -> None:
             "girth", tuple(f"f{k}" for k in range(count)), ("tried",) * count, 0, 0
         )
         x, _, radius = ProgressPicture([topic]).places_px().T
-        assert (x[1:] - x[:-1] > 2 * radius[1:]).all()
-        assert x[0] - radius[0] > 0
-        assert x[-1] + radius[-1] < 215
+        taped = radius + 2.4  # with half the width of the band
+        assert (x[1:] - x[:-1] > 2 * taped[1:]).all()
+        assert x[0] - taped[0] > 0
+        assert x[-1] + taped[-1] < 215
+
+
+def test_the_tape_goes_round_what_is_taped() -> None:
+    """Begun where it was tried, all the way round with its tab where it is taped, else none."""
+    import numpy as np
+
+    picture = ProgressPicture(states("untried"))
+    live = Live(picture)
+    count = len(bank.families())
+    for word, lines, ends_meet in (("untried", 0, None), ("tried", 1, False), ("taped", 2, True)):
+        live.paint(Shown(states(word)))
+        drawn = picture.tapes.get_segments()
+        assert len(drawn) == lines * count
+        assert len(picture.wood.get_paths()) == (count if lines else 0)
+        if ends_meet is not None:
+            assert bool(np.allclose(drawn[0][0], drawn[0][-1])) == ends_meet
 
 
 def test_the_progress_in_words(panel: Practice) -> None:
@@ -572,6 +712,6 @@ def test_the_progress_in_words(panel: Practice) -> None:
     girths, all_of_them = len(bank.families("girth")), len(bank.families())
     assert f"girth 1 of {girths}, 1 more tried;" in panel.chart.value
     assert (
-        f"Q07: 1 of {all_of_them} kinds of problems mastered, 1 more tried. "
+        f"Q07: 1 of {all_of_them} kinds of problems taped, 1 more tried. "
         "2 answers, 1 of them right." in panel.chart.value
     )

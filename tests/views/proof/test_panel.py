@@ -13,7 +13,7 @@ from mensura.checks import MeasureError
 from mensura.teaching.controls import Choice, Stepper
 from mensura.teaching.panels.proof import CONTROLS, OUTLINES, SQUARE
 from mensura.teaching.proof import ROADS, road
-from mensura.views.kit.frame import MARK
+from mensura.views.kit.frame import module_text
 from mensura.views.kit.stepping import StepButtons
 from mensura.views.proof.panel import (
     LiveProof,
@@ -237,7 +237,7 @@ def test_arrow_keys_press_the_buttons() -> None:
     buttons = StepButtons(Stepper("step", "line", 3), lambda by: None)
     assert "mensura-back" in buttons.back._dom_classes
     assert "mensura-next" in buttons.next._dom_classes
-    script = html.unescape(MARK)
+    script = module_text()
     assert "ArrowLeft: '.mensura-back', ArrowRight: '.mensura-next'" in script
     assert "closest('input,select,textarea,[role=slider]')" in script
 

@@ -1,4 +1,4 @@
-"""Progress: what a log of attempts says that a student has mastered."""
+"""Progress: what a log of attempts says that a student has taped."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from mensura.teaching.problems.draw import draw
 from mensura.teaching.problems.families.girth import FAMILIES
-from mensura.teaching.problems.mastery import (
+from mensura.teaching.problems.standing import (
     Attempt,
     Standing,
     by_topic,
@@ -55,27 +55,27 @@ def test_nothing_tried() -> None:
 
 
 def test_wrong_then_right() -> None:
-    """Tried, then mastered; the next numbers are new ones."""
+    """Tried, then taped; the next numbers are new ones."""
     wrong = standings([at(1)], "Q07", "quillmere")["girth-to-area"]
     assert (wrong.state, wrong.attempts, wrong.right, wrong.next_try) == ("tried", 1, 0, 1)
     both = standings([at(1), at(2, right=True)], "Q07", "quillmere")["girth-to-area"]
-    assert (both.state, both.attempts, both.right, both.next_try) == ("mastered", 2, 1, 2)
+    assert (both.state, both.attempts, both.right, both.next_try) == ("taped", 2, 1, 2)
 
 
 def test_copied_from_the_solution() -> None:
-    """A right answer behind its own solution is right and masters nothing; other numbers do."""
+    """A right answer behind its own solution is right and tapes nothing; other numbers do."""
     log = [at(1), at(2, right=True, solution_read=True)]
     copied = standings(log, "Q07", "quillmere")["girth-to-area"]
     assert (copied.state, copied.right, copied.next_try) == ("tried", 1, 2)
     own = [*log, at(3, right=True, try_number=2)]
-    assert standings(own, "Q07", "quillmere")["girth-to-area"].state == "mastered"
+    assert standings(own, "Q07", "quillmere")["girth-to-area"].state == "taped"
 
 
 def test_mastered_stays_mastered() -> None:
     """A later wrong answer takes nothing away; numbers once right are not asked again."""
     log = [at(1, right=True), at(2)]
     again = standings(log, "Q07", "quillmere")["girth-to-area"]
-    assert (again.state, again.next_try) == ("mastered", 2)
+    assert (again.state, again.next_try) == ("taped", 2)
     older = standings([at(1, try_number=3), at(2, right=True)], "Q07", "quillmere")
     assert older["girth-to-area"].next_try == 3
 
@@ -165,13 +165,12 @@ def test_by_topic() -> None:
     assert girth.topic == "girth"
     assert girth.families == tuple(one.key for one in FAMILIES)
     states = dict(zip(girth.families, girth.states, strict=True))
-    assert states.pop("girth-to-area") == "mastered"
+    assert states.pop("girth-to-area") == "taped"
     assert states.pop("girth-to-diameter") == "tried"
     assert set(states.values()) <= {"untried"}
-    assert (girth.attempts, girth.right, girth.mastered) == (2, 1, 1)
+    assert (girth.attempts, girth.right, girth.taped) == (2, 1, 1)
     assert girth.words == f"1 of {len(FAMILIES)}"
     assert in_words([girth]) == (
-        f"1 of {len(FAMILIES)} kinds of problems mastered, 1 more tried. "
-        "2 answers, 1 of them right."
+        f"1 of {len(FAMILIES)} kinds of problems taped, 1 more tried. 2 answers, 1 of them right."
     )
     assert in_words(by_topic({}, FAMILIES)).endswith("0 more tried. No answers yet.")

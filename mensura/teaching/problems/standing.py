@@ -1,8 +1,8 @@
-"""What a log of attempts says: how often each family was tried, and which are mastered.
+"""What a log of attempts says: how often each family was tried, and which ones are taped.
 
-An attempt is one answer that could be read. A family is mastered once one set of its numbers was
-answered right before the worked solution of those numbers was read. Every student's attempts are
-told apart by her code.
+An attempt is one answer that could be read. A family is taped, like a stem that has been measured
+and need not be measured again, once one set of its numbers was answered right before the worked
+solution of those numbers was read. Every student's attempts are told apart by her code.
 """
 
 from __future__ import annotations
@@ -84,22 +84,22 @@ def given_out(
 class Standing:
     """How a student stands with one family.
 
-    attempts: answers that could be read; right: those that were right; mastered: one of them came
+    attempts: answers that could be read; right: those that were right; taped: one of them came
     before its worked solution was read; last_try: the highest try number she answered, 0 if none;
     last_right: whether she answered that one right.
     """
 
     attempts: int = 0
     right: int = 0
-    mastered: bool = False
+    taped: bool = False
     last_try: int = 0
     last_right: bool = False
 
     @property
     def state(self) -> str:
-        """One word: "mastered", "tried" or "untried"."""
-        if self.mastered:
-            return "mastered"
+        """One word: "taped", "tried" or "untried"."""
+        if self.taped:
+            return "taped"
         return "tried" if self.attempts else "untried"
 
     @property
@@ -118,7 +118,7 @@ def standings(
     >>> log = [Attempt("Q07", "k", "1", "girth-to-area", 1, t, t == "9", None, 0, False, t)
     ...        for t in ("7", "8", "9")]
     >>> standings(log, "Q07", "k")
-    {'girth-to-area': Standing(attempts=3, right=1, mastered=True, last_try=1, last_right=True)}
+    {'girth-to-area': Standing(attempts=3, right=1, taped=True, last_try=1, last_right=True)}
     >>> standings(log, "Q08", "k")
     {}
     """
@@ -134,7 +134,7 @@ def standings(
         found[one.family] = Standing(
             old.attempts + 1,
             old.right + one.right,
-            old.mastered or (one.right and not one.solution_read),
+            old.taped or (one.right and not one.solution_read),
             max(old.last_try, one.try_number),
             right if newer else old.last_right,
         )
@@ -156,14 +156,14 @@ class TopicProgress:
     right: int
 
     @property
-    def mastered(self) -> int:
+    def taped(self) -> int:
         """How many families are."""
-        return self.states.count("mastered")
+        return self.states.count("taped")
 
     @property
     def words(self) -> str:
         """The count in words: how many of how many."""
-        return f"{self.mastered} of {len(self.families)}"
+        return f"{self.taped} of {len(self.families)}"
 
 
 def by_topic(
@@ -198,14 +198,14 @@ def in_words(topics: Iterable[TopicProgress]) -> str:
 
     topics: from :func:`by_topic`.
 
-    >>> in_words([TopicProgress("girth", ("a", "b"), ("mastered", "tried"), 3, 1)])
-    '1 of 2 kinds of problems mastered, 1 more tried. 3 answers, 1 of them right.'
+    >>> in_words([TopicProgress("girth", ("a", "b"), ("taped", "tried"), 3, 1)])
+    '1 of 2 kinds of problems taped, 1 more tried. 3 answers, 1 of them right.'
     """
     topics = list(topics)
     states = [state for one in topics for state in one.states]
     answers = sum(one.attempts for one in topics)
     told = (
-        f"{states.count('mastered')} of {len(states)} kinds of problems mastered, "
+        f"{states.count('taped')} of {len(states)} kinds of problems taped, "
         f"{states.count('tried')} more tried."
     )
     if not answers:
