@@ -216,7 +216,8 @@ def test_a_table_keeps_its_heads(page):
         turned, heads, said = rows
         if page.viewport_size["width"] <= 400:
             assert turned
-        assert said == (heads if turned else [""] * len(heads))
+        # the first column holds words here, which name the row themselves
+        assert said == ["", *heads[1:]] if turned else not any(said)
 
 
 #: What undoes a rule of the sheet, and what then must be found.
