@@ -1,4 +1,4 @@
-"""What was typed and answered on a page, beside the workbooks: it is there when the page comes back.
+"""What was typed and answered on a page, beside the workbooks, for when the page comes back.
 
 One file for a folder, by student, page and frame. Whoever changes it reads it first and writes it
 whole, with the file to himself, so that two kernels leave each other's pages alone. What stands in
@@ -197,6 +197,8 @@ class KeptPages:
     @contextmanager
     def _alone(self) -> Iterator[None]:
         """The file to ourselves; where there are no locks (some network drives), without."""
+        if not self.path.parent.is_dir():  # a lock would make it
+            raise KeptError(self._refusal("written", FileNotFoundError(2, "No such folder")))
         lock = FileLock(
             self.path.with_name(LOCK_NAME), timeout=_LOCK_WAIT_S, poll_interval=_LOCK_LOOK_S
         )

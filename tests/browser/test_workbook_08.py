@@ -11,11 +11,14 @@ import re
 
 import pytest
 
+from mensura.disk.own_code import OWN_CODE_NAME
 from mensura.disk.progress_file import PROGRESS_NAME, read_line
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.family import TOPICS
 from mensura.teaching.problems.sitting import NOT_YET
 from mensura.teaching.problems.standing import Attempt, by_topic, in_words, standings
+from mensura.views.kit.seat import WHY
+from mensura.views.problems.practice import NEXT, NO_CODE
 
 NAME = "08-problems.ipynb"
 KEY = "quillmere"
@@ -102,9 +105,10 @@ class Bench:
 
 @pytest.fixture(scope="module", autouse=True)
 def fresh(lab):
-    """No answers of other tests: the server and its folder are shared."""
+    """No answers and no code of other tests: the server and its folder are shared."""
     lab.folder.mkdir(exist_ok=True)
-    (lab.folder / PROGRESS_NAME).unlink(missing_ok=True)
+    for name in (PROGRESS_NAME, OWN_CODE_NAME):
+        (lab.folder / name).unlink(missing_ok=True)
 
 
 @pytest.fixture
@@ -130,6 +134,27 @@ def test_it_runs_without_a_fault(book, faults, lab):
     assert page.get_by_text("Traceback (most recent call last)").count() == 0
     assert page.get_by_text(re.compile("model not found|Error displaying", re.I)).count() == 0
     assert faults(book.messages) == []
+    assert not (lab.folder / PROGRESS_NAME).exists()
+    assert not (lab.folder / OWN_CODE_NAME).exists()
+
+
+def test_the_code_is_asked_for_before_an_answer_counts(bench, lab):
+    """What was typed waits in its box; the code is typed where the focus went, and is kept."""
+    assert WHY in bench.root.inner_text()
+    example = bank.problem(bank.families()[0].key, "page", KEY)
+    assert bench.text == example.text
+    bench.go("Answer")
+    assert bench.answer("25 cm") == NO_CODE
+    assert bench.until(lambda: bench.focused() == "Student code")
+    assert not (lab.folder / PROGRESS_NAME).exists()
+    bench.page.keyboard.type("Q07")
+    bench.page.keyboard.press("Enter")
+    made = bank.problem(bank.families()[0].key, "Q07", KEY)
+    assert bench.until(lambda: bench.text == made.text)
+    assert bench.until(lambda: bench.said.startswith("These are the problems of Q07."))
+    assert bench.box.input_value() == "25 cm"
+    assert WHY not in bench.root.inner_text()
+    assert (lab.folder / OWN_CODE_NAME).read_text("utf-8") == "Q07\n"
     assert not (lab.folder / PROGRESS_NAME).exists()
 
 
@@ -195,17 +220,20 @@ def test_hints_and_solution_by_keyboard(bench, lab):
 
 
 def test_another_student_has_other_numbers(bench, lab):
-    """A code typed by keyboard: her numbers, her progress; nothing of it goes to Q07."""
+    """One button by keyboard, then a code: her numbers, her progress; nothing goes to Q07."""
     before = len(lines(lab))
     bench.choose_topic("all topics")
-    bench.go("Student code")
-    bench.page.keyboard.press("Control+a")
+    bench.go("Another student", back=True)
+    bench.page.keyboard.press("Enter")
+    assert bench.until(lambda: bench.focused() == "Student code")
+    assert bench.until(lambda: bench.said == NEXT)
+    assert not (lab.folder / OWN_CODE_NAME).exists()
     bench.page.keyboard.type("Q12")
     bench.page.keyboard.press("Enter")
     made = bank.problem(bank.families()[0].key, "Q12", KEY)
     assert bench.until(lambda: bench.text == made.text)
     assert bench.until(lambda: "girth 0 of" in bench.chart)
-    assert bench.until(lambda: bench.focused() == "Answer")
+    bench.go("Answer")
     assert "Right." in bench.answer(written(made.answer, made.family.unit))
     assert [one.student for one in lines(lab)[before:]] == ["Q12"]
     bench.go("Student code", back=True)
@@ -214,6 +242,10 @@ def test_another_student_has_other_numbers(bench, lab):
     bench.page.keyboard.press("Enter")
     assert bench.until(lambda: "Q12" in bench.said)
     assert bench.text == bank.problem(bank.families()[0].key, "Q12", KEY).text
+    bench.page.keyboard.press("Control+a")
+    bench.page.keyboard.type("Q07")
+    bench.page.keyboard.press("Enter")
+    assert bench.until(lambda: bench.said == "These are the problems of Q07.")
 
 
 def test_keys_pressed_here_are_no_commands_of_the_notebook(bench):
@@ -250,14 +282,16 @@ def test_the_problems_at_the_end_reply_and_keep_nothing(book, lab, wait_until):
 
 
 def test_progress_survives_a_reload(book, lab, wait_until):
-    """The page anew, all cells anew: what was answered is read again, and the next one is open."""
+    """The page anew, all cells anew: what was answered is read again, the next one is open, and
+    nobody is asked for a code again."""
     kept = lines(lab)
     assert len(kept) >= 24
     page = book.page
-    book.heard.clear()
     page.reload()
     book.run_all()
     bench = Bench(page, wait_until)
+    assert bench.until(lambda: bench.root.get_by_label("Student code").input_value() == "Q07")
+    assert WHY not in bench.root.inner_text()
     known = standings(kept, "Q07", KEY)
     told = by_topic(known, bank.families())
     assert bench.until(lambda: in_words(told) in bench.root.inner_text())

@@ -12,7 +12,6 @@ import asyncio
 import atexit
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
-from functools import lru_cache
 from typing import Any, Protocol
 
 from mensura.disk.kept_pages import KeptError, KeptPages, session_page
@@ -158,7 +157,8 @@ class Keeping:
             self.flush()
             self._quietly(lambda pages: pages.forget("", self.page))
             return
-        self._put_back(self._frames, afresh=True)
+        # whoever else watches the seat comes first: the practice takes up its problems
+        after(lambda: self._put_back(self._frames, afresh=True))
 
     # ---- putting back ------------------------------------------------------------------------
 
@@ -233,6 +233,17 @@ class _Kept:
             return
 
 
+def after(deed: Callable[[], None]) -> None:
+    """Do something after all that happens now; at once where no loop runs.
+
+    deed: what is done.
+    """
+    try:
+        asyncio.get_running_loop().call_soon(deed)
+    except RuntimeError:
+        deed()
+
+
 def checked_drafts(told: object) -> dict[str, str]:
     """What is typed and not sent, by box; whatever is none is dropped.
 
@@ -266,12 +277,13 @@ def in_a_kernel() -> bool:
     return hasattr(get_ipython(), "kernel")
 
 
-@lru_cache(maxsize=1)
+_PAGES: dict[str, Keeping] = {}
+
+
 def keeping() -> Keeping:
     """What is kept of this kernel's page; the same at every call."""
     page = session_page() if in_a_kernel() else ""
-    if not page:
-        return Keeping(None, "", Seat())
-    one = Keeping(KeptPages(), page, seat())
-    atexit.register(one.flush)
-    return one
+    if page not in _PAGES:
+        _PAGES[page] = Keeping(KeptPages() if page else None, page, seat() if page else Seat())
+        atexit.register(_PAGES[page].flush)
+    return _PAGES[page]

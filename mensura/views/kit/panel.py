@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import html
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import cached_property, partial
 from inspect import signature
@@ -20,7 +21,7 @@ from mensura.teaching.controls import Choice, Control, Mover, State, Stepper, Sw
 from mensura.typed import read_number, read_whole
 from mensura.views.kit.frame import framed
 from mensura.views.kit.handles import Handle, OptionList, SliderRow, Tick, written_value
-from mensura.views.kit.live import Live, Picture, Still, draw_still, image_tag
+from mensura.views.kit.live import Live, Picture, Still, draw_still
 from mensura.views.kit.stage import stage
 from mensura.views.kit.stepping import StepButtons
 
@@ -142,18 +143,18 @@ class LivePanel(Generic[N]):
         self.live = Live(panel.picture())
         self._setting = False
         self._build()
-        self.draw()
+        if not self.image.value:  # what was kept of it is drawn already
+            self.draw()
 
     # ---- the answer to a change ------------------------------------------------------------
 
-    def draw(self) -> None:
-        """Compute, draw, encode and send."""
+    def draw(self, by: str = "") -> None:
+        """Compute, draw, encode and send.
+
+        by: control that was moved, if it was one.
+        """
         numbers = self.panel.numbers(**self.state)
-        picture = self.live.picture
-        alt = picture.describe(numbers)
-        self.image.value = image_tag(
-            self.live.frame(numbers), alt, picture.width_px, picture.height_px
-        )
+        self.image.value = self.live.tag(numbers, by)
         status = html.escape(self.panel.status(numbers))
         self.said.value = f'<p class="mensura-status" role="status" aria-live="polite">{status}</p>'
         self.words.value = self.panel.readout(numbers)
@@ -169,7 +170,7 @@ class LivePanel(Generic[N]):
         """
         checked = {name: self.panel.check(name, value) for name, value in values.items()}
         self.state |= checked
-        self.draw()
+        self.draw(next(iter(checked)) if len(checked) == 1 else "")
         self._follow(checked)
 
     def _follow(self, checked: Mapping[str, Any]) -> None:
@@ -208,6 +209,31 @@ class LivePanel(Generic[N]):
             self._follow({name: value})
         self._moved(name, value)
 
+    # ---- what is kept ------------------------------------------------------------------------
+
+    def kept(self) -> dict[str, Any]:
+        """Where everything stands, and what stands in a box and was refused."""
+        typed = {
+            name: box.value
+            for name, box in self.boxes.items()
+            if box.value != written_value(self.state[name])
+        }
+        return {"at": dict(self.state), "typed": typed}
+
+    def restore(self, kept: Mapping[str, Any]) -> None:
+        """Put back what was kept; what no control can be set to is left out.
+
+        kept: as :meth:`kept` gives it.
+        """
+        fitting = {}
+        for name, value in kept["at"].items():
+            with suppress(MeasureError):
+                fitting[name] = self.panel.check(name, value)
+        self.set(**fitting)
+        for name, text in kept.get("typed", {}).items():
+            if name in self.boxes and isinstance(text, str):
+                self.boxes[name].value = text
+
     # ---- widgets ---------------------------------------------------------------------------
 
     def _build(self) -> None:
@@ -239,7 +265,8 @@ class LivePanel(Generic[N]):
         if panel.stepper and self.steps:
             self.handles[panel.stepper.name] = self.steps
             self.steps.show(panel.stepper.start)
-        self.widget = framed(self._arrange(w, groups), "mensura-panel")
+        box = self._arrange(w, groups)
+        self.widget = framed(box, "mensura-panel", name=panel.title, keeper=self)
 
     def _slider(self, control: Control) -> SliderRow:
         name = control.name

@@ -9,12 +9,14 @@ without topics and progress, carries the fixed problems at the end of a chapter.
 from __future__ import annotations
 
 import html
+from collections.abc import Mapping
 from typing import Any
 
+from mensura.checks import whole
 from mensura.disk.progress_file import Place, Progress, ProgressFile
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.codes import in_capitals, meant, plain
-from mensura.teaching.problems.draw import Problem, checked
+from mensura.teaching.problems.draw import MOST_TRIES, Problem, checked
 from mensura.teaching.problems.sitting import Sitting
 from mensura.teaching.problems.standing import (
     Attempt,
@@ -25,7 +27,7 @@ from mensura.teaching.problems.standing import (
     standings,
 )
 from mensura.views.kit.frame import framed
-from mensura.views.kit.live import Live, Still, image_tag
+from mensura.views.kit.live import Live, Still
 from mensura.views.kit.seat import Seat, seat
 from mensura.views.kit.stage import stage
 from mensura.views.problems.choices import Choices
@@ -140,7 +142,8 @@ class Practice:
         code: as typed. One that differs from a known one in its capital letters only is asked back.
         """
         self._note(self.progress.refresh())
-        self.seat.take(code)
+        if self.seat.take(code):
+            self.desk.box.focus()
 
     def another(self) -> None:
         """The next student comes: the code is forgotten and asked for anew."""
@@ -202,6 +205,28 @@ class Practice:
         self._note(self.progress.add(attempt))
         self._draw_progress()
 
+    # ---- what is kept: where she is; what she reached is in the progress ----------------------
+
+    def kept(self) -> dict[str, Any]:
+        """Whose problem is on the desk, which, and how far it is."""
+        at = {"student": self.student, "topic": self.topic, "family": self.problem.family.key}
+        return at | {"try": self.problem.try_number, "desk": self.desk.kept()}
+
+    def restore(self, kept: Mapping[str, Any]) -> None:
+        """Put back what was kept; another student's page is left alone.
+
+        kept: as :meth:`kept` gives it.
+        """
+        if kept["student"] != self.student:
+            return
+        topic, key = kept["topic"] or None, bank.family(kept["family"]).key
+        number = whole(kept["try"], "try", at_least=1, at_most=MOST_TRIES)
+        families = bank.families(topic)
+        self._open(key, number)
+        self.topic, self._families = topic, families
+        self._show("")
+        self.desk.resume(kept["desk"])
+
     # ---- what is seen --------------------------------------------------------------------------
 
     @property
@@ -237,14 +262,8 @@ class Practice:
     def _draw_progress(self) -> None:
         topics = by_topic(self.standings(), bank.families())
         numbers = Shown(topics, self.problem.family.key)
-        picture = self.live.picture
         self.chart.value = (
-            image_tag(
-                self.live.frame(numbers),
-                picture.describe(numbers),
-                picture.width_px,
-                picture.height_px,
-            )
+            self.live.tag(numbers)
             + f"<p>{html.escape(self.student or 'Nobody yet')}: {html.escape(in_words(topics))}</p>"
         )
 
@@ -274,10 +293,11 @@ class Practice:
         at_work = stage(self.desk.parts, [self.image])
         above = [self.choices.why, self.choices.row]
         self._widget = w.VBox([*above, at_work, self.chart, self.note])
-        framed(self._widget, "mensura-practice")
         self._show("")
         told = (self.seat.note, self._meant(), self.progress.note)
         self._note(" ".join(one for one in told if one))
+        name = f"practice {self.key} {self.set_name}"
+        framed(self._widget, "mensura-practice", name=name, keeper=self)
         self.seat.watch(self._follow)
         return self._widget
 
@@ -317,7 +337,7 @@ def _beside(data: dict[str, Any], said: str, still: Still) -> tuple[dict[str, An
 
 
 class ProblemHere:
-    """A fixed problem on a page; nothing of it is kept.
+    """A fixed problem on a page; it is kept with the page, and is no progress.
 
     problem: with its numbers; number: how it is counted on its page; picture: whether it is drawn.
     """
@@ -348,10 +368,10 @@ class ProblemHere:
         sitting = Sitting(self.problem)
         at_work = Desk(sitting)
         at_work.show(sitting, self.heading)
-        if not self.picture:
-            return framed(w.VBox(at_work.parts), "mensura-practice")
-        image = w.HTML(value=problem_view(self.problem).html)
-        return framed(stage(at_work.parts, [image]), "mensura-practice")
+        box = w.VBox(at_work.parts)
+        if self.picture:
+            box = stage(at_work.parts, [w.HTML(value=problem_view(self.problem).html)])
+        return framed(box, "mensura-practice", name=self.heading, keeper=at_work)
 
 
 def problems_here(family: str, number: int = 1, picture: bool = True) -> ProblemHere:

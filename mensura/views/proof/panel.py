@@ -107,14 +107,17 @@ class LiveProof(LivePanel[ProofShown]):
         self._key = picture_key(panel.numbers(**panel.start()))
         super().__init__(panel)
 
-    def draw(self) -> None:
-        """See to the right kind of picture, then compute, draw, encode and send."""
+    def draw(self, by: str = "") -> None:
+        """See to the right kind of picture, then compute, draw, encode and send.
+
+        by: control that was moved, if it was one.
+        """
         shown = self.panel.numbers(**self.state)
         key = picture_key(shown)
         if key != self._key:
             self.live.close()
             self._key, self.live = key, Live(new_picture(shown))
-        super().draw()
+        super().draw(by)
         lines = lines_html(shown)
         if self.lines.value != lines:
             self.lines.value = lines

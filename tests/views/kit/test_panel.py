@@ -63,9 +63,9 @@ def draws(live: LivePanel[Any], monkeypatch: pytest.MonkeyPatch) -> list[dict[st
     seen: list[dict[str, Any]] = []
     draw = live.draw
 
-    def count() -> None:
+    def count(by: str = "") -> None:
         seen.append(dict(live.state))
-        draw()
+        draw(by)
 
     monkeypatch.setattr(live, "draw", count)
     return seen
