@@ -185,47 +185,20 @@ def chromium():
         browser.close()
 
 
-def hear_kernel(page) -> list[str]:
-    """A list that fills once the kernel's channels carry messages."""
-    heard: list[str] = []
-
-    def watch(channel) -> None:
-        if "channels" in channel.url:
-            channel.on("framereceived", lambda _: heard.append("") if not heard else None)
-
-    page.on("websocket", watch)
-    return heard
-
-
 class Workbook:
     """One notebook open in the browser."""
 
-    def __init__(self, page, messages: list[str], heard: list[str]) -> None:
-        self.page, self.messages, self.heard = page, messages, heard
+    def __init__(self, page, messages: list[str]) -> None:
+        self.page, self.messages = page, messages
 
     def run_all(self, seconds: float = 90) -> None:
-        """Run every cell, once the kernel's channels are open, and wait for the last."""
+        """Wait until the page lives; one that does not start by itself is started by its button."""
         page = self.page
-        page.wait_for_selector(".jp-Notebook .jp-CodeCell", timeout=seconds * 1000)
-        end = time.monotonic() + seconds
-        while not self.heard:
-            assert time.monotonic() < end, "no kernel answered"
-            page.wait_for_timeout(100)
-        page.keyboard.press("Control+Shift+c")
-        box = page.locator(".jp-ActivateCommands input, .lm-CommandPalette-input").first
-        box.wait_for(timeout=15000)
-        box.fill("run all cells")
-        page.locator(".lm-CommandPalette-item", has_text="Run All Cells").first.click()
-        page.wait_for_timeout(400)
-        page.wait_for_function(
-            # a cell whose source is folded away has an empty prompt
-            """() => {
-              const prompts = [...document.querySelectorAll('.jp-CodeCell .jp-InputPrompt')]
-                .map(prompt => prompt.textContent).filter(text => text !== '');
-              return prompts.length > 0 && prompts.every(text => /\\[\\d+\\]/.test(text)) &&
-                document.querySelector('[data-status=busy]') === null;
-            }""",
-            timeout=seconds * 1000,
+        page.wait_for_selector(".jp-NotebookPanel[data-mensura-page]", timeout=seconds * 1000)
+        if page.locator(".jp-NotebookPanel").get_attribute("data-mensura-page") == "asleep":
+            page.locator(".mensura-bar [data-does=start]").click()
+        page.wait_for_selector(
+            '.jp-NotebookPanel[data-mensura-page="alive"]', timeout=seconds * 1000
         )
 
 
@@ -247,9 +220,8 @@ def opening(lab, chromium):
 
         page.on("console", hear)
         page.on("pageerror", lambda error: messages.append(str(error)))
-        heard = hear_kernel(page)
         page.goto(lab.address(name))
-        return Workbook(page, messages, heard)
+        return Workbook(page, messages)
 
     yield opener
     for context in contexts:
@@ -258,7 +230,7 @@ def opening(lab, chromium):
 
 @pytest.fixture
 def open_workbook(lab, chromium):
-    """Function that opens a workbook by name and returns it, its kernel ready."""
+    """Function that opens a workbook by name and returns it."""
     yield from opening(lab, chromium)
 
 

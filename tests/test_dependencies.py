@@ -49,6 +49,7 @@ TOOLS = {
 
 #: Imported and declared by those who bring it; it could not be missing without them.
 BROUGHT = {
+    "nbformat": "jupyterlab's server reads and signs its notebooks by it",
     "IPython": "ipywidgets and jupyterlab's kernel run inside it",
     "traitlets": "the values that ipywidgets observes are traitlets",
 }

@@ -103,7 +103,7 @@ def _told(laid: LaidOut, homeless: bool) -> list[str]:
             "only."
         )
     lines += [
-        "JupyterLab starts now. In the browser choose the menu Run, Run All Cells.",
+        "JupyterLab starts now. In the browser a page starts by itself: nothing to run.",
         "To stop it, press Ctrl-C here and answer y.",
     ]
     return lines

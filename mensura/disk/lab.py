@@ -26,8 +26,11 @@ _HOMES = (
     "MPLCONFIGDIR",
 )
 
-#: Folder with overrides.json: widget state is saved with a notebook, no news are fetched.
+#: Folder with overrides.json: all cells are in the page, widget state is not saved, no news.
 LAB_SETTINGS = Path(__file__).resolve().parent / "lab_settings"
+
+#: Folder of the extension that starts pages and watches over them: see its remoteEntry.js.
+LAB_PAGE = Path(__file__).resolve().parent / "lab_page"
 
 
 def first_workbook(names: Iterable[str]) -> str | None:
@@ -71,7 +74,9 @@ def lab_command(
         f"--ServerApp.root_dir={folder}",
         f"--LabApp.default_url={'/doc/tree/' + quote(first) if first else '/lab'}",
         f"--LabApp.app_settings_dir={LAB_SETTINGS}",
+        f"--LabApp.extra_labextensions_path={LAB_PAGE}",
         "--ServerApp.jpserver_extensions=jupyter_lsp=False",
+        "--ServerApp.jpserver_extensions=mensura.disk.lab_server=True",
     ]
     if not browser:
         command.append("--ServerApp.open_browser=False")

@@ -14,7 +14,7 @@ import re
 import stat
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import count
+from itertools import count, takewhile
 from pathlib import Path, PurePosixPath
 from typing import Any
 
@@ -76,7 +76,7 @@ def lay_out(source: Path, folder: Path) -> LaidOut:
     """
     names = shipped_names(source)
     place = _absolute(folder)
-    if _is_source(place, source):
+    if is_source(place, source):
         return LaidOut(place, True, names)
     _make(place)
     record = read_record(place)
@@ -98,6 +98,25 @@ def shipped_names(source: Path) -> tuple[str, ...]:
     source: folder of the shipped workbooks. Hidden files, checkpoints and links are passed over.
     """
     return tuple(sorted(_names(source, PurePosixPath())))
+
+
+def is_source(place: Path, source: Path) -> bool:
+    """Whether a folder holds the workbooks' own source, so that they are opened where they lie.
+
+    place: the folder, absolute; source: folder of the shipped workbooks.
+    """
+    root = source.resolve()
+    in_clone = place.name == "workbooks" and (place.parent / "mensura" / "places.py").is_file()
+    return place == root or root in place.parents or in_clone
+
+
+def fresh_of(name: str, folder: Path) -> list[str]:
+    """Names of the fresh copies that lie beside a changed file, the newest last.
+
+    name: of the shipped file, relative and parted by "/"; folder: the user's.
+    """
+    names = takewhile(lambda one: os.path.lexists(folder / one), _fresh_names(name))
+    return list(names)
 
 
 def read_record(folder: Path) -> dict[str, str]:
@@ -170,6 +189,8 @@ class _Lay:
             self.renewed.append(name)
         elif not only_run(present, fresh):
             why = "was changed by you" if name in self.record else "differs from the shipped one"
+            if name.endswith(".ipynb") and _cells(present) is None:
+                why = "is damaged (no notebook can be read in it)"
             self.notes.append(
                 f"{_quoted(name)} {why} and stays as it is; {self._beside(name, fresh)}."
             )
@@ -241,12 +262,6 @@ def _absolute(folder: Path) -> Path:
         raise LayoutError(
             f"the folder {shown(str(folder))} cannot be found; expected a folder."
         ) from None
-
-
-def _is_source(place: Path, source: Path) -> bool:
-    root = source.resolve()
-    in_clone = place.name == "workbooks" and (place.parent / "mensura" / "places.py").is_file()
-    return place == root or root in place.parents or in_clone
 
 
 def _make(place: Path) -> None:

@@ -287,7 +287,6 @@ def test_progress_survives_a_reload(book, lab, wait_until):
     kept = lines(lab)
     assert len(kept) >= 24
     page = book.page
-    book.heard.clear()
     page.reload()
     book.run_all()
     bench = Bench(page, wait_until)

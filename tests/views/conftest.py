@@ -33,3 +33,9 @@ def letters() -> ModuleType:
 def everywhere() -> ModuleType:
     """The module faults_everywhere.py: found, wanting."""
     return beside("faults_everywhere")
+
+
+@pytest.fixture(scope="session")
+def pieces() -> ModuleType:
+    """The module pieces.py: badly_declared, parted_letters, stray_dots."""
+    return beside("pieces")

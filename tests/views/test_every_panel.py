@@ -107,11 +107,16 @@ class Table(HTMLParser):
             self.wrong.append(tag)
 
 
-def state_faults(name: str, panel: Panel[Any], letters: Any) -> list[str]:
-    """What is wrong with a panel's lettering, words or table, in any of its states."""
+def state_faults(name: str, panel: Panel[Any], letters: Any, pieces: Any) -> list[str]:
+    """What is wrong with a panel's lettering, parts, words or table, in any of its states."""
     wrong = set()
     for state in states(panel):
-        live, _ = paint(name, panel, state)
+        live, dots = paint(name, panel, state)
+        wrong |= set(pieces.badly_declared(live.picture))
+        parted = pieces.parted_letters(live, letters.lettering(live.figure))
+        wrong |= {f"{line}: {state}" for line in parted}
+        if stray := pieces.stray_dots(live, dots):
+            wrong.add(f"{stray} dots in no part: {state}")
         wrong |= {f"{a!r} lies on {b!r}: {state}" for a, b in letters.overlaps(live.figure)}
         wrong |= {f"{text!r} is cut off: {state}" for text in letters.cut_off(live.figure)}
         wrong |= {f"{text!r} is too small" for text in letters.too_small(live.figure)}
@@ -146,10 +151,11 @@ def said_of(panel: Panel[Any], live: Live[Any], state: State) -> tuple[str, str,
 
 
 @every
-def test_every_state_is_legible_and_said(name: str, letters: Any) -> None:
-    """Wherever the controls stand no text lies on another, is cut off or small, and words, status
-    and table are whole and hold no number that is none."""
-    assert state_faults(name, PANELS[name], letters) == []
+def test_every_state_is_legible_and_said(name: str, letters: Any, pieces: Any) -> None:
+    """Wherever the controls stand no text lies on another, is cut off or small, every text lies
+    whole in a part that a narrow page can show, nothing lies in none, and words, status and table
+    are whole and hold no number that is none."""
+    assert state_faults(name, PANELS[name], letters, pieces) == []
 
 
 @every
@@ -242,9 +248,13 @@ MADE_UP = """
     from mensura.teaching.controls import Control
     from mensura.views.kit.live import Picture
     from mensura.views.kit.panel import Panel
+    from mensura.views.kit.parts import Box, Part
 
     class Lines(Picture):
         width_px, height_px = 400, 200
+        def parts(self):
+            left, right = Box(0, 0, 400, 106).cut_x(210)
+            return Part("left", (left,)), Part("right", (right,))
         def draw(self, figure):
             figure.text(0.5, 0.5, "one", fontsize=11)
             self.word = figure.text(0.9, 0.5, "", fontsize=11)
@@ -266,7 +276,9 @@ MADE_UP = """
 """
 
 
-def test_a_new_panel_is_found(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, letters) -> None:
+def test_a_new_panel_is_found(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, letters: Any, pieces: Any
+) -> None:
     """A module laid among the chapters is walked, and what is wrong with it is found."""
     (tmp_path / "made_up.py").write_text(textwrap.dedent(MADE_UP), "utf-8")
     monkeypatch.setattr(chapters, "__path__", [*chapters.__path__, str(tmp_path)])
@@ -277,8 +289,11 @@ def test_a_new_panel_is_found(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, l
         chapters.panels.cache_clear()
     assert set(found) - set(PANELS) == {"made_up"}
     assert len(found) > 7
-    wrong = state_faults("made up", found["made_up"], letters)
+    wrong = state_faults("made up", found["made_up"], letters, pieces)
     assert any("lies on" in line for line in wrong)
     assert any("'two' is cut off" in line for line in wrong)
+    assert any("'one' is cut by" in line for line in wrong)
+    assert any("'two' is in no part" in line for line in wrong)
+    assert any("dots in no part" in line for line in wrong)
     assert any(line.startswith("table") for line in wrong)
     assert any(line.startswith("status 'Now at -") for line in wrong)

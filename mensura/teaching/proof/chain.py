@@ -134,6 +134,12 @@ class Chain:
     def _assumed(self, cites: bool) -> list[str]:
         return (["a > b"] if self._longer_axis else []) + (["a ≠ b"] if cites else [])
 
+    @property
+    def written(self) -> list[AcceptedLine]:
+        """All lines, in the order in which they were written."""
+        parts = {THEREFORE: iter(self.forwards), ENOUGH: iter(self.backwards)}
+        return [next(parts[direction]) for direction in self._order]
+
     # ---- writing -------------------------------------------------------------------------------
 
     def write(self, text: str, direction: str, cites_unequal: bool = False) -> LineReply:

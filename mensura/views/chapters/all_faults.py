@@ -30,6 +30,7 @@ from mensura.teaching.panels.all_faults import (
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
+from mensura.views.kit.parts import Part, part
 from mensura.views.kit.table import row_html, table_html
 from mensura.written import signed
 
@@ -80,6 +81,12 @@ class AllFaultsPicture(Picture[AllFaults]):
         self._draw_girth(look.place(figure, 112, 46, 350, 556))
         self._draw_area(look.place(figure, 600, 358, 244, 224))
         self._draw_width(look.place(figure, 600, 46, 244, 212))
+
+    def parts(self) -> tuple[Part, ...]:
+        """The tape's running sum, the areas, the calipers' running sum."""
+        girth, right = self.whole.cut_x(474)
+        area, width = right.cut_y(306)
+        return part("tape", girth), part("areas", area), part("calipers", width)
 
     def _draw_girth(self, axes: Any) -> None:
         rows = ("taut girth", *TAPE_FAULTS, "reading")

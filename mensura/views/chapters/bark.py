@@ -20,6 +20,7 @@ from mensura.teaching.panels.bark import CONTROLS, EVEN, BarkShown, numbers
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
+from mensura.views.kit.parts import Part, part
 from mensura.views.kit.table import row_html, table_html
 from mensura.written import signed
 
@@ -51,9 +52,20 @@ class BarkPicture(Picture[BarkShown]):
     def draw(self, figure: Any) -> None:
         """The still parts on `figure`, then the moving artists."""
         self._draw_section(look.place(figure, 44, 64, 412, 412))
-        self._draw_near(look.place(figure, 480, 322, 366, 138))
-        self._draw_diameters(look.place(figure, 628, 168, 218, 84))
-        self._draw_area(look.place(figure, 480, 44, 366, 26))
+        self._draw_near(look.place(figure, 492, 322, 354, 133.46))
+        self._draw_diameters(look.place(figure, 640, 168, 206, 84))
+        self._draw_area(look.place(figure, 492, 44, 354, 26))
+
+    def parts(self) -> tuple[Part, ...]:
+        """The section, the close-up, the diameters, and the area."""
+        section, right = self.whole.cut_x(459)
+        near, diameters, area = right.cut_y(270, 112)
+        return (
+            part("stem", section),
+            part("close-up", near),
+            part("diameters", diameters),
+            part("area", area),
+        )
 
     def _layers(self, axes: Any) -> tuple[Any, ...]:
         """Bark, wood, tape, tape where it touches, gauge: the same in section and close-up."""

@@ -17,6 +17,7 @@ from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
 from mensura.views.kit.panel import Panel
+from mensura.views.kit.parts import Part, part
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.table import row_html, table_html
 from mensura.written import minus, signed
@@ -42,7 +43,8 @@ class JawsPicture(Picture[JawsShown]):
     UP_CM = (-11.0, 61.0)
     JAW_CM = 48.0
     BEAM_CM = 70.0
-    LEAST_CM, MOST_CM = -6.0, 6.0
+    #: What the bars' scale may reach.
+    SCALES_CM = (0.5, 1.0, 2.0, 4.0, 6.0)
 
     def draw(self, figure: Any) -> None:
         """The still parts on `figure`, then the moving artists."""
@@ -51,8 +53,7 @@ class JawsPicture(Picture[JawsShown]):
         self._draw_side(look.place(figure, 486, 14, 366, 122))
         self.bars = ShareBars(
             figure, (580, 216), (208, 250), {key: key for key in FAULTS},
-            self.LEAST_CM, self.MOST_CM, (-4, -2, 0, 2, 4),
-            look.CALIPERS,
+            self.SCALES_CM, 1.0, look.CALIPERS,
         )  # fmt: skip
         self.moving += self.bars.moving
         for left_px, up_px, text in (
@@ -67,6 +68,12 @@ class JawsPicture(Picture[JawsShown]):
                 fontweight="bold",
                 va="center_baseline",
             )
+
+    def parts(self) -> tuple[Part, ...]:
+        """Calipers on the section, the bars, the beam from the side."""
+        section, right = self.whole.cut_x(475)
+        bars, side = right.cut_y(166)
+        return part("stem", section), part("shares", bars), part("from the side", side)
 
     def _draw_section(self, axes: Any) -> None:
         from matplotlib.patches import Polygon, Rectangle

@@ -24,6 +24,7 @@ from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Numerals
 from mensura.views.kit.panel import Panel
+from mensura.views.kit.parts import Part, part
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.table import row_html, table_html
 from mensura.written import signed
@@ -122,58 +123,69 @@ class ConditionPicture(Picture[ConditionShown]):
     """Two close-ups of the band on a ruler, and the bars."""
 
     width_px = 860
-    height_px = 492
+    height_px = 386
 
     #: What both close-ups show round their line, in cm, and how many pixels make one of them.
     PX_PER_CM = 40
     START_CM = (1.5, 6.5)
-    END_CM = (6.0, 6.0)
-    LEAST_CM, MOST_CM = -7.0, 9.0
+    END_CM = (5.5, 5.5)
+    #: Left edge and feet of the close-ups, and what the bars' scale may reach.
+    LEFT_PX, FEET_PX, HIGH_PX = 8, (230, 40), 96
+    SCALES_CM = (1.0, 2.0, 4.0, 10.0)
 
     def draw(self, figure: Any) -> None:
         """The still parts on `figure`, then the moving artists."""
-        foot, high, px = 336, 96, self.PX_PER_CM
-        self.start = _Window(
-            look.place(figure, 8, foot, sum(self.START_CM) * px, high), *self.START_CM
-        )
-        self.end = _Window(look.place(figure, 368, foot, sum(self.END_CM) * px, high), *self.END_CM)
+        left, high, px = self.LEFT_PX, self.HIGH_PX, self.PX_PER_CM
         words = look.place(figure, 0, 0, self.width_px, self.height_px)
         words.set(xlim=(0, self.width_px), ylim=(0, self.height_px))
         words.axis("off")
-        words.patch.set_alpha(0)
-        zero, turn = 8 + self.START_CM[0] * px, 368 + self.END_CM[0] * px
-        words.text(
-            8, 476, "Start (dashed: what is worn off)", fontweight="bold", va="center_baseline"
-        )
-        words.text(
-            368, 476, "Once round (both drawn to scale)", fontweight="bold", va="center_baseline"
-        )
-        for x in (zero, turn):
+        for foot, ends_cm, title in zip(
+            self.FEET_PX,
+            (self.START_CM, self.END_CM),
+            ("Start (dashed: what is worn off)", "Once round (both drawn to scale)"),
+            strict=True,
+        ):
+            words.text(left, foot + high + 42, title, fontweight="bold", va="center_baseline")
             # the line leaves the numbers of both strips legible
             ups = [-12, 0, np.nan, high * 0.28, high * 0.72, np.nan, high, high + 8]
-            words.plot([x] * len(ups), foot + np.array(ups), color=look.TRUTH, lw=1.8)
-        words.text(zero + 8, foot + high + 12, "ruler along the bark, cm", va="center_baseline")
-        words.text(zero + 8, foot - 20, "band: its end, held as zero", va="center_baseline")
-        self.true_word = words.text(turn + 8, foot + high + 12, "", va="center_baseline")
-        self.read_word = words.text(turn + 12, foot - 20, "", va="center_baseline", color=look.TAPE)
-        words.plot([turn], [foot - 17], ls="", marker="^", ms=9, color=look.TAPE)
-        (self.gone,) = words.plot([], [], color=look.TAPE, lw=1.4, ls=(0, (4, 2)))
-        self._zero_px = zero
+            line = [left + ends_cm[0] * px] * len(ups), foot + np.array(ups)
+            words.plot(*line, color=look.TRUTH, lw=1.8, zorder=5)
+        self.start, self.end = (
+            _Window(look.place(figure, left, foot, sum(ends_cm) * px, high), *ends_cm)
+            for foot, ends_cm in zip(self.FEET_PX, (self.START_CM, self.END_CM), strict=True)
+        )
+        self._zero_px = left + self.START_CM[0] * px
+        self._words(words, left + self.END_CM[0] * px)
         self.bars = ShareBars(
             figure,
-            (140, 46),
-            (640, 238),
+            (574, 46),
+            (204, 312),
             {key: key for key in FAULTS},
-            self.LEAST_CM,
-            self.MOST_CM,
-            range(-6, 9, 2),
+            self.SCALES_CM,
+            1.0,
             look.TAPE,
             3,
         )
         self.start_marks, self.end_marks = self.start.band_marks, self.end.band_marks
         self.moving += [*self.start.moving, *self.end.moving, self.gone]
         self.moving += [self.true_word, self.read_word, *self.bars.moving]
-        self._foot, self._high = foot, high
+
+    def _words(self, page: Any, turn_px: float) -> None:
+        """What stands above and below the strips."""
+        (upper, lower), high = self.FEET_PX, self.HIGH_PX
+        how = {"va": "center_baseline"}
+        page.text(self._zero_px + 8, upper + high + 12, "ruler along the bark, cm", **how)
+        page.text(self._zero_px + 8, upper - 20, "band: its end, held as zero", **how)
+        self.true_word = page.text(turn_px + 8, lower + high + 12, "", **how)
+        self.read_word = page.text(turn_px + 12, lower - 20, "", color=look.TAPE, **how)
+        page.plot([turn_px], [lower - 17], ls="", marker="^", ms=9, color=look.TAPE)
+        (self.gone,) = page.plot([], [], color=look.TAPE, lw=1.4, ls=(0, (4, 2)))
+
+    def parts(self) -> tuple[Part, ...]:
+        """The two close-ups, and the bars."""
+        left, bars = self.whole.cut_x(462)
+        start, end = left.cut_y(196)
+        return part("start", start), part("once round", end), part("shares", bars)
 
     def show(self, numbers: ConditionShown) -> None:
         """Set every moving artist from the numbers."""
@@ -183,7 +195,7 @@ class ConditionPicture(Picture[ConditionShown]):
         worn = float(n.tape.worn_start_cm) * n.step_cm
         # what is worn off had lain before the held start: a dashed edge, as far as it is in view
         left = self._zero_px - min(worn, self.START_CM[0]) * self.PX_PER_CM
-        low, up = self._foot, self._foot + self._high / 2
+        low, up = self.FEET_PX[0], self.FEET_PX[0] + self.HIGH_PX / 2
         self.gone.set_data([self._zero_px, left, left, self._zero_px], [low, low, up, up])
         self.gone.set_visible(worn > 0)
         self.true_word.set_text(f"true girth {n.girth_cm:.1f} cm")

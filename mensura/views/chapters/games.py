@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import html
 from abc import ABC, abstractmethod
+from collections.abc import Mapping
 from typing import Any
 
 from mensura.checks import whole
@@ -18,8 +19,12 @@ from mensura.teaching.games.picture_rounds import PictureRound, picture_round
 from mensura.teaching.games.wrong_readings import Round, wrong_reading
 from mensura.views.kit.frame import framed
 from mensura.views.kit.live import Picture, Still, draw_still, draw_view
+from mensura.views.kit.stage import stage
 from mensura.views.stills.calipers_on_stem import CalipersDrawing
 from mensura.views.stills.tape_on_stem import TapeDrawing
+
+#: A count of rounds beyond this was never played.
+MOST_ROUNDS = 10_000
 
 
 class Game(ABC):
@@ -90,18 +95,23 @@ class PlayedGame:
         import ipywidgets as w
 
         self.game, self.seed = game, game.seed
-        self.round, self.right, self._counted = 1, 0, False
+        self.round, self.right, self._counted, self._replied = 1, 0, False, False
         self.head, self.image, self.words, self.said, self.count = (w.HTML() for _ in range(5))
-        self.answer = w.RadioButtons(options=[], index=None, layout=w.Layout(width="auto"))
-        self.button = w.Button(description="Answer", layout=w.Layout(width="fit-content"))
-        self.next = w.Button(description="Next round", layout=w.Layout(width="fit-content"))
+        self.answer = w.RadioButtons(options=[], index=None)
+        self.button = w.Button(description="Answer")
+        self.next = w.Button(description="Next round")
         self.button.on_click(lambda _: self.reply())
         self.next.on_click(lambda _: self.go_on())
         row = w.HBox([self.button, self.next, self.count])
-        parts = [self.head, self.image, self.words, self.answer, row, self.said]
-        self.widget = framed(w.VBox(parts), "mensura-game")
+        row.add_class("mensura-buttons")
+        parts = [self.head, self.words, self.answer, row, self.said]
+        # one looks and chooses without scrolling: the choices stand beside the picture
+        pictured = game.picture(self.seed) is not None
+        box = stage(parts, [self.image]) if pictured else w.VBox(parts)
         self._show()
         self._say("")
+        name = f"{game.title} {game.edition}.{game.seed}"
+        self.widget = framed(box, "mensura-game", name=name, keeper=self)
 
     def reply(self) -> None:
         """Say what is to be said to the answer that is chosen, and count a right one once."""
@@ -109,16 +119,44 @@ class PlayedGame:
         if told.right and not self._counted:
             self._counted = True
             self.right += 1
+        self._replied = True
         self._say(told.message)
         self._tell_count()
 
     def go_on(self) -> None:
         """The next round."""
-        self.seed += 1
-        self.round += 1
-        self._counted = False
-        self._show()
+        self._go_to(self.round + 1)
         self._say(f"Round {self.round}.")
+
+    def _go_to(self, number: int) -> None:
+        self.round, self.seed = number, self.game.seed + number - 1
+        self._counted = self._replied = False
+        self._show()
+
+    # ---- what is kept ------------------------------------------------------------------------
+
+    def kept(self) -> dict[str, Any]:
+        """Round and count, what is chosen, and whether it was replied to."""
+        told = {"round": self.round, "right": self.right, "counted": self._counted}
+        return told | {"choice": self.answer.value, "replied": self._replied}
+
+    def restore(self, kept: Mapping[str, Any]) -> None:
+        """Put back what was kept; a choice that its round does not offer is left out.
+
+        kept: as :meth:`kept` gives it.
+        """
+        number = whole(kept["round"], "round", at_least=1, at_most=MOST_ROUNDS)
+        right = whole(kept["right"], "right", at_least=0, at_most=number)
+        self._go_to(number)
+        self.right, self._counted = right, kept["counted"] is True
+        if kept["choice"] in [key for _, key in self.game.choices(self.seed)]:
+            self.answer.value = kept["choice"]
+        self._say("")
+        if kept["replied"] is True:
+            self.reply()
+        self._tell_count()
+
+    # ---- what is seen ------------------------------------------------------------------------
 
     def _show(self) -> None:
         game, seed = self.game, self.seed

@@ -17,6 +17,7 @@ from mensura.teaching.panels.girth import CONTROLS, GirthShown, numbers
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
+from mensura.views.kit.parts import Part, part
 from mensura.views.kit.table import row_html, table_html
 from mensura.written import signed
 
@@ -46,11 +47,29 @@ class GirthPicture(Picture[GirthShown]):
     REACH_CM = 40.0
     MOST_CM2 = 4800.0
 
+    #: Where the band starts, how wide it is drawn, and a girth at which no scale has a number:
+    #: there it may be parted in two.
+    BAND_PX, BAND_WIDE_PX = 150.0, 560.0
+    SEAM_CM = 133.2
+
     def draw(self, figure: Any) -> None:
         """The still parts on `figure`, then the moving artists."""
         self._draw_stem(look.place(figure, 52, 232, 290, 290))
         self._draw_curve(look.place(figure, 440, 252, 396, 242))
-        self._draw_band(look.place(figure, 150, 12, 690, 172))
+        self._draw_band(look.place(figure, self.BAND_PX, 12, self.BAND_WIDE_PX, 172))
+
+    def parts(self) -> tuple[Part, ...]:
+        """The stem, the curve, and the band's two ends: each too long for a narrow page."""
+        top, band = self.whole.cut_y(188)
+        stem, curve, _ = top.cut_x(363, 843)
+        seam = self.BAND_PX + (self.SEAM_CM - FIRST_CM) / (LAST_CM - FIRST_CM) * self.BAND_WIDE_PX
+        short, long = band.cut_x(round(seam), over_px=7)
+        return (
+            part("stem", stem),
+            part("area", curve),
+            part("band, short end", short),
+            part("band, long end", long),
+        )
 
     def _draw_stem(self, axes: Any) -> None:
         from matplotlib.patches import Circle
@@ -107,7 +126,9 @@ class GirthPicture(Picture[GirthShown]):
                     (FIRST_CM, foot + 0.06), LAST_CM - FIRST_CM, 0.88, fc=look.BAND_FILL, ec="none"
                 )
             )
+            # at both ends: on a narrow page the band is shown in two pieces
             axes.text(FIRST_CM - 2, foot + 0.5, name, ha="right", va="center")
+            axes.text(LAST_CM + 2, foot + 0.5, name, ha="left", va="center")
             for every, height, width in ((fine, 0.2, 0.6), (numbered / 2, 0.32, 1.1)):
                 marks = _marks_cm(scale, every)
                 axes.vlines(marks, foot + 0.06, foot + 0.06 + height, color=look.TRUTH, lw=width)

@@ -25,6 +25,7 @@ from mensura.teaching.panels.laying import (
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
+from mensura.views.kit.parts import Part, part
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.table import row_html, table_html
 from mensura.written import minus, signed
@@ -44,37 +45,51 @@ class LayingPicture(Picture[Laying]):
     """The section, the band unrolled, and the bars."""
 
     width_px = 860
-    height_px = 560
+    height_px = 580
 
     #: Half the width of ground round the stem, and the unrolled cylinder's piece, in cm.
     REACH_CM = 30.0
     WAY_CM = (-3.0, 145.0)
     HIGH_CM = 14.5
-    #: Ends of the bars' scale.
-    BARS_CM = (-2.0, 5.0)
+    #: What the bars' scale may reach.
+    SCALES_CM = (1.0, 2.0, 4.0, 8.0, 16.0)
 
     def draw(self, figure: Any) -> None:
         """The still parts on `figure`, then the moving artists."""
         # 5.2 px for a centimetre, in both
-        self._draw_section(look.place(figure, 46, 244, 312, 312))
+        self._draw_section(look.place(figure, 46, 264, 312, 312))
         self._draw_way(look.place(figure, 76, 44, 769.6, 150.8))
-        figure.text(
-            846 / 860,
-            208 / 560,
-            "dashed: a band square to the stem's axis, round the clean stem",
-            ha="right",
-            va="center_baseline",
-        )
+        for left_px, up_px, words in (
+            (76, 208, "dashed: square to the axis, round the clean stem"),
+            (484, 208, "heights and lengths in the section's scale"),
+            (76, 10, "way round from the tab, cm"),
+            (484, 10, "way round from the tab, cm"),
+        ):
+            figure.text(
+                left_px / self.width_px, up_px / self.height_px, words, va="center_baseline"
+            )
         self.bars = ShareBars(
             figure,
-            (472, 284),
+            (472, 304),
             (312, 262),
             {name: name for name in FAULTS},
-            *self.BARS_CM,
-            range(-2, 6),
+            self.SCALES_CM,
+            0.5,
             look.TAPE,
         )
         self.moving += self.bars.moving
+
+    def parts(self) -> tuple[Part, ...]:
+        """The section, the bars, and the way round in two halves: too long for a narrow page."""
+        top, way = self.whole.cut_y(222)
+        section, bars = top.cut_x(380)
+        first, last = way.cut_x(462, over_px=12)
+        return (
+            part("stem", section),
+            part("shares", bars),
+            part("way, first half", first),
+            part("way, second half", last),
+        )
 
     def _draw_section(self, axes: Any) -> None:
         from matplotlib.patches import Circle
@@ -107,10 +122,6 @@ class LayingPicture(Picture[Laying]):
         axes.set(xlim=self.WAY_CM, ylim=(-self.HIGH_CM, self.HIGH_CM), aspect="equal")
         axes.set_xticks(range(0, 141, 20))
         axes.set_yticks([-10, 0, 10])
-        axes.set_xlabel(
-            "way round from the tab, cm (heights and lengths in the scale of the section)",
-            labelpad=1,
-        )
         axes.set_ylabel("height, cm", labelpad=0)
         girth = STEM.taut_girth_cm
         axes.plot([0, girth], [0, 0], color=look.TRUTH, lw=1.4, ls=(0, (5, 3)))

@@ -3,102 +3,110 @@
 JupyterLab takes a plain a, b or dd on a tick, a button or a slider for a command that adds or
 deletes a cell, arrow keys on a choice for a step to another cell, and Shift Enter in a box for
 running the cell, which would drop what stands there. In a frame such keys stay; Ctrl, Alt and Cmd
-still go through. The left and right arrow keys press the two buttons of a panel that is gone
-through step by step, from anywhere but a text box, a list or a slider's handle, which have their
-own use for them. A slider's handle, which has no accessible name of its own, takes the name of the
-box beside it, and what it says of its value is rounded: it carries binary dust.
+still go through. The frame is a widget of its own, the first in each box, and what it does on the
+page is plain JavaScript beside this file: `frame.js`, and behind it the other SCRIPTS, one part
+each. The same widget brings the one style sheet, and carries what page and kernel tell each other:
+what is typed and not sent, what is to be forgotten, whose page it is.
 """
 
 from __future__ import annotations
 
-import html
+from collections.abc import Mapping
+from functools import lru_cache
+from importlib.resources import files
 from typing import Any
 
+from mensura.views.kit.keeping import Keeper, Keeping, checked_drafts, keeping
 from mensura.views.kit.style import SHEET
-
-_DOT = "data:image/gif;base64,R0lGODlhAQABAIAAAAAAAP///yH5BAEAAAAALAAAAAABAAEAAAIBRAA7"
 
 #: Class of the outermost box, and of one in which a letter typed on a tick or a choice goes to the
 #: text box.
 FRAME = "mensura-frame"
 LETTERS_TO_BOX = "mensura-letters-to-box"
 
+#: What the module on the page is made of, in this order; `frame.js` says how a part is written.
+SCRIPTS = ("frame.js", "keys.js", "names.js", "drafts.js", "state.js")
 
-def on_load(script: str) -> str:
-    """A picture of one dot that runs a script once it is on the page.
 
-    script: JavaScript in which `this` is the picture.
+@lru_cache(maxsize=1)
+def module_text() -> str:
+    """The JavaScript module of a frame: its files, one behind the other.
 
-    >>> "onload=\\"say(&#x27;x&#x27;)\\"" in on_load("say('x')")
-    True
+    >>> module_text().count("export default")
+    1
     """
-    return f'<img alt="" width="1" height="1" src="{_DOT}" onload="{html.escape(script)}">'
+    here = files("mensura.views.kit")
+    return "\n".join(here.joinpath(name).read_text("utf-8") for name in SCRIPTS)
 
 
-def framed(box: Any, kind: str, letters_to_box: bool = False) -> Any:
+@lru_cache(maxsize=1)
+def frame_class() -> Any:
+    """The frame's widget class; made when the first is needed, since its library is heavy."""
+    from anywidget import AnyWidget
+    from traitlets import Dict, Unicode
+
+    class Frame(AnyWidget):
+        """What a frame is on the page.
+
+        note: one sentence of the frame's own, or ""; drafts: what is typed and not sent, by box;
+        student, student_note: whose page it is, "" if nobody's, and what is to be said of that.
+        """
+
+        _esm = Unicode(module_text()).tag(sync=True)
+        _css = Unicode(SHEET).tag(sync=True)
+        note = Unicode("").tag(sync=True)
+        drafts = Dict().tag(sync=True)
+        student = Unicode("").tag(sync=True)
+        student_note = Unicode("").tag(sync=True)
+
+    return Frame
+
+
+def framed(
+    box: Any,
+    kind: str,
+    letters_to_box: bool = False,
+    *,
+    name: str = "",
+    keeper: Keeper | None = None,
+    kept_by: Keeping | None = None,
+) -> Any:
     """A box of widgets in its frame; the same box.
 
     box: the outermost one; kind: its class, as the style sheet calls it; letters_to_box: whether a
-    letter typed on a tick or a choice goes to the text box.
+    letter typed on a tick or a choice goes to the text box; name: of the frame, one on its page;
+    keeper: says what is to be kept of it, and puts it back, which happens here and now; kept_by:
+    where it is kept, with the kernel's own page unless another is named.
     """
-    import ipywidgets as w
-
-    for name in (FRAME, kind, *([LETTERS_TO_BOX] if letters_to_box else [])):
-        box.add_class(name)
-    mark = w.HTML(SHEET + MARK, layout=w.Layout(width="0", height="0", margin="0"))
-    box.children = (mark, *box.children)
+    for one in (FRAME, kind, *([LETTERS_TO_BOX] if letters_to_box else [])):
+        box.add_class(one)
+    frame = frame_class()()
+    box.children = (frame, *box.children)
+    page = kept_by or keeping()
+    page.greet(frame)
+    frame.on_msg(lambda _, told, __: hear(page, frame, told))
+    if name and keeper is not None:
+        page.join(name, frame, box, keeper)
     return box
 
 
-_SCRIPT = """(function (mark) {
-  var tries = 0;
-  function keep(root) {
-    root.dataset.keys = '1';
-    root.addEventListener('keydown', function (press) {
-      var key = press.key, chord = press.altKey || press.ctrlKey || press.metaKey;
-      var way = {ArrowLeft: '.mensura-back', ArrowRight: '.mensura-next'}[key];
-      var button = way && root.querySelector(way);
-      var free = !press.target.closest('input,select,textarea,[role=slider]');
-      if (button && free && !chord && !press.shiftKey) {
-        press.preventDefault(); press.stopPropagation(); button.click(); return;
-      }
-      if (chord && key !== 'Enter') { return; }
-      press.stopPropagation();
-      if (root.classList.contains('LETTERS_TO_BOX') && key.length === 1 && key !== ' '
-          && press.target.closest('[type=radio],[type=checkbox]')) {
-        root.querySelector('input[type=text]').focus();
-      }
-    });
-  }
-  function say(grip) {
-    var text = grip.getAttribute('aria-valuetext'), plain = String(+(+text).toFixed(6));
-    if (plain !== text && plain !== 'NaN') { grip.setAttribute('aria-valuetext', plain); }
-  }
-  function name(row) {
-    var label = row.querySelector('.widget-label'), grip = row.querySelector('[role=slider]');
-    if (label && grip && !grip.hasAttribute('aria-label')) {
-      grip.setAttribute('aria-label', label.textContent);
-      say(grip);
-      new MutationObserver(function () { say(grip); })
-        .observe(grip, {attributeFilter: ['aria-valuetext']});
-    }
-  }
-  function look() {
-    var root = mark.closest('.FRAME');
-    if (root) {
-      if (!root.dataset.keys) { keep(root); }
-      if (root.querySelector('.mensura-back')) {
-        root.tabIndex = -1; root.style.outline = 'none';
-      }
-      root.querySelectorAll('.mensura-row').forEach(name);
-    }
-    if (tries++ < 40) { setTimeout(look, 250); }
-  }
-  look();
-})(this)"""
+def hear(page: Keeping, frame: Any, told: object) -> None:
+    """Do what a frame's page asks for; what is none of its requests is passed over.
 
-#: What a frame is known by: its script. The rows of a panel come to the page one after another, so
-#: it looks again for a while. A panel with steps can be clicked into, for the arrow keys.
-MARK = on_load(
-    " ".join(_SCRIPT.split()).replace("LETTERS_TO_BOX", LETTERS_TO_BOX).replace("FRAME", FRAME)
-)
+    page: what is kept; frame: its widget; told: the message. `{kind: "drafts", drafts}`: what is
+    typed and not sent; `{kind: "forget"}`: nothing is kept of the page any more, answered by the
+    same; `{kind: "code", code}`: another student, "" for none; `{kind: "look"}`: another page may
+    have been told another.
+    """
+    if not isinstance(told, Mapping):
+        return
+    match told.get("kind"):
+        case "drafts":
+            frame.drafts = checked_drafts(told.get("drafts"))
+        case "forget":
+            page.forget()
+            frame.send({"kind": "forgotten"})
+        case "code" if isinstance(code := told.get("code"), str):
+            page.seat.take(code) if code.strip() else page.seat.leave()
+        case "look":
+            page.seat.look()

@@ -45,21 +45,16 @@ class SliderRow(Handle):
             max=control.greatest,
             step=control.step,
             readout=False,
-            layout=w.Layout(width="234px"),
         )
         self.box = w.Text(
             value=written_value(control.start),
             continuous_update=False,
             description=label,
-            layout=w.Layout(width="234px"),
-            style={"description_width": "166px"},
         )
         self.note = w.HTML()
         self.slider.observe(lambda change: moved(change["new"]), "value")
         self.box.observe(lambda change: typed(change["new"]), "value")
-        self.widget = w.VBox(
-            [self.box, self.note, self.slider], layout=w.Layout(overflow="visible")
-        )
+        self.widget = w.VBox([self.box, self.note, self.slider])
         self.widget.add_class("mensura-row")
 
     def show(self, value: float) -> None:
@@ -84,12 +79,7 @@ class Tick(Handle):
     def __init__(self, switch: Switch, moved: Callable[[bool], None]) -> None:
         import ipywidgets as w
 
-        self.widget = w.Checkbox(
-            value=switch.start,
-            description=switch.label,
-            indent=False,
-            layout=w.Layout(width="auto"),
-        )
+        self.widget = w.Checkbox(value=switch.start, description=switch.label, indent=False)
         self.widget.observe(lambda change: moved(change["new"]), "value")
 
     def show(self, value: bool) -> None:
@@ -112,8 +102,6 @@ class OptionList(Handle):
         self.widget = w.Dropdown(
             options=choice.options,
             description=choice.label,
-            layout=w.Layout(width="234px"),
-            style={"description_width": "auto"},
         )
         self.widget.observe(lambda change: moved(change["new"]), "value")
 

@@ -18,7 +18,8 @@ from typing import Any, Generic, TypeVar
 
 import numpy as np
 
-from mensura.views.kit.look import COLOURS, FILLS, house_style, new_figure
+from mensura.views.kit.look import COLOURS, DENSITY, FILLS, house_style, new_figure
+from mensura.views.kit.parts import Box, Moved, Part, part, parts_json
 
 N = TypeVar("N")
 
@@ -35,6 +36,18 @@ class Picture(ABC, Generic[N]):
 
     def __init__(self) -> None:
         self.moving: list[Any] = []
+
+    @property
+    def whole(self) -> Box:
+        """All of the picture, to be cut into its parts."""
+        return Box(0, 0, self.width_px, self.height_px)
+
+    def parts(self) -> tuple[Part, ...]:
+        """Of what the picture consists, in the order in which a narrow page shows it.
+
+        What is wider than WIDEST_PX needs more than one part.
+        """
+        return (part("picture", self.whole),)
 
     @abstractmethod
     def draw(self, figure: Any) -> None:
@@ -67,6 +80,8 @@ class Live(Generic[N]):
         self._canvas = canvas
         self._renderer = canvas.get_renderer()
         self._background = canvas.copy_from_bbox(self.figure.bbox)
+        self.parts = parts_json(picture.parts(), picture.height_px)
+        self.moved = Moved(picture.parts(), DENSITY)
 
     def close(self) -> None:
         """Give figure and buffers back at once; nothing can be painted afterwards.
@@ -95,6 +110,28 @@ class Live(Generic[N]):
         """The picture of `numbers` as a PNG made for speed."""
         return encode_fast(self.paint(numbers))
 
+    def tag(self, numbers: N, by: str = "") -> str:
+        """The picture of `numbers` as an `<img>` made for speed, with its words and parts.
+
+        by: control that was just moved, if one was: the `<img>` then names the part that it moves
+        most, for a page that has room for one only.
+        """
+        dots = self.paint(numbers)
+        picture = self.picture
+        moved = ("", "")
+        if by:
+            moved = by, self.moved.by(by, dots)
+        else:
+            self.moved.see(dots)
+        return image_tag(
+            encode_fast(dots),
+            picture.describe(numbers),
+            picture.width_px,
+            picture.height_px,
+            self.parts,
+            moved,
+        )
+
     def view(self, numbers: N) -> Still:
         """The picture of `numbers` as a PNG made for speed, with its alternative text."""
         return self._told(self.frame(numbers), numbers)
@@ -105,20 +142,22 @@ class Live(Generic[N]):
 
     def _told(self, png: bytes, numbers: N) -> Still:
         one = self.picture
-        return Still(png, one.describe(numbers), one.width_px, one.height_px)
+        return Still(png, one.describe(numbers), one.width_px, one.height_px, self.parts)
 
 
 @dataclass(frozen=True)
 class Still:
     """A picture that does not move, with its alternative text; a notebook shows it as it is.
 
-    png: encoded at double density; alt: the same in words; width_px, height_px: size as shown.
+    png: encoded at double density; alt: the same in words; width_px, height_px: size as shown;
+    parts: of what it consists, as `parts_json` writes it.
     """
 
     png: bytes
     alt: str
     width_px: int
     height_px: int
+    parts: str = ""
 
     def _repr_mimebundle_(
         self, include: Any = None, exclude: Any = None
@@ -129,7 +168,7 @@ class Still:
     @property
     def html(self) -> str:
         """The picture as an `<img>`: JupyterLab leaves a bare PNG's alternative text away."""
-        return image_tag(self.png, self.alt, self.width_px, self.height_px)
+        return image_tag(self.png, self.alt, self.width_px, self.height_px, self.parts)
 
     @property
     def metadata(self) -> dict[str, Any]:
@@ -155,18 +194,30 @@ def draw_view(picture: Picture[N], numbers: N) -> Still:
         return live.view(numbers)
 
 
-def image_tag(png: bytes, alt: str, width_px: int, height_px: int) -> str:
-    """An `<img>` that carries its picture and its words; decoded before it is shown.
+def image_tag(
+    png: bytes,
+    alt: str,
+    width_px: int,
+    height_px: int,
+    parts: str = "",
+    moved: tuple[str, str] = ("", ""),
+) -> str:
+    """An `<img>` that carries its picture, its words and its parts; decoded before it is shown.
 
-    png: the picture; alt: its alternative text; width_px, height_px: size as shown. It takes the
-    width there is, up to a third more than its own (for the back of a room).
+    png: the picture; alt: its alternative text; width_px, height_px: size as shown; parts: of what
+    it consists, as `parts_json` writes it; moved: control and part that were just moved. It takes
+    the width there is, up to a third more than its own (for the back of a room).
 
     >>> image_tag(b"x", 'say "a<b"', 10, 5)[:49]
     '<img alt="say &quot;a&lt;b&quot;" width="10" heig'
     """
     data = base64.b64encode(png).decode("ascii")
+    told = {"parts": parts, "by": moved[0], "moved": moved[1]}
+    attributes = "".join(
+        f'data-{name}="{html.escape(value)}" ' for name, value in told.items() if value
+    )
     return (
-        f'<img alt="{html.escape(alt)}" width="{width_px}" height="{height_px}" '
+        f'<img alt="{html.escape(alt)}" width="{width_px}" height="{height_px}" {attributes}'
         f'decoding="sync" style="width:100%;max-width:{width_px * 4 // 3}px;height:auto" '
         f'src="data:image/png;base64,{data}">'
     )

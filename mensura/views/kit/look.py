@@ -43,6 +43,20 @@ FILLS = {
     RING: (WOOD,),
 }
 
+#: What stands round the pictures, by name: its colour on a light page and on a dark one. Text on
+#: paper has at least 4.5 : 1, every other one of them 3 : 1; `style.py` makes the sheet's of it.
+THEMES = {
+    "ink": (TRUTH, "#F2F2F2"),
+    "paper": (WHITE, "#111111"),
+    "quiet": (QUIET, "#B9B9B9"),
+    "line": ("#858585", "#7F7F7F"),
+    "grip": ("#333333", "#E0E0E0"),
+    "focus": (TRUTH, WHITE),
+    "tape": (TAPE, "#F08A3C"),
+    "calipers": (CALIPERS, "#56B4E9"),
+    "button": ("#F4F4F4", "#2B2B2B"),
+}
+
 #: Pictures are made at twice the density at which they are shown.
 SHOWN_DPI = 96
 DENSITY = 2

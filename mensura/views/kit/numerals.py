@@ -84,6 +84,17 @@ def _advance_px(letter: str) -> float:
     return (between - without) * look.SHOWN_DPI / POINTS_PER_INCH
 
 
+def line_width_px(line: str) -> float:
+    """How long a line of figures, signs and points is as it is drawn, in shown pixels.
+
+    line: as it is written.
+
+    >>> 25 < line_width_px("+0.5") < 40
+    True
+    """
+    return sum(_advance_px(letter) for letter in line)
+
+
 class Values:
     """Lines of figures with signs and points, each ending at its place; one artist for all.
 
@@ -114,7 +125,7 @@ class Values:
         self.lines = list(lines)
         letters, starts = [], []
         for line, (right, foot) in zip(lines, places_px, strict=True):
-            left = right - sum(_advance_px(letter) for letter in line)
+            left = right - line_width_px(line)
             for letter in line:
                 letters.append(_letter(letter))
                 starts.append((left, foot))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import html
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import cached_property, partial
 from inspect import signature
@@ -20,7 +21,8 @@ from mensura.teaching.controls import Choice, Control, Mover, State, Stepper, Sw
 from mensura.typed import read_number, read_whole
 from mensura.views.kit.frame import framed
 from mensura.views.kit.handles import Handle, OptionList, SliderRow, Tick, written_value
-from mensura.views.kit.live import Live, Picture, Still, draw_still, image_tag
+from mensura.views.kit.live import Live, Picture, Still, draw_still
+from mensura.views.kit.stage import stage
 from mensura.views.kit.stepping import StepButtons
 
 N = TypeVar("N")
@@ -141,23 +143,21 @@ class LivePanel(Generic[N]):
         self.live = Live(panel.picture())
         self._setting = False
         self._build()
-        self.draw()
+        if not self.image.value:  # what was kept of it is drawn already
+            self.draw()
 
     # ---- the answer to a change ------------------------------------------------------------
 
-    def draw(self) -> None:
-        """Compute, draw, encode and send."""
+    def draw(self, by: str = "") -> None:
+        """Compute, draw, encode and send.
+
+        by: control that was moved, if it was one.
+        """
         numbers = self.panel.numbers(**self.state)
-        picture = self.live.picture
-        alt = picture.describe(numbers)
-        self.image.value = image_tag(
-            self.live.frame(numbers), alt, picture.width_px, picture.height_px
-        )
+        self.image.value = self.live.tag(numbers, by)
         status = html.escape(self.panel.status(numbers))
-        self.words.value = (
-            f'<p class="mensura-status" role="status" aria-live="polite">{status}</p>'
-            + self.panel.readout(numbers)
-        )
+        self.said.value = f'<p class="mensura-status" role="status" aria-live="polite">{status}</p>'
+        self.words.value = self.panel.readout(numbers)
 
     def still(self) -> Still:
         """The present picture, for keeping."""
@@ -170,7 +170,7 @@ class LivePanel(Generic[N]):
         """
         checked = {name: self.panel.check(name, value) for name, value in values.items()}
         self.state |= checked
-        self.draw()
+        self.draw(next(iter(checked)) if len(checked) == 1 else "")
         self._follow(checked)
 
     def _follow(self, checked: Mapping[str, Any]) -> None:
@@ -209,6 +209,31 @@ class LivePanel(Generic[N]):
             self._follow({name: value})
         self._moved(name, value)
 
+    # ---- what is kept ------------------------------------------------------------------------
+
+    def kept(self) -> dict[str, Any]:
+        """Where everything stands, and what stands in a box and was refused."""
+        typed = {
+            name: box.value
+            for name, box in self.boxes.items()
+            if box.value != written_value(self.state[name])
+        }
+        return {"at": dict(self.state), "typed": typed}
+
+    def restore(self, kept: Mapping[str, Any]) -> None:
+        """Put back what was kept; what no control can be set to is left out.
+
+        kept: as :meth:`kept` gives it.
+        """
+        fitting = {}
+        for name, value in kept["at"].items():
+            with suppress(MeasureError):
+                fitting[name] = self.panel.check(name, value)
+        self.set(**fitting)
+        for name, text in kept.get("typed", {}).items():
+            if name in self.boxes and isinstance(text, str):
+                self.boxes[name].value = text
+
     # ---- widgets ---------------------------------------------------------------------------
 
     def _build(self) -> None:
@@ -217,8 +242,7 @@ class LivePanel(Generic[N]):
         panel = self.panel
         self._control = {control.name: control for control in panel.controls}
         self.buttons: dict[str, Any] = {}
-        self.image = w.HTML(layout=w.Layout(width="100%"))
-        self.words = w.HTML()
+        self.image, self.said, self.words = w.HTML(), w.HTML(), w.HTML()
         rows = {one.name: self._slider(one) for one in panel.controls}
         self.sliders = {name: row.slider for name, row in rows.items()}
         self.boxes = {name: row.box for name, row in rows.items()}
@@ -234,14 +258,15 @@ class LivePanel(Generic[N]):
         for one in grouped:
             groups.setdefault(one.group, []).append(self.handles[one.name].widget)
         for name, values in {**panel.presets, "As at the start": panel.start()}.items():
-            button = w.Button(description=name, layout=w.Layout(width="auto"))
+            button = w.Button(description=name)
             button.on_click(lambda _, v=dict(values): self.set(**v))
             self.buttons[name] = button
         self.steps = StepButtons(panel.stepper, self.step) if panel.stepper else None
         if panel.stepper and self.steps:
             self.handles[panel.stepper.name] = self.steps
             self.steps.show(panel.stepper.start)
-        self.widget = framed(self._arrange(w, groups), "mensura-panel")
+        box = self._arrange(w, groups)
+        self.widget = framed(box, "mensura-panel", name=panel.title, keeper=self)
 
     def _slider(self, control: Control) -> SliderRow:
         name = control.name
@@ -258,18 +283,21 @@ class LivePanel(Generic[N]):
             self.set(**{stepper.name: stepper.after(at, by)})
 
     def _arrange(self, w: Any, groups: Mapping[str, Sequence[Any]]) -> Any:
-        """The widgets on the page: controls beside the picture, the readout beneath it."""
-        column: list[Any] = []
-        if self.steps:
-            column.append(self.steps.widget)
-        for heading, rows in groups.items():
-            column += [w.HTML(f'<b class="mensura-group">{html.escape(heading)}</b>'), *rows]
-        column.append(w.HBox(list(self.buttons.values()), layout=w.Layout(flex_flow="row wrap")))
-        controls = w.VBox(column, layout=w.Layout(width="244px", flex="0 0 auto"))
-        # the picture takes the width there is: on a narrow page the controls go above it
-        side = w.Layout(flex="1 1 580px", min_width="0", overflow="visible")
-        shown_box = w.VBox([self.image, self.words], layout=side)
-        return w.HBox([controls, shown_box], layout=w.Layout(flex_flow="row wrap"))
+        """The widgets on the page: see :func:`stage`."""
+        rows: list[Any] = []
+        for heading, some in groups.items():
+            rows += [w.HTML(f'<b class="mensura-group">{html.escape(heading)}</b>'), *some]
+        return stage([*self._steps(), *self._rows(w, rows)], [self.image, self.said], [self.words])
+
+    def _steps(self) -> list[Any]:
+        return [self.steps.widget] if self.steps else []
+
+    def _rows(self, w: Any, rows: Sequence[Any]) -> list[Any]:
+        """The rows of controls, and beneath them the buttons."""
+        many, buttons = w.VBox(list(rows)), w.HBox(list(self.buttons.values()))
+        many.add_class("mensura-rows")
+        buttons.add_class("mensura-buttons")
+        return [many, buttons]
 
 
 def _read(text: str, whole: bool) -> float | str:

@@ -23,17 +23,15 @@ class StepButtons(Handle):
         import ipywidgets as w
 
         self.stepper = stepper
-        layout = w.Layout(width="auto")
-        self.back = w.Button(description=f"◀ Back one {stepper.label}", layout=layout)
-        self.next = w.Button(description=f"Next {stepper.label} ▶", layout=layout)
+        self.back = w.Button(description=f"◀ Back one {stepper.label}")
+        self.next = w.Button(description=f"Next {stepper.label} ▶")
         self.back.add_class("mensura-back")
         self.next.add_class("mensura-next")
         self.back.on_click(lambda _: move(-1))
         self.next.on_click(lambda _: move(+1))
         self.where = w.HTML()
         self.widget = w.HBox([self.back, self.next, self.where])
-        self.widget.layout.flex_flow = "row wrap"
-        self.widget.layout.align_items = "center"
+        self.widget.add_class("mensura-steps")
 
     def show(self, value: int) -> None:
         """Say where one is.

@@ -40,10 +40,8 @@ SIGNED = {"over", "off", "add", "adds", "added"}
 #: More numbers than this in one cell are counted, not listed.
 LISTED = 3
 
-_FRAME = "border-collapse: collapse; font-size: 15px; margin: 0.3em 0"
-_CELL = "padding: 0.2em 0.7em; text-align: "
-#: A row's head is one line: it names the row.
-_HEAD = f"white-space: nowrap; {_CELL}"
+#: What a table keeps by itself, for pages without the sheet: no word or number is broken.
+_UNBROKEN = "overflow-wrap: normal; word-break: normal; "
 
 
 class Table:
@@ -77,7 +75,7 @@ class Table:
 
     def _repr_html_(self) -> str:
         heads = Markup().join(
-            Markup('<th scope="col" style="{}">{}</th>').format(_CELL + self.sides[name], text)
+            Markup('<th scope="col" style="{}">{}</th>').format(self._side(name), text)
             for name, text in self.heads.items()
         )
         rows = Markup().join(
@@ -87,14 +85,17 @@ class Table:
             Markup(
                 '<table class="mensura-table" style="{}"><thead><tr>{}</tr></thead>'
                 "<tbody>{}</tbody></table>"
-            ).format(_FRAME, heads, rows)
+            ).format(_UNBROKEN + _named_heads(self.heads.values()), heads, rows)
         )
+
+    def _side(self, name: str) -> str:
+        return f"text-align: {self.sides[name]}"
 
     def _row(self, place: int) -> Markup:
         return Markup().join(
             Markup(
                 '<td style="{}">{}</td>' if later else '<th scope="row" style="{}">{}</th>'
-            ).format((_CELL if later else _HEAD) + self.sides[name], cells[place])
+            ).format(self._side(name), cells[place])
             for later, (name, cells) in enumerate(self.cells.items())
         )
 
@@ -245,7 +246,24 @@ def table_html(names: Sequence[str], body: str, also: str = "") -> str:
     True
     """
     head = "".join(f"<th scope='col'>{html.escape(name)}</th>" for name in names)
+    style = html.escape(_named_heads(names))
     return (
-        f"<table class='mensura-table{also}'><thead><tr>{head}</tr></thead>"
+        f"<table class='mensura-table{also}' style='{style}'><thead><tr>{head}</tr></thead>"
         f"<tbody>{body}</tbody></table>"
     )
+
+
+def _named_heads(names: Iterable[str]) -> str:
+    """The heads as the sheet finds them: on a narrow page a row's cells stand below each other,
+    and each is called by its column's head.
+
+    >>> _named_heads(["", 'say "a"'])
+    "--head-1: ''; --head-2: 'say \\\\22 a\\\\22 '"
+    """
+    quoted = ("".join(map(_in_css, name)) for name in names)
+    return "; ".join(f"--head-{place}: '{name}'" for place, name in enumerate(quoted, 1))
+
+
+def _in_css(sign: str) -> str:
+    """A sign as it stands in a quoted string of a sheet: anything that could end it by number."""
+    return sign if sign.isalnum() or sign in " ,.%°²³()/-+−" else f"\\{ord(sign):x} "

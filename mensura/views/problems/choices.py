@@ -32,33 +32,27 @@ class Choices:
 
         self._setting = False
         self.why = w.HTML()
-        style: Any = {"description_width": "auto"}
         self.code = w.Text(
             description="Student code",
             placeholder="like Q07",
             continuous_update=False,
-            style=style,
-            layout=w.Layout(width="190px"),
         )
-        self.another = w.Button(description="Another student", layout=w.Layout(width="auto"))
+        self.another = w.Button(description="Another student")
         self.another.on_click(lambda _: another())
         there = {one.topic for one in bank.families()}
         self.topics = w.Dropdown(
             options=[(ALL, ""), *((name, name) for name in TOPICS if name in there)],
             value="",
             description="Topic",
-            style=style,
-            layout=w.Layout(width="200px"),
         )
-        self.kinds = w.Dropdown(description="Problem", style=style, layout=w.Layout(width="420px"))
+        self.kinds = w.Dropdown(description="Problem")
         for widget, deed in (
             (self.code, call),
             (self.topics, choose_topic),
             (self.kinds, choose_family),
         ):
             widget.observe(lambda change, do=deed: self._changed(do, change["new"]), "value")
-        row = [self.code, self.another, self.topics, self.kinds]
-        self.row = w.HBox(row, layout=w.Layout(flex_flow="row wrap"))
+        self.row = w.HBox([self.code, self.another, self.topics, self.kinds])
         self.row.add_class("mensura-choices")
 
     def show(

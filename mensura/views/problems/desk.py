@@ -7,9 +7,12 @@ Nothing that is typed is taken for markup.
 from __future__ import annotations
 
 import html
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
+from typing import Any
 
+from mensura.checks import whole
+from mensura.teaching.answers.reply import Reply
 from mensura.teaching.problems.sitting import NO_MORE, NOT_YET, Sitting
 from mensura.teaching.problems.standing import Attempt
 from mensura.views.kit.heard import on_enter, soon
@@ -34,7 +37,8 @@ class Desk:
         self._keep = keep or (lambda _: None)
         self._barred = barred
         self._read: list[tuple[str, str]] = []
-        auto = w.Layout(width="auto")
+        self._heading = ""
+        self._checked: str | None = None  # what the reply on show was given to
         self.head, self.said, self.read = w.HTML(), w.HTML(), w.HTML()
         self.box = w.Text(
             description="Answer",
@@ -42,20 +46,18 @@ class Desk:
             # whole answers only: letters sent one by one may be overtaken by the Enter key, and
             # half an answer would be replied to and kept
             continuous_update=False,
-            style={"description_width": "auto"},
-            layout=w.Layout(width="270px"),
         )
         on_enter(self.box, self.check)
         self.buttons = {
-            name: w.Button(description=name, layout=auto)
-            for name in ("Check", "Hint", "Worked solution")
+            name: w.Button(description=name) for name in ("Check", "Hint", "Worked solution")
         }
         deeds = (lambda: soon(self.check), self.hint, self.solution)
         for button, deed in zip(self.buttons.values(), deeds, strict=True):
             button.on_click(lambda _, do=deed: do())
-        wrap = w.Layout(flex_flow="row wrap")
-        answer = w.HBox([self.box, self.buttons["Check"]], layout=wrap)
-        self.row = w.HBox([self.buttons["Hint"], self.buttons["Worked solution"]], layout=wrap)
+        answer = w.HBox([self.box, self.buttons["Check"]])
+        self.row = w.HBox([self.buttons["Hint"], self.buttons["Worked solution"]])
+        for row in (answer, self.row):
+            row.add_class("mensura-buttons")
         self.parts = [self.head, answer, self.row, self.said, self.read]
 
     def show(self, sitting: Sitting, heading: str) -> None:
@@ -63,7 +65,7 @@ class Desk:
 
         sitting: the student's work on it; heading: what stands before its text.
         """
-        self.sitting = sitting
+        self.sitting, self._heading = sitting, heading
         problem = sitting.problem
         self.head.value = (
             f"<p class='mensura-heading'><b>{html.escape(heading)}</b></p>"
@@ -91,6 +93,9 @@ class Desk:
         said, attempt = self.sitting.answer(text, now)
         if attempt:
             self._keep(attempt)
+        self._reply(text, said)
+
+    def _reply(self, text: str, said: Reply) -> None:
         if not said.readable:
             self.say(f"{said.message} This does not count.", "…")
         elif said.right:
@@ -99,6 +104,7 @@ class Desk:
             self.say(said.message, "✗", f"Not right: {said.slip.replace('-', ' ')}.")
         else:
             self.say(said.message, "✗", "Not right yet.")
+        self._checked = text
 
     def hint(self) -> None:
         """The next hint; those before it stay on the desk."""
@@ -117,6 +123,37 @@ class Desk:
         self._read = [one for one in self._read if one[0] != "Worked solution"]
         self._tell("Worked solution", told)
 
+    # ---- what is kept ------------------------------------------------------------------------
+
+    def kept(self) -> dict[str, Any]:
+        """What stands in the box, what was replied to and what was read."""
+        at = self.sitting
+        told = {"text": self.box.value, "tried": at.last_text, "checked": self._checked}
+        return told | {"hints": at.hints_read, "solution": at.solution_read}
+
+    def restore(self, kept: Mapping[str, Any]) -> None:
+        """Put back what was kept of a problem that is not in the progress.
+
+        kept: as :meth:`kept` gives it.
+        """
+        self.show(Sitting(self.sitting.problem), self._heading)
+        self.resume(kept)
+
+    def resume(self, kept: Mapping[str, Any]) -> None:
+        """Go on with the problem on the desk where it was left; nothing is an attempt anew.
+
+        kept: as :meth:`kept` gives it.
+        """
+        at, most = self.sitting, len(self.sitting.problem.hints)
+        at.hints_read = max(at.hints_read, whole(kept["hints"], "hints", at_least=0, at_most=most))
+        checked = [one for one in (kept["tried"], kept["checked"]) if isinstance(one, str)]
+        replies = {text: at.answer(text, "")[0] for text in checked}
+        at.solution_read = at.solution_read or (kept["solution"] is True and at.open)
+        self.show(at, self._heading)
+        self.box.value = kept["text"]
+        if kept["checked"] in replies:
+            self._reply(kept["checked"], replies[kept["checked"]])
+
     # ---- what is said ------------------------------------------------------------------------
 
     def _tell(self, name: str, text: str) -> None:
@@ -134,6 +171,7 @@ class Desk:
         sentence: as read out; mark: a sign before it; opens: its first words, bold; before: names
         and texts that stay, all that were read unless given.
         """
+        self._checked = None
         kind = {"✓": "right", "✗": "wrong"}.get(mark, "plain")
         sign = f"<span aria-hidden='true'>{mark} </span>" if mark in "✓✗" else ""
         bold = f"<b>{html.escape(opens)}</b> " if opens else ""

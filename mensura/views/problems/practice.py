@@ -9,12 +9,14 @@ without topics and progress, carries the fixed problems at the end of a chapter.
 from __future__ import annotations
 
 import html
+from collections.abc import Mapping
 from typing import Any
 
+from mensura.checks import whole
 from mensura.disk.progress_file import Place, Progress, ProgressFile
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.codes import in_capitals, meant, plain
-from mensura.teaching.problems.draw import Problem, checked
+from mensura.teaching.problems.draw import MOST_TRIES, Problem, checked
 from mensura.teaching.problems.sitting import Sitting
 from mensura.teaching.problems.standing import (
     Attempt,
@@ -25,8 +27,9 @@ from mensura.teaching.problems.standing import (
     standings,
 )
 from mensura.views.kit.frame import framed
-from mensura.views.kit.live import Live, Still, image_tag
+from mensura.views.kit.live import Live, Still
 from mensura.views.kit.seat import Seat, seat
+from mensura.views.kit.stage import stage
 from mensura.views.problems.choices import Choices
 from mensura.views.problems.desk import Desk
 from mensura.views.problems.pictures import problem_still, problem_view
@@ -202,6 +205,28 @@ class Practice:
         self._note(self.progress.add(attempt))
         self._draw_progress()
 
+    # ---- what is kept: where she is; what she reached is in the progress ----------------------
+
+    def kept(self) -> dict[str, Any]:
+        """Whose problem is on the desk, which, and how far it is."""
+        at = {"student": self.student, "topic": self.topic, "family": self.problem.family.key}
+        return at | {"try": self.problem.try_number, "desk": self.desk.kept()}
+
+    def restore(self, kept: Mapping[str, Any]) -> None:
+        """Put back what was kept; another student's page is left alone.
+
+        kept: as :meth:`kept` gives it.
+        """
+        if kept["student"] != self.student:
+            return
+        topic, key = kept["topic"] or None, bank.family(kept["family"]).key
+        number = whole(kept["try"], "try", at_least=1, at_most=MOST_TRIES)
+        families = bank.families(topic)
+        self._open(key, number)
+        self.topic, self._families = topic, families
+        self._show("")
+        self.desk.resume(kept["desk"])
+
     # ---- what is seen --------------------------------------------------------------------------
 
     @property
@@ -237,14 +262,8 @@ class Practice:
     def _draw_progress(self) -> None:
         topics = by_topic(self.standings(), bank.families())
         numbers = Shown(topics, self.problem.family.key)
-        picture = self.live.picture
         self.chart.value = (
-            image_tag(
-                self.live.frame(numbers),
-                picture.describe(numbers),
-                picture.width_px,
-                picture.height_px,
-            )
+            self.live.tag(numbers)
             + f"<p>{html.escape(self.student or 'Nobody yet')}: {html.escape(in_words(topics))}</p>"
         )
 
@@ -259,8 +278,8 @@ class Practice:
         import ipywidgets as w
 
         self.desk = Desk(self.sitting, self._kept, self._barred)
-        self.image = w.HTML(layout=w.Layout(flex="0 1 430px", min_width="300px"))
-        self.chart, self.note = w.HTML(layout=w.Layout(width="min(100%, 880px)")), w.HTML()
+        self.image, self.chart, self.note = w.HTML(), w.HTML(), w.HTML()
+        self.chart.add_class("mensura-progress")
         self.live = Live(ProgressPicture(by_topic({}, bank.families())))
         self.choices = Choices(self.call, self.another, self.choose_topic, self.choose_family)
         self.buttons = dict(self.desk.buttons)
@@ -268,18 +287,17 @@ class Practice:
             ("Next numbers", self.next_numbers),
             ("Next problem", self.next_problem),
         ):
-            self.buttons[name] = w.Button(description=name, layout=w.Layout(width="auto"))
+            self.buttons[name] = w.Button(description=name)
             self.buttons[name].on_click(lambda _, do=go: do())
         self.desk.row.children += (self.buttons["Next numbers"], self.buttons["Next problem"])
-        wrap = w.Layout(flex_flow="row wrap")
-        left = w.VBox(self.desk.parts, layout=w.Layout(flex="1 1 400px", min_width="0"))
-        at_work = w.HBox([left, self.image], layout=wrap)
+        at_work = stage(self.desk.parts, [self.image])
         above = [self.choices.why, self.choices.row]
         self._widget = w.VBox([*above, at_work, self.chart, self.note])
-        framed(self._widget, "mensura-practice")
         self._show("")
         told = (self.seat.note, self._meant(), self.progress.note)
         self._note(" ".join(one for one in told if one))
+        name = f"practice {self.key} {self.set_name}"
+        framed(self._widget, "mensura-practice", name=name, keeper=self)
         self.seat.watch(self._follow)
         return self._widget
 
@@ -319,7 +337,7 @@ def _beside(data: dict[str, Any], said: str, still: Still) -> tuple[dict[str, An
 
 
 class ProblemHere:
-    """A fixed problem on a page; nothing of it is kept.
+    """A fixed problem on a page; it is kept with the page, and is no progress.
 
     problem: with its numbers; number: how it is counted on its page; picture: whether it is drawn.
     """
@@ -348,16 +366,12 @@ class ProblemHere:
         import ipywidgets as w
 
         sitting = Sitting(self.problem)
-        desk = Desk(sitting)
-        desk.show(sitting, self.heading)
-        parts = w.VBox(desk.parts, layout=w.Layout(flex="1 1 400px", min_width="0"))
-        row = [parts]
+        at_work = Desk(sitting)
+        at_work.show(sitting, self.heading)
+        box = w.VBox(at_work.parts)
         if self.picture:
-            image = w.HTML(layout=w.Layout(flex="0 1 430px", min_width="300px"))
-            image.value = problem_view(self.problem).html
-            row.append(image)
-        box = w.VBox([w.HBox(row, layout=w.Layout(flex_flow="row wrap"))])
-        return framed(box, "mensura-practice")
+            box = stage(at_work.parts, [w.HTML(value=problem_view(self.problem).html)])
+        return framed(box, "mensura-practice", name=self.heading, keeper=at_work)
 
 
 def problems_here(family: str, number: int = 1, picture: bool = True) -> ProblemHere:

@@ -16,6 +16,7 @@ import numpy as np
 from mensura.teaching.problems.standing import TopicProgress
 from mensura.views.kit import look, sketch
 from mensura.views.kit.live import Picture
+from mensura.views.kit.parts import Part, part
 
 #: What a state is called in the key of the picture.
 STATES = {"untried": "not tried yet", "tried": "tried", "taped": "taped"}
@@ -50,6 +51,13 @@ class ProgressPicture(Picture[Shown]):
         self.topics = tuple(topics)
         self.rows = -(-len(self.topics) // _ACROSS)
         self.height_px = int(self.rows * _HIGH_PX + _KEY_PX)
+
+    def parts(self) -> tuple[Part, ...]:
+        """The topics in two halves, and the key."""
+        topics, key = self.whole.cut_y(_KEY_PX)
+        left, right = topics.cut_x(_ACROSS // 2 * _CELL_PX)
+        keyed = key.cut_x(480)[0]
+        return part("first topics", left, keyed), part("last topics", right, keyed)
 
     def corner_px(self, index: int) -> tuple[float, float]:
         """Where a topic's cell begins: its left and its top.

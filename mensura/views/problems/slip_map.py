@@ -1,7 +1,8 @@
 """Where the slips of one problem land: how many times the right answer each of them makes.
 
 A row for each slip, on a scale that multiplies, with the right answer and what counts as right as
-a line through all of them. Slips that lie apart can be told apart by their result alone.
+a strip through all of them. Slips that lie apart can be told apart by their result alone. What
+counts as right is mostly narrower than a line: its strip is drawn at least as wide as can be seen.
 """
 
 from __future__ import annotations
@@ -13,10 +14,13 @@ from mensura.checks import MeasureError
 from mensura.teaching.problems.draw import Problem
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture, Still, draw_still
+from mensura.views.kit.parts import WIDEST_PX
 from mensura.written import rounded
 
-_ROW_PX, _LEFT_PX, _RIGHT_PX, _TOP_PX, _BOTTOM_PX = 34.0, 236.0, 226.0, 36.0, 62.0
-_TIMES_PX = 86.0
+_ROW_PX, _LEFT_PX, _RIGHT_PX, _TOP_PX, _BOTTOM_PX = 46.0, 14.0, 14.0, 62.0, 58.0
+#: Room for a letter, and between two columns of words.
+_LETTER_PX, _APART_PX = 9.2, 14.0
+_STRIP_PX = 14.0
 _STEPS = (1, 2, 5)
 
 
@@ -27,6 +31,8 @@ class SlipMap(Picture[None]):
     Raises MeasureError if the answer or a slip is not above 0, or the answer is a number of a list:
     no scale that multiplies holds it.
     """
+
+    width_px = WIDEST_PX
 
     def __init__(self, problem: Problem) -> None:
         super().__init__()
@@ -71,37 +77,57 @@ class SlipMap(Picture[None]):
         axes.set_xlabel("times the right answer", labelpad=4)
         axes.grid(True, axis="x")
         axes.set_axisbelow(True)
-        half = self.problem.tolerance / self.problem.answer
-        axes.axvspan(1 - half, 1 + half, color=look.WOOD, lw=0, zorder=1)
-        axes.axvline(1, color=look.TRUTH, lw=2, zorder=2)
-        axes.annotate(
-            f"right: {self.value(self.problem.answer)}",
-            (1, 1),
-            (0, 8),
-            xycoords=("data", "axes fraction"),
-            textcoords="offset points",
-            ha="center",
-            fontweight="bold",
-            annotation_clip=False,
-        )
+        self._right(axes, math.log10(greatest / least) / width)
+        longest = max(len(self.value(slip.value)) for _, slip in self.rows)
+        value_px = longest * _LETTER_PX + _APART_PX
         for row, (ratio, slip) in enumerate(self.rows):
-            axes.plot([1, ratio], [row, row], color=look.CLASSROOM, lw=1.4, ls=(0, (4, 2)))
-            axes.plot(ratio, row, ls="", marker="x", ms=10, mew=2.6, color=look.TAPE, zorder=4)
-            for place, words, side, gap in (
-                (0, slip.name.replace("-", " "), "right", -12),
-                (1, f"× {rounded(ratio, 3)}", "left", 12),
-                (1, self.value(slip.value), "left", 12 + 0.75 * _TIMES_PX),
+            low = row + 0.22
+            axes.plot([1, ratio], [low, low], color=look.CLASSROOM, lw=1.4, ls=(0, (4, 2)))
+            axes.plot(ratio, low, ls="", marker="x", ms=10, mew=2.6, color=look.TAPE, zorder=4)
+            for place, words, side, left_px in (
+                (0, slip.name.replace("-", " "), "left", 0.0),
+                (1, f"× {rounded(ratio, 3)}", "right", -value_px),
+                (1, self.value(slip.value), "right", 0.0),
             ):
                 axes.annotate(
                     words,
-                    (place, row),
-                    (gap, 0),
+                    (place, row - 0.22),
+                    (left_px * 72 / look.SHOWN_DPI, 0),
                     xycoords=("axes fraction", "data"),
                     textcoords="offset points",
                     ha=side,
                     va="center",
                     annotation_clip=False,
+                    bbox={"fc": "white", "ec": "none", "pad": 0.5},
+                    zorder=3,
                 )
+
+    def _right(self, axes: Any, decades_a_px: float) -> None:
+        """The right answer as a line, and round it what counts as right, as a strip."""
+        half = math.log10(1 + self.problem.tolerance / self.problem.answer)
+        widened = half < _STRIP_PX / 2 * decades_a_px
+        half = max(half, _STRIP_PX / 2 * decades_a_px)
+        for row in range(len(self.rows)):  # where a row's words stand they are left away
+            low, high = row + 0.01, row + 0.43
+            axes.fill_between(
+                [10**-half, 10**half], low, high, fc=look.WOOD, ec=look.BARK, lw=1, zorder=1
+            )
+            axes.plot([1, 1], [low, high], color=look.TRUTH, lw=2, zorder=2)
+        within = f"within {self.problem.tolerance_percent:.2g} %: counts as right"
+        for up_px, words, how in (
+            (46.0, f"right: {self.value(self.problem.answer)}", {"fontweight": "bold"}),
+            (22.0, f"{within} (drawn wider)" if widened else within, {}),
+        ):
+            axes.annotate(
+                words,
+                (0.5, 1),
+                (0, (up_px - 10) * 72 / look.SHOWN_DPI),
+                xycoords="axes fraction",
+                textcoords="offset points",
+                ha="center",
+                annotation_clip=False,
+                **how,
+            )
 
     @staticmethod
     def _ticks(least: float, greatest: float) -> tuple[list[float], list[str]]:

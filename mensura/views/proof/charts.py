@@ -16,7 +16,8 @@ from mensura.estimates.out_of_round import (
 )
 from mensura.teaching.panels.proof import ProofShown
 from mensura.views.kit import look
-from mensura.views.proof.drawings import BIG_PT, ProofPicture
+from mensura.views.kit.parts import Part, part
+from mensura.views.proof.drawings import BIG_PT, ProofPicture, TallPicture
 from mensura.written import signed
 
 #: Axis ratios of the curves; the controls' half-axes reach down to a quarter.
@@ -54,8 +55,8 @@ class CurvePicture(ProofPicture):
         share = np.append(exact[:-1] / claim[:-1], 0.75)
         for axes, scale, curve in ((left, claim, exact), (right, np.ones_like(claim), share)):
             axes.plot(RATIOS, curve, color=look.TAPE, lw=3)
-            for _, part, colour, style, width in self.LINES:
-                axes.plot(RATIOS, part * scale, color=colour, ls=style, lw=width)
+            for _, of_claim, colour, style, width in self.LINES:
+                axes.plot(RATIOS, of_claim * scale, color=colour, ls=style, lw=width)
         (self.left_line,) = left.plot([], [], color=look.TRUTH, lw=1, ls=(0, (1, 2)))
         (self.right_line,) = right.plot([], [], color=look.TRUTH, lw=1, ls=(0, (1, 2)))
         how: Any = {"ls": "", "marker": "v", "ms": 11, "color": look.TAPE, "mec": "white"}
@@ -68,8 +69,15 @@ class CurvePicture(ProofPicture):
             up = 402 - 26 * row
             page.plot([14, 56], [up, up], color=colour, ls=style, lw=width)
             page.text(66, up, name, va="center_baseline")
-        self.word = page.text(606, 402, "", ha="right", va="center_baseline", fontsize=BIG_PT)
+        self.word = page.text(290, 298, "", ha="right", va="center_baseline", fontsize=BIG_PT)
         self.moving.append(self.word)
+
+    def parts(self) -> tuple[Part, ...]:
+        """The two charts, each with the key."""
+        key, charts = self.whole.cut_y(312)
+        keyed = key.cut_x(420)[0]
+        left, right = charts.cut_x(306)
+        return part("too large", keyed, left), part("share", keyed, right)
 
     def show(self, numbers: ProofShown) -> None:
         """Set every moving artist from `numbers`."""
@@ -102,7 +110,7 @@ def _over(ratio: float) -> tuple[float, float]:
     return over, over / claim if claim > 1e-6 else 0.75
 
 
-class TurnPicture(ProofPicture):
+class TurnPicture(TallPicture):
     """Two calipers turned off the axes: their error over the tape's, and where it passes it."""
 
     #: Each mean: (name, colour's line style, mark, where its limit is written)
@@ -113,7 +121,7 @@ class TurnPicture(ProofPicture):
 
     def draw(self, figure: Any) -> None:
         """Ground and words on `figure`, then the moving artists."""
-        axes = look.place(figure, 66, 48, 534, 282)
+        axes = look.place(figure, 66, 46, 398, 200)
         axes.set(xlim=(0, 90), ylim=(0, 1.6))
         axes.set_xticks(range(0, 91, 15))
         axes.set_yticks([0, 0.5, 1, 1.5])
@@ -141,13 +149,13 @@ class TurnPicture(ProofPicture):
             self.here.append(here)
             self.moving += [curve, dots, here, word]
         page = self.page(figure)
-        for (_, name, style, mark, _), across in zip(self.MEANS, (14, 220), strict=True):
-            page.plot([across, across + 46], [398, 398], color=look.CALIPERS, lw=2.6, ls=style)
-            page.plot(across + 23, 398, marker=mark, ms=10, color=look.CALIPERS, mec="white")
-            page.text(across + 54, 398, name, va="center_baseline")
-        page.plot([440, 486], [398, 398], color=look.TAPE, lw=3)
-        page.text(494, 398, "tape", va="center_baseline")
-        self.word = page.text(14, 360, "", va="center_baseline")
+        for (_, name, style, mark, _), across in zip(self.MEANS, (14, 188), strict=True):
+            page.plot([across, across + 36], [318, 318], color=look.CALIPERS, lw=2.6, ls=style)
+            page.plot(across + 18, 318, marker=mark, ms=10, color=look.CALIPERS, mec="white")
+            page.text(across + 44, 318, name, va="center_baseline")
+        page.plot([376, 412], [318, 318], color=look.TAPE, lw=3)
+        page.text(420, 318, "tape", va="center_baseline")
+        self.word = page.text(14, 284, "", va="center_baseline")
         self.moving.append(self.word)
 
     def show(self, numbers: ProofShown) -> None:
@@ -201,7 +209,7 @@ class TurnPicture(ProofPicture):
         )
 
 
-class RandomPicture(ProofPicture):
+class RandomPicture(TallPicture):
     """Four ways of measuring with the direction left to chance: bias as a mark, scatter as a bar.
 
     The scale follows the stem: its numbers move, its lines stay.
@@ -214,24 +222,24 @@ class RandomPicture(ProofPicture):
     def draw(self, figure: Any) -> None:
         """Names, columns and lines on `figure`, then the moving artists."""
         page = self.page(figure)
-        self.rows_px = [290 - 62 * row for row in range(4)]
-        self.middle_px, self.half_px = 262.0, 112.0
+        self.rows_px = [224 - 48 * row for row in range(4)]
+        self.middle_px, self.half_px = 222.0, 78.0
         for share in (-1, -0.5, 0, 0.5, 1):
             x = self.middle_px + share * self.half_px
             page.plot(
                 [x, x],
-                [76, 322],
+                [60, 250],
                 color=look.TRUTH if share == 0 else look.GRID,
                 lw=1.4 if share == 0 else 1,
             )
-        page.text(14, 398, "Calipers laid on in a direction left to chance:", va="center_baseline")
-        page.text(14, 368, "bias (mark) and scatter (bar: one standard deviation)", va="center")
+        page.text(14, 320, "Calipers laid on in a direction left to chance:", va="center_baseline")
+        page.text(14, 292, "bias (mark) and scatter (bar: one standard deviation)", va="center")
         names = [one.name for one in scatters(30, 24)]
         for name, up in zip(names, self.rows_px, strict=True):
             page.text(14, up, name, va="center_baseline")
-        page.text(466, 334, "bias, %", ha="right", va="center_baseline")
-        page.text(590, 334, "scatter, %", ha="right", va="center_baseline")
-        page.text(self.middle_px, 22, "area too large, %", ha="center", va="center_baseline")
+        page.text(378, 258, "bias, %", ha="right", va="center_baseline")
+        page.text(470, 258, "scatter, %", ha="right", va="center_baseline")
+        page.text(self.middle_px, 16, "area too large, %", ha="center", va="center_baseline")
         from matplotlib.collections import LineCollection
 
         self.bars = LineCollection([], colors=[c for _, c in self.STYLES], linewidths=5)
@@ -241,13 +249,13 @@ class RandomPicture(ProofPicture):
             for mark, colour in self.STYLES
         ]
         self.ticks = [
-            page.text(self.middle_px + share * self.half_px, 56, "", ha="center", va="center")
+            page.text(self.middle_px + share * self.half_px, 42, "", ha="center", va="center")
             for share in (-1, 0, 1)
         ]
         self.figures = [
             (
-                page.text(466, up, "", ha="right", va="center_baseline"),
-                page.text(590, up, "", ha="right", va="center_baseline"),
+                page.text(378, up, "", ha="right", va="center_baseline"),
+                page.text(470, up, "", ha="right", va="center_baseline"),
             )
             for up in self.rows_px
         ]

@@ -15,6 +15,7 @@ from mensura.estimates.areas import area_from_girth_cm2
 from mensura.teaching.panels.proof import ProofShown
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
+from mensura.views.kit.parts import WIDEST_PX, Part, part
 
 #: A formula is read from the back row.
 BIG_PT = 14
@@ -35,6 +36,13 @@ class ProofPicture(Picture[ProofShown]):
         axes.set(xlim=(0, self.width_px), ylim=(0, self.height_px))
         axes.axis("off")
         return axes
+
+
+class TallPicture(ProofPicture):
+    """One that is not to be parted: no wider than a phone's page can show it legibly."""
+
+    width_px = WIDEST_PX
+    height_px = 340
 
 
 class StemPicture(ProofPicture):
@@ -72,6 +80,11 @@ class StemPicture(ProofPicture):
         self.moving += [self.first_name, self.second_name]
         page = self.page(figure)
         self._words(page)
+
+    def parts(self) -> tuple[Part, ...]:
+        """The section, and what is said of both areas."""
+        stem, words = self.whole.cut_x(421)
+        return part("stem", stem), part("areas", words)
 
     def _words(self, page: Any) -> None:
         left = 430
@@ -167,8 +180,8 @@ class SquaresPicture(ProofPicture):
         self.squares = PolyCollection([], facecolors=look.BAND_FILL, **line)
         self.strips = PolyCollection([], facecolors=look.BEAM_FILL, **line)
         self.rest = PolyCollection([], facecolors="white", hatch="///", **line)
-        for part in (self.squares, self.strips, self.rest):
-            axes.add_collection(part, autolim=False)
+        for piece in (self.squares, self.strips, self.rest):
+            axes.add_collection(piece, autolim=False)
         # the second strip is the upper one's piece and the small square together
         (self.seam,) = axes.plot([], [], color=look.CALIPERS, lw=1, ls=(0, (3, 3)))
         (self.pointer,) = axes.plot(
@@ -179,6 +192,11 @@ class SquaresPicture(ProofPicture):
         self.names = [axes.text(0, 0, "", **how) for _ in range(6)]
         self.moving += self.names
         self._key(axes)
+
+    def parts(self) -> tuple[Part, ...]:
+        """Squares and strips, and their sums."""
+        ground, sums = self.whole.cut_x(369)
+        return part("squares", ground), part("sums", sums)
 
     def _key(self, axes: Any) -> None:
         from matplotlib.patches import Rectangle

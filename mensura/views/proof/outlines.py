@@ -11,7 +11,8 @@ from mensura.stems.outline import Outline
 from mensura.stems.ripples import outline_terms
 from mensura.teaching.panels.proof import MOST_TERMS, ProofShown
 from mensura.views.kit import look
-from mensura.views.proof.drawings import BIG_PT, ProofPicture
+from mensura.views.kit.parts import WIDEST_PX, Part, part
+from mensura.views.proof.drawings import BIG_PT, ProofPicture, TallPicture
 
 #: Directions of the width's curve.
 TURNS_DEG = np.linspace(0.0, 180.0, 181)
@@ -70,6 +71,11 @@ class HullPicture(OutlinePicture):
         page = self.page(figure)
         self._words(page)
 
+    def parts(self) -> tuple[Part, ...]:
+        """The outline, and the areas."""
+        outline, words = self.whole.cut_x(395)
+        return part("outline", outline), part("areas", words)
+
     def _words(self, page: Any) -> None:
         section = self.section
         girth = section.taut_girth_cm
@@ -112,7 +118,7 @@ def _circle(section: Outline) -> str:
     return f"{np.pi * (diameter_from_girth_cm(section.taut_girth_cm) / 2) ** 2:.1f}"
 
 
-class SpectrumPicture(OutlinePicture):
+class SpectrumPicture(OutlinePicture, TallPicture):
     """The missing area, ripple by ripple, and its sum up to the ripple that is chosen."""
 
     def draw(self, figure: Any) -> None:
@@ -124,7 +130,7 @@ class SpectrumPicture(OutlinePicture):
         self.missing_cm2 = float(circle - self.section.hull_area_cm2)
         # of a circle nothing is missing: what the polygon's corners leave is not drawn as much
         self.top_cm2 = max(self.missing_cm2, 1.0)
-        axes = look.place(figure, 72, 48, 532, 250)
+        axes = look.place(figure, 66, 46, 400, 178)
         axes.set(xlim=(0.3, MOST_TERMS + 0.7), ylim=(0, 1.12 * self.top_cm2))
         axes.set_xticks([1, *range(4, MOST_TERMS + 1, 4)])
         axes.set_xlabel("ripple n of the hull", labelpad=1)
@@ -135,12 +141,12 @@ class SpectrumPicture(OutlinePicture):
         (self.sum,) = axes.plot([], [], color=look.CALIPERS, lw=2.6, drawstyle="steps-mid")
         (self.dot,) = axes.plot([], [], ls="", marker="o", ms=9, color=look.CALIPERS, mec="white")
         page = self.page(figure)
-        page.plot([14, 50], [398, 398], color=look.TAPE, lw=2.4, ls=(0, (5, 2)))
-        page.text(60, 398, f"missing: P²/4π − hull = {self.missing_cm2:.2f} cm²", va="center")
-        page.plot([14, 50], [368, 368], color=look.CALIPERS, lw=2.6)
-        self.word = page.text(60, 368, "", va="center")
-        page.fill([20, 44, 44, 20], [330, 330, 346, 346], fc=look.WOOD, ec=look.TRUTH, lw=1.2)
-        page.text(60, 338, "ripple n: (π/2)(n² − 1)(p² + q²), never below 0", va="center")
+        page.plot([14, 50], [322, 322], color=look.TAPE, lw=2.4, ls=(0, (5, 2)))
+        page.text(60, 322, f"missing: P²/4π − hull = {self.missing_cm2:.2f} cm²", va="center")
+        page.plot([14, 50], [294, 294], color=look.CALIPERS, lw=2.6)
+        self.word = page.text(60, 294, "", va="center")
+        page.fill([20, 44, 44, 20], [258, 258, 274, 274], fc=look.WOOD, ec=look.TRUTH, lw=1.2)
+        page.text(60, 266, "ripple n: (π/2)(n² − 1)(p² + q²), never below 0", va="center")
         self.moving += [self.bars, self.sum, self.dot, self.word]
 
     def show(self, numbers: ProofShown) -> None:
@@ -214,6 +220,13 @@ class WidthPicture(ProofPicture):
         self.says = page.text(14, 22, "", va="center_baseline")
         self.moving += [self.wood, self.jaws, self.mean, self.curve, self.mark]
         self.moving += [self.word, self.mean_word, self.says]
+
+    def parts(self) -> tuple[Part, ...]:
+        """The section between the jaws, and the chart; what is read above, what is seen below."""
+        head, middle, foot = self.whole.cut_y(344, 32)
+        read, seen = (one.cut_x(WIDEST_PX)[0] for one in (head, foot))
+        section, chart = middle.cut_x(292)
+        return part("section", read, section), part("every width", chart, seen)
 
     def show(self, numbers: ProofShown) -> None:
         """Set every moving artist from `numbers`."""

@@ -8,6 +8,7 @@ A line that is refused stays in its box, with the reason beside it.
 from __future__ import annotations
 
 import html
+from collections.abc import Mapping
 from typing import Any
 
 from mensura.checks import MeasureError
@@ -35,6 +36,9 @@ TASK = (
     "The tape takes an oval stem with the half-axes a and b for A_tape = π(a² + b²)/2; calipers on "
     "its axes give A_cal = πab. Show that the tape's area is larger wherever a ≠ b."
 )
+
+#: A proof of more lines was never written.
+MOST_LINES = 100
 
 #: How a line may be written, and what it is read as.
 NOTATION = (
@@ -178,46 +182,67 @@ class StudentLine:
             return self._widget
         import ipywidgets as w
 
-        auto = w.Layout(width="auto")
         self.proof, self.said = w.HTML(), w.HTML()
         self.box = w.Text(
             description="Your line",
             # whole lines only: letters sent one by one may be overtaken by the Enter key
             continuous_update=False,
             placeholder="for example  a^2 + b^2 > 2ab",
-            style={"description_width": "auto"},
-            layout=w.Layout(width="min(100%, 560px)"),
         )
         on_enter(self.box, self.write)
-        self.way = w.RadioButtons(options=[("", THEREFORE)], layout=auto)
+        self.way = w.RadioButtons(options=[("", THEREFORE)])
         self.way.options = ()
         self.longer = w.Checkbox(
             value=self.chain.longer_axis,
             description="Let a be the longer half-axis (a > b)",
             indent=False,
-            layout=auto,
         )
         self.longer.observe(lambda change: self._let_longer(change["new"]), "value")
-        self.cites = w.Checkbox(
-            value=False, description="I use a ≠ b here", indent=False, layout=auto
-        )
+        self.cites = w.Checkbox(value=False, description="I use a ≠ b here", indent=False)
         self.buttons = {
-            name: w.Button(description=name, layout=auto)
+            name: w.Button(description=name)
             for name in ("Write", "Undo", "Hint", "Show a line", "Save as a page")
         }
         deeds = (lambda: soon(self.write), self.undo, self.hint, self.show_a_line, self.save)
         for button, deed in zip(self.buttons.values(), deeds, strict=True):
             button.on_click(lambda _, do=deed: do())
-        row = w.HBox(list(self.buttons.values()), layout=w.Layout(flex_flow="row wrap"))
-        ticks = w.HBox([self.cites, self.longer], layout=w.Layout(flex_flow="row wrap"))
+        row = w.HBox(list(self.buttons.values()))
+        row.add_class("mensura-buttons")
+        ticks = w.HBox([self.cites, self.longer])
         ticks.add_class("mensura-ticks")
         head = w.HTML(f"<p><b>{html.escape(TITLE)}.</b> {html.escape(TASK)}</p>")
         parts = [head, self.proof, self.way, self.box, ticks, row, self.said]
         box = w.VBox([*parts, w.HTML(_help())])
-        self._widget = framed(box, "mensura-own", letters_to_box=True)
         self.show()
         self._say("")
+        self._widget = framed(
+            box, "mensura-own", letters_to_box=True, name="own proof", keeper=self
+        )
         return self._widget
+
+    # ---- what is kept ------------------------------------------------------------------------
+
+    def kept(self) -> dict[str, Any]:
+        """The lines in the order in which they were written, and what is being written."""
+        lines = [[one.text, one.direction, one.cites_unequal] for one in self.chain.written]
+        told = {"longer_axis": self.chain.longer_axis, "lines": lines, "box": self.box.value}
+        return told | {"way": self.way.value, "cites": self.cites.value}
+
+    def restore(self, kept: Mapping[str, Any]) -> None:
+        """Write the lines again; each is judged again, and what does not stand is left out.
+
+        kept: as :meth:`kept` gives it.
+        """
+        chain = Chain(self.chain.theorem, self.chain.given, kept["longer_axis"] is True)
+        for text, direction, cites in kept["lines"][:MOST_LINES]:
+            chain.write(text, direction, cites is True)
+        self.chain = chain
+        self.longer.value = chain.longer_axis
+        self._say("")
+        self.show()
+        self.box.value, self.cites.value = kept["box"], kept["cites"] is True
+        if kept["way"] in SIGNS:
+            self.way.value = kept["way"]
 
 
 def proof_html(chain: Chain) -> str:

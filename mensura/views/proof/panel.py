@@ -18,9 +18,9 @@ from mensura.teaching.controls import Stepper
 from mensura.teaching.panels.proof import CHOICES, CONTROLS, ProofShown, numbers
 from mensura.teaching.proof.roads import road
 from mensura.teaching.proof.steps import SIDES_DEG, Road, Step
-from mensura.views.kit.frame import on_load
 from mensura.views.kit.live import Live, Picture, Still, draw_still
 from mensura.views.kit.panel import LivePanel, Panel
+from mensura.views.kit.stage import stage
 from mensura.views.kit.table import row_html, table_html
 from mensura.views.proof.charts import CurvePicture, RandomPicture, TurnPicture
 from mensura.views.proof.drawings import ExactStemPicture, SquaresPicture, StemPicture
@@ -107,32 +107,27 @@ class LiveProof(LivePanel[ProofShown]):
         self._key = picture_key(panel.numbers(**panel.start()))
         super().__init__(panel)
 
-    def draw(self) -> None:
-        """See to the right kind of picture, then compute, draw, encode and send."""
+    def draw(self, by: str = "") -> None:
+        """See to the right kind of picture, then compute, draw, encode and send.
+
+        by: control that was moved, if it was one.
+        """
         shown = self.panel.numbers(**self.state)
         key = picture_key(shown)
         if key != self._key:
             self.live.close()
             self._key, self.live = key, Live(new_picture(shown))
-        super().draw()
+        super().draw(by)
         lines = lines_html(shown)
         if self.lines.value != lines:
             self.lines.value = lines
 
     def _arrange(self, w: Any, groups: Mapping[str, Sequence[Any]]) -> Any:
-        """Buttons and controls above, lines beside the picture, numbers beneath."""
-        self.lines = w.HTML(layout=w.Layout(flex="1 1 420px", min_width="0"))
-        picture = w.VBox([self.image])
-        picture.layout = w.Layout(flex="1 1 560px", min_width="0", overflow="visible")
-        wrap = w.Layout(flex_flow="row wrap")
-        strip = [row for rows in groups.values() for row in rows]
-        buttons = w.HBox(list(self.buttons.values()), layout=wrap)
-        steps = [self.steps.widget] if self.steps else []
-        controls = w.HBox([*strip, buttons], layout=w.Layout(flex_flow="row wrap"))
-        controls.add_class("mensura-strip")
-        head = [*steps, controls]
-        body = w.HBox([self.lines, picture], layout=wrap)
-        box = w.VBox([*head, body, self.words])
+        """The widgets as any panel has them, the lines below the controls."""
+        self.lines = w.HTML()
+        self.lines.add_class("mensura-unfolded")
+        strip = self._rows(w, [row for rows in groups.values() for row in rows])
+        box = stage([*self._steps(), *strip, self.lines], [self.image, self.said], [self.words])
         box.add_class("mensura-proof")
         return box
 
@@ -159,7 +154,9 @@ def spoken(shown: ProofShown, step: Step) -> str:
 
 
 def lines_html(shown: ProofShown) -> str:
-    """The lines up to the present one, which is marked and scrolled to; none of those to come.
+    """The lines up to the present one, which is marked; none of those to come.
+
+    The frame scrolls to the last line.
 
     shown: what is on show.
     """
@@ -176,7 +173,7 @@ def lines_html(shown: ProofShown) -> str:
         )
     return (
         "<div class='mensura-lines' tabindex='0' role='region' aria-label='Lines of the proof'>"
-        f"<ol>{''.join(items)}</ol>{_SCROLL}</div>"
+        f"<ol>{''.join(items)}</ol></div>"
     )
 
 
@@ -297,6 +294,3 @@ def proof_panel(road_name: str = "classroom") -> ProofPanel:
         stepper=Stepper("step", "line", len(way.steps)),
         way=way,
     )
-
-
-_SCROLL = on_load("this.parentNode.scrollTop = this.parentNode.scrollHeight")

@@ -14,6 +14,7 @@ from mensura.checks import FloatArray
 from mensura.instruments.calipers import Calipers
 from mensura.stems.ellipse import circle
 from mensura.views.kit import look, sketch
+from mensura.views.kit.parts import Part, part
 
 #: How far the jaws reach from the beam, as a share of the stem's thickness.
 REACH = 0.82
@@ -46,6 +47,11 @@ class CalipersDrawing(sketch.Sketch):
         """Both drawings on `axes`."""
         self._above(axes)
         self._side(axes)
+
+    def parts(self) -> tuple[Part, ...]:
+        """From above, and from the side."""
+        above, side = self.whole.cut_x(434)
+        return part("from above", above), part("from the side", side)
 
     def above_px(self, points_cm: FloatArray) -> FloatArray:
         """Points as they stand in the drawing from above, in px.

@@ -17,6 +17,7 @@ from mensura.stems.shapes import with_bump
 from mensura.stems.sight import out_of_view
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture, Still, draw_still
+from mensura.views.kit.parts import Part, part
 from mensura.written import signed
 
 #: The invented stem without its bump; how high the bump is, where it stands, and how wide it is.
@@ -72,6 +73,11 @@ class ContactPicture(Picture[None]):
                     line,
                     va="center_baseline",
                 )
+
+    def parts(self) -> tuple[Part, ...]:
+        """Calipers, and tape."""
+        calipers, tape = self.whole.cut_x(430)
+        return part("calipers", calipers), part("tape", tape)
 
     def _calipers(self, axes: Any) -> list[str]:
         x, y = self.edge.T

@@ -8,6 +8,7 @@ from mensura.estimates.areas import area_from_girth_cm2
 from mensura.stems.records import OrangeGirths, orange_girths
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture, Still, draw_still
+from mensura.views.kit.parts import Part, part
 
 #: Each tree's mark and line, so that five lines are told apart without colour.
 _STYLES: dict[int, tuple[str, Any]] = {
@@ -59,6 +60,11 @@ class GrowthPicture(Picture[OrangeGirths]):
                     va="center",
                     annotation_clip=False,
                 )
+
+    def parts(self) -> tuple[Part, ...]:
+        """Girth, and area."""
+        girth, area = self.whole.cut_x(432)
+        return part("girth", girth), part("area", area)
 
     def show(self, numbers: OrangeGirths) -> None:
         """Nothing moves: the charts hold the record given at the start, not `numbers`."""

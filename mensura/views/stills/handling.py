@@ -12,6 +12,7 @@ import numpy as np
 
 from mensura.views.kit import look, sketch
 from mensura.views.kit.live import Still, draw_still
+from mensura.views.kit.parts import Part, part
 
 
 class HowToHold(sketch.Sketch):
@@ -26,6 +27,12 @@ class HowToHold(sketch.Sketch):
         "pulled off along the stem. Right below, a close-up: the zero line of the tab meets the "
         "scale at 126.3 cm. It is read there, not at the end of the tab."
     )
+
+    def parts(self) -> tuple[Part, ...]:
+        """From the side, from above, close up."""
+        side, right = self.whole.cut_x(480)
+        above, close = right.cut_y(206)
+        return part("from the side", side), part("from above", above), part("close up", close)
 
     def sketch(self, axes: Any) -> None:
         """Stem from the side, section from above, close-up of the reading, on `axes`."""
@@ -146,6 +153,11 @@ class WhereToMeasure(sketch.Sketch):
         "cut end of a log, and the tape runs straight and taut beside it to the other end."
     )
 
+    def parts(self) -> tuple[Part, ...]:
+        """Each place by itself."""
+        stem, face, ground = self.whole.cut_x(248, 577)
+        return part("stem", stem), part("cut face", face), part("ground", ground)
+
     def sketch(self, axes: Any) -> None:
         """Three parts, side by side on `axes`."""
         self._round(axes)
@@ -216,6 +228,16 @@ class CalipersCheck(sketch.Sketch):
         "angles to the first. Fourth, the stem from the side: the calipers lie square to its "
         "axis; with the beam slanted they read too much."
     )
+
+    def parts(self) -> tuple[Part, ...]:
+        """Each drawing by itself."""
+        closed, rod, two, square = (one for row in self.whole.cut_y(308) for one in row.cut_x(430))
+        return (
+            part("closed", closed),
+            part("rod", rod),
+            part("two ways", two),
+            part("square", square),
+        )
 
     def sketch(self, axes: Any) -> None:
         """Four parts in two rows on `axes`."""

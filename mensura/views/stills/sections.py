@@ -14,6 +14,7 @@ from mensura.stems.section import Section
 from mensura.stems.shapes import reuleaux
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture, Still, draw_still
+from mensura.views.kit.parts import Part, part
 from mensura.written import signed
 
 
@@ -58,6 +59,11 @@ class _SectionPicture(Picture[Comparison]):
             if style is not None:
                 words.plot([0, 42], [up, up], color=colour, lw=2.6, ls=style)
             words.text(56 if style is not None else 0, up, line, va="center_baseline")
+
+    def parts(self) -> tuple[Part, ...]:
+        """The section, and what is said of it."""
+        section, words = self.whole.cut_x(420)
+        return part("section", section), part("words", words)
 
     @abstractmethod
     def add(self, axes: Any) -> None:

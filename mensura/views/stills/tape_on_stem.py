@@ -17,6 +17,7 @@ from mensura.instruments.lay import Lay
 from mensura.stems.ellipse import circle
 from mensura.stems.hulls import passed_cm
 from mensura.views.kit import look, sketch
+from mensura.views.kit.parts import Part, part
 
 BREAST_HEIGHT_M = 1.3
 
@@ -67,6 +68,11 @@ class TapeDrawing(sketch.Sketch):
         self._near(axes)
         self._above(axes)
 
+    def parts(self) -> tuple[Part, ...]:
+        """The whole stem, near by, from above."""
+        whole, near, above = self.whole.cut_x(206, 580)
+        return part("whole stem", whole), part("near", near), part("from above", above)
+
     def near_px(self, curve_cm: FloatArray) -> FloatArray:
         """Points as they stand in the drawing near by, in px.
 
@@ -107,8 +113,8 @@ class TapeDrawing(sketch.Sketch):
         if not self.lay.overlap_offset_cm:
             sketch.band(axes, band, lw=4, zorder=6)
         else:
-            for part in _parts(self.curve_cm, front=True):
-                points = np.column_stack([x + scale * part[:, 0], mark + scale * part[:, 2]])
+            for line in _parts(self.curve_cm, front=True):
+                points = np.column_stack([x + scale * line[:, 0], mark + scale * line[:, 2]])
                 sketch.band(axes, points, lw=4, zorder=6)
 
     # ---- near by, from the side ----------------------------------------------------------------
@@ -126,12 +132,12 @@ class TapeDrawing(sketch.Sketch):
             axes.plot([edge, edge], [low, high], color=look.BARK, lw=1.8)
         axes.plot([x - half - 34, x + half + 34], [y, y], color=look.QUIET, lw=1, ls=(0, (8, 4)))
         sketch.words(axes, (x - half - 6, y + 12), "square", ha="right", color=look.QUIET)
-        for part in _parts(self.curve_cm, front=False):
-            back = self.near_px(part)
+        for line in _parts(self.curve_cm, front=False):
+            back = self.near_px(line)
             axes.plot(back[:, 0], back[:, 1], color=look.TAPE, lw=1.8, ls=(0, (4, 2)), zorder=4)
         self._under_side(axes, low, high)
-        for part in _parts(self.curve_cm, front=True):
-            self._strap(axes, part)
+        for line in _parts(self.curve_cm, front=True):
+            self._strap(axes, line)
         self._tab_side(axes)
         bar = 10 * scale
         axes.plot([x - bar / 2, x + bar / 2], [26, 26], color=look.TRUTH, lw=2)

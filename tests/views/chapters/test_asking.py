@@ -134,7 +134,7 @@ def test_two_views_of_a_question_are_two() -> None:
 def test_what_is_typed_is_never_markup() -> None:
     """Neither the question's own words nor a typed answer are read as HTML."""
     box = Ask(Exercise("Is a < b & b > c?", "cm", 1.0, 0.1, "so it is"), 3).build()
-    title = parts(box, w.HTML)[1].value
+    title = parts(box, w.HTML)[0].value
     assert title == "<p><b>Check yourself 3.</b> Is a &lt; b &amp; b &gt; c?</p>"
     parts(box, w.Text)[0].value = "<img src=x onerror=alert(1)>"
     assert "<img" not in parts(box, w.HTML)[-1].value

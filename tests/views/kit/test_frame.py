@@ -1,8 +1,7 @@
-"""The frame: its mark stands once in everything of ours that a notebook shows."""
+"""The frame: it stands once in everything of ours that a notebook shows."""
 
 from __future__ import annotations
 
-import html
 import importlib
 import inspect
 import pkgutil
@@ -20,8 +19,14 @@ from mensura.teaching.proof import ROADS
 from mensura.views.chapters import panels
 from mensura.views.chapters.asking import ask
 from mensura.views.chapters.games import picture_game, wrong_reading_game
-from mensura.views.kit import look
-from mensura.views.kit.frame import FRAME, LETTERS_TO_BOX, MARK, framed, on_load
+from mensura.views.kit.frame import (
+    FRAME,
+    LETTERS_TO_BOX,
+    SCRIPTS,
+    frame_class,
+    framed,
+    module_text,
+)
 from mensura.views.kit.style import SHEET
 from mensura.views.problems.practice import Practice, problems_here
 from mensura.views.proof.own_line import own_line
@@ -53,7 +58,7 @@ def tree(root: Any) -> Iterator[Any]:
 
 @pytest.mark.parametrize("name", SHOWN)
 def test_everything_stands_in_one_frame(name: str, tmp_path: Path) -> None:
-    """The outermost box is the frame, holds its script and sheet once, and knows its kind."""
+    """The outermost box is the frame, holds module and sheet once, and knows its kind."""
     make, kind = SHOWN[name]
     bundle = make(tmp_path)._repr_mimebundle_()
     data = bundle[0] if isinstance(bundle, tuple) else bundle
@@ -61,10 +66,12 @@ def test_everything_stands_in_one_frame(name: str, tmp_path: Path) -> None:
     assert {FRAME, kind} <= set(root._dom_classes)
     everything = list(tree(root))
     assert sum(FRAME in one._dom_classes for one in everything) == 1
+    (module,) = [one for one in everything if hasattr(one, "_esm")]
+    assert root.children[0] is module
+    assert (module._esm, module._css) == (module_text(), SHEET)
     written = [one.value for one in everything if isinstance(one, w.HTML)]
-    assert sum(text.count(MARK) for text in written) == 1
-    assert sum(text.count("<style>") for text in written) == 1
-    assert sum(SHEET in text for text in written) == 1
+    assert len(written) > 1
+    assert not [text for text in written if "<style" in text or "onload" in text]
 
 
 def test_every_kind_of_ours_is_among_them() -> None:
@@ -82,46 +89,41 @@ def test_every_kind_of_ours_is_among_them() -> None:
 
 
 def test_scripts_are_written_in_one_place() -> None:
-    """Nothing of ours but the frame writes a script into a page, or a sheet of its own."""
+    """No script stands in our Python, nothing rides on an event attribute, no sheet but the one."""
     for path in Path(mensura.views.__file__).parent.rglob("*.py"):
         text = path.read_text("utf-8")
-        if path.name != "frame.py":
-            assert "onload" not in text
-            assert "addEventListener" not in text
-        if path.name not in ("style.py", "page.py"):  # a page kept on the disk has its own
+        assert not re.search(r"\bon(load|error|click)\s*=\s*[\\\"']", text)
+        assert "addEventListener" not in text
+        if path.name != "page.py":  # a page kept on the disk has its own
             assert "<style>" not in text
+
+
+def test_the_module_is_made_of_all_scripts() -> None:
+    """Every JavaScript file beside the frame is part of its module, and only the first exports."""
+    kit = Path(mensura.views.__file__).parent / "kit"
+    assert sorted(SCRIPTS) == sorted(path.name for path in kit.glob("*.js"))
+    assert SCRIPTS[0] == "frame.js"
+    for name in SCRIPTS:
+        text = (kit / name).read_text("utf-8")
+        assert text in module_text()
+        assert text.startswith("// ")
+        assert ("export" in text) == (name == "frame.js")
+        assert "parts.push(" in text
+        assert not re.search(r"\beval\b|innerHTML|setTimeout\(look", text)
+
+
+def test_the_library_is_loaded_when_a_frame_is_made(run_in_kernel: Callable[..., str]) -> None:
+    """To import what makes frames costs no widget library."""
+    printed = run_in_kernel(
+        "import sys; import mensura.views.kit.frame; print('anywidget' in sys.modules)",
+        "mensura.views.kit.frame.frame_class(); print('anywidget' in sys.modules)",
+    )
+    assert printed.split() == ["False", "True"]
+    assert frame_class() is frame_class()
 
 
 def test_letters_go_to_the_box_where_it_is_asked_for() -> None:
     """Only a frame that is told so sends letters on."""
     assert LETTERS_TO_BOX not in framed(w.VBox(), "mensura-ask")._dom_classes
     assert LETTERS_TO_BOX in framed(w.VBox(), "mensura-own", letters_to_box=True)._dom_classes
-    assert LETTERS_TO_BOX in MARK
-
-
-def test_a_script_does_not_end_its_attribute() -> None:
-    """Quotes, brackets and ampersands of a script come back as they were."""
-    from html.parser import HTMLParser
-
-    met: list[Any] = []
-
-    class Reader(HTMLParser):
-        def handle_starttag(self, tag: str, attrs: Any) -> None:
-            met.append((tag, dict(attrs)))
-
-    script = "if (1 < 2 && 'a' !== \"b\") { go(); }"
-    Reader().feed(on_load(script))
-    ((tag, attributes),) = met
-    assert tag == "img"
-    assert attributes["onload"] == script
-    assert attributes["alt"] == ""
-    assert html.unescape(MARK).count("addEventListener('keydown'") == 1
-
-
-def test_the_sheet_s_colours_are_the_look_s() -> None:
-    """No colour stands in the sheet that is not one of the look's."""
-    assert "$" not in SHEET
-    colours = set(re.findall(r"#[0-9A-Fa-f]{3,6}\b", SHEET))
-    assert colours
-    assert colours <= set(look.COLOURS)
-    assert SHEET.count("{") == SHEET.count("}")
+    assert LETTERS_TO_BOX in module_text()

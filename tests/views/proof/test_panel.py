@@ -13,7 +13,7 @@ from mensura.checks import MeasureError
 from mensura.teaching.controls import Choice, Stepper
 from mensura.teaching.panels.proof import CONTROLS, OUTLINES, SQUARE
 from mensura.teaching.proof import ROADS, road
-from mensura.views.kit.frame import MARK
+from mensura.views.kit.frame import module_text
 from mensura.views.kit.stepping import StepButtons
 from mensura.views.proof.panel import (
     LiveProof,
@@ -224,7 +224,7 @@ def test_next_and_back(live: LiveProof) -> None:
         steps.next.click()
     assert seen == [1, 2, 3, 4, 5, 6, 7, 8, 9, 9, 9]
     assert "Line 9 of 9, the last" in steps.where.value
-    assert "Line 9 of 9, the last" in live.words.value
+    assert "Line 9 of 9, the last" in live.said.value
     steps.back.click()
     assert live.state["step"] == 8
     # neither button is ever switched off: the keyboard would lose its place
@@ -237,7 +237,7 @@ def test_arrow_keys_press_the_buttons() -> None:
     buttons = StepButtons(Stepper("step", "line", 3), lambda by: None)
     assert "mensura-back" in buttons.back._dom_classes
     assert "mensura-next" in buttons.next._dom_classes
-    script = html.unescape(MARK)
+    script = module_text()
     assert "ArrowLeft: '.mensura-back', ArrowRight: '.mensura-next'" in script
     assert "closest('input,select,textarea,[role=slider]')" in script
 

@@ -23,6 +23,7 @@ from mensura.teaching.panels.out_of_round import (
 )
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
+from mensura.views.kit.parts import Part, part
 from mensura.written import signed
 
 
@@ -51,6 +52,18 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         self._draw_ratio(look.place(figure, 512, 304, 330, 150))
         self._draw_turn(look.place(figure, 512, 46, 330, 190))
         self._draw_key(figure)
+
+    def parts(self) -> tuple[Part, ...]:
+        """The section, how the tape is tilted, and the two charts, each with the key."""
+        left, right = self.whole.cut_x(446)
+        side, section = left.cut_y(464)
+        key, ratio, turn = right.cut_y(464, 256)
+        return (
+            part("stem", section),
+            part("tilt", side),
+            part("area", key, ratio),
+            part("turned", key, turn),
+        )
 
     # ---- still parts and moving artists ----------------------------------------------------
 

@@ -1,0 +1,171 @@
+"""Of which parts a picture consists, so that a narrow or low page can arrange them anew.
+
+A part is a name and the boxes that belong to it: the axes with all that is written round them, and
+a key, if it needs one. Boxes are cut out of the whole by straight lines, in shown pixels from the
+picture's lower left corner, as everything in a picture is placed; so together they cover it. How a
+page arranges them is the page's own business (`parts.js`): here is only said what belongs together.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+
+from mensura.checks import MeasureError
+
+#: A phone's page has 360 px: of no part's letters may more than a quarter be lost there.
+WIDEST_PX = 480
+
+
+@dataclass(frozen=True)
+class Box:
+    """A piece of a picture, in shown pixels from the picture's lower left corner.
+
+    left, low, right, high: its edges.
+    """
+
+    left: float
+    low: float
+    right: float
+    high: float
+
+    @property
+    def width_px(self) -> float:
+        """How wide it is."""
+        return self.right - self.left
+
+    def cut_x(self, *at_px: float, over_px: float = 0.0) -> tuple[Box, ...]:
+        """Pieces side by side, from the left.
+
+        at_px: where the box is cut; over_px: by how much each piece reaches over a cut, so that a
+        mark that stands there is whole.
+
+        >>> [(one.left, one.right) for one in Box(0, 0, 90, 10).cut_x(40, over_px=2)]
+        [(0, 42), (38, 90)]
+        """
+        edges = _edges(self.left, at_px, self.right)
+        return tuple(
+            Box(max(self.left, a - over_px), self.low, min(self.right, b + over_px), self.high)
+            for a, b in pairwise(edges)
+        )
+
+    def cut_y(self, *at_px: float) -> tuple[Box, ...]:
+        """Pieces one below the other, from the top.
+
+        at_px: where the box is cut, from the top.
+
+        >>> [(one.low, one.high) for one in Box(0, 0, 10, 90).cut_y(60, 20)]
+        [(60, 90), (20, 60), (0, 20)]
+        """
+        edges = _edges(-self.high, [-at for at in at_px], -self.low)
+        return tuple(Box(self.left, -b, self.right, -a) for a, b in pairwise(edges))
+
+
+def _edges(first: float, between: Sequence[float], last: float) -> list[float]:
+    edges = [first, *between, last]
+    if any(a >= b for a, b in pairwise(edges)):
+        cuts = ", ".join(f"{abs(at):g}" for at in between)
+        raise MeasureError("cuts", cuts, "px", "places in order inside the box")
+    return edges
+
+
+@dataclass(frozen=True)
+class Part:
+    """Something that is looked at by itself.
+
+    name: as a button calls it; boxes: of what it consists, in the order in which they are shown.
+    """
+
+    name: str
+    boxes: tuple[Box, ...]
+
+
+def part(name: str, *boxes: Box) -> Part:
+    """A part of a picture.
+
+    name: as a button calls it; boxes: of what it consists.
+    """
+    return Part(name, boxes)
+
+
+def parts_json(parts: Sequence[Part], height_px: float) -> str:
+    """The parts as the page takes them: names, and boxes as left, top, width and height.
+
+    parts: of one picture; height_px: of that picture.
+
+    >>> parts_json([part("stem", Box(0, 10, 40, 100))], 100)
+    '[{"name":"stem","boxes":[[0,0,40,90]]}]'
+    """
+    told = [
+        {
+            "name": one.name,
+            "boxes": [
+                [_plain(x) for x in (b.left, height_px - b.high, b.width_px, b.high - b.low)]
+                for b in one.boxes
+            ],
+        }
+        for one in parts
+    ]
+    return json.dumps(told, separators=(",", ":"), ensure_ascii=False)
+
+
+def _plain(length_px: float) -> float:
+    return int(length_px) if length_px == int(length_px) else round(float(length_px), 2)
+
+
+class Moved:
+    """Which part a control moves most, as seen from what it changed so far.
+
+    parts: of the picture; density: dots for a shown pixel. A single step of a slider changes few
+    dots, so what was counted for a control is kept: the part does not jump to and fro in a drag.
+    """
+
+    #: Every so many dots are looked at, each way.
+    EVERY = 2
+
+    def __init__(self, parts: Sequence[Part], density: int) -> None:
+        self.parts, self.density = tuple(parts), density
+        self._last: Any = None
+        self._counts: dict[str, dict[str, int]] = {}
+
+    def see(self, dots: Any) -> None:
+        """Take a frame as the one before the next.
+
+        dots: uint8, shape (height, width, 4).
+        """
+        # four bytes of colour are compared as one number
+        self._last = self._thin(dots).copy()
+
+    def by(self, control: str, dots: Any) -> str:
+        """The part that a control moves most; "" while it has moved none.
+
+        control: that has just been moved; dots: the frame that it led to, as in :meth:`see`.
+        """
+        before, now = self._last, self._thin(dots)
+        counts = self._counts.setdefault(control, {one.name: 0 for one in self.parts})
+        if before is not None and before.shape == now.shape:
+            changed = before != now
+            for one in self.parts:
+                counts[one.name] += sum(self._within(changed, box) for box in one.boxes)
+        self.see(dots)
+        return _most(counts)
+
+    def _thin(self, dots: Any) -> Any:
+        return dots.view(np.uint32)[:: self.EVERY, :: self.EVERY, 0]
+
+    def _within(self, changed: Any, box: Box) -> int:
+        scale = self.density / self.EVERY
+        high = len(changed)
+        rows = slice(round(high - box.high * scale), round(high - box.low * scale))
+        across = slice(round(box.left * scale), round(box.right * scale))
+        return int(np.count_nonzero(changed[max(0, rows.start) : rows.stop, across]))
+
+
+def _most(counts: Mapping[str, int]) -> str:
+    name = max(counts, key=lambda key: counts[key], default="")
+    return name if name and counts[name] else ""
