@@ -52,7 +52,7 @@ class LayingPicture(Picture[Laying]):
     WAY_CM = (-3.0, 145.0)
     HIGH_CM = 14.5
     #: What the bars' scale may reach.
-    SCALES_CM = (1.0, 2.0, 4.0, 6.0, 10.0)
+    SCALES_CM = (1.0, 2.0, 4.0, 8.0, 16.0)
 
     def draw(self, figure: Any) -> None:
         """The still parts on `figure`, then the moving artists."""

@@ -18,7 +18,8 @@ from mensura.views.kit.parts import WIDEST_PX
 from mensura.written import rounded
 
 _ROW_PX, _LEFT_PX, _RIGHT_PX, _TOP_PX, _BOTTOM_PX = 46.0, 14.0, 14.0, 62.0, 58.0
-_VALUE_PX = 108.0
+#: Room for a letter, and between two columns of words.
+_LETTER_PX, _APART_PX = 9.2, 14.0
 _STRIP_PX = 14.0
 _STEPS = (1, 2, 5)
 
@@ -77,13 +78,15 @@ class SlipMap(Picture[None]):
         axes.grid(True, axis="x")
         axes.set_axisbelow(True)
         self._right(axes, math.log10(greatest / least) / width)
+        longest = max(len(self.value(slip.value)) for _, slip in self.rows)
+        value_px = longest * _LETTER_PX + _APART_PX
         for row, (ratio, slip) in enumerate(self.rows):
             low = row + 0.22
             axes.plot([1, ratio], [low, low], color=look.CLASSROOM, lw=1.4, ls=(0, (4, 2)))
             axes.plot(ratio, low, ls="", marker="x", ms=10, mew=2.6, color=look.TAPE, zorder=4)
             for place, words, side, left_px in (
                 (0, slip.name.replace("-", " "), "left", 0.0),
-                (1, f"× {rounded(ratio, 3)}", "right", -_VALUE_PX),
+                (1, f"× {rounded(ratio, 3)}", "right", -value_px),
                 (1, self.value(slip.value), "right", 0.0),
             ):
                 axes.annotate(

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from mensura.checks import MeasureError
 from mensura.instruments.typical import GIRTH_CM, typical_sizes_cm
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture, Still, draw_still
@@ -72,11 +73,11 @@ class SizesPicture(Picture[dict[str, float]]):
     def _row(self, axes: Any, row: int, words: str, adds: float) -> None:
         """Name and value of a fault, on the sides of its mark that have room for them.
 
-        Raises ValueError if none has: the name is too long for this chart.
+        Raises MeasureError if none has.
         """
         size = abs(adds)
         value = signed(adds, 2 if size >= 0.1 else 3)
-        beside = {"va": "center", "textcoords": "offset points"}
+        beside: dict[str, Any] = {"va": "center", "textcoords": "offset points"}
         # the lines of the scale are not to go through letters
         beside |= {"bbox": {"fc": "white", "ec": "none", "pad": 1}}
         gap = self.BESIDE_PX * 72 / look.SHOWN_DPI
@@ -95,7 +96,7 @@ class SizesPicture(Picture[dict[str, float]]):
                 return
             for text in texts:
                 text.remove()
-        raise ValueError(f"{words!r} has no room beside its mark")
+        raise MeasureError("fault", words, "", "a name that has room beside its mark")
 
     def show(self, numbers: dict[str, float]) -> None:
         """Nothing moves: the picture holds its own sizes, not `numbers`."""

@@ -224,7 +224,7 @@ def test_next_and_back(live: LiveProof) -> None:
         steps.next.click()
     assert seen == [1, 2, 3, 4, 5, 6, 7, 8, 9, 9, 9]
     assert "Line 9 of 9, the last" in steps.where.value
-    assert "Line 9 of 9, the last" in live.words.value
+    assert "Line 9 of 9, the last" in live.said.value
     steps.back.click()
     assert live.state["step"] == 8
     # neither button is ever switched off: the keyboard would lose its place

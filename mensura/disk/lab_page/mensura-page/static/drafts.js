@@ -102,21 +102,17 @@ export class Drafts {
 }
 
 // No question of the browser stands in the way of a reload, if all that is not in a file is kept.
-export function keepBeforeLeaving(app, pages) {
-  window.addEventListener(
-    'beforeunload',
-    event => {
-      const dirty = [...app.shell.widgets('main')].filter(
-        widget => widget.context && widget.context.model && widget.context.model.dirty
-      );
-      const safe = dirty.map(widget => {
-        const page = pages.get(widget);
-        return Boolean(page && page.kind && page.drafts.keep(widget.context.model));
-      });
-      if (dirty.length && safe.every(Boolean)) {
-        event.stopImmediatePropagation();
-      }
-    },
-    true
-  );
+export function keepBeforeLeaving(app, lab, pages) {
+  lab.leaving.act = event => {
+    const dirty = [...app.shell.widgets('main')].filter(
+      widget => widget.context && widget.context.model && widget.context.model.dirty
+    );
+    const safe = dirty.map(widget => {
+      const page = pages.get(widget);
+      return Boolean(page && page.kind && page.drafts.keep(widget.context.model));
+    });
+    if (dirty.length && safe.every(Boolean)) {
+      event.stopImmediatePropagation();
+    }
+  };
 }

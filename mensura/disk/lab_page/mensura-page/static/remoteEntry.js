@@ -14,6 +14,10 @@
   };
   let scope = {};
 
+  // who listens first is heard first: JupyterLab's own question comes later than this
+  const leaving = { act: null };
+  window.addEventListener('beforeunload', event => leaving.act && leaving.act(event), true);
+
   // of several versions the one that is in use, or else the newest
   function chosen(versions) {
     const number = text => text.split('.').reduce((sum, part) => sum * 1e4 + parseInt(part, 10), 0);
@@ -35,7 +39,7 @@
         import(new URL('./plugins.js', here).href),
         ...Object.values(PACKAGES).map(load),
       ]);
-      const lab = {};
+      const lab = { leaving };
       Object.keys(PACKAGES).forEach((key, place) => {
         lab[key] = found[place];
       });

@@ -19,9 +19,10 @@ export const WORDS = {
       ? 'Something that was begun earlier has not ended in 20 s.'
       : `The cell “${name}” has not ended in 20 s.`,
   raised: cells => {
-    const told = cells.slice(0, 3).map(one => `“${one.name}” (${one.what})`);
+    const how = one => (one.what === 'KeyboardInterrupt' ? 'stopped by you' : one.what);
+    const told = cells.slice(0, 3).map(one => `[${one.count}] “${one.name}” (${how(one)})`);
     const more = cells.length > 3 ? ` and ${cells.length - 3} more` : '';
-    const many = cells.length > 1;
-    return `${many ? 'These cells' : 'This cell'} stopped with an error, the rest ran: ${told.join(', ')}${more}.`;
+    const which = cells.length > 1 ? 'These cells did' : 'This cell did';
+    return `${which} not run to the end, the rest did: ${told.join(', ')}${more}.`;
   },
 };
