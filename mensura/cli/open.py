@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -18,7 +19,12 @@ if TYPE_CHECKING:
 DEFAULT_FOLDER = "mensura-workbooks"
 
 
-@click.command(name="open", cls=Refusing)
+def _folder(words: Sequence[str], values: dict[str, Any]) -> str:
+    """A name with a blank in it is one word only in quotation marks."""
+    return f'"{" ".join([values["folder"], *words])}" as one word'
+
+
+@click.command(name="open", cls=Refusing, stray=_folder)
 @click.argument("folder", metavar="[FOLDER]", default=DEFAULT_FOLDER)
 @click.option("--no-browser", is_flag=True, help="Start JupyterLab without opening a browser.")
 @click.option(
@@ -45,6 +51,8 @@ def open_command(folder: str, no_browser: bool, port: int | None) -> int:
 
     if not folder.strip():
         raise click.UsageError("FOLDER is nothing; expected the name of a folder.")
+    if port:
+        _check_free(port)
     try:
         source = shipped("workbooks")
     except FileNotFoundError as error:
@@ -59,6 +67,19 @@ def open_command(folder: str, no_browser: bool, port: int | None) -> int:
     administrator = hasattr(os, "geteuid") and os.geteuid() == 0
     command = lab_command(laid.folder, first, browser=not no_browser, port=port, root=administrator)
     return start(command, {**lab_environment(os.environ), **homes})
+
+
+def _check_free(port: int) -> None:
+    """Refuses a port that cannot be served on, and names one that can, before anything is done."""
+    from mensura.disk.ports import barred, next_free
+
+    why = barred(port)
+    if not why:
+        return
+    free = next_free(port)
+    like = f", like {free}" if free else ""
+    stands = f"is {why}" if why == "in use" else f"cannot be served on: {why}"
+    raise click.UsageError(f"--port {port} {stands}; expected a free one{like}.")
 
 
 def _told(laid: LaidOut, homeless: bool) -> list[str]:

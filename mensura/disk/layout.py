@@ -28,6 +28,7 @@ _MOST_RECORD_BYTES = 1_000_000
 _DIGEST = re.compile(r"[0-9a-f]{64}", re.ASCII)
 #: How Windows marks a junction (stat.IO_REPARSE_TAG_MOUNT_POINT, which other systems lack).
 _JUNCTION = 0xA0000003
+_WANTED = "expected a folder of your own that can be written to"
 _PASSED_OVER = {".ipynb_checkpoints", "__pycache__"}
 
 
@@ -85,7 +86,7 @@ def lay_out(source: Path, folder: Path) -> LaidOut:
             lay.one(name)
         except OSError as error:
             what = f"{_quoted(name)} could not be laid out in {shown(str(place))}"
-            raise LayoutError(f"{what}: {reason(error)}.") from None
+            raise LayoutError(f"{what}: {reason(error)}; {_WANTED}.") from None
     if lay.record != record:
         lay.keep_record()
     return LaidOut(place, False, names, tuple(lay.new), tuple(lay.renewed), tuple(lay.notes))
@@ -270,12 +271,10 @@ def _make(place: Path) -> None:
         place.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         raise LayoutError(
-            f"the folder {shown(str(place))} cannot be used: {reason(error)}."
+            f"the folder {shown(str(place))} cannot be used: {reason(error)}; {_WANTED}."
         ) from None
     if not os.access(place, os.W_OK | os.X_OK):
-        raise LayoutError(
-            f"the folder {shown(str(place))} cannot be written to; expected a folder of your own."
-        )
+        raise LayoutError(f"the folder {shown(str(place))} cannot be written to; {_WANTED}.")
 
 
 def _read(path: Path, most_bytes: int | None = None) -> bytes | None:

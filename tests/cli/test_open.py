@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+import re
+import socket
 from pathlib import Path
 
 import pytest
 
 from mensura import places
-from mensura.disk import lab
+from mensura.disk import lab, ports
 
 
 @pytest.fixture
@@ -85,9 +87,9 @@ def test_the_shipped_folder_is_opened_where_it_lies(
     ("words", "sentence"),
     [
         (["taken"], "is a file; expected a folder."),
-        (["taken/below"], "not a directory."),
+        (["taken/below"], "not a directory; expected a folder of your own that can be written to."),
         ([""], "FOLDER is nothing; expected the name of a folder."),
-        (["a", "b"], "'b' was not understood; expected options only, like --json."),
+        (["a", "b"], """'b' was not understood; did you mean "a b" as one word?"""),
         (["--port", "65536"], "--port is 65536; expected a whole number from 0 to 65535."),
         (["--port", "-1"], "--port is -1; expected a whole number from 0 to 65535."),
         (["--port", "8_8"], "--port is '8_8'; expected a whole number from 0 to 65535."),
@@ -131,7 +133,7 @@ def test_a_folder_that_cannot_be_written(
     monkeypatch.setattr(os, "open", forbid)
     for folder in ("there", "new"):
         sentence = refused("open", folder)
-        assert sentence.endswith(f": {refusal.strerror.lower()}.")
+        assert f": {refusal.strerror.lower()}; expected a folder of your own" in sentence
         assert sentence.startswith("FOLDER: ")
     assert started == []
     assert os.listdir() == ["there"]
@@ -146,7 +148,7 @@ def test_a_folder_of_somebody_else(
     Path("theirs").mkdir()
     monkeypatch.setattr(os, "access", lambda *_: False)
     assert refused("open", "theirs").endswith(
-        "cannot be written to; expected a folder of your own."
+        "cannot be written to; expected a folder of your own that can be written to."
     )
     assert started == []
 
@@ -159,3 +161,37 @@ def test_a_home_that_cannot_be_written_is_told(run, monkeypatch: pytest.MonkeyPa
     assert said[-3] == (
         "Your home folder cannot be written: JupyterLab's settings are kept for this sitting only."
     )
+
+
+@pytest.mark.usefixtures("shelf")
+def test_a_port_in_use_is_told_at_once(refused, run, started: list[list[str]]) -> None:
+    """With the next free one; nothing is laid out. Free again it is taken."""
+    with socket.socket() as server:
+        server.bind(("127.0.0.1", 0))
+        server.listen()
+        port = server.getsockname()[1]
+        said = refused("open", "--port", str(port))
+        free = re.fullmatch(rf"--port {port} is in use; expected a free one, like (\d+)\.", said)
+        assert free
+        assert int(free[1]) > port
+        assert started == []
+        assert os.listdir() == []
+        assert run("open").exit_code == 7  # JupyterLab looks for a free one itself
+    assert run("open", "--port", str(port)).exit_code == 7
+    assert f"--ServerApp.port={port}" in started[-1]
+
+
+@pytest.mark.usefixtures("shelf")
+def test_a_port_that_may_not_be_served_on(
+    refused, started: list[list[str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The system's reason is told."""
+
+    def forbid(*_: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(ports.socket.socket, "bind", forbid)
+    assert refused("open", "--port", "80") == (
+        "--port 80 cannot be served on: permission denied; expected a free one."
+    )
+    assert started == []
