@@ -50,7 +50,7 @@ class TapeDrawing(sketch.Sketch):
 
     #: Pixels a cm: whole stem, near by, from above; and where the middles of the drawings stand.
     WHOLE_PX_PER_CM, NEAR_PX_PER_CM, ABOVE_PX_PER_CM = 1.85, 6.4, 5.0
-    WHOLE_PX, NEAR_PX, ABOVE_PX = (96.0, 34.0), (402.0, 200.0), (708.0, 206.0)
+    WHOLE_PX, NEAR_PX, ABOVE_PX = (86.0, 34.0), (402.0, 200.0), (708.0, 206.0)
 
     def __init__(self, diameter_cm: float, lay: Lay) -> None:
         super().__init__()
