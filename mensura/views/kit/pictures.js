@@ -124,16 +124,14 @@ class Arrangement {
   arrange() {
     if (!this.place.isConnected || !this.img) { return; }
     this.settle();
-    // the buttons are in the page before it is asked how high they are
-    if (this.inPanel && this.parts.length > 1 && !this.strip.isConnected) {
-      this.host.append(this.strip);
-    }
+    // the buttons stand in the page before it is asked how high they are
+    this.buttons.hidden = !this.inPanel;
+    this.strip.hidden = false;
+    if (this.parts.length > 1 && !this.strip.isConnected) { this.host.append(this.strip); }
     const rows = this.plan();
     this.img.classList.toggle('mensura-parted', Boolean(rows));
     this.host.classList.toggle('mensura-in-parts', Boolean(rows));
-    if (rows && !this.strip.isConnected) { this.host.append(this.strip); }
     this.strip.hidden = !rows;
-    this.buttons.hidden = !this.inPanel;
     const chosen = this.parts.some((part) => part.name === this.chosen) ? this.chosen : 'all';
     for (const button of this.buttons.children) {
       button.setAttribute('aria-pressed', String(button.textContent === chosen));
