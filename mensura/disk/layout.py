@@ -21,11 +21,14 @@ from typing import Any
 from mensura.checks import shown
 from mensura.disk.writing import reason, write_whole
 
-#: The record's name in the user's folder: relative name → SHA-256 of what was laid there.
+#: The record's name in the user's folder: relative name → SHA-256 of what was laid there, and
+#: with " (sources)" after it, of what its cells said.
 RECORD_NAME = ".mensura-laid-out.json"
 
 _MOST_RECORD_BYTES = 1_000_000
 _DIGEST = re.compile(r"[0-9a-f]{64}", re.ASCII)
+#: After a name in the record: what was written in the cells, since a page is saved once it runs.
+_SOURCES = " (sources)"
 #: How Windows marks a junction (stat.IO_REPARSE_TAG_MOUNT_POINT, which other systems lack).
 _JUNCTION = 0xA0000003
 _PASSED_OVER = {".ipynb_checkpoints", "__pycache__"}
@@ -182,8 +185,8 @@ class _Lay:
             why = "cannot be read as a plain file and stays as it is"
             self.notes.append(f"{_quoted(name)} {why}; {self._beside(name, fresh)}.")
         elif present == fresh:
-            self.record[name] = _digest(fresh)
-        elif _digest(present) == self.record.get(name):
+            self._keep(name, fresh)
+        elif _digest(present) == self.record.get(name) or self._only_ran(name, present, fresh):
             self._put(name, fresh)
             self.renewed.append(name)
         elif not only_run(present, fresh):
@@ -204,7 +207,20 @@ class _Lay:
 
     def _put(self, name: str, content: bytes) -> None:
         write_whole(self.folder / name, content)
+        self._keep(name, content)
+
+    def _keep(self, name: str, content: bytes) -> None:
         self.record[name] = _digest(content)
+        written = _cells(content)
+        if written is not None:
+            self.record[name + _SOURCES] = _digest(json.dumps(written).encode())
+
+    def _only_ran(self, name: str, present: bytes, fresh: bytes) -> bool:
+        """Whether the file is an older one of ours that was run and saved, and not written in."""
+        written = _cells(present)
+        if written is None or written == _cells(fresh):
+            return False
+        return self.record.get(name + _SOURCES) == _digest(json.dumps(written).encode())
 
     def _beside(self, name: str, fresh: bytes) -> str:
         """Sees to a fresh copy beside the user's file, and says where it is."""
