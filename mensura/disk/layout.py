@@ -186,12 +186,14 @@ class _Lay:
             self.notes.append(f"{_quoted(name)} {why}; {self._beside(name, fresh)}.")
         elif present == fresh:
             self._keep(name, fresh)
-        elif _digest(present) == self.record.get(name) or self._only_ran(name, present, fresh):
+        elif _digest(present) == self.record.get(name):
             self._put(name, fresh)
             self.renewed.append(name)
         elif not only_run(present, fresh):
             why = "was changed by you" if name in self.record else "differs from the shipped one"
-            if name.endswith(".ipynb") and _cells(present) is None:
+            if self._only_ran(name, present):
+                why = "is of another version (it was run here, not changed)"
+            elif name.endswith(".ipynb") and _cells(present) is None:
                 why = "is damaged (no notebook can be read in it)"
             self.notes.append(
                 f"{_quoted(name)} {why} and stays as it is; {self._beside(name, fresh)}."
@@ -215,12 +217,11 @@ class _Lay:
         if written is not None:
             self.record[name + _SOURCES] = _digest(json.dumps(written).encode())
 
-    def _only_ran(self, name: str, present: bytes, fresh: bytes) -> bool:
-        """Whether the file is an older one of ours that was run and saved, and not written in."""
+    def _only_ran(self, name: str, present: bytes) -> bool:
+        """Whether the file is one that we laid, run and saved since, and not written in."""
         written = _cells(present)
-        if written is None or written == _cells(fresh):
-            return False
-        return self.record.get(name + _SOURCES) == _digest(json.dumps(written).encode())
+        mark = self.record.get(name + _SOURCES)
+        return written is not None and mark == _digest(json.dumps(written).encode())
 
     def _beside(self, name: str, fresh: bytes) -> str:
         """Sees to a fresh copy beside the user's file, and says where it is."""

@@ -159,7 +159,7 @@ def test_a_folder_of_somebody_else(
 def test_a_home_that_cannot_be_written_is_told(run, monkeypatch: pytest.MonkeyPatch) -> None:
     """The workbooks open all the same."""
     monkeypatch.setattr(lab, "homes_for_this_sitting", lambda _: {"IPYTHONDIR": "elsewhere"})
-    said = run("open").stdout.splitlines()
+    said = run("open", "--no-browser").stdout.splitlines()
     assert said[-3] == (
         "Your home folder cannot be written: JupyterLab's settings are kept for this sitting only."
     )
