@@ -17,6 +17,7 @@ import time
 import urllib.request
 from functools import cache
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import settings
@@ -141,6 +142,14 @@ def run_in_kernel():
         return "".join(printed)
 
     return run
+
+
+@pytest.fixture(scope="session")
+def tools():
+    """What a test needs that starts a server of its own."""
+    return SimpleNamespace(
+        free_port=free_port, quiet_home=quiet_home, wait_for_server=wait_for_server
+    )
 
 
 @pytest.fixture(scope="session")

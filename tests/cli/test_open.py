@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import socket
+import webbrowser
 from pathlib import Path
 
 import pytest
@@ -41,20 +42,23 @@ def started(monkeypatch: pytest.MonkeyPatch) -> list[list[str]]:
 
 
 @pytest.mark.usefixtures("shelf")
-def test_open_lays_out_says_so_and_hands_the_exit_code_on(run, started: list[list[str]]) -> None:
+def test_open_lays_out_says_so_and_hands_the_exit_code_on(
+    run, started: list[list[str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(lab, "finds_browser", lambda: True)
     result = run("open")
     desk = Path("mensura-workbooks").resolve()
     assert result.exit_code == 7
     assert result.stdout.splitlines() == [
         f"Workbooks: {desk}",
         "Laid out: 01-how round.ipynb, lecturer/00-key.ipynb.",
-        "JupyterLab starts now. In the browser choose the menu Run, Run All Cells.",
+        "JupyterLab starts now. In the browser a page starts by itself: nothing to run.",
         "To stop it, press Ctrl-C here and answer y.",
     ]
     assert f"--ServerApp.root_dir={desk}" in started[0]
     assert "--LabApp.default_url=/doc/tree/01-how%20round.ipynb" in started[0]
     assert not [word for word in started[0] if "open_browser" in word or ".port" in word]
-    (desk / "01-how round.ipynb").write_text("mine")
+    (desk / "01-how round.ipynb").write_text('{"cells": []}')
     said = run("open", "--no-browser", "--port", "0").stdout.splitlines()
     assert said[1] == (
         "01-how round.ipynb was changed by you and stays as it is; the fresh one lies beside it "
@@ -157,7 +161,7 @@ def test_a_folder_of_somebody_else(
 def test_a_home_that_cannot_be_written_is_told(run, monkeypatch: pytest.MonkeyPatch) -> None:
     """The workbooks open all the same."""
     monkeypatch.setattr(lab, "homes_for_this_sitting", lambda _: {"IPYTHONDIR": "elsewhere"})
-    said = run("open").stdout.splitlines()
+    said = run("open", "--no-browser").stdout.splitlines()
     assert said[-3] == (
         "Your home folder cannot be written: JupyterLab's settings are kept for this sitting only."
     )
@@ -195,3 +199,20 @@ def test_a_port_that_may_not_be_served_on(
         "--port 80 cannot be served on: permission denied; expected a free one."
     )
     assert started == []
+
+
+@pytest.mark.usefixtures("shelf", "started")
+def test_a_machine_without_a_browser_is_told_what_to_do(
+    run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Not if no browser was wanted; what `finds_browser` goes by is the system's own list."""
+
+    def none() -> None:
+        raise webbrowser.Error("could not locate runnable browser")
+
+    monkeypatch.setattr(webbrowser, "get", none)
+    told = "No browser was found here: open the address that is printed below in one."
+    assert told in run("open").stdout.splitlines()
+    assert told not in run("open", "--no-browser").stdout.splitlines()
+    monkeypatch.setattr(webbrowser, "get", lambda: object())
+    assert told not in run("open").stdout.splitlines()
