@@ -62,7 +62,7 @@ def open_command(folder: str, no_browser: bool, port: int | None) -> int:
     except LayoutError as error:
         raise click.UsageError(f"FOLDER: {error}") from None
     homes = homes_for_this_sitting(os.environ)
-    click.echo("\n".join(_told(laid, bool(homes))))
+    click.echo("\n".join([*_told(laid, bool(homes)), *_by_hand(no_browser)]))
     first = first_workbook(name for name in laid.names if (laid.folder / name).is_file())
     administrator = hasattr(os, "geteuid") and os.geteuid() == 0
     command = lab_command(laid.folder, first, browser=not no_browser, port=port, root=administrator)
@@ -80,6 +80,20 @@ def _check_free(port: int) -> None:
     like = f", like {free}" if free else ""
     stands = f"is {why}" if why == "in use" else f"cannot be served on: {why}"
     raise click.UsageError(f"--port {port} {stands}; expected a free one{like}.")
+
+
+def _by_hand(no_browser: bool) -> list[str]:
+    """What is said where no browser will open: asked so, or there is none on this machine."""
+    import webbrowser
+
+    where = "open the address with token= that JupyterLab prints below"
+    if no_browser:
+        return [f"No browser is opened: {where}."]
+    try:
+        webbrowser.get()
+    except webbrowser.Error:
+        return [f"No browser was found on this machine: in one elsewhere, {where}."]
+    return []
 
 
 def _told(laid: LaidOut, homeless: bool) -> list[str]:

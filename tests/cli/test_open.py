@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 import socket
+import webbrowser
 from pathlib import Path
 
 import pytest
@@ -24,6 +25,12 @@ def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     (tmp_path / "desk").mkdir()
     monkeypatch.chdir(tmp_path / "desk")
     return source
+
+
+@pytest.fixture(autouse=True)
+def with_a_browser(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whether or not this machine has one."""
+    monkeypatch.setattr(webbrowser, "get", lambda: webbrowser.GenericBrowser("none"))
 
 
 @pytest.fixture
@@ -48,7 +55,7 @@ def test_open_lays_out_says_so_and_hands_the_exit_code_on(run, started: list[lis
     assert result.stdout.splitlines() == [
         f"Workbooks: {desk}",
         "Laid out: 01-how round.ipynb, lecturer/00-key.ipynb.",
-        "JupyterLab starts now. In the browser choose the menu Run, Run All Cells.",
+        "JupyterLab starts now. In the browser a page starts by itself: nothing to run.",
         "To stop it, press Ctrl-C here and answer y.",
     ]
     assert f"--ServerApp.root_dir={desk}" in started[0]
@@ -57,8 +64,8 @@ def test_open_lays_out_says_so_and_hands_the_exit_code_on(run, started: list[lis
     (desk / "01-how round.ipynb").write_text("mine")
     said = run("open", "--no-browser", "--port", "0").stdout.splitlines()
     assert said[1] == (
-        "01-how round.ipynb was changed by you and stays as it is; the fresh one lies beside it "
-        "as 01-how round-fresh.ipynb."
+        "01-how round.ipynb is damaged (no notebook can be read in it) and stays as it is; the "
+        "fresh one lies beside it as 01-how round-fresh.ipynb."
     )
     assert "--ServerApp.open_browser=False" in started[1]
     assert "--ServerApp.port=0" in started[1]
@@ -195,3 +202,20 @@ def test_a_port_that_may_not_be_served_on(
         "--port 80 cannot be served on: permission denied; expected a free one."
     )
     assert started == []
+
+
+@pytest.mark.usefixtures("shelf", "started")
+def test_without_a_browser_the_address_is_opened_by_hand(
+    run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whether there is none or none was wanted; else nothing is said of it."""
+    assert "token=" not in run("open").stdout
+    assert run("open", "--no-browser").stdout.splitlines()[-1] == (
+        "No browser is opened: open the address with token= that JupyterLab prints below."
+    )
+
+    def none() -> None:
+        raise webbrowser.Error("could not locate runnable browser")
+
+    monkeypatch.setattr(webbrowser, "get", none)
+    assert run("open").stdout.splitlines()[-1].startswith("No browser was found on this machine: ")

@@ -71,7 +71,21 @@ def test_copied_from_the_solution() -> None:
     assert standings(own, "Q07", "quillmere")["girth-to-area"].state == "taped"
 
 
-def test_mastered_stays_mastered() -> None:
+def test_a_clock_set_back_changes_nothing() -> None:
+    """Attempts follow each other as they stand in the file, whatever time they carry."""
+    steps = [{}, {"right": True}, {"try_number": 2}]
+    forward = [
+        replace(at(k, **one), when=f"2026-03-0{k}T10:00:00") for k, one in enumerate(steps, 1)
+    ]
+    back = [replace(one, when=f"19{90 - k}-01-01") for k, one in enumerate(forward)]
+    mixed = [replace(one, when="") for one in forward]
+    wanted = standings(forward, "Q07", "quillmere")["girth-to-area"]
+    assert (wanted.state, wanted.next_try) == ("taped", 2)
+    for log in (back, mixed):
+        assert standings(log, "Q07", "quillmere")["girth-to-area"] == wanted
+
+
+def test_taped_stays_taped() -> None:
     """A later wrong answer takes nothing away; numbers once right are not asked again."""
     log = [at(1, right=True), at(2)]
     again = standings(log, "Q07", "quillmere")["girth-to-area"]
