@@ -197,12 +197,13 @@ OURS = (
 
 
 @pytest.fixture(scope="module")
-def ours(lab, open_once):
+def ours(request, lab, open_once):
     """A notebook with one of everything, run to its end."""
     import nbformat.v4 as v4
     from nbformat import write
 
-    name = "one-of-everything.ipynb"
+    # a page that is opened again would be taken up as it stands, not run
+    name = f"everything-for-{request.module.__name__.rpartition('.')[2]}.ipynb"
     cells = [v4.new_code_cell(text) for text in OURS]
     kernel = {"name": "python3", "display_name": "Python 3", "language": "python"}
     write(v4.new_notebook(cells=cells, metadata={"kernelspec": kernel}), lab.folder / name)

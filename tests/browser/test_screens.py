@@ -15,15 +15,6 @@ SIZES = {
     "phone": (400, 780),
 }
 
-#: At 200 % the notebook's own bars are hidden; the notebook takes the window.
-NO_BARS = """
-#jp-top-panel, #jp-menu-panel, #jp-bottom-panel, .jp-NotebookPanel-toolbar, .jp-SideBar {
-  display: none !important; }
-#jp-main-content-panel, #jp-main-vsplit-panel, #jp-main-split-panel, #jp-main-dock-panel,
-.jp-NotebookPanel, .jp-NotebookPanel-notebook { top: 0 !important; left: 0 !important;
-  width: 100% !important; height: 100vh !important; }
-"""
-
 LOOKS = """
 const seen = [...document.querySelectorAll('.jp-WindowedPanel-outer')].find(e => e.clientHeight);
 const within = (box, area) => box.width > 1 && box.height > 1 &&
@@ -123,8 +114,9 @@ def page(request, ours):
     page = ours.page
     width, height = SIZES[request.param]
     page.set_viewport_size({"width": width, "height": height})
-    bars = page.add_style_tag(content=NO_BARS if height < 400 else "/**/")
-    page.evaluate("() => window.dispatchEvent(new Event('resize'))")
+    if height < 400:
+        # the notebook's own bars would leave less than the half of it
+        page.keyboard.press("F9")
     page.wait_for_function(
         "() => {"
         + LOOKS
@@ -132,7 +124,8 @@ def page(request, ours):
           return frame.style.getPropertyValue('--mensura-high') === `${seen.clientHeight}px`; }"""
     )
     yield page
-    bars.evaluate("e => e.remove()")
+    if height < 400:
+        page.keyboard.press("F9")
 
 
 def out_of_sight(page, panel) -> dict[str, list[str]]:

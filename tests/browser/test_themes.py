@@ -44,7 +44,7 @@ const contrast = (colour, element, below = element) => {
     light(under)].sort((a, b) => a - b);
   return (high + 0.05) / (low + 0.05);
 };
-const places = '.mensura-frame, .jp-OutputArea-output:has(> .mensura-table)';
+const places = '.mensura-bar, .mensura-frame, .jp-OutputArea-output:has(> .mensura-table)';
 const roots = [...document.querySelectorAll(places)];
 const called = e => `${e.tagName} ${e.className} ${e.textContent.trim().slice(0, 40)}`;
 """
@@ -96,7 +96,7 @@ MARKS = (
     for (const e of root.querySelectorAll(fills)) {
       const fill = getComputedStyle(e).backgroundColor;
       // a handle lies on its row, not on its track alone
-      out.push([contrast(fill, e, root.querySelector('.mensura-controls')), called(e)]);
+      out.push([contrast(fill, e, e.closest('.mensura-controls')), called(e)]);
     }
     for (const e of root.querySelectorAll(edges)) {
       if (!e.checkVisibility()) { continue; }
@@ -145,7 +145,7 @@ def page(request, ours):
 
 
 def test_text_is_read(page):
-    """Every word in our frames and in printed tables, in boxes and before them."""
+    """Every word in our frames, our bar and printed tables, in boxes and before them."""
     texts = page.evaluate(TEXTS)
     assert len(texts) > 400
     assert [(what, round(ratio, 2)) for ratio, what in texts if ratio < 4.5] == []
@@ -206,6 +206,37 @@ def test_a_picture_s_ground_is_white(page):
         )
         dark = page.evaluate("() => document.body.dataset.jpThemeLight") == "false"
         assert style == ["rgb(255, 255, 255)", "solid" if dark else "none"]
+
+
+def test_paper_is_white(page):
+    """Printed, in either theme: black on white, nothing to move, picture, sentence, table whole."""
+    page.emulate_media(media="print")
+    try:
+        seen = (
+            page.locator(".mensura-panel")
+            .nth(1)
+            .evaluate(
+                """panel => {
+              const shown = e => e.checkVisibility();
+              const words = panel.querySelector('.mensura-status');
+              const stage = panel.querySelector('.mensura-stage').getBoundingClientRect();
+              const image = panel.querySelector('.mensura-picture img').getBoundingClientRect();
+              return {moved: [...panel.querySelectorAll('.mensura-row, button')].filter(shown).length,
+                said: shown(words), table: shown(panel.querySelector('.mensura-table')),
+                ink: getComputedStyle(words).color, paper: getComputedStyle(panel).backgroundColor,
+                whole: image.height > 400 && image.bottom <= stage.bottom + 1}; }"""
+            )
+        )
+    finally:
+        page.emulate_media(media="screen")
+    assert seen == {
+        "moved": 0,
+        "said": True,
+        "table": True,
+        "ink": "rgb(0, 0, 0)",
+        "paper": "rgb(255, 255, 255)",
+        "whole": True,
+    }
 
 
 def test_a_fault_would_be_found(page):

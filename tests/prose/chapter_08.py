@@ -5,7 +5,7 @@ from prose.rows import chosen, quoted, rounded, row, used
 ROWS = [
     row("what went wrong: 9.87 times", "pi**2"),
     row("But 9.87 and 10 lie 1.3 % apart", "pi**2", used, "100 * (10 / pi**2 - 1)"),
-    row("pale strip at 1 is", chosen("coefficient")),
+    row("pale box at 1 is", chosen("coefficient")),
     row("RFC 7693", chosen("name")),
     row(
         "A girth of 176.2 cm was read to the nearest 0.1 cm: it may have been anything from "

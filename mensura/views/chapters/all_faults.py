@@ -69,7 +69,7 @@ class AllFaultsPicture(Picture[AllFaults]):
     """Two running sums and the areas."""
 
     width_px = 860
-    height_px = 640
+    height_px = 570
 
     #: What the axes reach: cm on the girth, per cent of area, cm on a width.
     GIRTH_CM = (-9.0, 23.0)
@@ -78,14 +78,14 @@ class AllFaultsPicture(Picture[AllFaults]):
 
     def draw(self, figure: Any) -> None:
         """Axes, rows and keys on `figure`; then the moving artists."""
-        self._draw_girth(look.place(figure, 112, 46, 350, 556))
-        self._draw_area(look.place(figure, 600, 358, 244, 224))
-        self._draw_width(look.place(figure, 600, 46, 244, 212))
+        self._draw_girth(look.place(figure, 112, 46, 350, 486))
+        self._draw_area(look.place(figure, 600, 326, 244, 196))
+        self._draw_width(look.place(figure, 600, 46, 244, 188))
 
     def parts(self) -> tuple[Part, ...]:
         """The tape's running sum, the areas, the calipers' running sum."""
         girth, right = self.whole.cut_x(474)
-        area, width = right.cut_y(306)
+        area, width = right.cut_y(276)
         return part("tape", girth), part("areas", area), part("calipers", width)
 
     def _draw_girth(self, axes: Any) -> None:

@@ -67,8 +67,8 @@ class GirthPicture(Picture[GirthShown]):
         return (
             part("stem", stem),
             part("area", curve),
-            part("band, short end", short),
-            part("band, long end", long),
+            part("band, low", short),
+            part("band, high", long),
         )
 
     def _draw_stem(self, axes: Any) -> None:

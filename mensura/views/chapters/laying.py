@@ -87,8 +87,8 @@ class LayingPicture(Picture[Laying]):
         return (
             part("stem", section),
             part("shares", bars),
-            part("way, first half", first),
-            part("way, second half", last),
+            part("way, start", first),
+            part("way, end", last),
         )
 
     def _draw_section(self, axes: Any) -> None:

@@ -11,9 +11,11 @@ import base64
 import html
 import io
 from abc import ABC, abstractmethod
+from collections.abc import Mapping
 from contextlib import closing
 from dataclasses import dataclass
 from functools import lru_cache
+from types import MappingProxyType
 from typing import Any, Generic, TypeVar
 
 import numpy as np
@@ -28,11 +30,13 @@ class Picture(ABC, Generic[N]):
     """What is drawn: still parts, moving parts, and the words that say the same.
 
     width_px, height_px: size as shown, in CSS pixels; moving: the artists that change, in the
-    order in which they are drawn.
+    order in which they are drawn; looked_at: control → part to look at while it is moved, where
+    that is not the part in which most changes.
     """
 
     width_px: int = 860
     height_px: int = 480
+    looked_at: Mapping[str, str] = MappingProxyType({})
 
     def __init__(self) -> None:
         self.moving: list[Any] = []
@@ -120,7 +124,8 @@ class Live(Generic[N]):
         picture = self.picture
         moved = ("", "")
         if by:
-            moved = by, self.moved.by(by, dots)
+            most = self.moved.by(by, dots)
+            moved = by, picture.looked_at.get(by, most)
         else:
             self.moved.see(dots)
         return image_tag(

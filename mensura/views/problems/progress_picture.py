@@ -54,7 +54,7 @@ class ProgressPicture(Picture[Shown]):
 
     def parts(self) -> tuple[Part, ...]:
         """The topics in two halves, and the key."""
-        topics, key = self.whole.cut_y(_KEY_PX)
+        topics, key = self.whole.cut_y(_KEY_PX - 7)
         left, right = topics.cut_x(_ACROSS // 2 * _CELL_PX)
         keyed = key.cut_x(480)[0]
         return part("first topics", left, keyed), part("last topics", right, keyed)

@@ -50,7 +50,7 @@ class TapeDrawing(sketch.Sketch):
 
     #: Pixels a cm: whole stem, near by, from above; and where the middles of the drawings stand.
     WHOLE_PX_PER_CM, NEAR_PX_PER_CM, ABOVE_PX_PER_CM = 1.85, 6.4, 5.0
-    WHOLE_PX, NEAR_PX, ABOVE_PX = (96.0, 34.0), (402.0, 200.0), (708.0, 206.0)
+    WHOLE_PX, NEAR_PX, ABOVE_PX = (80.0, 34.0), (402.0, 200.0), (708.0, 206.0)
 
     def __init__(self, diameter_cm: float, lay: Lay) -> None:
         super().__init__()
@@ -70,7 +70,7 @@ class TapeDrawing(sketch.Sketch):
 
     def parts(self) -> tuple[Part, ...]:
         """The whole stem, near by, from above."""
-        whole, near, above = self.whole.cut_x(206, 580)
+        whole, near, above = self.whole.cut_x(203, 580)
         return part("whole stem", whole), part("near", near), part("from above", above)
 
     def near_px(self, curve_cm: FloatArray) -> FloatArray:
@@ -131,7 +131,7 @@ class TapeDrawing(sketch.Sketch):
         for edge in (x - half, x + half):
             axes.plot([edge, edge], [low, high], color=look.BARK, lw=1.8)
         axes.plot([x - half - 34, x + half + 34], [y, y], color=look.QUIET, lw=1, ls=(0, (8, 4)))
-        sketch.words(axes, (x - half - 6, y + 12), "square", ha="right", color=look.QUIET)
+        sketch.words(axes, (x - half - 2, y + 12), "square", ha="right", color=look.QUIET)
         for line in _parts(self.curve_cm, front=False):
             back = self.near_px(line)
             axes.plot(back[:, 0], back[:, 1], color=look.TAPE, lw=1.8, ls=(0, (4, 2)), zorder=4)

@@ -8,6 +8,7 @@ off the axes.
 
 from __future__ import annotations
 
+from types import MappingProxyType
 from typing import Any
 
 import numpy as np
@@ -36,6 +37,11 @@ class OutOfRoundPicture(Picture[OutOfRound]):
 
     width_px = 860
     height_px = 540
+
+    # the calipers' own turn, and a tilt, are seen where they are set
+    looked_at = MappingProxyType(
+        {"caliper_direction_deg": "stem", "tilt_deg": "tilt", "tilt_direction_deg": "tilt"}
+    )
 
     #: Half the width of ground that the section's axes show, and the overestimation they reach.
     REACH_CM = 53.0

@@ -13,7 +13,8 @@ function sources(model) {
 }
 
 export class Drafts {
-  constructor(base, path) {
+  constructor(base, path, forgetful) {
+    this.forgetful = forgetful;
     this.key = `mensura-draft ${base}${path}`;
     this.file = new Map();
   }
@@ -45,6 +46,9 @@ export class Drafts {
     const left = new Set(now.map(cell => cell.id));
     const gone = [...this.file].filter(([id]) => !left.has(id)).map(([id, was]) => ({ id, was }));
     try {
+      if (this.forgetful) {
+        return cells.length + gone.length === 0;
+      }
       if (cells.length || gone.length) {
         localStorage.setItem(this.key, JSON.stringify({ cells, gone }));
       } else {

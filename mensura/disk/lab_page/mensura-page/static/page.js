@@ -57,7 +57,7 @@ export class Page {
     }
     this.kind = this.named && trusted(model) ? 'ours' : 'elsewhere';
     this.noDialogs();
-    this.drafts = new Drafts(this.base, this.path);
+    this.drafts = new Drafts(this.base, this.path, this.lab.forgetful);
     this.drafts.known(model);
     this.keeper = new Keeper(this);
     this.bar = this.bar || new Bar(this.lab, this);
@@ -111,15 +111,34 @@ export class Page {
   trouble(message, file) {
     const text = String(message || '').split('\n')[0].slice(0, 160);
     if (!this.context.isReady) {
-      this.bar = this.bar || new Bar(this.lab, this);
-      this.broken = true;
-      this.set('gone', WORDS.damaged(this.path, text));
-      this.lost = 'broken';
+      this.damaged();
     } else if (file && this.keeper) {
       this.keeper.failed(text);
     } else if (this.state === 'starting') {
       this.failure = text;
     }
+  }
+
+  // No notebook can be read in the file. JupyterLab would close the panel and say nothing more.
+  damaged() {
+    const { panel, path } = this;
+    this.broken = true;
+    panel.close = () => delete panel.close;
+    panel.content.hide();
+    panel.toolbar.hide();
+    panel.node.dataset.mensuraDamaged = '';
+    this.context.model.dirty = false;
+    this.bar = this.bar || new Bar(this.lab, this);
+    const stem = path.replace(/\.ipynb$/, '');
+    const copies = [...this.kit.known.pages].filter(one => one.startsWith(`${stem}-fresh`));
+    this.fresh = copies.pop() || null;
+    this.set('gone', WORDS.damaged(path, this.fresh));
+    this.lost = 'broken';
+  }
+
+  openFresh() {
+    this.kit.app.commands.execute('docmanager:open', { path: this.fresh });
+    this.panel.close();
   }
 
   // ---- the state -------------------------------------------------------------------------------
@@ -145,6 +164,8 @@ export class Page {
     }
     if (this.keeper && this.keeper.note) {
       this.notes.push(this.keeper.note);
+    } else if (this.state === 'alive' && this.lab.forgetful) {
+      this.notes.push(WORDS.forgetful);
     }
     if (this.bar) {
       this.bar.show();

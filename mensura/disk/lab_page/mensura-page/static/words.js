@@ -8,10 +8,12 @@ export const WORDS = {
   restarted: 'The program behind this page ended and is another now: nothing here answers. What you typed stays.',
   silent: 'No answer from the server. Check the network, or start mensura open again. What you typed stays.',
   refused: 'Another server answers here. Open the address that mensura open shows. What you typed stays.',
+  forgetful: 'This browser keeps nothing: what you type into cells is safe once it is saved, a second later.',
   noStorage: 'This browser keeps nothing: what you type now is lost if you leave the page.',
   readOnly: 'This file cannot be written: what you change in it stays in this browser only.',
-  damaged: (path, why) =>
-    `${path} is damaged: no notebook can be read in it (${why}). Stop mensura open and start it again: it lays a fresh one beside it.`,
+  damaged: (path, fresh) =>
+    `${path} is damaged: no notebook can be read in it. It stays as it is. ` +
+    (fresh ? 'A fresh one lies beside it.' : 'Stop mensura open and start it again: it lays a fresh one beside it.'),
   failed: why => `This page could not be started: ${why}`,
   unsaved: why => `Not saved: ${why}. What you typed is kept in this browser.`,
   slow: name =>

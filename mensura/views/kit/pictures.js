@@ -1,0 +1,230 @@
+// Pictures on any screen: where a picture would shrink until its letters cannot be read, its parts
+// are shown instead, cut out of it.
+//
+// An <img data-parts> says of which parts it consists (parts.py): names, and boxes in shown pixels.
+// Where the room is too narrow, the boxes stand below each other, as many in a row as stay legible.
+// In a panel only one part is shown, with a button for each: that which the moved control changes
+// most (data-by, data-moved). The <img> stays, out of sight, for its words; what is seen are
+// canvases, which keep what they show until the next picture has come. Whatever can be drawn on a
+// canvas can take the <img>'s place. Printed pictures outside all frames are arranged as well: so
+// there is one look-out for the whole page, which the first frame starts.
+
+const LEAST_SCALE = 0.75;  // letters of 11 pt are 11 px high then
+const MOST_SCALE = 4 / 3;
+const LOW_PX = 420;        // a page that is seen through a slit: half of 840, at 200 %
+const BESIDE_SHARE = 0.56; // of its column, for a picture with its sentence beside it
+const APART_PX = 10;
+
+class Arrangement {
+  constructor(place) {
+    this.place = place;
+    this.host = place.closest('.widget-html') || place;
+    this.strip = document.createElement('div');
+    this.strip.className = 'mensura-parts';
+    this.rows = document.createElement('div');
+    this.rows.setAttribute('aria-hidden', 'true');  // the <img> has the words
+    this.buttons = document.createElement('div');
+    this.buttons.className = 'mensura-part-names';
+    this.buttons.setAttribute('role', 'group');
+    this.buttons.setAttribute('aria-label', 'Part of the picture');
+    this.strip.append(this.buttons, this.rows);
+    this.canvases = [];
+    this.present = '';
+    this.looks = 100;
+    new ResizeObserver(() => this.arrange()).observe(this.host);
+  }
+
+  /** Where it stands: ipywidgets gives boxes their classes a moment after they are on the page. */
+  settle() {
+    this.inPanel = Boolean(this.place.closest('.mensura-panel .mensura-picture'));
+    const seen = this.inPanel && this.place.closest('.mensura-seen');
+    if (seen && !this.seen) {
+      this.seen = seen;
+      new ResizeObserver(() => this.arrange()).observe(seen);
+    }
+    if (this.frame) { return; }
+    this.frame = this.place.closest('.mensura-frame');
+    if (this.frame) {
+      const options = { attributeFilter: ['style'] };
+      new MutationObserver(() => this.arrange()).observe(this.frame, options);
+      requestAnimationFrame(() => this.arrange());
+    } else if (this.host.matches('.jupyter-widgets') && this.looks-- > 0) {
+      requestAnimationFrame(() => this.arrange());
+    }
+  }
+
+  follow(img) {
+    this.img = img;
+    if (img.dataset.parts !== this.told) {
+      this.told = img.dataset.parts;
+      this.parts = JSON.parse(this.told);
+      this.chosen = this.parts[0].name;
+      this.present = '';
+      this.nameButtons();
+    }
+    const { by, moved } = img.dataset;
+    // who has picked a part keeps it until another control is moved
+    if (moved && (by !== this.by || !this.picked)) { this.chosen = moved; this.picked = false; }
+    if (by) { this.by = by; }
+    img.addEventListener('load', () => { if (this.img === img) { this.paint(); } });
+    this.arrange();
+  }
+
+  nameButtons() {
+    const names = [...this.parts.map((part) => part.name), 'all'];
+    this.buttons.replaceChildren(...names.map((name) => {
+      const button = document.createElement('button');
+      button.type = 'button';
+      button.textContent = name;
+      button.addEventListener('click', () => {
+        this.chosen = name;
+        this.picked = true;
+        this.arrange();
+      });
+      return button;
+    }));
+  }
+
+  /** Whether the page is seen through a slit, so that one part stands beside its sentence. */
+  get low() {
+    const high = parseFloat(this.frame?.style.getPropertyValue('--mensura-high'));
+    return Boolean(this.seen) && high < LOW_PX;
+  }
+
+  /** Rows of [box, scale] for the room there is; null for the picture as it is. */
+  plan() {
+    const box = this.seen || this.host;
+    const { paddingLeft, paddingRight, maxHeight } = getComputedStyle(box);
+    const room = box.clientWidth - parseFloat(paddingLeft) - parseFloat(paddingRight);
+    const { width, height } = this.size();
+    if (room <= 0 || !(width > 0) || this.parts.length < 2) { return null; }
+    const tall = parseFloat(getComputedStyle(this.img).maxHeight) || Infinity;
+    const legible = room >= LEAST_SCALE * width;
+    if (legible && !(this.low && tall < height)) { return null; }
+    const least = this.low ? LEAST_SCALE / density() : LEAST_SCALE;
+    const one = this.inPanel && this.parts.find((part) => part.name === this.chosen);
+    if (!one) {
+      const each = new Map(this.parts.flatMap((part) => part.boxes).map((some) => [`${some}`, some]));
+      return inRows([...each.values()], room, least);
+    }
+    const wide = Math.max(...one.boxes.map((some) => some[2]));
+    const high = one.boxes.reduce((sum, some) => sum + some[3], 0);
+    const [across, up] = this.low
+      ? [room * BESIDE_SHARE, parseFloat(maxHeight) || tall]
+      : [room, tall - this.buttons.offsetHeight];
+    const scale = Math.min(MOST_SCALE, room / wide, Math.max(Math.min(up / high, across / wide), least));
+    return one.boxes.map((some) => [[some, scale]]);
+  }
+
+  size() {
+    return { width: Number(this.img.getAttribute('width')),
+      height: Number(this.img.getAttribute('height')) };
+  }
+
+  arrange() {
+    if (!this.place.isConnected || !this.img) { return; }
+    this.settle();
+    // the buttons stand in the page before it is asked how high they are
+    this.buttons.hidden = !this.inPanel;
+    this.strip.hidden = false;
+    if (this.parts.length > 1 && !this.strip.isConnected) { this.host.append(this.strip); }
+    const rows = this.plan();
+    this.img.classList.toggle('mensura-parted', Boolean(rows));
+    this.host.classList.toggle('mensura-in-parts', Boolean(rows));
+    this.strip.hidden = !rows;
+    const chosen = this.parts.some((part) => part.name === this.chosen) ? this.chosen : 'all';
+    for (const button of this.buttons.children) {
+      button.setAttribute('aria-pressed', String(button.textContent === chosen));
+    }
+    this.strip.classList.toggle('mensura-all', !this.inPanel || chosen === 'all');
+    this.stand(rows, Boolean(rows) && this.low && chosen !== 'all');
+    const wanted = JSON.stringify([rows, density()]);
+    if (wanted === this.present) { return; }
+    this.present = wanted;
+    this.canvases = [];
+    this.rows.replaceChildren(...(rows || []).map((row) => {
+      const line = document.createElement('div');
+      for (const [box, scale] of row) {
+        const canvas = document.createElement('canvas');
+        const [, , width, height] = box;
+        canvas.width = Math.round(width * scale * density());
+        canvas.height = Math.round(height * scale * density());
+        canvas.style.width = `${width * scale}px`;
+        canvas.style.height = `${height * scale}px`;
+        canvas.dataset.scale = scale.toFixed(3);
+        this.canvases.push([canvas, box]);
+        line.append(canvas);
+      }
+      return line;
+    }));
+    this.paint();
+  }
+
+  /** On a low page the names and the sentence stand beside the part. */
+  stand(rows, beside) {
+    if (!this.seen) { return; }
+    this.seen.classList.toggle('mensura-beside', beside);
+    if (!beside) { return; }
+    const wide = Math.max(...rows.map(([[box, scale]]) => box[2] * scale));
+    this.seen.style.setProperty('--mensura-cut', `${wide + APART_PX}px`);
+    this.seen.style.setProperty('--mensura-names', `${this.buttons.offsetHeight}px`);
+  }
+
+  paint() {
+    if (!this.canvases.length || !this.img.complete || !this.img.naturalWidth) { return; }
+    const dots = this.img.naturalWidth / this.size().width;
+    for (const [canvas, [left, top, width, height]] of this.canvases) {
+      const ink = canvas.getContext('2d', { alpha: false });
+      ink.imageSmoothingQuality = 'high';
+      ink.drawImage(this.img, left * dots, top * dots, width * dots, height * dots,
+        0, 0, canvas.width, canvas.height);
+    }
+  }
+}
+
+function density() { return Math.max(1, window.devicePixelRatio); }
+
+/** Boxes in rows, as many side by side as stay legible, each row as large as fits. */
+function inRows(boxes, room, least) {
+  const rows = [];
+  let row = [];
+  let wide = 0;
+  for (const box of boxes) {
+    if (row.length && (wide + box[2]) * least + row.length * APART_PX > room) {
+      rows.push(row);
+      row = [];
+      wide = 0;
+    }
+    row.push(box);
+    wide += box[2];
+  }
+  rows.push(row);
+  return rows.map((some) => {
+    const wide = some.reduce((sum, box) => sum + box[2], 0);
+    const scale = Math.min(1, (room - (some.length - 1) * APART_PX) / wide);
+    return some.map((box) => [box, scale]);
+  });
+}
+
+/** Every picture of the page that says of which parts it consists, now and whenever one comes. */
+function watchPictures() {
+  if (document.mensuraPictures) { return; }
+  const arranged = new WeakMap();  // by the place in which a picture stands
+  document.mensuraPictures = arranged;
+  function take(img) {
+    const place = img.parentElement;
+    if (!arranged.has(place)) { arranged.set(place, new Arrangement(place)); }
+    arranged.get(place).follow(img);
+  }
+  function look(node) {
+    if (node.nodeType !== Node.ELEMENT_NODE) { return; }
+    if (node.matches('img[data-parts]')) { take(node); }
+    node.querySelectorAll('img[data-parts]').forEach(take);
+  }
+  new MutationObserver((changes) => {
+    for (const change of changes) { change.addedNodes.forEach(look); }
+  }).observe(document.body, { childList: true, subtree: true });
+  look(document.body);
+}
+
+parts.push(watchPictures);

@@ -1,0 +1,135 @@
+"""Parts of a picture: how they are cut and told, and which of them a control moves."""
+
+from __future__ import annotations
+
+import html
+import json
+from html.parser import HTMLParser
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import mensura.views.chapters as chapters
+from mensura.checks import MeasureError
+from mensura.views.kit.live import Live, image_tag
+from mensura.views.kit.parts import Box, Moved, part, parts_json
+
+PANELS = chapters.panels()
+
+
+@given(st.lists(st.integers(1, 859), unique=True, max_size=5), st.booleans())
+def test_cuts_lose_nothing(cuts: list[int], upwards: bool) -> None:
+    """Pieces follow each other without gap or overlap, from end to end, either way."""
+    whole = Box(0, 0, 860, 860)
+    if upwards:
+        pieces = whole.cut_y(*sorted(cuts, reverse=True))
+        edges = [whole.high, *(one.low for one in pieces)]
+        assert [one.high for one in pieces] == edges[:-1]
+        assert edges[-1] == whole.low
+    else:
+        pieces = whole.cut_x(*sorted(cuts))
+        edges = [whole.left, *(one.right for one in pieces)]
+        assert [one.left for one in pieces] == edges[:-1]
+        assert edges[-1] == whole.right
+    assert len(pieces) == len(cuts) + 1
+
+
+@pytest.mark.parametrize("cuts", [(0,), (900,), (500, 400), (300, 300)])
+def test_a_cut_that_is_none_is_refused(cuts: tuple[float, ...]) -> None:
+    """At or beyond an edge, out of order, twice: one sentence that names them."""
+    with pytest.raises(MeasureError, match=f"cuts is '?{cuts[0]}.*expected places in order inside"):
+        Box(0, 0, 860, 400).cut_x(*cuts)
+
+
+def test_the_page_is_told_names_and_boxes_and_no_markup() -> None:
+    """A name with quotes and brackets comes back from the attribute as it was."""
+    met: list[Any] = []
+
+    class Reader(HTMLParser):
+        def handle_starttag(self, tag: str, attrs: Any) -> None:
+            met.append((tag, dict(attrs)))
+
+    name = 'a "b" <c> & d\'s'
+    told = parts_json([part(name, Box(10, 20, 110.5, 70))], 100)
+    Reader().feed(image_tag(b"x", "words", 200, 100, told, ("tilt_deg", name)))
+    ((tag, attributes),) = met
+    assert tag == "img"
+    assert json.loads(attributes["data-parts"]) == [{"name": name, "boxes": [[10, 30, 100.5, 50]]}]
+    assert (attributes["data-by"], attributes["data-moved"]) == ("tilt_deg", name)
+
+
+def test_what_moves_is_counted_for_each_control_alone() -> None:
+    """The part with more changed dots is named; a later small step of the same control, another
+    way, does not change that; another control is counted anew."""
+    left, right = Box(0, 0, 80, 40).cut_x(40)
+    moved = Moved([part("left", left), part("right", right)], 2)
+    dots = np.zeros((80, 160, 4), np.uint8)
+    moved.see(dots)
+    assert moved.by("turn", dots) == ""
+    dots = dots.copy()
+    dots[:, :40] = 200
+    dots[:4, 100:] = 90
+    assert moved.by("turn", dots) == "left"
+    dots = dots.copy()
+    dots[:4, 100:] = 10
+    assert moved.by("turn", dots) == "left"
+    dots = dots.copy()
+    dots[:4, 100:] = 20
+    assert moved.by("press", dots) == "right"
+
+
+def test_boxes_are_counted_from_the_foot() -> None:
+    """A change at the picture's top belongs to the upper part."""
+    upper, lower = Box(0, 0, 40, 40).cut_y(20)
+    moved = Moved([part("upper", upper), part("lower", lower)], 2)
+    dots = np.zeros((80, 80, 4), np.uint8)
+    moved.see(dots)
+    dots = dots.copy()
+    dots[:10] = 255
+    assert moved.by("any", dots) == "upper"
+
+
+@pytest.mark.parametrize(
+    ("panel", "control", "part_name"),
+    [
+        ("out_of_round", "caliper_direction_deg", "stem"),
+        ("out_of_round", "tilt_deg", "tilt"),
+        ("out_of_round", "furrow_depth_cm", "turned"),
+        ("calipers", "direction_deg", "stem"),
+        ("bark", "gauge_deg", "close-up"),
+        ("all_faults", "jaw_press_cm", "calipers"),
+    ],
+)
+def test_the_part_that_a_control_moves(panel: str, control: str, part_name: str) -> None:
+    """A step of a control names the part in which it is seen, and the control."""
+    one = PANELS[panel]
+    live = Live(one.picture())
+    start = one.start()
+    assert "data-moved" not in live.tag(one.numbers(**start))
+    step = one.named[control].start + one.named[control].step  # type: ignore[union-attr]
+    tag = live.tag(one.numbers(**start | {control: round(step, 9)}), control)
+    assert f'data-by="{control}" data-moved="{html.escape(part_name)}"' in tag
+    live.close()
+
+
+@pytest.mark.parametrize("name", PANELS)
+def test_what_is_looked_at_is_there(name: str) -> None:
+    """Controls and parts that a picture names are the panel's own."""
+    picture = PANELS[name].picture()
+    assert set(picture.looked_at) <= set(PANELS[name].named)
+    assert set(picture.looked_at.values()) <= {one.name for one in picture.parts()}
+
+
+@pytest.mark.parametrize("name", PANELS)
+def test_a_panel_at_work_tells_what_was_moved(name: str) -> None:
+    """One control that is set is named; several at once, as by a button, are not."""
+    live = PANELS[name].at_work()
+    assert "data-parts" in live.image.value
+    first, second = PANELS[name].controls[:2]
+    live.set(**{first.name: first.ends[0]})
+    assert f'data-by="{first.name}"' in live.image.value
+    live.set(**{first.name: first.ends[1], second.name: second.ends[1]})
+    assert "data-by" not in live.image.value
