@@ -27,6 +27,12 @@ def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return source
 
 
+@pytest.fixture(autouse=True)
+def with_a_browser(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whether or not this machine has one."""
+    monkeypatch.setattr(webbrowser, "get", lambda: webbrowser.GenericBrowser("none"))
+
+
 @pytest.fixture
 def started(monkeypatch: pytest.MonkeyPatch) -> list[list[str]]:
     """The commands that were started; each ends with exit code 7."""
@@ -61,8 +67,8 @@ def test_open_lays_out_says_so_and_hands_the_exit_code_on(
     (desk / "01-how round.ipynb").write_text('{"cells": []}')
     said = run("open", "--no-browser", "--port", "0").stdout.splitlines()
     assert said[1] == (
-        "01-how round.ipynb was changed by you and stays as it is; the fresh one lies beside it "
-        "as 01-how round-fresh.ipynb."
+        "01-how round.ipynb is damaged (no notebook can be read in it) and stays as it is; the "
+        "fresh one lies beside it as 01-how round-fresh.ipynb."
     )
     assert "--ServerApp.open_browser=False" in started[1]
     assert "--ServerApp.port=0" in started[1]
@@ -202,17 +208,17 @@ def test_a_port_that_may_not_be_served_on(
 
 
 @pytest.mark.usefixtures("shelf", "started")
-def test_a_machine_without_a_browser_is_told_what_to_do(
+def test_without_a_browser_the_address_is_opened_by_hand(
     run, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Not if no browser was wanted; what `finds_browser` goes by is the system's own list."""
+    """Whether there is none or none was wanted; else nothing is said of it."""
+    assert "token=" not in run("open").stdout
+    assert run("open", "--no-browser").stdout.splitlines()[-1] == (
+        "No browser is opened: open the address with token= that JupyterLab prints below."
+    )
 
     def none() -> None:
         raise webbrowser.Error("could not locate runnable browser")
 
     monkeypatch.setattr(webbrowser, "get", none)
-    told = "No browser was found here: open the address that is printed below in one."
-    assert told in run("open").stdout.splitlines()
-    assert told not in run("open", "--no-browser").stdout.splitlines()
-    monkeypatch.setattr(webbrowser, "get", lambda: object())
-    assert told not in run("open").stdout.splitlines()
+    assert run("open").stdout.splitlines()[-1].startswith("No browser was found on this machine: ")

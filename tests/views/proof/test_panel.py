@@ -28,7 +28,8 @@ from mensura.views.proof.panel import (
 
 def words(markup: str) -> str:
     """What is read, without the markup."""
-    return html.unescape(re.sub(r"<[^>]+>", " ", markup)).replace("\u00a0", " ")
+    whole = re.sub(r"</?sub>|</?small[^>]*>", "", markup)  # a name with its subscript is one word
+    return html.unescape(re.sub(r"<[^>]+>", " ", whole)).replace("\u00a0", " ")
 
 
 def cells(markup: str) -> list[list[str]]:
