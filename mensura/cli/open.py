@@ -116,7 +116,6 @@ def _told(laid: LaidOut, homeless: bool) -> list[str]:
         )
     lines += [
         "JupyterLab starts now. In the browser a page starts by itself: nothing to run.",
-        *([] if shown else [_NO_BROWSER]),
         "To stop it, press Ctrl-C here and answer y.",
     ]
     return lines

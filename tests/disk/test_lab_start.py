@@ -110,7 +110,8 @@ def test_it_says_where_the_workbooks_are_before_it_starts(running: Running) -> N
     assert said[0] == f"Workbooks: {running.folder.resolve()}"
     assert said[1].startswith("Laid out: ")
     assert "starts by itself" in said[2]
-    assert len(said) == 4
+    assert said[-1].startswith("No browser is opened: open the address")
+    assert len(said) == 5
 
 
 def test_the_first_workbook_is_on_show(running: Running) -> None:
