@@ -7,7 +7,7 @@ a command or a panel can say the same thing in its own words.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, TypeVar
 
 import numpy as np
@@ -45,9 +45,40 @@ class MeasureError(ValueError):
         """The message, with the field called by field_name (a command's option, say)."""
         tail = f" {self.unit}" if self.unit else ""
         place = f" ({self.where})" if self.where else ""
-        value = "nothing" if self.value in ("", None) else f"{shown(self.value)}{tail}"
+        # a word has no unit, or one of its own
+        value = shown(self.value) + ("" if isinstance(self.value, str) else tail)
         wanted = self.expectation + (tail if self.expectation[-1:].isdigit() else "")
+        if isinstance(self.value, str) and wanted.endswith("number"):
+            wanted += f" in{tail}" if tail else ""
+        value = "nothing" if self.value in ("", None) else value
         return f"{field_name}{place} is {value}; expected {wanted}."
+
+
+class ChoiceError(MeasureError):
+    """A word that is none of those there are; those that are spelt like it are asked back.
+
+    field: name of the argument; value: what was given; known: the words there are; listed: where,
+    if they are too many for a sentence.
+
+    >>> print(ChoiceError("road", "elipse", ["classroom", "ellipse"]))
+    road is 'elipse'; did you mean ellipse?
+    >>> print(ChoiceError("road", "path", ["classroom", "ellipse"]))
+    road is 'path'; expected one of: classroom, ellipse.
+    """
+
+    def __init__(self, field: str, value: object, known: Iterable[str], listed: str = "") -> None:
+        words = tuple(known)
+        self.near = alike(value, words)
+        super().__init__(field, value, "", listed or "one of: " + ", ".join(words))
+
+    def sentence(self, field_name: str) -> str:
+        """The question or the list, with the field called by field_name.
+
+        field_name: how a command or a panel calls it.
+        """
+        if not self.near:
+            return super().sentence(field_name)
+        return f"{field_name} is {shown(self.value)}; did you mean {' or '.join(self.near)}?"
 
 
 class OutlineError(MeasureError):
@@ -139,6 +170,34 @@ def shown(value: object) -> str:
         except OverflowError:
             return "a number too large to hold"
     return " ".join(repr(value).split())[:60]
+
+
+def alike(word: object, known: Iterable[str]) -> tuple[str, ...]:
+    """Those of some words that are spelt like one, the nearest first; at most three.
+
+    word: as it was given; capital letters, blanks and underscores do not count; known: the words.
+
+    >>> alike("girth_to_Area", ["girth-to-area", "area-to-girth"]), alike("log", ["logs", "girth"])
+    (('girth-to-area',), ('logs',))
+    """
+    if not isinstance(word, str):
+        return ()
+    from difflib import SequenceMatcher, get_close_matches
+
+    spelt = {_spelt(one): one for one in known}
+    wanted = _spelt(word[:100])
+    if wanted in spelt:
+        return (spelt[wanted],)
+    near = get_close_matches(wanted, spelt, n=3, cutoff=0.65)
+    alike_by = [SequenceMatcher(None, wanted, one).ratio() for one in near]
+    # where one is spelt far more like it, the others are not meant
+    return tuple(
+        spelt[one] for one, by in zip(near, alike_by, strict=True) if by > alike_by[0] - 0.1
+    )
+
+
+def _spelt(word: str) -> str:
+    return "-".join(word.casefold().replace("_", " ").replace("-", " ").split())
 
 
 def quoted(text: object) -> str:

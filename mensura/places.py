@@ -19,7 +19,9 @@ def shipped(folder: str) -> Path:
     for place in (_PACKAGE / "_shipped" / folder, _PACKAGE.parent / folder):
         if place.is_dir():
             return place
-    raise FileNotFoundError(f"this installation of mensura has no {folder} folder; install it anew")
+    raise FileNotFoundError(
+        f"this installation of mensura has no {folder} folder; expected one: install it anew"
+    )
 
 
 def data_file(name: str) -> Path:

@@ -17,6 +17,17 @@ def signed(value: float, digits: int = 2) -> str:
     return f"{0:.{digits}f}" if float(text) == 0 else minus(text)
 
 
+def apart(value: float, from_value: float, digits: int = 2) -> str:
+    """By how much a number is off another, so that it agrees with the two as they are printed.
+
+    value, from_value: in the same unit; digits: after the point, of all three.
+
+    >>> signed(134.8351 - 132.0249), apart(134.8351, 132.0249)
+    ('+2.81', '+2.82')
+    """
+    return signed(round(value, digits) - round(from_value, digits), digits)
+
+
 def minus(text: str) -> str:
     """A number that is already written, with a real minus for each plain one.
 

@@ -72,7 +72,7 @@ def test_bounds_to_the_last_digit(bounds, passes, refused):
         (0, "length_cm is 0 cm; expected a finite number above 0 cm."),
         ([3, 0], "length_cm (item 2) is 0 cm; expected a finite number above 0 cm."),
         ([[3, 4], [5, np.nan]], "length_cm (item 4) is nan cm; expected a finite number above"),
-        ("3", "length_cm is '3' cm; expected"),
+        ("3", "length_cm is '3'; expected"),
         (b"3", "length_cm is b'3' cm; expected"),
         ("", "length_cm is nothing; expected"),
         (True, "length_cm is True cm; expected"),

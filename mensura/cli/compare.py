@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Any
 
 import click
@@ -19,7 +20,7 @@ from mensura.cli.options import (
     with_options,
 )
 from mensura.cli.printing import print_json
-from mensura.cli.stem import CALLED, STEM, check_one_is_named, stem_of
+from mensura.cli.stem import CALLED, STEM, check_one_is_named, likely_axes, stem_of
 from mensura.cli.types import NumberType
 from mensura.instruments.fault import BAND, JAWS, LAY, READING
 
@@ -48,7 +49,16 @@ TURN = Option(
 SETTINGS = (TURN, *options_of(LAY, BAND, JAWS, READING))
 
 
-@click.command(name="compare", cls=Grouped)
+def _stem(words: Sequence[str], values: dict[str, Any]) -> str:
+    """What stands alone is most often the stem: two diameters, or the name of a file."""
+    text = " ".join(words)
+    both = f"{values.get('axes') or ''} {text}"
+    if axes := likely_axes(both):
+        return f"--axes {axes}"
+    return f"--outline {text}" if text.casefold().endswith(".csv") else ""
+
+
+@click.command(name="compare", cls=Grouped, stray=_stem)
 @with_options((*STEM, *SETTINGS))
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
 def compare_command(as_json: bool, **values: Any) -> None:

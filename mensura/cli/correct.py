@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import click
 
 from mensura.cli.options import Grouped, Option, called, names_of, options_of, tape_of, with_options
 from mensura.cli.printing import print_json
-from mensura.cli.types import NumberType
+from mensura.cli.types import NumberType, is_number
 from mensura.instruments.fault import BAND, READING
 
 #: What was read, and all that is said of the band.
@@ -18,7 +19,13 @@ SETTINGS = (
 )
 
 
-@click.command(name="correct", cls=Grouped)
+def _reading(words: Sequence[str], _: dict[str, Any]) -> str:
+    """A number that stands alone is most often the reading."""
+    text = " ".join(words)
+    return f"--reading-cm {text}" if is_number(text, "cm") else ""
+
+
+@click.command(name="correct", cls=Grouped, stray=_reading)
 @with_options(SETTINGS)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
 def correct_command(as_json: bool, **values: Any) -> None:

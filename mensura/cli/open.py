@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -18,7 +19,12 @@ if TYPE_CHECKING:
 DEFAULT_FOLDER = "mensura-workbooks"
 
 
-@click.command(name="open", cls=Refusing)
+def _folder(words: Sequence[str], values: dict[str, Any]) -> str:
+    """A name with a blank in it is one word only in quotation marks."""
+    return f'"{" ".join([values["folder"], *words])}" as one word'
+
+
+@click.command(name="open", cls=Refusing, stray=_folder)
 @click.argument("folder", metavar="[FOLDER]", default=DEFAULT_FOLDER)
 @click.option("--no-browser", is_flag=True, help="Start JupyterLab without opening a browser.")
 @click.option(
@@ -45,6 +51,8 @@ def open_command(folder: str, no_browser: bool, port: int | None) -> int:
 
     if not folder.strip():
         raise click.UsageError("FOLDER is nothing; expected the name of a folder.")
+    if port:
+        _check_free(port)
     try:
         source = shipped("workbooks")
     except FileNotFoundError as error:
@@ -54,11 +62,36 @@ def open_command(folder: str, no_browser: bool, port: int | None) -> int:
     except LayoutError as error:
         raise click.UsageError(f"FOLDER: {error}") from None
     homes = homes_for_this_sitting(os.environ)
-    click.echo("\n".join(_told(laid, bool(homes))))
+    click.echo("\n".join([*_told(laid, bool(homes)), *_by_hand(no_browser)]))
     first = first_workbook(name for name in laid.names if (laid.folder / name).is_file())
     administrator = hasattr(os, "geteuid") and os.geteuid() == 0
     command = lab_command(laid.folder, first, browser=not no_browser, port=port, root=administrator)
     return start(command, {**lab_environment(os.environ), **homes})
+
+
+def _check_free(port: int) -> None:
+    """Refuses a port that cannot be served on, and names one that can, before anything is done."""
+    from mensura.disk.ports import barred, next_free
+
+    why = barred(port)
+    if not why:
+        return
+    free = next_free(port)
+    like = f", like {free}" if free else ""
+    stands = f"is {why}" if why == "in use" else f"cannot be served on: {why}"
+    raise click.UsageError(f"--port {port} {stands}; expected a free one{like}.")
+
+
+def _by_hand(no_browser: bool) -> list[str]:
+    """What is said where no browser will open: asked so, or there is none on this machine."""
+    from mensura.disk.lab import finds_browser
+
+    where = "open the address with token= that JupyterLab prints below"
+    if no_browser:
+        return [f"No browser is opened: {where}."]
+    if not finds_browser():
+        return [f"No browser was found on this machine: in one elsewhere, {where}."]
+    return []
 
 
 def _told(laid: LaidOut, homeless: bool) -> list[str]:
@@ -83,6 +116,7 @@ def _told(laid: LaidOut, homeless: bool) -> list[str]:
         )
     lines += [
         "JupyterLab starts now. In the browser a page starts by itself: nothing to run.",
+        *([] if shown else [_NO_BROWSER]),
         "To stop it, press Ctrl-C here and answer y.",
     ]
     return lines

@@ -2,16 +2,28 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from typing import Any
 
 import click
 
-from mensura.checks import MeasureError
+from mensura.checks import ChoiceError, alike
 from mensura.cli.printing import print_json
 from mensura.cli.refusals import Refusing
 
 
-@click.command(name="proof", cls=Refusing)
+def _road(words: Sequence[str], _: dict[str, Any]) -> str:
+    """A word that stands alone is most often the name of a road; a line, the one to be judged."""
+    from mensura.teaching.proof import ROADS
+
+    text = " ".join(words)
+    if near := alike(text, ROADS):
+        return " or ".join(f"--road {one}" for one in near)
+    return f"--line '{text}'" if re.search("[<>=≥≤≠]", text) else ""
+
+
+@click.command(name="proof", cls=Refusing, stray=_road)
 @click.option("--road", metavar="NAME", help="classroom, ellipse, outline or calipers.")
 @click.option("--verify", is_flag=True, help="Prove every step again, and say what was verified.")
 @click.option("--after", metavar="LINE", help="The line before: 'a^2 + b^2 > 2ab'.")
@@ -52,7 +64,7 @@ def _tell(name: str, verify: bool, named: bool) -> int:
     from mensura.views.proof.words import road_lines
 
     if name not in ROADS:
-        raise MeasureError("--road", name, "", "one of: " + ", ".join(ROADS))
+        raise ChoiceError("--road", name, ROADS)
     told = road(name)
     verified = None
     if verify:

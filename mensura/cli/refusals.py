@@ -1,5 +1,7 @@
 """Refusals in one sentence: no usage block, no traceback, exit code 2.
 
+All speak alike: where it is and what is wrong with it; then "expected" and what would do, or "did
+you mean" and the one word that was nearly typed.
 What click has to complain of is told apart by its classes and their fields, never by its English,
 which changes with its version and with the user's language.
 """
@@ -8,12 +10,16 @@ from __future__ import annotations
 
 import codecs
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any, NoReturn
 
 import click
 
-from mensura.checks import MeasureError, shown
+from mensura.checks import MeasureError, alike, shown
+
+#: Says what words that stand alone were perhaps meant as, "" if it does not know: takes the words,
+#: and the values of the options by name.
+Stray = Callable[[Sequence[str], dict[str, Any]], str]
 
 #: How a signs that a console lacks is written there.
 PLAIN = {
@@ -35,7 +41,14 @@ codecs.register_error("mensura.plain", _plain_signs)
 
 
 class Refusing(click.Command):
-    """A command that says in our words which of the words it was given are too many."""
+    """A command that says in our words which of the words it was given are too many.
+
+    stray: says what they were perhaps meant as; named: as click.Command takes them.
+    """
+
+    def __init__(self, *named: Any, stray: Stray | None = None, **more: Any) -> None:
+        super().__init__(*named, **more)
+        self._stray = stray
 
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         """Reads the words into the context, and returns those left over.
@@ -49,10 +62,11 @@ class Refusing(click.Command):
             error.ctx = error.ctx or ctx  # some are raised without it
             raise
         if left and not ctx.resilient_parsing:
-            extra = shown(" ".join(left))
-            raise click.UsageError(
-                f"{extra} was not understood; expected options only, like --json.", ctx
-            )
+            meant = self._stray(left, ctx.params) if self._stray else ""
+            flags = [one for one in self.params if isinstance(one, click.Option) and one.is_flag]
+            like = flags[-1].opts[0] if flags else "--help"
+            rest = f"did you mean {meant}?" if meant else f"expected options only, like {like}."
+            raise click.UsageError(f"{shown(' '.join(left))} was not understood; {rest}", ctx)
         return left
 
 
@@ -93,8 +107,9 @@ class OneSentence(click.Group):
         except MeasureError as error:
             leave(error.sentence(error.field), 2)
         except OSError as error:
-            name = f"{shown(str(error.filename))}: " if error.filename else ""
-            leave(f"{name}{(error.strerror or str(error)).lower()}", 2)
+            name = shown(str(error.filename)) if error.filename else "a file or folder"
+            why = (error.strerror or str(error)).lower()
+            leave(f"{name} cannot be used: {why}; expected one that can be read and written.", 2)
         sys.exit(code if isinstance(code, int) else 0)
 
     def resolve_command(
@@ -105,8 +120,10 @@ class OneSentence(click.Group):
         ctx: of this run; args: the words. Raises UsageError, naming the commands there are.
         """
         if args and not args[0].startswith("-") and self.get_command(ctx, args[0]) is None:
-            known = " or ".join(self.list_commands(ctx))
-            raise click.UsageError(f"there is no command {shown(args[0])}; expected {known}.")
+            known = self.list_commands(ctx)
+            raise click.UsageError(
+                f"there is no command {shown(args[0])}; {_meant(args[0], known)}"
+            )
         return super().resolve_command(ctx, args)
 
 
@@ -122,10 +139,9 @@ def plain(error: click.ClickException) -> str:
     parameters = command.params if command else []
     if isinstance(error, click.NoSuchOption):
         names = [name for one in parameters for name in one.opts if name[:2] == "--"]
-        if len(names) > 8:  # too many for a sentence: those that are spelt like it
-            names = [name for name in error.possibilities or () if name != "--help"]
-        known = "one of " + ", ".join([*names, "--help"]) if names else "one that --help lists"
-        return f"there is no option {shown(error.option_name)} here; expected {known}."
+        many = "one that --help lists" if len(names) > 8 else ""
+        meant = _meant(error.option_name, [*names, "--help"], many)
+        return f"there is no option {shown(error.option_name)} here; {meant}"
     if isinstance(error, click.BadOptionUsage):
         named = next((one for one in parameters if error.option_name in one.opts), None)
         if isinstance(named, click.Option) and named.is_flag:
@@ -135,6 +151,17 @@ def plain(error: click.ClickException) -> str:
         name = error.param.metavar or error.param.opts[0]
         return f"{name} is missing; expected it, as --help shows."
     return error.format_message()
+
+
+def _meant(word: str, known: Sequence[str], many: str = "") -> str:
+    """What was meant by a word that is none of those known, or what could have been.
+
+    word: as typed; known: the words there are; many: stands for them if they are too many.
+    """
+    near = alike(word, known)
+    if near:
+        return f"did you mean {' or '.join(near)}?"
+    return f"expected {many or 'one of: ' + ', '.join(known)}."
 
 
 def leave(message: str, code: int) -> NoReturn:

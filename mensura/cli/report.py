@@ -30,7 +30,8 @@ def comparison_lines(
     true = result.true_area_cm2
 
     def errors(area: float, over: float) -> list[str]:
-        return [_figure(area), _figure(area - true, "+.2f"), _figure(over, "+.4f")]
+        off = round(area, 2) - round(true, 2)  # as whoever subtracts what is printed finds it
+        return [_figure(area), _figure(off, "+.2f"), _figure(over, "+.4f")]
 
     rows = [
         ["", "reading", "area", "error", "error"],

@@ -17,7 +17,7 @@ import click
 
 from mensura.checks import MeasureError, OutlineError, shown
 from mensura.cli.options import Option, called, names_of
-from mensura.cli.types import NumberType, WholeType, parsed_number
+from mensura.cli.types import NumberType, WholeType, is_number, parsed_number
 from mensura.instruments.fault import BAND, LAY, READING
 
 if TYPE_CHECKING:
@@ -119,9 +119,32 @@ def _check_bark(count: int, depth: float) -> None:
         )
 
 
+def likely_axes(text: str) -> str:
+    """Two diameters as they are meant, "" if no two numbers are seen.
+
+    text: as typed, with anything between them.
+
+    >>> likely_axes("60,48"), likely_axes("60 by 48.5 cm"), likely_axes("60")
+    ('60x48', '60x48.5', '')
+    """
+    parts = re.split(r"[xX×*;/]|\s+|\bby\b", text.strip().removesuffix("cm"))
+    parts = [part for part in parts if part.strip()]
+    if len(parts) == 1:
+        parts = parts[0].split(",")
+    good = len(parts) == 2 and all(is_number(part, "cm") for part in parts)
+    return "x".join(part.strip() for part in parts) if good else ""
+
+
 def _axes(text: str) -> tuple[float, float]:
     parts = re.split("[xX×]", text)
     if len(parts) != 2:
+        meant = likely_axes(text)
+        if meant and "," in text:
+            raise click.UsageError(
+                f"--axes is {shown(text)}, where a comma is a decimal mark; did you mean {meant}?"
+            )
+        if meant:
+            raise click.UsageError(f"--axes is {shown(text)}; did you mean {meant}?")
         raise MeasureError("--axes", text, "", "two diameters in cm like 60x48")
     wanted = "a finite number above 0 and at most 2000"
     first, second = (
@@ -143,7 +166,7 @@ def _outline(name: str) -> Outline:
         raise click.UsageError("--outline is nothing; expected the name of a CSV file.")
     path = Path(name)
     if path.exists() and not (path.is_file() or path.is_dir()):
-        raise click.UsageError(f"--outline {shown(name)} is no file; expected a CSV file.")
+        raise click.UsageError(f"--outline is {shown(name)}, no file; expected a CSV file.")
     try:
         return read_outline(path)
     except OutlineError as error:

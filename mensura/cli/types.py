@@ -62,16 +62,45 @@ def _called(param: click.Parameter | None) -> str:
 def parsed_number(option: str, text: str, unit: str, expectation: str = "a finite number") -> float:
     """A number as it was typed, in any spelling that an answer may have.
 
-    option: its name; text: what was typed; unit: for the refusal, as expectation is.
+    option: its name; text: what was typed, with its unit or without; unit: of the option;
+    expectation: for the refusal.
     Raises MeasureError for what is no number.
 
-    >>> parsed_number("--tilt-deg", "−2,5", "deg"), parsed_number("--tilt-deg", "2 1/2", "deg")
+    >>> parsed_number("--tilt-deg", "−2,5", "deg"), parsed_number("--tilt-deg", "2 1/2°", "deg")
     (-2.5, 2.5)
     """
     try:
-        return read_number(text)
+        return read_number(_bare(text, unit))
     except TypedError as error:
         raise MeasureError(option, text, unit, error.reach or expectation) from None
+
+
+#: How people write a unit behind a number, where it is not only as we write it.
+_SPELT = {"deg": ("degrees", "deg", "°"), "%": ("percent", "per cent", "%"), "°C": ("°C", "C")}
+
+
+def _bare(text: str, unit: str) -> str:
+    """A number without the option's own unit behind it; any other stays, and will be refused."""
+    folded = text.rstrip().casefold()
+    for word in _SPELT.get(unit, (unit,) if unit else ()):
+        if folded.endswith(word.casefold()):
+            return text.rstrip()[: -len(word)]
+    return text
+
+
+def is_number(text: str, unit: str = "") -> bool:
+    """Whether a word can be read as a number.
+
+    text: as typed; unit: may stand behind it.
+
+    >>> is_number("126,3 cm", "cm"), is_number("126.3 in", "cm"), is_number("wide")
+    (True, False, False)
+    """
+    try:
+        read_number(_bare(text, unit))
+    except TypedError:
+        return False
+    return True
 
 
 def parsed_whole(option: str, text: str, *, at_least: int, at_most: int) -> int:

@@ -197,6 +197,8 @@ class KeptPages:
     @contextmanager
     def _alone(self) -> Iterator[None]:
         """The file to ourselves; where there are no locks (some network drives), without."""
+        if not self.path.parent.is_dir():  # a lock would make it
+            raise KeptError(self._refusal("written", FileNotFoundError(2, "No such folder")))
         lock = FileLock(
             self.path.with_name(LOCK_NAME), timeout=_LOCK_WAIT_S, poll_interval=_LOCK_LOOK_S
         )

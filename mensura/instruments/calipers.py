@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import FloatArray, MeasureError, diameter, number, plain, whole
+from mensura.checks import ChoiceError, FloatArray, MeasureError, diameter, number, plain, whole
 from mensura.instruments.fault import JAWS, READING
 from mensura.instruments.faults import settings_of
 from mensura.instruments.tape import ROUNDINGS, rounded_cm
@@ -85,7 +85,7 @@ class Calipers:
         for one in _CHECKED:
             object.__setattr__(self, one.field, one.check(getattr(self, one.field)))
         if self.rounding not in ROUNDINGS:
-            raise MeasureError("rounding", self.rounding, "", "one of: " + ", ".join(ROUNDINGS))
+            raise ChoiceError("rounding", self.rounding, ROUNDINGS)
 
     def read(self, section: Section, directions_deg: ArrayLike) -> FloatArray:
         """Readings in cm, one for each direction of the measured width.

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from mensura.checks import MeasureError, number, plain
+from mensura.checks import ChoiceError, number, plain
 
 
 @dataclass(frozen=True)
@@ -119,7 +119,7 @@ def material(name: str) -> BandMaterial:
     1.16e-05
     """
     if name not in MATERIALS:
-        raise MeasureError("material", name, "", "one of: " + ", ".join(MATERIALS))
+        raise ChoiceError("material", name, MATERIALS)
     return MATERIALS[name]
 
 

@@ -21,7 +21,7 @@ from typing import Any
 
 import numpy as np
 
-from mensura.checks import MeasureError, plain
+from mensura.checks import ChoiceError, MeasureError, plain
 from mensura.instruments.fault import BAND, READING
 from mensura.instruments.faults import settings_of
 from mensura.instruments.lay import LEVEL, Lay
@@ -118,7 +118,7 @@ class Tape:
         if self.scale not in SCALES:
             raise MeasureError("scale", self.scale, "", "one of: " + "; ".join(SCALES))
         if self.rounding not in ROUNDINGS:
-            raise MeasureError("rounding", self.rounding, "", "one of: " + ", ".join(ROUNDINGS))
+            raise ChoiceError("rounding", self.rounding, ROUNDINGS)
         for one in _CHECKED:
             object.__setattr__(self, one.field, one.check(getattr(self, one.field)))
         self._check_expansion()

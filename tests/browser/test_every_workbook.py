@@ -19,8 +19,16 @@ GRAVE = ("serious", "critical")
 
 #: Whatever of ours takes the focus.
 FOCUSABLE = "input, button, select, summary, [role=slider], [tabindex='0']"
-#: Keys that JupyterLab would take for commands: cells above and below, deleted, another cell.
-COMMANDS = ("a", "b", "d", "d", "ArrowUp", "ArrowDown")
+#: Every key that JupyterLab takes for a command while a cell is chosen: cells added, cut, pasted,
+#: merged away, deleted, of another kind, run, left; the kernel interrupted and started anew.
+COMMANDS = (
+    *"abcxvzmyrhlosfjk123456",
+    *("d", "d", "i", "i", "0", "0"),
+    *("Shift+A", "Shift+B", "Shift+J", "Shift+K", "Shift+L", "Shift+M", "Shift+O", "Shift+V"),
+    *("ArrowUp", "ArrowDown", "ArrowLeft", "ArrowRight", "Home", "End", "PageUp", "PageDown"),
+    *("Shift+ArrowUp", "Shift+ArrowDown", "Shift+Home", "Shift+End"),
+    *("Enter", "Shift+Enter", "Control+Enter", "Alt+Enter", "Space", "Shift+Space", "Escape"),
+)
 
 
 @pytest.fixture(scope="module", params=BOOKS)
@@ -33,9 +41,15 @@ def book(request, open_once):
     opened.page.context.close()
 
 
-def cells(page) -> int:
-    """How many cells the notebook has; those out of sight count."""
-    return page.evaluate("() => document.querySelectorAll('.jp-Notebook .jp-Cell').length")
+def cells(page) -> list[str]:
+    """The notebook's cells in order, each by its kind and whether it is folded."""
+    return page.evaluate(
+        """() => [...document.querySelectorAll('.jp-Notebook .jp-Cell')].map(cell => {
+          const folded = cell.querySelector('.jp-Cell-inputArea.lm-mod-hidden') ? ' folded' : '';
+          return [...cell.classList].filter(name => /^jp-(Code|Markdown|Raw)Cell$|rendered/
+            .test(name)).join(' ') + folded;
+        })"""
+    )
 
 
 def test_it_runs_without_a_fault(book, faults, wait_until):
@@ -106,9 +120,10 @@ def ends_of_kinds(kinds: list[str]) -> set[int]:
 
 
 def test_keys_stay_in_what_is_ours(book, wait_until):
-    """On whatever takes the focus, a, b, d d and arrows neither add nor delete nor leave a cell."""
+    """On whatever takes the focus no key of JupyterLab's changes the cells, or leaves for one."""
     page = book.page
-    count = cells(page)
+    before = cells(page)
+    kernel = kernel_of(page)
     frames = page.locator(".mensura-frame")
     kinds = frames.evaluate_all("frames => frames.map(frame => frame.className)")
     # of frames of one kind the first and the last: that all are frames is held without a browser
@@ -117,22 +132,41 @@ def test_keys_stay_in_what_is_ours(book, wait_until):
         frame.scroll_into_view_if_needed()
         assert wait_until(page, lambda f=frame: f.get_attribute("data-keys") == "1")
         stops = frame.locator(FOCUSABLE)
-        # of many alike (a panel's rows) the first and the last of each kind
+        # of many alike (a panel's rows) the first; what is pressed may take others away
         stop_kinds = stops.evaluate_all(
             "stops => stops.map(e => e.tagName + (e.type || '') + (e.getAttribute('role') || ''))"
         )
-        for at in sorted(ends_of_kinds(stop_kinds)):
-            stop = stops.nth(at)
+        tried = 0
+        for kind in sorted(set(stop_kinds)):
+            stop = stops.nth(stop_kinds.index(kind))
             if not stop.is_visible() or not stop.is_enabled():
                 continue
+            tried += 1
             stop.focus()
             for key in COMMANDS:
                 page.keyboard.press(key)
-            assert cells(page) == count
-            assert frame.evaluate("frame => frame.contains(document.activeElement)")
-            if stop.evaluate("e => e.matches('input[type=text]')"):
+            assert frame.evaluate("frame => frame.contains(document.activeElement)"), (k, kind)
+            assert cells(page) == before, (k, kind)
+            if stop.count() and stop.evaluate("e => e.matches('input[type=text]')"):
                 stop.fill("")
-    assert cells(page) == count
+        assert tried
+        # and where there is nothing to press: whoever clicked on words or a picture
+        frame.evaluate("frame => frame.focus()")
+        for key in COMMANDS:
+            page.keyboard.press(key)
+        assert cells(page) == before, k
+    assert cells(page) == before
+    assert page.locator(".jp-Dialog").count() == 0
+    assert kernel_of(page) == kernel
+    assert page.locator(".jp-NotebookPanel").get_attribute("data-mensura-page") == "alive"
+
+
+def kernel_of(page) -> str:
+    """Of the page's kernel what a start anew would change: which cells it has run."""
+    return page.evaluate(
+        """() => [...document.querySelectorAll('.jp-CodeCell .jp-InputArea-prompt')]
+          .map(prompt => prompt.textContent).join(' ')"""
+    )
 
 
 def grave(page) -> list[tuple[str, str, list[str]]]:

@@ -50,7 +50,7 @@ def refused(run: Run) -> Callable[..., str]:
         assert result.stdout == ""
         sentence: str = result.stderr
         assert sentence.count("\n") == 1
-        assert sentence.endswith(".\n")
+        assert sentence.endswith((".\n", "?\n"))
         assert "Traceback" not in sentence
         assert "Usage" not in sentence
         return sentence[:-1]

@@ -35,11 +35,14 @@ def really(*words: str, **more: Any) -> subprocess.CompletedProcess[str]:
 
 
 def test_unknown_commands_and_options(refused) -> None:
-    known = "answer or compare or correct or open or problem or problems or proof"
-    assert refused("opne") == f"there is no command 'opne'; expected {known}."
+    known = "one of: answer, compare, correct, open, problem, problems, proof"
+    assert refused("saw") == f"there is no command 'saw'; expected {known}."
+    assert refused("opne") == "there is no command 'opne'; did you mean open?"
+    assert refused("Compare") == "there is no command 'Compare'; did you mean compare?"
     assert refused("--speed") == (
-        "there is no option '--speed' here; expected one of --version, --help."
+        "there is no option '--speed' here; expected one of: --version, --help."
     )
+    assert refused("--verison") == "there is no option '--verison' here; did you mean --version?"
     assert refused("\x1b[2J\n").startswith(r"there is no command '\x1b[2J\n'; expected")
 
 
@@ -133,4 +136,4 @@ def test_a_new_command_is_a_module_and_a_place_in_the_list(tmp_path: Path) -> No
     assert said["weigh"].stdout == "heavy\n"
     assert (said["weigh it"].returncode, said["weigh it"].stdout) == (2, "")
     assert said["weigh it"].stderr.startswith("'it' was not understood")
-    assert "or weigh." in said["saw"].stderr
+    assert "proof, weigh." in said["saw"].stderr

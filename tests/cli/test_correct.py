@@ -95,7 +95,7 @@ def test_a_shrunk_band_is_corrected(answered) -> None:
         ("", "--reading-cm is missing; expected a girth in cm, as it was read."),
         ("--reading-cm 0", "--reading-cm is 0 cm; expected a finite number above 0"),
         ("--reading-cm -3", "--reading-cm is -3 cm; expected a finite number above 0"),
-        ("--reading-cm wide", "--reading-cm is 'wide' cm; expected a finite number."),
+        ("--reading-cm wide", "--reading-cm is 'wide'; expected a finite number in cm."),
         ("--reading-cm 20001", "--reading-cm is 20001 cm; expected a finite number above 0"),
         ("--reading-cm 5 --worn-start-cm 5", "--reading-cm is 5 cm; expected a reading longer"),
         ("--reading-cm 5 --temperature-c 3", "--material is nothing; expected a material, or"),
@@ -109,3 +109,21 @@ def test_a_shrunk_band_is_corrected(answered) -> None:
 )
 def test_correct_refuses_in_one_sentence(refused, words: str, sentence: str) -> None:
     assert refused("correct", *words.split()).startswith(sentence)
+
+
+def test_a_reading_as_people_type_it(answered, refused) -> None:
+    """With its unit; alone it is asked back; a material that is nearly one, too."""
+    plain = answered("correct", "--reading-cm", "126.3")
+    assert answered("correct", "--reading-cm", "126,3 cm") == plain
+    for words in (["126.3"], ["126.3 cm"], ["126.3", "cm"]):
+        said = refused("correct", *words)
+        text = " ".join(words)
+        assert said == f"'{text}' was not understood; did you mean --reading-cm {text}?"
+    assert refused("correct", "disc.csv").endswith("expected options only, like --json.")
+    for typed, rest in (
+        ("stel", "'stel'; did you mean steel?"),
+        ("Steel", "'Steel'; did you mean steel?"),
+        ("", "nothing; expected one of: cloth, "),
+    ):
+        said = refused("correct", "--reading-cm", "126", "--material", typed)
+        assert said.startswith(f"--material is {rest}")

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import os
+import re
+import socket
+import webbrowser
 from pathlib import Path
 
 import pytest
 
 from mensura import places
-from mensura.disk import lab
+from mensura.disk import lab, ports
 
 
 @pytest.fixture
@@ -22,6 +25,12 @@ def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     (tmp_path / "desk").mkdir()
     monkeypatch.chdir(tmp_path / "desk")
     return source
+
+
+@pytest.fixture(autouse=True)
+def with_a_browser(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whether or not this machine has one."""
+    monkeypatch.setattr(webbrowser, "get", lambda: webbrowser.GenericBrowser("none"))
 
 
 @pytest.fixture
@@ -39,24 +48,27 @@ def started(monkeypatch: pytest.MonkeyPatch) -> list[list[str]]:
 
 
 @pytest.mark.usefixtures("shelf")
-def test_open_lays_out_says_so_and_hands_the_exit_code_on(run, started: list[list[str]]) -> None:
+def test_open_lays_out_says_so_and_hands_the_exit_code_on(
+    run, started: list[list[str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(lab, "finds_browser", lambda: True)
     result = run("open")
     desk = Path("mensura-workbooks").resolve()
     assert result.exit_code == 7
     assert result.stdout.splitlines() == [
         f"Workbooks: {desk}",
         "Laid out: 01-how round.ipynb, lecturer/00-key.ipynb.",
-        "JupyterLab starts now. In the browser choose the menu Run, Run All Cells.",
+        "JupyterLab starts now. In the browser a page starts by itself: nothing to run.",
         "To stop it, press Ctrl-C here and answer y.",
     ]
     assert f"--ServerApp.root_dir={desk}" in started[0]
     assert "--LabApp.default_url=/doc/tree/01-how%20round.ipynb" in started[0]
     assert not [word for word in started[0] if "open_browser" in word or ".port" in word]
-    (desk / "01-how round.ipynb").write_text("mine")
+    (desk / "01-how round.ipynb").write_text('{"cells": []}')
     said = run("open", "--no-browser", "--port", "0").stdout.splitlines()
     assert said[1] == (
-        "01-how round.ipynb was changed by you and stays as it is; the fresh one lies beside it "
-        "as 01-how round-fresh.ipynb."
+        "01-how round.ipynb is damaged (no notebook can be read in it) and stays as it is; the "
+        "fresh one lies beside it as 01-how round-fresh.ipynb."
     )
     assert "--ServerApp.open_browser=False" in started[1]
     assert "--ServerApp.port=0" in started[1]
@@ -85,9 +97,9 @@ def test_the_shipped_folder_is_opened_where_it_lies(
     ("words", "sentence"),
     [
         (["taken"], "is a file; expected a folder."),
-        (["taken/below"], "not a directory."),
+        (["taken/below"], "not a directory; expected a folder of your own that can be written to."),
         ([""], "FOLDER is nothing; expected the name of a folder."),
-        (["a", "b"], "'b' was not understood; expected options only, like --json."),
+        (["a", "b"], """'b' was not understood; did you mean "a b" as one word?"""),
         (["--port", "65536"], "--port is 65536; expected a whole number from 0 to 65535."),
         (["--port", "-1"], "--port is -1; expected a whole number from 0 to 65535."),
         (["--port", "8_8"], "--port is '8_8'; expected a whole number from 0 to 65535."),
@@ -131,7 +143,7 @@ def test_a_folder_that_cannot_be_written(
     monkeypatch.setattr(os, "open", forbid)
     for folder in ("there", "new"):
         sentence = refused("open", folder)
-        assert sentence.endswith(f": {refusal.strerror.lower()}.")
+        assert f": {refusal.strerror.lower()}; expected a folder of your own" in sentence
         assert sentence.startswith("FOLDER: ")
     assert started == []
     assert os.listdir() == ["there"]
@@ -146,7 +158,7 @@ def test_a_folder_of_somebody_else(
     Path("theirs").mkdir()
     monkeypatch.setattr(os, "access", lambda *_: False)
     assert refused("open", "theirs").endswith(
-        "cannot be written to; expected a folder of your own."
+        "cannot be written to; expected a folder of your own that can be written to."
     )
     assert started == []
 
@@ -155,7 +167,58 @@ def test_a_folder_of_somebody_else(
 def test_a_home_that_cannot_be_written_is_told(run, monkeypatch: pytest.MonkeyPatch) -> None:
     """The workbooks open all the same."""
     monkeypatch.setattr(lab, "homes_for_this_sitting", lambda _: {"IPYTHONDIR": "elsewhere"})
-    said = run("open").stdout.splitlines()
+    said = run("open", "--no-browser").stdout.splitlines()
     assert said[-3] == (
         "Your home folder cannot be written: JupyterLab's settings are kept for this sitting only."
     )
+
+
+@pytest.mark.usefixtures("shelf")
+def test_a_port_in_use_is_told_at_once(refused, run, started: list[list[str]]) -> None:
+    """With the next free one; nothing is laid out. Free again it is taken."""
+    with socket.socket() as server:
+        server.bind(("127.0.0.1", 0))
+        server.listen()
+        port = server.getsockname()[1]
+        said = refused("open", "--port", str(port))
+        free = re.fullmatch(rf"--port {port} is in use; expected a free one, like (\d+)\.", said)
+        assert free
+        assert int(free[1]) > port
+        assert started == []
+        assert os.listdir() == []
+        assert run("open").exit_code == 7  # JupyterLab looks for a free one itself
+    assert run("open", "--port", str(port)).exit_code == 7
+    assert f"--ServerApp.port={port}" in started[-1]
+
+
+@pytest.mark.usefixtures("shelf")
+def test_a_port_that_may_not_be_served_on(
+    refused, started: list[list[str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The system's reason is told."""
+
+    def forbid(*_: object) -> None:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(ports.socket.socket, "bind", forbid)
+    assert refused("open", "--port", "80") == (
+        "--port 80 cannot be served on: permission denied; expected a free one."
+    )
+    assert started == []
+
+
+@pytest.mark.usefixtures("shelf", "started")
+def test_without_a_browser_the_address_is_opened_by_hand(
+    run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whether there is none or none was wanted; else nothing is said of it."""
+    assert "token=" not in run("open").stdout
+    assert run("open", "--no-browser").stdout.splitlines()[-1] == (
+        "No browser is opened: open the address with token= that JupyterLab prints below."
+    )
+
+    def none() -> None:
+        raise webbrowser.Error("could not locate runnable browser")
+
+    monkeypatch.setattr(webbrowser, "get", none)
+    assert run("open").stdout.splitlines()[-1].startswith("No browser was found on this machine: ")

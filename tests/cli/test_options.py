@@ -245,7 +245,7 @@ def test_help_groups_the_options(run) -> None:
             "--pull-n 0 --stiffness-n 40",
             "--pull-n is 0 N; expected a pull that this stiffness can bear.",
         ),
-        ("--pull-n hard", "--pull-n is 'hard' N; expected a finite number."),
+        ("--pull-n hard", "--pull-n is 'hard'; expected a finite number in N."),
         (
             "--resolution-cm 100 --rounding down",
             "a reading of calipers with these faults is 0 cm; expected readings above 0 cm.",
@@ -268,6 +268,6 @@ def test_an_unknown_material_is_shown_the_list(refused) -> None:
 def test_an_unknown_option_is_shown_those_spelt_like_it(refused) -> None:
     """Thirty options are too many for one sentence."""
     near = refused("compare", *STEM, "--slack", "3")
-    assert near == "there is no option '--slack' here; expected one of --slack-cm, --help."
+    assert near == "there is no option '--slack' here; did you mean --slack-cm?"
     far = refused("compare", *STEM, "--quux", "3")
     assert far == "there is no option '--quux' here; expected one that --help lists."

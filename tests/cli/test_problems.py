@@ -1,11 +1,13 @@
 """`mensura problems`, `problem` and `answer`: what they print, their JSON and their exit codes."""
 
 import json
+from dataclasses import replace
 
 import pytest
 from click.testing import CliRunner
 
 from mensura.cli import main
+from mensura.disk.own_code import OWN_CODE_NAME, OwnCodeFile
 from mensura.disk.progress_file import PROGRESS_NAME, ProgressFile
 from mensura.teaching.problems.standing import Attempt
 
@@ -131,6 +133,119 @@ def test_a_code_in_other_letters_is_asked_back(tmp_path, monkeypatch):
         assert asked in text
         assert text.count("\n") == 1
         assert not text.endswith("?.\n")
+
+
+FAMILY_NAMES = (["girth_to_area"], ["girth to area"], ["girth", "to", "area"])
+
+
+@pytest.mark.parametrize("name", FAMILY_NAMES, ids="_".join)
+def test_a_family_as_people_type_it(name):
+    """Underscores or blanks for its dashes, in quotation marks or without them."""
+    assert run("problem", *name, *WHO) == run("problem", "girth-to-area", *WHO)
+    assert run("answer", *name, "9 cm2", *WHO) == run("answer", "girth-to-area", *WHO, "9 cm2")
+
+
+def test_an_answer_without_quotation_marks():
+    """Its words are put together again, wherever the options stand; a minus is no option."""
+    for words, whole in (
+        (["0,194", "m2"], "0,194 m2"),
+        (["31", "1/2", "sq", "in"], "31 1/2 sq in"),
+        (["-5", "cm2"], "-5 cm2"),
+        (["-5"], "-5"),
+    ):
+        told = run("answer", "girth-to-area", *WHO, *words, "--json")
+        assert told == run("answer", "girth-to-area", *words, *WHO, "--json")
+        assert json.loads(told[1])["inputs"]["text"] == whole
+    assert run("answer", "girth-to-area", *WHO, "", "--json")[0] == 2
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (
+            ["problem", "girth-to-area"],
+            "--student and --key are missing; expected them, as in --student Q07 --key alder.",
+        ),
+        (
+            ["answer"],
+            "FAMILY, TEXT, --student and --key are missing; expected them, as in "
+            'girth-to-area "0,194 m2" --student Q07 --key alder.',
+        ),
+        (
+            ["answer", "girth-to-area", *WHO],
+            'TEXT is missing; expected it, as in "0,194 m2".',
+        ),
+        (
+            ["problem", "girth-to-aera", "--student", "Q07"],
+            "--key is missing; expected it, as in --key alder; "
+            "and FAMILY is 'girth-to-aera'; did you mean girth-to-area?",
+        ),
+        (
+            ["answer", "oak", *WHO],
+            'TEXT is missing; expected it, as in "0,194 m2"; '
+            "and FAMILY is 'oak'; expected a family that `mensura problems` lists.",
+        ),
+    ],
+)
+def test_all_that_is_missing_or_wrong_is_told_at_once(tmp_path, monkeypatch, words, said):
+    """With how it may be typed."""
+    monkeypatch.chdir(tmp_path)
+    code, text = run(*words)
+    assert (code, text) == (2, f"{said}\n")
+
+
+def test_an_option_that_is_misspelt_is_no_answer():
+    """Words with two dashes are options; those with one may be numbers."""
+    for words in (["--studnet", "Q07"], ["--studnet=Q07"]):
+        code, text = run("answer", "girth-to-area", *words, "--key", "alder", "9")
+        assert (code, text) == (
+            2,
+            "there is no option '--studnet' here; did you mean --student?\n",
+        )
+
+
+def test_the_folder_s_own_code_is_taken_and_told(tmp_path, monkeypatch):
+    """Where no student is named; what is printed is the same, and stderr says whose it is."""
+    monkeypatch.chdir(tmp_path)
+    named = run("problem", "girth-to-area", *WHO)
+    OwnCodeFile().keep("Q07")
+    words = ["problem", "girth-to-area", "--key", "alder"]
+    result = CliRunner().invoke(main, words, prog_name="mensura")
+    assert (result.exit_code, result.stdout) == named
+    assert result.stderr == "Student Q07, as my-code.txt in this folder has it.\n"
+    other = run("problem", "girth-to-area", "--student", "Q08", "--key", "alder")
+    assert "Q07" not in other[1]
+    (tmp_path / OWN_CODE_NAME).write_text("Q 0 7")
+    code, text = run(*words)
+    assert (code, text) == (2, "--student is missing; expected it, as in --student Q07.\n")
+
+
+def test_where_nothing_is_known_capitals_are_told_to_count(tmp_path, monkeypatch):
+    """A code in small letters and a key in large ones have numbers of their own: it is said."""
+    monkeypatch.chdir(tmp_path)
+    for words, told in (
+        (["--student", "q07", "--key", "alder"], "Capital letters count: Q07 has other numbers.\n"),
+        (
+            ["--student", "Q07", "--key", "Alder"],
+            "Capital letters count: the key alder has other numbers.\n",
+        ),
+        (WHO, ""),
+    ):
+        result = CliRunner().invoke(main, ["problem", "girth-to-area", *words])
+        assert (result.exit_code, result.stderr) == (0, told)
+    ProgressFile(tmp_path).append(replace(GIVEN_OUT, student="q07"))
+    words = ["problem", "girth-to-area", "--student", "q07", "--key", "alder"]
+    assert CliRunner().invoke(main, words).stderr == ""  # it has answered here: it is a code
+
+
+def test_a_word_that_stands_alone_may_be_a_topic():
+    assert run("problems", "log") == (
+        2,
+        "'log' was not understood; did you mean --topic logs?\n",
+    )
+    assert run("problems", "--topic", "log")[1] == "--topic is 'log'; did you mean logs?\n"
+    code, text = run("problem", "girth-to-area", "again", *WHO)
+    assert (code, text) == (2, "'again' was not understood; expected options only, like --json.\n")
 
 
 @pytest.mark.parametrize(

@@ -18,6 +18,45 @@ def test_every_spelling_of_the_axes(compared, axes: str) -> None:
     assert compared("--axes", axes) == compared("--axes", "60x48")
 
 
+@pytest.mark.parametrize("axes", ["60;48", "60 48", "60*48", "60/48", "60 by 48 cm"])
+def test_two_numbers_with_something_else_between_them(refused, axes: str) -> None:
+    """The form that is meant is named."""
+    assert refused("compare", "--axes", axes) == f"--axes is '{axes}'; did you mean 60x48?"
+
+
+def test_a_comma_between_the_axes_may_be_a_decimal_mark(refused) -> None:
+    """60,48 may be 60.48: so it is not read, and why is said."""
+    assert refused("compare", "--axes", "60,48") == (
+        "--axes is '60,48', where a comma is a decimal mark; did you mean 60x48?"
+    )
+    assert refused("compare", "--axes", "60,4,8").endswith(
+        "expected two diameters in cm like 60x48."
+    )
+
+
+def test_a_stem_that_stands_alone(refused) -> None:
+    """Two diameters or a file without their option, and a blank that parted them."""
+    for words, meant in (
+        (["60x48"], "--axes 60x48"),
+        (["60", "48"], "--axes 60x48"),
+        (["--axes", "60", "48"], "--axes 60x48"),
+        (["disc.csv"], "--outline disc.csv"),
+    ):
+        assert refused("compare", *words).endswith(f" was not understood; did you mean {meant}?")
+
+
+def test_a_unit_behind_a_number(compared, refused) -> None:
+    """The option's own is read; another is refused in English."""
+    plain = compared("--axes", "60x48", "--tilt-deg", "5", "--slack-cm", "1.5")
+    assert plain == compared("--axes", "60cm x 48 cm", "--tilt-deg", "5°", "--slack-cm", "1.5 cm")
+    assert refused("compare", "--axes", "60x48", "--slack-cm", "15 mm") == (
+        "--slack-cm is '15 mm'; expected a finite number in cm."
+    )
+    assert refused("compare", "--axes", "60x48", "--slack-cm", "cm").startswith(
+        "--slack-cm is 'cm'"
+    )
+
+
 def test_a_decimal_comma_is_read(compared) -> None:
     comma = compared("--axes", "60,5x48", "--tilt-deg", "-2,5")
     assert comma == compared("--axes", "60.5x48", "--tilt-deg", "-2.5")
@@ -83,5 +122,5 @@ def test_an_outline_file_that_is_none(
     )
     os.mkfifo("pipe")  # would be waited for, for ever
     assert refused("compare", "--outline", "pipe") == (
-        "--outline 'pipe' is no file; expected a CSV file."
+        "--outline is 'pipe', no file; expected a CSV file."
     )

@@ -66,7 +66,7 @@ def test_everything_is_laid_out_with_its_folders(source: Path, mine: Path) -> No
     assert contents(place) == {NAME: notebook("a = 1"), "lecturer/proof/girth.md": b"proof"}
     assert laid.new == laid.names == (NAME, "lecturer/proof/girth.md")
     assert (laid.folder, laid.renewed, laid.notes) == (place.resolve(), (), ())
-    assert set(read_record(place)) == set(laid.names)
+    assert set(read_record(place)) == {*laid.names, f"{NAME} (sources)"}
 
 
 def test_a_second_time_writes_nothing(source: Path, mine: Path) -> None:
@@ -101,6 +101,9 @@ def test_a_notebook_that_was_only_run_is_left_alone_silently(source: Path, mine:
     assert contents(mine) == {NAME: run}
 
 
+DAMAGED = "is damaged (no notebook can be read in it)"
+
+
 @pytest.mark.parametrize(
     "changed",
     [
@@ -123,9 +126,46 @@ def test_a_changed_file_stays_and_the_fresh_one_goes_beside_it(
     laid = lay_out(source, mine)
     assert contents(mine) == {NAME: changed, FRESH: notebook("a = 1")}
     assert (laid.new, laid.renewed) == ((), ())
+    readable = only_run(changed, changed)
+    why = "was changed by you" if readable else "is damaged (no notebook can be read in it)"
     assert laid.notes == (
-        f"{NAME} was changed by you and stays as it is; the fresh one lies beside it as {FRESH}.",
+        f"{NAME} {why} and stays as it is; the fresh one lies beside it as {FRESH}.",
     )
+
+
+@pytest.mark.parametrize("damaged", [b"", b"{", b'{"cells": 3}', b"\xff\xfe\x00"])
+def test_a_notebook_that_is_none_any_more_stays_and_is_told(
+    source: Path, mine: Path, damaged: bytes
+) -> None:
+    """Half a download, say: one note, and a fresh one beside it; the other files are laid."""
+    put(source, "02-next.ipynb", notebook("b = 1"))
+    put(mine, NAME, damaged)
+    laid = lay_out(source, mine)
+    assert laid.notes == (
+        f"{NAME} is damaged (no notebook can be read in it) and stays as it is; the fresh one "
+        f"lies beside it as {FRESH}.",
+    )
+    assert contents(mine) == {
+        NAME: damaged, FRESH: notebook("a = 1"), "02-next.ipynb": notebook("b = 1")
+    }  # fmt: skip
+
+
+def test_a_folder_of_another_version(source: Path, mine: Path) -> None:
+    """Older or newer: what is unchanged becomes this version's, what is not is kept beside it."""
+    put(source, "02-next.ipynb", notebook("b = 1"))
+    lay_out(source, mine)
+    put(mine, NAME, notebook("a = mine"))
+    put(mine, "03-of-a-newer-one.ipynb", notebook("c = 1"))
+    for edition in ("2", "1"):  # forward, and back again
+        put(source, NAME, notebook(f"a = {edition}"))
+        put(source, "02-next.ipynb", notebook(f"b = {edition}"))
+        laid = lay_out(source, mine)
+        assert laid.renewed == ("02-next.ipynb",)
+        assert NAME in laid.notes[0]
+        assert len(laid.notes) == 1
+        assert contents(mine)[NAME] == notebook("a = mine")
+        assert contents(mine)["03-of-a-newer-one.ipynb"] == notebook("c = 1")
+        assert notebook(f"a = {edition}") in contents(mine).values()
 
 
 def test_a_second_fresh_copy_is_made_only_if_it_differs(source: Path, mine: Path) -> None:
@@ -155,6 +195,20 @@ def test_a_run_notebook_of_an_older_edition_is_kept(source: Path, mine: Path) ->
     assert contents(mine) == {NAME: notebook("a = 1", outputs=7), FRESH: notebook("a = 2")}
 
 
+def test_a_run_notebook_of_another_version_is_not_called_changed(source: Path, mine: Path) -> None:
+    """Each page is saved once it has run, so that its bytes are no sign of a hand in it."""
+    lay_out(source, mine)
+    put(source, NAME, notebook("a = 2"))
+    put(mine, NAME, notebook("a = 1", outputs=7))
+    kept = f"stays as it is; the fresh one lies beside it as {FRESH}."
+    assert lay_out(source, mine).notes == (
+        f"{NAME} is of another version (it was run here, not changed) and {kept}",
+    )
+    (mine / FRESH).unlink()
+    put(mine, NAME, notebook("a = 1 # mine", outputs=7))
+    assert lay_out(source, mine).notes == (f"{NAME} was changed by you and {kept}",)
+
+
 def test_a_fresh_name_that_is_itself_shipped_is_not_used(source: Path, mine: Path) -> None:
     put(source, "notes", b"notes")
     put(source, "notes-fresh", b"shipped under this name")
@@ -169,9 +223,10 @@ def test_a_fresh_name_that_is_itself_shipped_is_not_used(source: Path, mine: Pat
 
 
 def test_without_a_record_a_differing_file_is_the_users(source: Path, mine: Path) -> None:
-    put(mine, NAME, b"older, or mine")
+    older = notebook("a = older, or mine")
+    put(mine, NAME, older)
     laid = lay_out(source, mine)
-    assert contents(mine) == {NAME: b"older, or mine", FRESH: notebook("a = 1")}
+    assert contents(mine) == {NAME: older, FRESH: notebook("a = 1")}
     assert laid.notes[0].startswith(f"{NAME} differs from the shipped one and stays as it is;")
 
 
@@ -209,7 +264,7 @@ def test_a_damaged_record_is_no_record_and_loses_nothing(
     assert contents(mine) == {NAME: b"mine", FRESH: notebook("a = 1")}
     (mine / NAME).unlink()
     lay_out(source, mine)
-    assert set(read_record(mine)) == {NAME}
+    assert set(read_record(mine)) == {NAME, f"{NAME} (sources)"}
 
 
 def test_a_record_that_cannot_be_kept_is_said_and_the_files_are_laid(

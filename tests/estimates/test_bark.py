@@ -75,7 +75,7 @@ def test_many_stems_at_once():
         (lambda: under_bark_diameter_cm(0, 1), "over_bark_cm is 0 cm; expected a finite number"),
         (lambda: under_bark_diameter_cm([40, 3], [1, 2]), "bark_thickness_cm is 2 cm"),
         (lambda: bark_factor(40, 41), "under_bark_cm is 41 cm; expected at most the diameter"),
-        (lambda: bark_factor("40", 38), "over_bark_cm is '40' cm; expected a finite number"),
+        (lambda: bark_factor("40", 38), "over_bark_cm is '40'; expected a finite number"),
         (lambda: under_bark_from_factor_cm(40, 101), "factor_percent is 101 %"),
         (lambda: under_bark_from_factor_cm(40, 0), "factor_percent is 0 %"),
         (lambda: touched_cm(Ellipse([40, 50], 40)), "section is '(2,)'"),

@@ -219,7 +219,7 @@ def test_hull_of_an_ellipse_is_its_edge():
         (np.nan, "is nan cm"),
         (np.inf, "is inf cm"),
         (2000.5, "is 2000.5 cm"),
-        ("60", "is '60' cm"),
+        ("60", "is '60'"),
         (True, "is True cm"),
         (None, "is nan cm"),
         ([60, 0], r"\(item 2\) is 0 cm"),

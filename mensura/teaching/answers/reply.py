@@ -164,6 +164,8 @@ def reply(question: Asks, text: str) -> Reply:
         return Reply(False, error.says)
     if missing:
         slips = _slips(asked, read.value)
+        if not slips and _side_is_wrong(asked, read.value):  # in whatever unit it was meant
+            return Reply(False, f"{_off(asked, read)} {missing}")
         if not slips:
             return Reply(False, missing, readable=False)
         return Reply(False, f"{_told(slips)} {missing}", slip=slips[0].name or None)
@@ -188,6 +190,11 @@ def _missing_unit(asked: Asked, typed: Typed) -> str:
     if f"{UNITS[typed.unit].dimension} on ground" == UNITS[asked.unit].dimension:
         return f"On how large an area? Write {asked.unit} behind the number if you mean that."
     return ""
+
+
+def _side_is_wrong(asked: Asked, value: float) -> bool:
+    """Whether a number is on the wrong side of 0 in any unit; degrees have zeros of their own."""
+    return value * asked.answer < 0 and UNITS[asked.unit].dimension != "temperature"
 
 
 def _read(asked: Asked, typed: Typed, value: float, as_asked: bool = False) -> _Read:
@@ -369,7 +376,8 @@ def _off(asked: Asked, read: _Read) -> str:
         said = f"Close, but {side} by more than is allowed here"
         said += ", by less than 2 %." if far < 1.02 else ", by 2 to 5 %."
     elif far < 2:
-        said = f"It is {side}, by less than a {'quarter' if far < 1.25 else 'factor of 2'}."
+        by = "5 to 10 %" if far < 1.1 else "less than a quarter" if far < 1.25 else ""
+        said = f"It is {side}, by {by or 'less than a factor of 2'}."
     elif far < 10:
         said = f"It is {side}, about {far:.0f} times."
     else:

@@ -228,7 +228,7 @@ class PictureRound:
         Raises MeasureError for what was not offered.
         """
         if choice is None:
-            return Reply(False, "Choose an answer first.")
+            return Reply(False, "Choose an answer first.", readable=False)
         if choice not in self.choices:
             raise MeasureError("choice", choice, "", "one of: " + ", ".join(self.choices))
         if choice == self.fault:

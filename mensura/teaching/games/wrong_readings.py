@@ -79,7 +79,7 @@ class Round:
         Raises MeasureError for a key that was not offered.
         """
         if choice is None:
-            return Reply(False, "Choose a cause first.")
+            return Reply(False, "Choose a cause first.", readable=False)
         if choice not in self.choices:
             raise MeasureError("choice", choice, "", "one of: " + ", ".join(self.choices))
         if choice in self.accepted:

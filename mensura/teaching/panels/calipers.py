@@ -70,6 +70,11 @@ class JawsShown:
         """How much too large the area from this one reading is, in per cent."""
         return float(over_percent(self.one_area_cm2, self.area_cm2))
 
+    @property
+    def direction_over_percent(self) -> float:
+        """How much of it the direction alone makes, read without a fault, in per cent."""
+        return float(over_percent(area_from_diameters_cm2([self.width_cm]), self.area_cm2))
+
 
 def numbers(
     first_cm: float, second_cm: float, direction_deg: float, down: bool, **jaws: Any

@@ -7,7 +7,7 @@ from functools import lru_cache
 from importlib import import_module
 from types import MappingProxyType
 
-from mensura.checks import MeasureError
+from mensura.checks import ChoiceError, MeasureError
 from mensura.teaching.problems.codes import ask_back, plain
 from mensura.teaching.problems.draw import Problem, draw
 from mensura.teaching.problems.family import TOPICS, Family
@@ -42,25 +42,26 @@ def families(topic: str | None = None) -> list[Family]:
     if isinstance(topic, str):
         ask_back("topic", topic, TOPICS)
     if topic is not None and topic not in TOPICS:
-        raise MeasureError("topic", topic, "", "one of: " + ", ".join(TOPICS))
+        raise ChoiceError("topic", topic, TOPICS)
     return [one for one in all_families().values() if topic in (None, one.topic)]
 
 
 def family(key: str) -> Family:
     """The family with a key.
 
-    key: as `families` lists it. Raises MeasureError for an unknown one, naming those spelt alike.
+    key: as `families` lists it, or with blanks or underscores for its dashes. Raises MeasureError
+    for an unknown one, naming those spelt alike.
+
+    >>> family("girth to area").key
+    'girth-to-area'
     """
     known = all_families()
-    key = plain(key)
+    typed = plain(key)
+    key = "-".join(typed.replace("_", " ").split()) if isinstance(typed, str) else typed
     if isinstance(key, str):
         ask_back("family", key, known)
     if key not in known:
-        from difflib import get_close_matches
-
-        near = get_close_matches(str(key), known, n=3, cutoff=0.4)
-        wanted = "one of: " + ", ".join(near) if near else "a family that `mensura problems` lists"
-        raise MeasureError("family", key, "", wanted)
+        raise ChoiceError("family", typed, known, "a family that `mensura problems` lists")
     return known[key]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from mensura.checks import MeasureError
+from mensura.checks import ChoiceError, MeasureError
 from mensura.teaching.proof.steps import Road, Step
 
 #: Names of the roads, in the order in which a class goes them.
@@ -36,7 +36,7 @@ def road(name: str) -> Road:
         from mensura.teaching.proof.road_calipers import calipers
 
         return calipers()
-    raise MeasureError("road", name, "", "one of: " + ", ".join(ROADS))
+    raise ChoiceError("road", name, ROADS)
 
 
 def place_of(step: Step) -> tuple[str, int]:

@@ -22,7 +22,7 @@ from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.parts import Part, part
 from mensura.views.kit.table import row_html, table_html
-from mensura.written import signed
+from mensura.written import apart, signed
 
 
 def _inwards(points_cm: FloatArray, by_cm: float) -> FloatArray:
@@ -201,7 +201,7 @@ def status(n: BarkShown) -> str:
     """One sentence: the diameter under bark as found from `n`, and how far off it is."""
     return (
         f"Tape {n.over_cm:.2f} cm less twice {n.gauge_cm:.2f} cm: {n.under_cm:.2f} cm under bark. "
-        f"The wood has {n.wood_diameter_cm:.2f} cm: {signed(n.under_cm - n.wood_diameter_cm)} cm."
+        f"The wood has {n.wood_diameter_cm:.2f} cm: {apart(n.under_cm, n.wood_diameter_cm)} cm."
     )
 
 
@@ -222,7 +222,7 @@ def readout(n: BarkShown) -> str:
             name,
             f"{found:.{digits}f}",
             f"{true:.{digits}f}",
-            signed(found - true, digits),
+            apart(found, true, digits),
             signed(100 * (found - true) / true),
         )
         for name, found, true, digits in rows

@@ -20,7 +20,7 @@ from mensura.views.kit.panel import Panel
 from mensura.views.kit.parts import Part, part
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.table import row_html, table_html
-from mensura.written import minus, signed
+from mensura.written import apart, minus, signed
 
 #: Where each fault is seen, beside its bar: the artists that it moves.
 DRAWN = {
@@ -169,15 +169,17 @@ class JawsPicture(Picture[JawsShown]):
             f"{signed(n.calipers.jaw_lean_deg, 1)}°, the beam slopes by "
             f"{n.calipers.beam_slope_deg:g}°. True width {n.width_cm:.2f} cm, read "
             f"{n.reading_cm:.2f} cm. Bars of what each fault adds, in cm: {parts or 'nothing'}; "
-            f"together {signed(n.reading_cm - n.width_cm)}."
+            f"together {apart(n.reading_cm, n.width_cm)}."
         )
 
 
 def status(n: JawsShown) -> str:
     """One sentence: what the calipers of `n` read, and what that makes of the area."""
+    alone = n.direction_over_percent
     return (
-        f"True width {n.width_cm:.2f} cm, read {n.reading_cm:.2f} cm: area from this one reading "
-        f"{signed(n.over_percent)} %. A sound tape: "
+        f"True width {n.width_cm:.2f} cm, read {n.reading_cm:.2f} cm. Area from this one reading "
+        f"{signed(n.over_percent)} %: {signed(alone)} by the direction, "
+        f"{apart(n.over_percent, alone)} by the faults. A sound tape: "
         f"{signed(float(over_percent(n.tape_area_cm2, n.area_cm2)))} %."
     )
 
@@ -200,7 +202,7 @@ def readout(n: JawsShown) -> str:
         errors = ("", "")
         if reading:
             over = float(over_percent(area, n.area_cm2))
-            errors = (signed(area - n.area_cm2, 1), signed(over))
+            errors = (apart(area, n.area_cm2, 1), signed(over))
         body += row_html(name, reading, f"{area:.1f}", *errors)
     return (
         table_html(names, body)

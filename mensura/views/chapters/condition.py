@@ -27,7 +27,7 @@ from mensura.views.kit.panel import Panel
 from mensura.views.kit.parts import Part, part
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.table import row_html, table_html
-from mensura.written import signed
+from mensura.written import apart, signed
 
 #: Where each fault is seen, beside its bar: the artists that it moves.
 DRAWN = {
@@ -238,10 +238,10 @@ def readout(n: ConditionShown) -> str:
             name,
             f"{true:.{digits}f}",
             f"{read:.{digits}f}",
-            signed(read - true, digits),
+            apart(read, true, digits),
             signed(100 * (read - true) / true),
             f"{back:.{digits}f}",
-            signed(back - true, digits),
+            apart(back, true, digits),
         )
         for name, true, read, back, digits in rows
     )

@@ -119,7 +119,7 @@ class PlayedGame:
         if told.right and not self._counted:
             self._counted = True
             self.right += 1
-        self._replied = True
+        self._replied = self._replied or told.readable
         self._say(told.message)
         self._tell_count()
 
@@ -176,10 +176,11 @@ class PlayedGame:
         self.said.value = f'<p role="status" aria-live="polite">{html.escape(sentence)}</p>'
 
     def _tell_count(self) -> None:
-        rounds = "round" if self.round == 1 else "rounds"
-        self.count.value = (
-            f'<p class="mensura-count">Right: {self.right} of {self.round} {rounds}</p>'
-        )
+        # the round at hand counts once it was replied to
+        over = self.round - (not self._replied)
+        rounds = "round" if over == 1 else "rounds"
+        told = f"Right: {self.right} of {over} {rounds}" if over else "No round answered yet"
+        self.count.value = f'<p class="mensura-count">{told}</p>'
 
 
 class WrongReading(Game):

@@ -19,7 +19,7 @@ from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.parts import Part, part
 from mensura.views.kit.table import row_html, table_html
-from mensura.written import signed
+from mensura.written import apart, signed
 
 #: The piece of band that is shown, and the girths of the curve.
 FIRST_CM, LAST_CM = 50.0, 230.0
@@ -218,7 +218,7 @@ def readout(n: GirthShown) -> str:
             name,
             f"{true:.{digits}f}",
             f"{read:.{digits}f}",
-            signed(read - true, digits),
+            apart(read, true, digits),
             signed(100 * (read - true) / true),
         )
         for name, true, read, digits in rows

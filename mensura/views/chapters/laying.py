@@ -28,7 +28,7 @@ from mensura.views.kit.panel import Panel
 from mensura.views.kit.parts import Part, part
 from mensura.views.kit.share_bars import ShareBars
 from mensura.views.kit.table import row_html, table_html
-from mensura.written import minus, signed
+from mensura.written import apart, minus, signed
 
 #: Where each fault is seen, beside its bar: the artists that it moves.
 DRAWN = {
@@ -173,9 +173,13 @@ class LayingPicture(Picture[Laying]):
             f"{minus(f'{lay.tilt_direction_deg:g}')}°, wanders {lay.wander_cm:g} cm from crest to "
             f"trough in "
             f"{waves}, and its ends miss by {lay.overlap_offset_cm:g} cm. Bars of what each fault "
-            f"adds, in cm: {shares or 'none'}. Together {signed(n.adds_cm)} cm: "
+            f"adds, in cm: {shares or 'none'}. Together {_off(n)} cm: "
             f"{n.result.reading_cm:.2f} for {n.result.taut_girth_cm:.2f} cm."
         )
+
+
+def _off(n: Laying) -> str:
+    return apart(n.result.reading_cm, n.result.taut_girth_cm)
 
 
 def status(n: Laying) -> str:
@@ -186,7 +190,7 @@ def status(n: Laying) -> str:
     worst = max(parts, key=lambda name: abs(parts[name]))
     return (
         f"The band reads {n.result.reading_cm:.2f} cm for {n.result.taut_girth_cm:.2f} cm: "
-        f"{signed(n.adds_cm)} cm. Most of it by the {worst}: {signed(parts[worst])} cm."
+        f"{_off(n)} cm. Most of it by the {worst}: {signed(parts[worst])} cm."
     )
 
 
@@ -204,7 +208,7 @@ def readout(n: Laying) -> str:
     return (
         table_html(names, body)
         + f"<p>Taut girth, square to the axis, {girth:.2f} cm, as read {result.reading_cm:.2f} cm. "
-        f"Diameter {level_cm:.2f} became {read_cm:.2f} cm ({signed(read_cm - level_cm)} cm), and "
+        f"Diameter {level_cm:.2f} became {read_cm:.2f} cm ({apart(read_cm, level_cm)} cm), and "
         f"the area {signed(more)} %. Against the true area of the oval: "
         f"{signed(result.tape_over_percent)} %, of which "
         f"{signed(result.level_over_percent)} % are not the hand's fault.</p>"

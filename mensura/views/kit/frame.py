@@ -25,7 +25,15 @@ FRAME = "mensura-frame"
 LETTERS_TO_BOX = "mensura-letters-to-box"
 
 #: What the module on the page is made of, in this order; `frame.js` says how a part is written.
-SCRIPTS = ("frame.js", "keys.js", "names.js", "drafts.js", "state.js", "pictures.js")
+SCRIPTS = (
+    "frame.js",
+    "keys.js",
+    "names.js",
+    "drafts.js",
+    "state.js",
+    "stage.js",
+    "pictures.js",
+)
 
 
 @lru_cache(maxsize=1)

@@ -19,7 +19,24 @@ function isForThePage(press) {
   return /^F\d+$/.test(press.key) || (saves && !press.altKey);
 }
 
-parts.push(({ root, listen }) => {
+/** What is drawn anew under the focus would drop it: what stands in its place takes it. */
+function keepFocus(root, listen, changed) {
+  let last = null;
+  listen(root, 'focusin', ({ target }) => { last = target; });
+  listen(root, 'focusout', ({ target, relatedTarget }) => queueMicrotask(() => {
+    if (last === target && (relatedTarget || target.isConnected)) { last = null; }
+  }));
+  changed(() => {
+    if (!last || last.isConnected || document.activeElement !== document.body) { return; }
+    const name = last.className && `.${last.classList[0]}`;
+    const heir = (name && root.querySelector(`${name}[tabindex]`)) || root;
+    last = null;
+    heir.focus({ preventScroll: true });
+  });
+}
+
+parts.push(({ root, listen, changed }) => {
+  keepFocus(root, listen, changed);
   // what is clicked into keeps the keys, even where there is nothing to click
   root.tabIndex = -1;
   root.style.outline = 'none';

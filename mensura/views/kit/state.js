@@ -18,7 +18,11 @@ parts.push(({ root, el, model, listen, changed, leaving }) => {
   alarm.setAttribute('role', 'alert');
   note.className = 'mensura-frame-note';
   note.setAttribute('role', 'status');
-  el.append(alarm, note);
+
+  /** Stands in the frame while it says something: an alert that comes is announced. */
+  function place(one, shown) {
+    if (!shown) { one.remove(); } else if (!one.isConnected) { el.append(one); }
+  }
 
   const lost = () => el.closest('.jupyter-widgets-disconnected') !== null
     || root.classList.contains('jupyter-widgets-disconnected');
@@ -44,6 +48,7 @@ parts.push(({ root, el, model, listen, changed, leaving }) => {
     if (alarm.dataset.says === sentence) { return; }
     alarm.dataset.says = sentence;
     alarm.replaceChildren();
+    place(alarm, sentence !== '');
     if (!sentence) { return; }
     const words = document.createElement('span');
     words.textContent = panel.dataset.mensuraPage ? sentence : `${sentence} ${RUN}`;
@@ -61,9 +66,15 @@ parts.push(({ root, el, model, listen, changed, leaving }) => {
     const sentence = trouble();
     alarmed(sentence);
     deaden(sentence !== '');
-    note.textContent = model.get('note');
+    if (note.textContent !== model.get('note')) { note.textContent = model.get('note'); }
+    place(note, note.textContent !== '');
     el.classList.toggle('mensura-telling', sentence !== '' || note.textContent !== '');
   }
+
+  // whoever tries a control that cannot answer is shown why
+  listen(root, 'click', ({ target }) => {
+    if (alarm.isConnected && !el.contains(target)) { alarm.scrollIntoView({ block: 'nearest' }); }
+  });
 
   const states = new MutationObserver(look);
   states.observe(panel, { attributeFilter: ['data-mensura-page', 'data-mensura-why'] });

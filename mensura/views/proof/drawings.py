@@ -50,7 +50,7 @@ class StemPicture(ProofPicture):
 
     REACH_CM = 47.0
     #: The tape's area, as this road takes it.
-    formula: tuple[str, ...] = ("A_tape =", "π(a² + b²)/2")
+    formula: tuple[str, ...] = ("tape's area =", "π(a² + b²)/2")
 
     @staticmethod
     def tape_cm2(n: ProofShown) -> float:
@@ -95,7 +95,7 @@ class StemPicture(ProofPicture):
             page.text(left, 356 - 26 * row, line, **how)
         page.plot([left, left + 30], [262, 262], color=look.CALIPERS, lw=4, solid_capstyle="butt")
         page.text(left + 38, 262, "calipers on the axes", va="center_baseline")
-        page.text(left, 230, "A_cal = πab", **how)
+        page.text(left, 230, "calipers' area = πab", **how)
         self.tape_word, self.calipers_word = (page.text(left, up, "", **how) for up in (304, 204))
         self.half_word = page.text(left, 134, "", va="center", linespacing=1.4)
         self.turn_word = page.text(left, 64, "", va="center", linespacing=1.4)
@@ -132,7 +132,7 @@ class StemPicture(ProofPicture):
             f"An oval section with half-axes a = {n.a_cm:g} cm and b = {n.b_cm:g} cm, a tape round "
             f"it and calipers on it in two directions at right angles, turned {n.turn_deg:g}° off "
             f"the axes, which read {first:.1f} and {second:.1f} cm. {' '.join(self.formula)} = "
-            f"{self.tape_cm2(n):.1f} cm²; A_cal = πab = {n.calipers_cm2:.1f} cm²."
+            f"{self.tape_cm2(n):.1f} cm²; calipers' area = πab = {n.calipers_cm2:.1f} cm²."
         )
 
 
@@ -155,7 +155,7 @@ def _jaws_cm(n: ProofShown, along: FloatArray, square: FloatArray, half_cm: floa
 class ExactStemPicture(StemPicture):
     """The same with the exact girth P, which the rigorous roads go by."""
 
-    formula = ("A_tape", "= P²/(4π)")
+    formula = ("tape's area", "= P²/(4π)")
 
     @staticmethod
     def tape_cm2(n: ProofShown) -> float:

@@ -29,6 +29,7 @@ from mensura.teaching.proof.verdict import (
 from mensura.views.kit.frame import framed
 from mensura.views.kit.heard import on_enter, soon
 from mensura.views.proof.page import PAGE_NAME, lines_html, proof_page
+from mensura.views.proof.words import markup
 
 TITLE = "Your own proof"
 
@@ -210,7 +211,7 @@ class StudentLine:
         row.add_class("mensura-buttons")
         ticks = w.HBox([self.cites, self.longer])
         ticks.add_class("mensura-ticks")
-        head = w.HTML(f"<p><b>{html.escape(TITLE)}.</b> {html.escape(TASK)}</p>")
+        head = w.HTML(f"<p><b>{markup(TITLE)}.</b> {markup(TASK)}</p>")
         parts = [head, self.proof, self.way, self.box, ticks, row, self.said]
         box = w.VBox([*parts, w.HTML(_help())])
         self.show()
@@ -262,7 +263,7 @@ def proof_html(chain: Chain) -> str:
     below, above = chain.gap
     items.append(
         "<li class='mensura-gap'><b>gap</b> still to be shown: that "
-        f"<b>{html.escape(above)}</b> follows from <b>{html.escape(below)}</b></li>"
+        f"<b>{markup(above)}</b> follows from <b>{markup(below)}</b></li>"
     )
     items += [_written(line) for line in reversed(chain.forwards)]
     if chain.longer_axis:
@@ -283,14 +284,14 @@ def _item(sign: str, line: str, why: str, verdict: str = "") -> str:
     word = f"<b class='{kind}'>{html.escape(verdict)}.</b> " if verdict else ""
     return (
         f"<li><span class='mensura-sign'>{html.escape(sign)}</span>"
-        f"<span class='mensura-line'>{html.escape(line)}</span>"
-        f"<span class='mensura-why'>{word}{html.escape(why)}</span></li>"
+        f"<span class='mensura-line'>{markup(line)}</span>"
+        f"<span class='mensura-why'>{word}{markup(why)}</span></li>"
     )
 
 
 def _help() -> str:
     rows = "".join(
-        f"<tr><td><code>{html.escape(typed)}</code></td><td>{html.escape(read)}</td></tr>"
+        f"<tr><td><code>{html.escape(typed)}</code></td><td>{markup(read)}</td></tr>"
         for typed, read in NOTATION
     )
     return (

@@ -8,6 +8,7 @@ from mensura.teaching.panels.proof import squares_shown
 from mensura.teaching.proof.chain import Chain
 from mensura.views.kit.live import draw_still
 from mensura.views.proof.drawings import SquaresPicture
+from mensura.views.proof.words import markup
 
 #: The half-axes of the page's picture, cm: those with which the panel opens.
 PICTURE_CM = (30.0, 24.0)
@@ -32,12 +33,12 @@ def proof_page(chain: Chain) -> str:
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<title>{html.escape(title)}</title>\n{_STYLE}\n</head>\n<body>\n<main>\n"
-        f"<h1>{html.escape(title)}</h1>\n"
-        f"<p>{html.escape(_CLAIM)}</p>\n{_conditions(chain)}\n"
+        f"<h1>{markup(title)}</h1>\n"
+        f"<p>{markup(_CLAIM)}</p>\n{_conditions(chain)}\n"
         f"<h2>{'The proof' if chain.proved else 'As far as it goes'}</h2>\n{lines_html(chain)}\n"
         f"{_end(chain)}\n<h2>The same in a picture</h2>\n<figure>{still.html}\n"
-        f"<figcaption>{html.escape(_CAPTION)}</figcaption></figure>\n"
-        f"<p class='small'>{html.escape(_NOTE)}</p>\n"
+        f"<figcaption>{markup(_CAPTION)}</figcaption></figure>\n"
+        f"<p class='small'>{markup(_NOTE)}</p>\n"
         "</main>\n</body>\n</html>\n"
     )
 
@@ -53,8 +54,8 @@ def lines_html(chain: Chain) -> str:
         kind = " class='gap'" if gap else ""
         rows.append(
             f"<tr{kind}><td class='sign'>{html.escape(sign)}</td>"
-            f"<th scope='row' class='line'>{'gap' if gap else html.escape(line)}</th>"
-            f"<td>{html.escape(why)}</td></tr>"
+            f"<th scope='row' class='line'>{'gap' if gap else markup(line)}</th>"
+            f"<td>{markup(why)}</td></tr>"
         )
     head = "<tr><td></td><th scope='col'>line</th><th scope='col'>why it may stand here</th></tr>"
     return f"<table class='proof'><thead>{head}</thead><tbody>{''.join(rows)}</tbody></table>"
@@ -71,7 +72,7 @@ def _conditions(chain: Chain) -> str:
             "a > b: let a be the longer half-axis. Nothing is lost by it; else the two change "
             "their names."
         )
-    items = "".join(f"<li>{html.escape(one)}</li>" for one in used)
+    items = "".join(f"<li>{markup(one)}</li>" for one in used)
     return f"<h2>What is used</h2>\n<ul>{items}</ul>"
 
 
@@ -81,7 +82,7 @@ def _end(chain: Chain) -> str:
     below, above = chain.gap
     return (
         "<p class='end'><b>Not finished.</b> Still to be shown: that "
-        f"{html.escape(above)} follows from {html.escape(below)}.</p>"
+        f"{markup(above)} follows from {markup(below)}.</p>"
     )
 
 

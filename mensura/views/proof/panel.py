@@ -26,6 +26,7 @@ from mensura.views.proof.charts import CurvePicture, RandomPicture, TurnPicture
 from mensura.views.proof.drawings import ExactStemPicture, SquaresPicture, StemPicture
 from mensura.views.proof.girth import ArcPicture, BoundsPicture
 from mensura.views.proof.outlines import HullPicture, SpectrumPicture, WidthPicture
+from mensura.views.proof.words import markup
 from mensura.written import signed
 
 #: Each kind of picture: how it is made, and whether it holds one outline.
@@ -164,10 +165,10 @@ def lines_html(shown: ProofShown) -> str:
     for place, step in enumerate(shown.unfolded, 1):
         present = place == shown.step
         mark = " class='mensura-present' aria-current='step'" if present else ""
-        used = f"<span class='mensura-used'>Uses: {html.escape(step.assumption)}.</span>"
+        used = f"<span class='mensura-used'>Uses: {markup(step.assumption)}.</span>"
         items.append(
             f"<li{mark}><span class='mensura-sign'>{place}. {_place_of(shown, step)}</span>"
-            f"<span class='mensura-line'>{html.escape(step.line)}</span>"
+            f"<span class='mensura-line'>{markup(step.line)}</span>"
             f"<span class='mensura-reason'>{_unbroken(step.reason)}</span>"
             f"{used if step.assumption else ''}</li>"
         )
@@ -180,7 +181,7 @@ def lines_html(shown: ProofShown) -> str:
 def _unbroken(text: str) -> str:
     """Text as HTML in which a short bracket is not parted at a line's end."""
     whole = re.sub(r"\([^()]{1,14}\)", lambda m: m[0].replace(" ", "\u00a0"), text)
-    return html.escape(whole)
+    return markup(whole)
 
 
 def _place_of(shown: ProofShown, step: Step) -> str:
@@ -267,7 +268,7 @@ def readout(shown: ProofShown) -> str:
         )
     if shown.step < len(shown.road.steps):
         return table
-    return f"{table}<p><b>What a class takes home.</b> {html.escape(shown.road.says)}</p>"
+    return f"{table}<p><b>What a class takes home.</b> {markup(shown.road.says)}</p>"
 
 
 def proof_panel(road_name: str = "classroom") -> ProofPanel:

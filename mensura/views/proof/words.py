@@ -1,7 +1,9 @@
-"""A road of the proof as lines of text: sign, line, reason, assumption, and what was verified."""
+"""A proof in words: a road as lines of text, and names with their subscripts on a page."""
 
 from __future__ import annotations
 
+import html
+import re
 from collections.abc import Mapping
 from textwrap import wrap
 from typing import TYPE_CHECKING
@@ -16,6 +18,25 @@ _INDENT = "        "
 
 #: What the signs mean, in words.
 SIGNS_TOLD = "⇒ therefore; ⇐ it is enough to show; no sign: given, or still to be shown."
+
+
+_NAME = re.compile(r"\b(A)_(tape|cal|hull)\b|\b([pq])_(n)(?![A-Za-z])")
+
+
+def markup(text: str) -> str:
+    """Text as HTML, its names with their subscripts; copied from the page it is what one types.
+
+    text: of a line or of words about it.
+
+    >>> markup("A_cal < A")
+    "A<small style='font-size:0'>_</small><sub>cal</sub> &lt; A"
+    """
+
+    def lowered(name: re.Match[str]) -> str:
+        letter, below = (one for one in name.groups() if one)
+        return f"{letter}<small style='font-size:0'>_</small><sub>{below}</sub>"
+
+    return _NAME.sub(lowered, html.escape(text))
 
 
 def road_lines(road: Road, verified: Mapping[str, tuple[Checked, ...]] | None = None) -> list[str]:

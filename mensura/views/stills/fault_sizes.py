@@ -77,7 +77,7 @@ class SizesPicture(Picture[dict[str, float]]):
         """
         size = abs(adds)
         value = signed(adds, 2 if size >= 0.1 else 3)
-        beside = {"va": "center", "textcoords": "offset points"}
+        beside: dict[str, Any] = {"va": "center", "textcoords": "offset points"}
         # the lines of the scale are not to go through letters
         beside |= {"bbox": {"fc": "white", "ec": "none", "pad": 1}}
         gap = self.BESIDE_PX * 72 / look.SHOWN_DPI

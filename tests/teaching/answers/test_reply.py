@@ -91,6 +91,8 @@ def test_an_answer_too_fine_for_the_data():
         (1e-5, "10 to the power 5"),
         (1.03, "Close, but too large by more than is allowed here, by 2 to 5 %."),
         (1.015, "Close, but too large by more than is allowed here, by less than 2 %."),
+        (1.06, "It is too large, by 5 to 10 %."),
+        (0.93, "It is too small, by 5 to 10 %."),
         (0.8, "too small, by less than a quarter"),
         (0.6, "too small, by less than a factor of 2"),
         (3.2, "too large, about 3 times"),
@@ -104,6 +106,19 @@ def test_other_answers_hear_high_or_low(times, words):
     said = reply(WIDTH, f"{WIDTH.answer * times:.8g} cm")
     assert (said.right, said.slip) == (False, None)
     assert words in said.message
+
+
+def test_the_wrong_side_of_0_is_told_before_the_unit() -> None:
+    """Whatever unit was meant, an area is not below 0; it counts as an answer."""
+    question = Question(Asked(78.5, "cm²", 0.4, asks_unit=True))
+    said = reply(question, "-5")
+    assert said.message.startswith("The sign is the wrong way round.")
+    assert "The unit is missing" in said.message
+    assert (said.right, said.readable) == (False, True)
+    assert reply(question, "5").message.startswith("The unit is missing")
+    assert not reply(question, "5").readable
+    warm = Question(Asked(5.0, "°C", 0.1, asks_unit=True))
+    assert not reply(warm, "-5").readable  # minus 5 degrees may be meant in another scale
 
 
 @given(st.floats(0.01, 100))
@@ -318,7 +333,7 @@ def test_two_slips_that_lead_to_one_number_are_both_told():
 )
 def test_coarse_is_asked_by_place(text, words, counts):
     answer = 8.44 if "8" in text or "9" in text else 10.02
-    words = "by less than a quarter" if text == "9 cm" else words
+    words = "by 5 to 10 %" if text == "9 cm" else words
     said = reply(Question(Asked(answer, "cm", 0.06, figures=3)), text)
     assert words in said.message
     assert said.readable == counts

@@ -71,7 +71,22 @@ def test_copied_from_the_solution() -> None:
     assert standings(own, "Q07", "quillmere")["girth-to-area"].state == "taped"
 
 
-def test_mastered_stays_mastered() -> None:
+def test_a_clock_set_back_changes_nothing() -> None:
+    """What counts is how attempts follow each other in the file, whatever time they carry."""
+    steps: list[dict[str, object]] = [{}, {"right": True}, {"try_number": 2}]
+    forward = [at(k, **one) for k, one in enumerate(steps)]
+    back = [replace(one, when=f"19{90 - k}-01-01") for k, one in enumerate(forward)]
+    wanted = standings(forward, "Q07", "quillmere")["girth-to-area"]
+    assert (wanted.state, wanted.next_try) == ("taped", 2)
+    assert standings(back, "Q07", "quillmere")["girth-to-area"] == wanted
+    # the first line of the file says which numbers were given out
+    family = next(one for one in FAMILIES if one.key == "girth-to-area")
+    first = replace(ONE, when="2026-03-01", numbers=(("girth_cm", 78.5),))
+    later = replace(ONE, when="1970-01-01", numbers=(("girth_cm", 120.5),))
+    assert given_out([first, later], family, "Q07", "quillmere").numbers == {"girth_cm": 78.5}
+
+
+def test_taped_stays_taped() -> None:
     """A later wrong answer takes nothing away; numbers once right are not asked again."""
     log = [at(1, right=True), at(2)]
     again = standings(log, "Q07", "quillmere")["girth-to-area"]

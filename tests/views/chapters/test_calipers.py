@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from itertools import product
 
 import numpy as np
@@ -160,6 +161,20 @@ def test_the_stem_leaves_the_words_clear(live: Live, state: dict) -> None:
     assert all(text.get_window_extent(renderer).y0 > wood.y1 for text in key.texts)
 
 
+def test_what_the_direction_makes_is_told_from_what_the_faults_make() -> None:
+    """Along the long axis most of it is the direction; both shares give the whole as printed."""
+    shown = numbers(**START)
+    found = re.search(
+        r"reading ([+−\d.]+) %: ([+−\d.]+) by the direction, ([+−\d.]+) by the faults",
+        status(shown),
+    )
+    assert found
+    whole, direction, faults = (float(one.replace("−", "-")) for one in found.groups())
+    assert whole == pytest.approx(direction + faults, abs=1e-9)
+    wide = shown.width_cm**2 * np.pi / 4
+    assert direction == pytest.approx(100 * (wide / shown.area_cm2 - 1), abs=0.00501)
+
+
 def test_words_carry_the_present_numbers() -> None:
     """Alternative text, status and table speak of the state, not of the start."""
     shown = numbers(**ROUND | {"direction_deg": 0.0, "jaw_lean_deg": 1.0})
@@ -168,8 +183,8 @@ def test_words_carry_the_present_numbers() -> None:
         assert part in alt
     assert "jaw lean −0.35; together −0.35" in alt
     assert status(shown) == (
-        "True width 40.00 cm, read 39.65 cm: area from this one reading −1.72 %. "
-        "A sound tape: 0.00 %."
+        "True width 40.00 cm, read 39.65 cm. Area from this one reading −1.72 %: "
+        "0.00 by the direction, −1.72 by the faults. A sound tape: 0.00 %."
     )
     table = readout(shown)
     for part in ("1256.6", "1235.0", "39.65 and 39.65", "125.66", "−21.6"):

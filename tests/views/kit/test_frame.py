@@ -19,7 +19,6 @@ from mensura.teaching.proof import ROADS
 from mensura.views.chapters import panels
 from mensura.views.chapters.asking import ask
 from mensura.views.chapters.games import picture_game, wrong_reading_game
-from mensura.views.kit import look
 from mensura.views.kit.frame import (
     FRAME,
     LETTERS_TO_BOX,
@@ -128,12 +127,3 @@ def test_letters_go_to_the_box_where_it_is_asked_for() -> None:
     assert LETTERS_TO_BOX not in framed(w.VBox(), "mensura-ask")._dom_classes
     assert LETTERS_TO_BOX in framed(w.VBox(), "mensura-own", letters_to_box=True)._dom_classes
     assert LETTERS_TO_BOX in module_text()
-
-
-def test_the_sheet_s_colours_are_the_look_s() -> None:
-    """No colour stands in the sheet that is not one of the look's."""
-    assert "$" not in SHEET
-    colours = set(re.findall(r"#[0-9A-Fa-f]{3,6}\b", SHEET))
-    assert colours
-    assert colours <= set(look.COLOURS)
-    assert SHEET.count("{") == SHEET.count("}")

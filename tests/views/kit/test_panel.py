@@ -93,8 +93,8 @@ def shows(live: LivePanel[Any], **state: Any) -> None:
     assert alt(live) == Dot().describe(wanted)
     png = Live(Dot()).frame(wanted)
     assert image_bytes(live) == png
-    assert f"Now &lt;{wanted['across_cm']:g}&gt; &amp; {wanted['up']}.</p>" in live.words.value
-    assert PANEL.readout(wanted) in live.words.value
+    assert f"Now &lt;{wanted['across_cm']:g}&gt; &amp; {wanted['up']}.</p>" in live.said.value
+    assert live.words.value == PANEL.readout(wanted)
 
 
 def image_bytes(live: LivePanel[Any]) -> bytes:
@@ -271,11 +271,11 @@ def test_out_of_range_is_kept_and_explained(
     live: LivePanel[Any], draws: list[Any], name: str, typed: str
 ) -> None:
     """What was typed stays, a sentence names value and bounds, the picture stays as it was."""
-    before = live.image.value, live.words.value
+    before = live.image.value, live.said.value, live.words.value
     live.boxes[name].value = typed
     assert live.boxes[name].value == typed
     assert live.state == PANEL.start()
-    assert (live.image.value, live.words.value) == before
+    assert (live.image.value, live.said.value, live.words.value) == before
     assert live.sliders[name].value == PANEL.start()[name]
     assert draws == []
     assert 'role="alert"' in notes(live)
@@ -393,12 +393,21 @@ def test_still_of_a_live_panel_is_the_present_one(live: LivePanel[Any]) -> None:
     assert live.still() == PANEL.still(across_cm=7.5)
 
 
+def rows_of(live: LivePanel[Any]) -> Any:
+    """What stands in the box of the controls' rows."""
+    waiting = [live.widget]
+    while "mensura-rows" not in waiting[0]._dom_classes:
+        one = waiting.pop(0)
+        waiting += getattr(one, "children", ())
+    return waiting[0].children
+
+
 def test_labels_and_headings() -> None:
     """Every slider stands beneath a box that names it with its unit; every group has a heading."""
     import ipywidgets as w
 
     live = LivePanel(PANEL)
-    controls = live.widget.children[1].children
+    controls = rows_of(live)
     texts = [one.value for one in controls if isinstance(one, w.HTML)]
     assert [re.sub("<[^>]+>", "", text) for text in texts if "mensura-group" in text] == [
         "Where",
@@ -416,7 +425,7 @@ def test_labels_and_headings() -> None:
 def test_names_in_headings_are_no_markup() -> None:
     """A group called by a sign of HTML is shown as it is written."""
     panel = replace(PANEL, switches=(Switch("bold", "in bold", "<i>How"),))
-    shown = LivePanel(panel).widget.children[1].children
+    shown = rows_of(LivePanel(panel))
     texts = [str(getattr(one, "value", "")) for one in shown]
     assert len([text for text in texts if "&lt;i&gt;How" in text]) == 1
     assert not [text for text in texts if "<i>" in text]

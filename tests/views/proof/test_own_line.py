@@ -18,6 +18,7 @@ from mensura.teaching.proof.chain import Chain
 from mensura.teaching.proof.verdict import MARKS, VERDICTS
 from mensura.views.kit.style import SHEET
 from mensura.views.proof.own_line import NOTATION, StudentLine, own_line, proof_html
+from mensura.views.proof.words import markup
 
 ROUTE = ("(a-b)^2 > 0", "a^2 - 2ab + b^2 > 0", "a^2 + b^2 > 2ab", "pi(a^2+b^2)/2 > pi a b")
 
@@ -58,7 +59,8 @@ def said(mine: StudentLine) -> str:
 def rows(mine: StudentLine) -> list[str]:
     """The lines as they stand on the page, from the top; the gap is one of them."""
     found = re.findall(r"<li[^>]*>(.*?)</li>", mine.proof.value)
-    return [html.unescape(re.sub(r"<[^>]+>", " ", one)).strip() for one in found]
+    plain = [re.sub(r"</?su[bp]>|</?small[^>]*>", "", one) for one in found]  # a name is one word
+    return [html.unescape(re.sub(r"<[^>]+>", " ", one)).strip() for one in plain]
 
 
 # ---- writing -------------------------------------------------------------------------------------
@@ -108,8 +110,8 @@ def test_a_proof_in_one_direction(mine: StudentLine, direction: str) -> None:
         assert mine.box.value == ""
     assert reply.endswith("Proved: the lines run from what is given to the theorem without a gap.")
     for _, line, why in mine.chain.lines():
-        assert html.escape(line) in mine.proof.value
-        assert html.escape(why) in mine.proof.value
+        assert markup(line) in mine.proof.value
+        assert markup(why) in mine.proof.value
     # a proof that is done takes no more lines, and what was typed stays
     count = len(mine.chain.lines())
     assert put(mine, "a > 0") == "The proof is done; there is nothing left to write."
@@ -344,3 +346,13 @@ def test_every_verdict_has_its_own_sign() -> None:
     assert len(set(MARKS.values())) == len(VERDICTS)
     for verdict, mark in MARKS.items():
         assert f'.mensura-own .mensura-{verdict} {{ --mark: "{mark} "; }}' in SHEET
+
+
+def test_names_stand_with_subscripts_and_are_copied_as_one_types_them(mine: StudentLine) -> None:
+    """No typed code in title, task and lines; what a copy of the page holds can be pasted back."""
+    top = mine.proof.value
+    assert "A<small style='font-size:0'>_</small><sub>tape</sub>" in top
+    assert "A_tape" not in top
+    plain = re.sub(r"<[^>]+>", "", markup("A_tape > A_cal and p_n² + q_n²"))
+    assert html.unescape(plain) == "A_tape > A_cal and p_n² + q_n²"
+    assert markup("<b>my_tape A_tapes") == "&lt;b&gt;my_tape A_tapes"

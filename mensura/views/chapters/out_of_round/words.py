@@ -10,7 +10,7 @@ from mensura.estimates.areas import over_percent
 from mensura.estimates.comparison import PRACTICE_WORDS, Comparison
 from mensura.teaching.panels.out_of_round import OutOfRound
 from mensura.views.kit.table import table_html
-from mensura.written import signed
+from mensura.written import apart, signed
 
 
 def status(n: OutOfRound) -> str:
@@ -119,7 +119,7 @@ def _row(name: str, reading: str, area: float, result: Comparison, key: str | No
         errors = "<td></td><td></td>"
     else:
         percent = float(over_percent(area, result.true_area_cm2))
-        error = signed(area - result.true_area_cm2, 1)
+        error = apart(area, result.true_area_cm2, 1)
         errors = f"<td>{error}</td><td data-over='{key}'>{signed(percent)}</td>"
     return (
         f"<tr><th scope='row'>{html.escape(name)}</th><td>{reading}</td>"

@@ -95,6 +95,7 @@ export class Bar {
     return node;
   }
 
+  // what can be done, in the order of the Tab key
   *offered() {
     const page = this.page;
     if (this.asking === 'afresh' && page.state === 'alive') {
@@ -111,7 +112,9 @@ export class Bar {
     }
     if (page.state === 'asleep') {
       yield this.button('start', 'Start this page', () => page.start());
-    } else if (page.state === 'gone') {
+    } else if (page.fresh) {
+      yield this.button('fresh', `Open ${page.fresh}`, () => page.openFresh());
+    } else if (page.state === 'gone' && !page.broken) {
       yield this.button('start', 'Start again', () => page.start());
     }
     yield* this.code();
@@ -119,7 +122,7 @@ export class Bar {
       yield this.button('afresh', 'Start afresh', () => this.ask('afresh'), 'Everything on this page back to its start');
     }
     const hidden = page.kit.room.hidden;
-    const label = hidden ? 'Bars back (F9)' : 'More room (F9)';
+    const label = hidden ? 'F9: bars back' : 'F9: more room';
     yield this.button('room', label, () => page.kit.room.toggle(), hidden ? 'Show the bars of JupyterLab again' : 'Hide the bars of JupyterLab');
   }
 
@@ -130,8 +133,7 @@ export class Bar {
       return; // nothing on this page goes by a code
     }
     if (student && this.asking !== 'code') {
-      yield el('span', 'mensura-bar-code', `Student code ${student}`);
-      yield this.button('code', 'change', () => this.ask('code'), 'Another student sits here');
+      yield this.button('code', `Student code ${student} · change`, () => this.ask('code'), 'Another student sits here');
       return;
     }
     const form = el('form', 'mensura-bar-form');
@@ -149,16 +151,17 @@ export class Bar {
     const keep = this.button('keep', 'Keep', () => {});
     keep.type = 'submit';
     form.append(label, keep);
+    if (this.asking === 'code') {
+      form.append(this.button('no', 'Leave it', () => this.ask(null)));
+    }
     form.addEventListener('submit', event => {
       event.preventDefault();
       this.page.say('mensura:code', { code: box.value });
     });
     yield form;
     const why = "Your problems' numbers hang on it, and your answers are kept under it.";
-    yield el('span', 'mensura-bar-why', note || why);
-    if (this.asking === 'code') {
-      yield this.button('no', 'Leave it', () => this.ask(null));
-    }
+    form.title = why;
+    yield el('span', note ? 'mensura-bar-why' : 'mensura-bar-why mensura-bar-aside', note || why);
   }
 
   seated({ student, note }) {

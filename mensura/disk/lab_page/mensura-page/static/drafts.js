@@ -13,7 +13,8 @@ function sources(model) {
 }
 
 export class Drafts {
-  constructor(base, path) {
+  constructor(base, path, forgetful) {
+    this.forgetful = forgetful;
     this.key = `mensura-draft ${base}${path}`;
     this.file = new Map();
   }
@@ -45,6 +46,9 @@ export class Drafts {
     const left = new Set(now.map(cell => cell.id));
     const gone = [...this.file].filter(([id]) => !left.has(id)).map(([id, was]) => ({ id, was }));
     try {
+      if (this.forgetful) {
+        return cells.length + gone.length === 0;
+      }
       if (cells.length || gone.length) {
         localStorage.setItem(this.key, JSON.stringify({ cells, gone }));
       } else {
@@ -102,21 +106,17 @@ export class Drafts {
 }
 
 // No question of the browser stands in the way of a reload, if all that is not in a file is kept.
-export function keepBeforeLeaving(app, pages) {
-  window.addEventListener(
-    'beforeunload',
-    event => {
-      const dirty = [...app.shell.widgets('main')].filter(
-        widget => widget.context && widget.context.model && widget.context.model.dirty
-      );
-      const safe = dirty.map(widget => {
-        const page = pages.get(widget);
-        return Boolean(page && page.kind && page.drafts.keep(widget.context.model));
-      });
-      if (dirty.length && safe.every(Boolean)) {
-        event.stopImmediatePropagation();
-      }
-    },
-    true
-  );
+export function keepBeforeLeaving(app, lab, pages) {
+  lab.leaving.act = event => {
+    const dirty = [...app.shell.widgets('main')].filter(
+      widget => widget.context && widget.context.model && widget.context.model.dirty
+    );
+    const safe = dirty.map(widget => {
+      const page = pages.get(widget);
+      return Boolean(page && page.kind && page.drafts.keep(widget.context.model));
+    });
+    if (dirty.length && safe.every(Boolean)) {
+      event.stopImmediatePropagation();
+    }
+  };
 }

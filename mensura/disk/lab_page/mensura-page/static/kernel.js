@@ -40,6 +40,12 @@ export async function mark(kernel, me) {
   return text === null ? { by: me, kept: false } : JSON.parse(text.slice(1, -1));
 }
 
+// the same, and sets nothing; null if there is none
+export async function peek(kernel) {
+  const text = await valueOf(kernel, `__import__('json').dumps(${SHELL}.get('_mensura_page'))`);
+  return text === null ? null : JSON.parse(text.slice(1, -1));
+}
+
 export async function markKept(kernel, me) {
   await valueOf(kernel, `${SHELL}.setdefault('_mensura_page', {'by': '${me}'}).update(kept=True)`);
 }

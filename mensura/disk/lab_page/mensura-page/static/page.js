@@ -6,9 +6,9 @@
 import { Bar } from './bar.js';
 import { Drafts } from './drafts.js';
 import { Keeper } from './keeper.js';
-import { connected, livingIn, mark, markKept, session, sleep, within } from './kernel.js';
+import { connected, livingIn, mark, markKept, peek, session, sleep, within } from './kernel.js';
 import { nameOf, runCells, runningCell, trust, trusted } from './run.js';
-import { codeCells, dropDead, viewIds } from './views.js';
+import { codeCells, holdBack, viewIds } from './views.js';
 import { probe, Watch } from './watch.js';
 import { WORDS } from './words.js';
 
@@ -57,7 +57,7 @@ export class Page {
     }
     this.kind = this.named && trusted(model) ? 'ours' : 'elsewhere';
     this.noDialogs();
-    this.drafts = new Drafts(this.base, this.path);
+    this.drafts = new Drafts(this.base, this.path, this.lab.forgetful);
     this.drafts.known(model);
     this.keeper = new Keeper(this);
     this.bar = this.bar || new Bar(this.lab, this);
@@ -65,27 +65,24 @@ export class Page {
     this.kit.room.add(this);
     this.kit.others.pages.add(this);
     this.listen();
+    this.held = holdBack(model);
     this.drafts.putBack(model);
-    await this.withoutDead();
     if (this.kind === 'ours') {
       this.start();
     } else {
       this.set('asleep', this.named ? WORDS.changed : WORDS.foreign);
+      this.stillLives().catch(() => {});
     }
   }
 
-  // views of a kernel that is no more are taken away before they show as errors
-  async withoutDead() {
-    try {
-      const sessions = this.kit.app.serviceManager.sessions;
-      await sessions.ready;
-      await sessions.refreshRunning();
-      const lives = [...sessions.running()].some(one => one.path === this.panel.sessionContext.path);
-      if (!lives && this.state !== 'alive') {
-        dropDead(this.context.model, new Set());
-      }
-    } catch {
-      // the server does not answer: the watch tells
+  // a page from elsewhere that was started before and lives in its kernel: nothing is run
+  async stillLives() {
+    const { sessionContext, content } = this.panel;
+    await sessionContext.ready;
+    const kernel = this.kernel && trusted(content.model) && (await connected(sessionContext, 8000));
+    const known = kernel && (await peek(kernel));
+    if (known && known.kept && this.state === 'asleep' && (await this.matches(kernel))) {
+      this.alive();
     }
   }
 
@@ -114,15 +111,34 @@ export class Page {
   trouble(message, file) {
     const text = String(message || '').split('\n')[0].slice(0, 160);
     if (!this.context.isReady) {
-      this.bar = this.bar || new Bar(this.lab, this);
-      this.broken = true;
-      this.set('gone', WORDS.damaged(this.path, text));
-      this.lost = 'broken';
+      this.damaged();
     } else if (file && this.keeper) {
       this.keeper.failed(text);
     } else if (this.state === 'starting') {
       this.failure = text;
     }
+  }
+
+  // No notebook can be read in the file. JupyterLab would close the panel and say nothing more.
+  damaged() {
+    const { panel, path } = this;
+    this.broken = true;
+    panel.close = () => delete panel.close;
+    panel.content.hide();
+    panel.toolbar.hide();
+    panel.node.dataset.mensuraDamaged = '';
+    this.context.model.dirty = false;
+    this.bar = this.bar || new Bar(this.lab, this);
+    const stem = path.replace(/\.ipynb$/, '');
+    const copies = [...this.kit.known.pages].filter(one => one.startsWith(`${stem}-fresh`));
+    this.fresh = copies.pop() || null;
+    this.set('gone', WORDS.damaged(path, this.fresh));
+    this.lost = 'broken';
+  }
+
+  openFresh() {
+    this.kit.app.commands.execute('docmanager:open', { path: this.fresh });
+    this.panel.close();
   }
 
   // ---- the state -------------------------------------------------------------------------------
@@ -148,6 +164,8 @@ export class Page {
     }
     if (this.keeper && this.keeper.note) {
       this.notes.push(this.keeper.note);
+    } else if (this.state === 'alive' && this.lab.forgetful) {
+      this.notes.push(WORDS.forgetful);
     }
     if (this.bar) {
       this.bar.show();
@@ -200,8 +218,8 @@ export class Page {
         await within(8000, kernel.reconnect(), 'the way to the kernel');
       }
       if (this.state === 'gone' && this.lost === 'silent' && kernel === this.kernel) {
-        const known = await within(8000, mark(kernel, 'nobody'), 'the kernel');
-        if (known.by !== 'nobody' && (await this.matches(kernel))) {
+        const known = await within(8000, peek(kernel), 'the kernel');
+        if (known && (await this.matches(kernel))) {
           this.alive();
         } else {
           this.lose('kernel');
@@ -266,8 +284,8 @@ export class Page {
     this.later = setTimeout(async () => {
       const kernel = this.kernel;
       if (kernel && (this.state === 'asleep' || this.lost === 'restarted')) {
-        const some = viewIds(this.context.model).size > 0;
-        if (some && (await this.matches(kernel))) {
+        this.held = null; // what was run by hand has views of its own
+        if (viewIds(this.context.model).size && (await this.matches(kernel))) {
           await mark(kernel, this.name());
           await this.settle(kernel);
         }
@@ -281,10 +299,15 @@ export class Page {
     return Math.random().toString(36).slice(2, 12);
   }
 
+  // ids of the views that belong to this page, shown or held back
+  ids() {
+    return new Set([...viewIds(this.context.model), ...(this.held ? this.held.ids : [])]);
+  }
+
   // whether every view in the page has a living model
   async matches(kernel) {
     const living = await within(8000, livingIn(kernel), 'the kernel');
-    return [...viewIds(this.context.model)].every(id => living.has(id));
+    return [...this.ids()].every(id => living.has(id));
   }
 
   start({ anew = false } = {}) {
@@ -348,7 +371,8 @@ export class Page {
       }
     }
     this.kit.others.say(this, 'anew');
-    dropDead(this.context.model, new Set());
+    holdBack(this.context.model);
+    this.held = null;
     this.raised = await runCells(this.lab, this.panel, goesOn, cell => {
       this.running = cell;
     });
@@ -400,12 +424,12 @@ export class Page {
     } finally {
       kernel.iopubMessage.disconnect(hear);
     }
-    const living = goesOn() && (await this.matches(kernel)) && viewIds(this.context.model).size;
-    if (!goesOn() || living) {
-      return true;
+    if (goesOn() && !((await this.matches(kernel)) && this.ids().size)) {
+      await this.keeper.reload(); // the tab that ran it has saved meanwhile
+      this.held = holdBack(this.context.model);
+      return this.matches(kernel);
     }
-    await this.keeper.reload(); // the tab that ran it has saved meanwhile
-    return this.matches(kernel);
+    return true;
   }
 
   // The page lives: its outputs go into the file, so that a reload finds them.
@@ -418,6 +442,10 @@ export class Page {
   }
 
   alive() {
+    if (this.held) {
+      this.held.giveBack();
+      this.held = null;
+    }
     this.set('alive', WORDS.alive);
     this.keeper.change();
   }

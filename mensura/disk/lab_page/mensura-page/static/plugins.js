@@ -44,7 +44,7 @@ export function of(lab) {
       };
       tracker.forEach(add);
       tracker.widgetAdded.connect((_, panel) => add(panel));
-      keepBeforeLeaving(app, pages);
+      keepBeforeLeaving(app, lab, pages);
     },
   };
 

@@ -10,7 +10,7 @@ const UNCONNECTED_MS = 2500;
 // 'silent' (no answer)
 export async function probe(lab, settings, kernelId) {
   const { URLExt } = lab.coreutils;
-  const path = kernelId ? URLExt.join('api/kernels', encodeURIComponent(kernelId)) : 'api/kernels';
+  const path = kernelId ? URLExt.join('api/kernels', encodeURIComponent(kernelId)) : 'api/me';
   const url = `${URLExt.join(settings.baseUrl, path)}?no_track_activity=1`;
   const stop = new AbortController();
   const timer = setTimeout(() => stop.abort(), PATIENCE_MS);
@@ -20,8 +20,8 @@ export async function probe(lab, settings, kernelId) {
       { method: 'GET', signal: stop.signal },
       settings
     );
-    if (answer.ok) {
-      return 'here';
+    if (answer.ok || answer.status === 500) {
+      return 'here'; // it answers, if only that it stumbled
     }
     if (answer.status === 404) {
       return 'missing';

@@ -5,13 +5,15 @@ export const WORDS = {
   foreign: 'This page came from elsewhere: nothing in it runs until you start it.',
   changed: 'This page was changed outside JupyterLab: nothing in it runs until you start it.',
   kernel: 'The program behind this page has ended: nothing on it answers. What you typed stays.',
-  restarted: 'The program behind this page was started anew: what you see is from before.',
+  restarted: 'The program behind this page ended and is another now: nothing here answers. What you typed stays.',
   silent: 'No answer from the server. Check the network, or start mensura open again. What you typed stays.',
   refused: 'Another server answers here. Open the address that mensura open shows. What you typed stays.',
+  forgetful: 'This browser keeps nothing: what you type into cells is safe once it is saved, a second later.',
   noStorage: 'This browser keeps nothing: what you type now is lost if you leave the page.',
   readOnly: 'This file cannot be written: what you change in it stays in this browser only.',
-  damaged: (path, why) =>
-    `${path} is damaged: no notebook can be read in it (${why}). Stop mensura open and start it again: it lays a fresh one beside it.`,
+  damaged: (path, fresh) =>
+    `${path} is damaged: no notebook can be read in it. It stays as it is. ` +
+    (fresh ? 'A fresh one lies beside it.' : 'Stop mensura open and start it again: it lays a fresh one beside it.'),
   failed: why => `This page could not be started: ${why}`,
   unsaved: why => `Not saved: ${why}. What you typed is kept in this browser.`,
   slow: name =>
@@ -19,9 +21,10 @@ export const WORDS = {
       ? 'Something that was begun earlier has not ended in 20 s.'
       : `The cell “${name}” has not ended in 20 s.`,
   raised: cells => {
-    const told = cells.slice(0, 3).map(one => `“${one.name}” (${one.what})`);
+    const how = one => (one.what === 'KeyboardInterrupt' ? 'stopped by you' : one.what);
+    const told = cells.slice(0, 3).map(one => `[${one.count}] “${one.name}” (${how(one)})`);
     const more = cells.length > 3 ? ` and ${cells.length - 3} more` : '';
-    const many = cells.length > 1;
-    return `${many ? 'These cells' : 'This cell'} stopped with an error, the rest ran: ${told.join(', ')}${more}.`;
+    const which = cells.length > 1 ? 'These cells did' : 'This cell did';
+    return `${which} not run to the end, the rest did: ${told.join(', ')}${more}.`;
   },
 };
