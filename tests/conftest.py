@@ -17,6 +17,7 @@ import time
 import urllib.request
 from functools import cache
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import settings
@@ -84,6 +85,23 @@ class Lab:
     def address(self, notebook: str) -> str:
         return f"{self.url}doc/tree/{notebook}?token={self.token}"
 
+    def asked(self, path: str, method: str = "GET"):
+        """What the server answers to a request of its API."""
+        request = urllib.request.Request(f"{self.url}api/{path}?token={self.token}", method=method)
+        with urllib.request.urlopen(request, timeout=60) as answer:
+            text = answer.read()
+        return json.loads(text) if text else None
+
+    def end_kernels(self) -> None:
+        """Every kernel ends, as when the server is started anew."""
+        for session in self.asked("sessions"):
+            self.asked(f"sessions/{session['id']}", "DELETE")
+
+    def afresh(self) -> None:
+        """No kernel lives, and nothing is kept of what was typed and answered on a page."""
+        self.end_kernels()
+        (self.folder / "my-pages.json").unlink(missing_ok=True)
+
 
 def wait_for_server(process, runtime: Path, seconds: float = 90) -> tuple[str, str]:
     """URL and token of the server, from the file that it leaves in its runtime folder."""
@@ -141,6 +159,14 @@ def run_in_kernel():
         return "".join(printed)
 
     return run
+
+
+@pytest.fixture(scope="session")
+def tools():
+    """What a test needs that starts a server of its own."""
+    return SimpleNamespace(
+        free_port=free_port, quiet_home=quiet_home, wait_for_server=wait_for_server
+    )
 
 
 @pytest.fixture(scope="session")
@@ -202,6 +228,13 @@ class Workbook:
         )
 
 
+@pytest.fixture(scope="module")
+def fresh_lab(lab):
+    """The lab, and in it nothing of what tests of other files did on its pages."""
+    lab.afresh()
+    return lab
+
+
 def opening(lab, chromium):
     """Gives a function that opens a workbook by name; at the end, closes whatever it opened."""
     contexts = []
@@ -229,15 +262,15 @@ def opening(lab, chromium):
 
 
 @pytest.fixture
-def open_workbook(lab, chromium):
+def open_workbook(fresh_lab, chromium):
     """Function that opens a workbook by name and returns it."""
-    yield from opening(lab, chromium)
+    yield from opening(fresh_lab, chromium)
 
 
 @pytest.fixture(scope="module")
-def open_once(lab, chromium):
+def open_once(fresh_lab, chromium):
     """The same for a whole module: what is opened stays open until its last test."""
-    yield from opening(lab, chromium)
+    yield from opening(fresh_lab, chromium)
 
 
 def shipped_workbooks() -> list[str]:

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 #: Where the workbooks go if no folder is named.
 DEFAULT_FOLDER = "mensura-workbooks"
 
+_NO_BROWSER = "No browser was found here: open the address that is printed below in one."
+
 
 def _folder(words: Sequence[str], values: dict[str, Any]) -> str:
     """A name with a blank in it is one word only in quotation marks."""
@@ -40,6 +42,7 @@ def open_command(folder: str, no_browser: bool, port: int | None) -> int:
     What you have changed there is never overwritten: a fresh copy goes beside it.
     """
     from mensura.disk.lab import (
+        finds_browser,
         first_workbook,
         homes_for_this_sitting,
         lab_command,
@@ -62,7 +65,7 @@ def open_command(folder: str, no_browser: bool, port: int | None) -> int:
     except LayoutError as error:
         raise click.UsageError(f"FOLDER: {error}") from None
     homes = homes_for_this_sitting(os.environ)
-    click.echo("\n".join([*_told(laid, bool(homes)), *_by_hand(no_browser)]))
+    click.echo("\n".join(_told(laid, bool(homes), no_browser or finds_browser())))
     first = first_workbook(name for name in laid.names if (laid.folder / name).is_file())
     administrator = hasattr(os, "geteuid") and os.geteuid() == 0
     command = lab_command(laid.folder, first, browser=not no_browser, port=port, root=administrator)
@@ -82,21 +85,7 @@ def _check_free(port: int) -> None:
     raise click.UsageError(f"--port {port} {stands}; expected a free one{like}.")
 
 
-def _by_hand(no_browser: bool) -> list[str]:
-    """What is said where no browser will open: asked so, or there is none on this machine."""
-    import webbrowser
-
-    where = "open the address with token= that JupyterLab prints below"
-    if no_browser:
-        return [f"No browser is opened: {where}."]
-    try:
-        webbrowser.get()
-    except webbrowser.Error:
-        return [f"No browser was found on this machine: in one elsewhere, {where}."]
-    return []
-
-
-def _told(laid: LaidOut, homeless: bool) -> list[str]:
+def _told(laid: LaidOut, homeless: bool, shown: bool) -> list[str]:
     """What `mensura open` says before JupyterLab starts."""
     folder = str(laid.folder)
     lines = [f"Workbooks: {folder if folder.isprintable() else ascii(folder)}"]
@@ -118,6 +107,7 @@ def _told(laid: LaidOut, homeless: bool) -> list[str]:
         )
     lines += [
         "JupyterLab starts now. In the browser a page starts by itself: nothing to run.",
+        *([] if shown else [_NO_BROWSER]),
         "To stop it, press Ctrl-C here and answer y.",
     ]
     return lines

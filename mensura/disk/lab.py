@@ -99,6 +99,17 @@ def lab_environment(environment: Mapping[str, str]) -> dict[str, str]:
     return {"JUPYTER_PREFER_ENV_PATH": "1", **environment}
 
 
+def finds_browser() -> bool:
+    """Whether a browser can be opened on this machine."""
+    import webbrowser
+
+    try:
+        webbrowser.get()
+    except webbrowser.Error:
+        return False
+    return True
+
+
 def homes_for_this_sitting(environment: Mapping[str, str]) -> dict[str, str]:
     """Folders for JupyterLab's own files, if the user's home cannot be written; else none.
 

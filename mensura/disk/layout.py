@@ -21,11 +21,14 @@ from typing import Any
 from mensura.checks import shown
 from mensura.disk.writing import reason, write_whole
 
-#: The record's name in the user's folder: relative name → SHA-256 of what was laid there.
+#: The record's name in the user's folder: relative name → SHA-256 of what was laid there, and
+#: with " (sources)" after it, of what its cells said.
 RECORD_NAME = ".mensura-laid-out.json"
 
 _MOST_RECORD_BYTES = 1_000_000
 _DIGEST = re.compile(r"[0-9a-f]{64}", re.ASCII)
+#: After a name in the record: what was written in the cells, since a page is saved once it runs.
+_SOURCES = " (sources)"
 #: How Windows marks a junction (stat.IO_REPARSE_TAG_MOUNT_POINT, which other systems lack).
 _JUNCTION = 0xA0000003
 _WANTED = "expected a folder of your own that can be written to"
@@ -183,13 +186,15 @@ class _Lay:
             why = "cannot be read as a plain file and stays as it is"
             self.notes.append(f"{_quoted(name)} {why}; {self._beside(name, fresh)}.")
         elif present == fresh:
-            self.record[name] = _digest(fresh)
+            self._keep(name, fresh)
         elif _digest(present) == self.record.get(name):
             self._put(name, fresh)
             self.renewed.append(name)
         elif not only_run(present, fresh):
             why = "was changed by you" if name in self.record else "differs from the shipped one"
-            if name.endswith(".ipynb") and _cells(present) is None:
+            if self._only_ran(name, present):
+                why = "is of another version (it was run here, not changed)"
+            elif name.endswith(".ipynb") and _cells(present) is None:
                 why = "is damaged (no notebook can be read in it)"
             self.notes.append(
                 f"{_quoted(name)} {why} and stays as it is; {self._beside(name, fresh)}."
@@ -205,7 +210,19 @@ class _Lay:
 
     def _put(self, name: str, content: bytes) -> None:
         write_whole(self.folder / name, content)
+        self._keep(name, content)
+
+    def _keep(self, name: str, content: bytes) -> None:
         self.record[name] = _digest(content)
+        written = _cells(content)
+        if written is not None:
+            self.record[name + _SOURCES] = _digest(json.dumps(written).encode())
+
+    def _only_ran(self, name: str, present: bytes) -> bool:
+        """Whether the file is one that we laid, run and saved since, and not written in."""
+        written = _cells(present)
+        mark = self.record.get(name + _SOURCES)
+        return written is not None and mark == _digest(json.dumps(written).encode())
 
     def _beside(self, name: str, fresh: bytes) -> str:
         """Sees to a fresh copy beside the user's file, and says where it is."""

@@ -3,28 +3,14 @@
 from __future__ import annotations
 
 import json
-import urllib.request
 
 import pytest
 
 from mensura.disk.kept_pages import KEPT_NAME
+from mensura.disk.own_code import OWN_CODE_NAME
 
 NAME = "02-out-of-round.ipynb"
 OTHER = "03-the-proof.ipynb"
-
-
-def asked(lab, path: str, method: str = "GET"):
-    """What the server answers to a request."""
-    request = urllib.request.Request(f"{lab.url}api/{path}?token={lab.token}", method=method)
-    with urllib.request.urlopen(request, timeout=30) as answer:
-        text = answer.read()
-    return json.loads(text) if text else None
-
-
-def end_kernels(lab) -> None:
-    """As a restart of the server does: every kernel ends."""
-    for session in asked(lab, "sessions"):
-        asked(lab, f"sessions/{session['id']}", "DELETE")
 
 
 def reopened(open_workbook, lab, book, how: str, name: str = NAME):
@@ -34,7 +20,7 @@ def reopened(open_workbook, lab, book, how: str, name: str = NAME):
         book.run_all()
         return book
     book.page.context.close()
-    end_kernels(lab)
+    lab.end_kernels()
     again = open_workbook(name)
     again.run_all()
     return again
@@ -47,8 +33,7 @@ def exercises(page):
 @pytest.mark.parametrize("how", ["reload", "new kernel"])
 def test_answers_and_what_is_half_typed_are_there_again(lab, open_workbook, wait_until, how):
     """A choice with its reply, an answer with its reply, a slider, and a text that was not sent."""
-    end_kernels(lab)
-    (lab.folder / KEPT_NAME).unlink(missing_ok=True)
+    lab.afresh()
     book = open_workbook(NAME)
     book.run_all()
     page = book.page
@@ -104,8 +89,7 @@ def test_answers_and_what_is_half_typed_are_there_again(lab, open_workbook, wait
 
 def test_a_text_put_back_is_sent_by_the_button(lab, open_workbook, wait_until):
     """The button acts on what is seen in the box, though nobody typed it since the reload."""
-    end_kernels(lab)
-    (lab.folder / KEPT_NAME).unlink(missing_ok=True)
+    lab.afresh()
     book = open_workbook(NAME)
     book.run_all()
     page = book.page
@@ -125,8 +109,7 @@ def test_a_text_put_back_is_sent_by_the_button(lab, open_workbook, wait_until):
 
 def test_a_proof_and_a_road_are_there_again(lab, open_workbook, wait_until):
     """The student's lines, the one being written, and the step of a road, in a new kernel."""
-    end_kernels(lab)
-    (lab.folder / KEPT_NAME).unlink(missing_ok=True)
+    lab.afresh()
     book = open_workbook(OTHER)
     book.run_all()
     page = book.page
@@ -171,3 +154,80 @@ def test_start_afresh(lab, open_workbook, wait_until):
     page.wait_for_timeout(1500)
     kept = json.loads((lab.folder / KEPT_NAME).read_text("utf-8"))["students"]
     assert not kept.get("", {}).get(NAME)
+
+
+def test_whose_page_it_is(lab, open_workbook, wait_until):
+    """Given in the bar a code is known on every page; another student finds a page of her own."""
+    lab.afresh()
+    (lab.folder / OWN_CODE_NAME).unlink(missing_ok=True)
+    book = open_workbook(NAME)
+    book.run_all()
+    page = book.page
+
+    def give(code: str) -> None:
+        bar = page.locator(".mensura-bar")
+        if bar.locator("[data-does=code]").count():
+            bar.locator("[data-does=code]").click()
+        bar.locator("[data-does=box]").fill(code)
+        bar.locator("[data-does=box]").press("Enter")
+        bar.get_by_text(f"Student code {code}").wait_for()
+
+    def answers() -> tuple[int, str]:
+        chosen = page.locator(".mensura-ask").first.locator("input:checked").count()
+        return chosen, exercises(page).first.get_by_role("textbox").input_value()
+
+    page.locator(".mensura-ask").first.get_by_role("radio").nth(1).check()
+    exercises(page).first.get_by_role("textbox").click()
+    page.keyboard.type("18")
+    page.wait_for_timeout(700)
+    try:
+        give("Q07")
+        assert wait_until(page, lambda: answers() == (1, "18"))
+        give("Q08")
+        assert wait_until(page, lambda: answers() == (0, ""))
+        give("Q07")
+        assert wait_until(page, lambda: answers() == (1, "18"))
+        page = reopened(open_workbook, lab, book, "new kernel", OTHER).page
+        page.locator(".mensura-bar").get_by_text("Student code Q07").wait_for()
+    finally:
+        (lab.folder / OWN_CODE_NAME).unlink(missing_ok=True)
+
+
+def test_what_cannot_answer_says_so(lab, open_workbook, wait_until):
+    """The kernel is taken away: each frame tells it and looks it, and nothing typed is lost."""
+    lab.afresh()
+    book = open_workbook(NAME)
+    book.run_all()
+    page = book.page
+    box = exercises(page).first.get_by_role("textbox")
+    box.click()
+    page.keyboard.type("18")
+    page.wait_for_timeout(1600)
+    frames = page.locator(".mensura-frame").count()
+    lab.end_kernels()
+    assert wait_until(page, lambda: page.locator(".mensura-dead").count() == frames, 6)
+    assert page.locator(".mensura-frame .mensura-alarm").count() == frames
+    assert box.input_value() == "18"
+    assert box.get_attribute("aria-disabled") == "true"
+    page.keyboard.type("9")
+    assert box.input_value() == "18"
+    live = "button, select, input[type=radio], input[type=checkbox], [role=slider]"
+    left = page.locator(".mensura-frame").evaluate_all(
+        "(frames, live) => frames.flatMap(frame => [...frame.querySelectorAll(live)])"
+        ".filter(e => !e.closest('[inert]') && !e.closest('.mensura-alarm')).length",
+        live,
+    )
+    assert left == 0
+    assert page.locator(".jp-Dialog").count() == 0
+    alarm = exercises(page).first.get_by_role("alert")
+    assert len(alarm.inner_text().split()) > 5
+    alarm.get_by_role("button", name="Start again").click()
+    book.run_all()
+    assert wait_until(page, lambda: page.locator(".mensura-dead").count() == 0)
+    assert page.locator(".mensura-alarm").count() == 0
+    assert exercises(page).first.get_by_role("textbox").input_value() == "18"
+    handle = page.locator(".mensura-panel").get_by_role("slider").first
+    before = handle.get_attribute("aria-valuenow")
+    handle.focus()
+    page.keyboard.press("ArrowRight")
+    assert wait_until(page, lambda: handle.get_attribute("aria-valuenow") != before)

@@ -221,7 +221,8 @@ def test_paper_is_white(page):
               const words = panel.querySelector('.mensura-status');
               const stage = panel.querySelector('.mensura-stage').getBoundingClientRect();
               const image = panel.querySelector('.mensura-picture img').getBoundingClientRect();
-              return {moved: [...panel.querySelectorAll('.mensura-row, button')].filter(shown).length,
+              const moved = [...panel.querySelectorAll('.mensura-row, button')].filter(shown);
+              return {moved: moved.length,
                 said: shown(words), table: shown(panel.querySelector('.mensura-table')),
                 ink: getComputedStyle(words).color, paper: getComputedStyle(panel).backgroundColor,
                 whole: image.height > 400 && image.bottom <= stage.bottom + 1}; }"""
@@ -244,7 +245,8 @@ def test_a_fault_would_be_found(page):
     damage = page.add_style_tag(
         content="""
         .mensura-panel .mensura-status { color: #999 !important; opacity: 0.6; }
-        .mensura-row .noUi-handle { background: rgba(120, 120, 120, 0.3) !important; }
+        .mensura-frame .mensura-panel .noUi-handle, .mensura-frame .mensura-row .noUi-horizontal
+          .noUi-handle { background: rgba(120, 120, 120, 0.3) !important; }
         .mensura-ask button { border-color: rgba(120, 120, 120, 0.3) !important; }"""
     )
     texts = [what for ratio, what in page.evaluate(TEXTS) if ratio < 4.5]

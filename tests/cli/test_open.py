@@ -27,12 +27,6 @@ def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return source
 
 
-@pytest.fixture(autouse=True)
-def with_a_browser(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Whether or not this machine has one."""
-    monkeypatch.setattr(webbrowser, "get", lambda: webbrowser.GenericBrowser("none"))
-
-
 @pytest.fixture
 def started(monkeypatch: pytest.MonkeyPatch) -> list[list[str]]:
     """The commands that were started; each ends with exit code 7."""
@@ -48,7 +42,10 @@ def started(monkeypatch: pytest.MonkeyPatch) -> list[list[str]]:
 
 
 @pytest.mark.usefixtures("shelf")
-def test_open_lays_out_says_so_and_hands_the_exit_code_on(run, started: list[list[str]]) -> None:
+def test_open_lays_out_says_so_and_hands_the_exit_code_on(
+    run, started: list[list[str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(lab, "finds_browser", lambda: True)
     result = run("open")
     desk = Path("mensura-workbooks").resolve()
     assert result.exit_code == 7
@@ -61,11 +58,11 @@ def test_open_lays_out_says_so_and_hands_the_exit_code_on(run, started: list[lis
     assert f"--ServerApp.root_dir={desk}" in started[0]
     assert "--LabApp.default_url=/doc/tree/01-how%20round.ipynb" in started[0]
     assert not [word for word in started[0] if "open_browser" in word or ".port" in word]
-    (desk / "01-how round.ipynb").write_text("mine")
+    (desk / "01-how round.ipynb").write_text('{"cells": []}')
     said = run("open", "--no-browser", "--port", "0").stdout.splitlines()
     assert said[1] == (
-        "01-how round.ipynb is damaged (no notebook can be read in it) and stays as it is; the "
-        "fresh one lies beside it as 01-how round-fresh.ipynb."
+        "01-how round.ipynb was changed by you and stays as it is; the fresh one lies beside it "
+        "as 01-how round-fresh.ipynb."
     )
     assert "--ServerApp.open_browser=False" in started[1]
     assert "--ServerApp.port=0" in started[1]
@@ -164,7 +161,7 @@ def test_a_folder_of_somebody_else(
 def test_a_home_that_cannot_be_written_is_told(run, monkeypatch: pytest.MonkeyPatch) -> None:
     """The workbooks open all the same."""
     monkeypatch.setattr(lab, "homes_for_this_sitting", lambda _: {"IPYTHONDIR": "elsewhere"})
-    said = run("open").stdout.splitlines()
+    said = run("open", "--no-browser").stdout.splitlines()
     assert said[-3] == (
         "Your home folder cannot be written: JupyterLab's settings are kept for this sitting only."
     )
@@ -205,17 +202,17 @@ def test_a_port_that_may_not_be_served_on(
 
 
 @pytest.mark.usefixtures("shelf", "started")
-def test_without_a_browser_the_address_is_opened_by_hand(
+def test_a_machine_without_a_browser_is_told_what_to_do(
     run, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Whether there is none or none was wanted; else nothing is said of it."""
-    assert "token=" not in run("open").stdout
-    assert run("open", "--no-browser").stdout.splitlines()[-1] == (
-        "No browser is opened: open the address with token= that JupyterLab prints below."
-    )
+    """Not if no browser was wanted; what `finds_browser` goes by is the system's own list."""
 
     def none() -> None:
         raise webbrowser.Error("could not locate runnable browser")
 
     monkeypatch.setattr(webbrowser, "get", none)
-    assert run("open").stdout.splitlines()[-1].startswith("No browser was found on this machine: ")
+    told = "No browser was found here: open the address that is printed below in one."
+    assert told in run("open").stdout.splitlines()
+    assert told not in run("open", "--no-browser").stdout.splitlines()
+    monkeypatch.setattr(webbrowser, "get", lambda: object())
+    assert told not in run("open").stdout.splitlines()

@@ -18,7 +18,9 @@ from urllib.request import Request, urlopen
 
 import pytest
 
+from mensura import __version__
 from mensura.disk.lab import (
+    LAB_PAGE,
     LAB_SETTINGS,
     first_workbook,
     homes_for_this_sitting,
@@ -107,7 +109,7 @@ def test_it_says_where_the_workbooks_are_before_it_starts(running: Running) -> N
     said = running.said.read_text("utf-8").splitlines()
     assert said[0] == f"Workbooks: {running.folder.resolve()}"
     assert said[1].startswith("Laid out: ")
-    assert "Run All Cells" in said[2]
+    assert "starts by itself" in said[2]
     assert len(said) == 4
 
 
@@ -117,14 +119,78 @@ def test_the_first_workbook_is_on_show(running: Running) -> None:
     assert running.shown_url.endswith(f"/doc/tree/{first}")
 
 
-def test_widget_state_is_saved_and_no_news_are_fetched(running: Running) -> None:
+def test_no_widget_state_is_saved_and_no_news_are_fetched(running: Running) -> None:
     def defaults(plugin: str) -> dict[str, Any]:
         properties = running.ask(f"/lab/api/settings/{plugin}")["schema"]["properties"]
         return {name: each["default"] for name, each in properties.items() if "default" in each}
 
-    assert defaults("@jupyter-widgets/jupyterlab-manager:plugin")["saveState"] is True
+    assert defaults("@jupyter-widgets/jupyterlab-manager:plugin")["saveState"] is False
+    tracker = defaults("@jupyterlab/notebook-extension:tracker")
+    assert (tracker["windowingMode"], tracker["autoStartDefaultKernel"]) == ("none", True)
+    kernels = defaults("@jupyterlab/apputils-extension:kernels-settings")
+    assert kernels["commsOverSubshells"] == "disabled"
     news = defaults("@jupyterlab/apputils-extension:notification")
     assert (news["fetchNews"], news["checkForUpdates"]) == ("false", False)
+
+
+def told(running: Running) -> dict[str, Any]:
+    """What the server hands to the page."""
+    first = first_workbook(shipped_names(shipped("workbooks")))
+    address = re.match(r"http://[^/]+", running.shown_url)
+    assert address
+    request = Request(
+        f"{address[0]}/doc/tree/{first}", headers={"Authorization": f"token {running.token}"}
+    )
+    with urlopen(request, timeout=20) as answer:
+        page = answer.read().decode()
+    found = re.search(r'id="jupyter-config-data"[^>]*>(.*?)</script>', page, re.S)
+    assert found
+    config: dict[str, Any] = json.loads(found[1])
+    return config
+
+
+def test_the_page_is_told_which_pages_are_ours(running: Running) -> None:
+    """By the server, in the page itself, where no file of the folder can add to it."""
+    config = told(running)
+    names = [one for one in shipped_names(shipped("workbooks")) if one.endswith(".ipynb")]
+    assert json.loads(config["mensura"]) == {"pages": names, "version": __version__}
+    loaded = [one["name"] for one in config["federated_extensions"]]
+    assert "mensura-page" in loaded
+    assert "@jupyter-widgets/jupyterlab-manager" in loaded
+
+
+def test_pages_as_laid_out_are_trusted_and_others_are_not(running: Running) -> None:
+    name = first_workbook(shipped_names(shipped("workbooks")))
+    assert name
+
+    def trusted(path: str) -> set[bool]:
+        cells = running.ask(f"/api/contents/{path}?content=1")["content"]["cells"]
+        return {cell["metadata"]["trusted"] for cell in cells if cell["cell_type"] == "code"}
+
+    assert trusted(name) == {True}
+    text = (running.folder / name).read_text("utf-8")
+    assert text.count("import numpy as np") >= 1
+    other = running.folder / "other.ipynb"
+    other.write_text(text.replace("import numpy as np", "import numpy"), "utf-8")
+    try:
+        assert trusted(other.name) == {False}
+    finally:
+        other.unlink()
+
+
+def test_every_file_of_the_extension_is_served(running: Running) -> None:
+    """Scripts as scripts, or a browser refuses to run them."""
+    files = [one for one in (LAB_PAGE / "mensura-page" / "static").iterdir() if one.is_file()]
+    assert {"remoteEntry.js", "plugins.js", "page.css"} <= {one.name for one in files}
+    address = re.match(r"http://[^/]+", running.shown_url)
+    assert address
+    for file in files:
+        with urlopen(
+            f"{address[0]}/lab/extensions/mensura-page/static/{file.name}", timeout=20
+        ) as answer:
+            kind = answer.headers["Content-Type"]
+            assert answer.read() == file.read_bytes()
+        assert kind.split(";")[0].endswith("javascript" if file.suffix == ".js" else "css")
 
 
 def test_language_servers_are_off(running: Running) -> None:
@@ -140,7 +206,7 @@ def test_it_stops_when_told_and_leaves_nothing_behind(running: Running) -> None:
     assert laid == tops | {RECORD_NAME}
     assert os.listdir(running.home / "home") == []
     assert os.listdir(running.home / "jupyterlab_settings_dir") == []
-    assert os.listdir(LAB_SETTINGS) == ["overrides.json"]
+    assert sorted(os.listdir(LAB_SETTINGS)) == ["overrides.json", "page_config.json"]
 
 
 def test_the_command_says_what_it_was_asked(tmp_path: Path) -> None:

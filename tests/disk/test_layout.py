@@ -66,7 +66,7 @@ def test_everything_is_laid_out_with_its_folders(source: Path, mine: Path) -> No
     assert contents(place) == {NAME: notebook("a = 1"), "lecturer/proof/girth.md": b"proof"}
     assert laid.new == laid.names == (NAME, "lecturer/proof/girth.md")
     assert (laid.folder, laid.renewed, laid.notes) == (place.resolve(), (), ())
-    assert set(read_record(place)) == set(laid.names)
+    assert set(read_record(place)) == {*laid.names, f"{NAME} (sources)"}
 
 
 def test_a_second_time_writes_nothing(source: Path, mine: Path) -> None:
@@ -99,6 +99,9 @@ def test_a_notebook_that_was_only_run_is_left_alone_silently(source: Path, mine:
     laid = lay_out(source, mine)
     assert (laid.new, laid.renewed, laid.notes) == ((), (), ())
     assert contents(mine) == {NAME: run}
+
+
+DAMAGED = "is damaged (no notebook can be read in it)"
 
 
 @pytest.mark.parametrize(
@@ -192,6 +195,20 @@ def test_a_run_notebook_of_an_older_edition_is_kept(source: Path, mine: Path) ->
     assert contents(mine) == {NAME: notebook("a = 1", outputs=7), FRESH: notebook("a = 2")}
 
 
+def test_a_run_notebook_of_another_version_is_not_called_changed(source: Path, mine: Path) -> None:
+    """Each page is saved once it has run, so that its bytes are no sign of a hand in it."""
+    lay_out(source, mine)
+    put(source, NAME, notebook("a = 2"))
+    put(mine, NAME, notebook("a = 1", outputs=7))
+    kept = f"stays as it is; the fresh one lies beside it as {FRESH}."
+    assert lay_out(source, mine).notes == (
+        f"{NAME} is of another version (it was run here, not changed) and {kept}",
+    )
+    (mine / FRESH).unlink()
+    put(mine, NAME, notebook("a = 1 # mine", outputs=7))
+    assert lay_out(source, mine).notes == (f"{NAME} was changed by you and {kept}",)
+
+
 def test_a_fresh_name_that_is_itself_shipped_is_not_used(source: Path, mine: Path) -> None:
     put(source, "notes", b"notes")
     put(source, "notes-fresh", b"shipped under this name")
@@ -247,7 +264,7 @@ def test_a_damaged_record_is_no_record_and_loses_nothing(
     assert contents(mine) == {NAME: b"mine", FRESH: notebook("a = 1")}
     (mine / NAME).unlink()
     lay_out(source, mine)
-    assert set(read_record(mine)) == {NAME}
+    assert set(read_record(mine)) == {NAME, f"{NAME} (sources)"}
 
 
 def test_a_record_that_cannot_be_kept_is_said_and_the_files_are_laid(

@@ -160,7 +160,8 @@ export class Bar {
     });
     yield form;
     const why = "Your problems' numbers hang on it, and your answers are kept under it.";
-    yield el('span', 'mensura-bar-why', note || why);
+    form.title = why;
+    yield el('span', note ? 'mensura-bar-why' : 'mensura-bar-why mensura-bar-aside', note || why);
   }
 
   seated({ student, note }) {

@@ -10,12 +10,24 @@ export class Keeper {
     this.context = page.context;
     this.context.model.contentChanged.connect(this.change, this);
     this.context.saveState.connect((_, state) => state === 'completed' && this.saved());
-    // without a server nothing is saved, and no dialog says so: the draft keeps it
-    const save = this.context.save.bind(this.context);
-    this.context.save = () => {
-      const { state, lost } = this.page;
-      return state === 'gone' && (lost === 'silent' || lost === 'refused') ? this.draft() : save();
-    };
+    this.plain = this.context.save.bind(this.context);
+    this.context.save = () => this.queued();
+  }
+
+  // One save after the other, whoever asks: two at once would find each other's file changed.
+  // Without a server nothing is saved, and no dialog says so: the draft keeps it.
+  async queued() {
+    while (this.saving) {
+      await this.saving.catch(() => {});
+    }
+    const { state, lost } = this.page;
+    if (state === 'gone' && (lost === 'silent' || lost === 'refused')) {
+      return this.draft();
+    }
+    this.saving = this.plain().finally(() => {
+      this.saving = null;
+    });
+    return this.saving;
   }
 
   saved() {
@@ -71,13 +83,8 @@ export class Keeper {
     if (!context.model.dirty) {
       return true;
     }
-    if (!this.saving) {
-      this.saving = context.save().finally(() => {
-        this.saving = null;
-      });
-    }
     try {
-      await this.saving;
+      await this.queued();
       return !context.model.dirty;
     } catch {
       return false; // the reader was asked, or the bar tells
