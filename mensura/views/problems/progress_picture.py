@@ -56,7 +56,7 @@ class ProgressPicture(Picture[Shown]):
         """The topics in two halves, and the key."""
         topics, key = self.whole.cut_y(_KEY_PX - 7)
         left, right = topics.cut_x(_ACROSS // 2 * _CELL_PX)
-        keyed = key.cut_x(480)[0]
+        keyed = key.cut_x(474)[0]
         return part("first topics", left, keyed), part("last topics", right, keyed)
 
     def corner_px(self, index: int) -> tuple[float, float]:
