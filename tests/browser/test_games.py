@@ -75,14 +75,13 @@ def play(page, root, game) -> None:
     root.get_by_role("radio", name=words[-1], exact=True).wait_for(timeout=15000)
     assert radios.count() == len(words)
     assert not any(radios.nth(k).is_checked() for k in range(len(words)))
-    # each answer is a stop of the Tab key, and the space bar takes it
+    # the answers are one stop of the Tab key; arrows go from one to the next, and choose
     radios.first.focus()
-    for _ in range(words.index(right[0][0])):
-        page.keyboard.press("Tab")
     page.keyboard.press("Space")
+    for _ in range(words.index(right[0][0])):
+        page.keyboard.press("ArrowDown")
     assert root.get_by_role("radio", name=right[0][0], exact=True).is_checked()
-    for _ in range(len(words) - words.index(right[0][0])):
-        page.keyboard.press("Tab")
+    page.keyboard.press("Tab")
     page.keyboard.press("Enter")
     expect_reply(root, game.reply(seed + 1, right[0][1]).message)
     root.get_by_text("Right: 2 of 2 rounds", exact=True).wait_for(timeout=15000)

@@ -10,6 +10,7 @@ from typing import Any
 from mensura.teaching.lessons.exercise import Exercise
 from mensura.teaching.lessons.predict import Prediction
 from mensura.views.kit.frame import framed
+from mensura.views.kit.heard import soon
 
 
 class Ask:
@@ -63,7 +64,8 @@ class Asked(ABC):
         self.reply = w.HTML()
         self.answer = self._answer(w)
         self.button = w.Button(description=self.button_name)
-        self.button.on_click(lambda _: self.say())
+        # the answer may still be on its way
+        self.button.on_click(lambda _: soon(self.say))
         title = w.HTML(f"<p><b>{ask.heading}.</b> {html.escape(self.asked)}</p>")
         box = w.VBox([title, self._row(w), self.reply])
         self.widget = framed(box, "mensura-ask", name=self.asked, keeper=self)

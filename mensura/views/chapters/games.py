@@ -18,6 +18,7 @@ from mensura.teaching.games.causes import CAUSES
 from mensura.teaching.games.picture_rounds import PictureRound, picture_round
 from mensura.teaching.games.wrong_readings import Round, wrong_reading
 from mensura.views.kit.frame import framed
+from mensura.views.kit.heard import soon
 from mensura.views.kit.live import Picture, Still, draw_still, draw_view
 from mensura.views.kit.stage import stage
 from mensura.views.stills.calipers_on_stem import CalipersDrawing
@@ -100,7 +101,8 @@ class PlayedGame:
         self.answer = w.RadioButtons(options=[], index=None)
         self.button = w.Button(description="Answer")
         self.next = w.Button(description="Next round")
-        self.button.on_click(lambda _: self.reply())
+        # the choice may still be on its way
+        self.button.on_click(lambda _: soon(self.reply))
         self.next.on_click(lambda _: self.go_on())
         row = w.HBox([self.button, self.next, self.count])
         row.add_class("mensura-buttons")

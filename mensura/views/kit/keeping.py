@@ -28,7 +28,10 @@ MOST_DRAFTS, LONGEST_DRAFT = 40, 4000
 
 
 class Keeper(Protocol):
-    """Whoever has something to keep."""
+    """Whoever has something to keep.
+
+    One that sees to it itself when another student sits down says so: `follows_the_seat`.
+    """
 
     def kept(self) -> dict[str, Any]:
         """What there is to keep now, as JSON has it; the start, if nothing was done."""
@@ -157,8 +160,9 @@ class Keeping:
             self.flush()
             self._quietly(lambda pages: pages.forget("", self.page))
             return
-        # whoever else watches the seat comes first: the practice takes up its problems
-        after(lambda: self._put_back(self._frames, afresh=True))
+        # what follows the seat by itself has its own ways: the practice takes up her problems
+        own = {name: one for name, one in self._frames.items() if not one.follows_the_seat}
+        self._put_back(own, afresh=True)
 
     # ---- putting back ------------------------------------------------------------------------
 
@@ -198,6 +202,7 @@ class _Kept:
 
     def __init__(self, keeper: Keeper, frame: Any) -> None:
         self.keeper, self.frame = keeper, frame
+        self.follows_the_seat = getattr(keeper, "follows_the_seat", False)
         self.start = keeper.kept()
         self.last: dict[str, Any] | None = self._now()
 
@@ -231,17 +236,6 @@ class _Kept:
             self.keeper.restore(state)
         except Exception:  # whatever stood in the file: the page is as good without it
             return
-
-
-def after(deed: Callable[[], None]) -> None:
-    """Do something after all that happens now; at once where no loop runs.
-
-    deed: what is done.
-    """
-    try:
-        asyncio.get_running_loop().call_soon(deed)
-    except RuntimeError:
-        deed()
 
 
 def checked_drafts(told: object) -> dict[str, str]:

@@ -67,6 +67,9 @@ class Practice:
         self._families = bank.families(self.topic)
         self._open(self._first())
 
+    #: When another student sits down her problems are taken up, by `_follow`.
+    follows_the_seat = True
+
     # ---- where one is --------------------------------------------------------------------------
 
     @property

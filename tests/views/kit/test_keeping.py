@@ -226,6 +226,19 @@ def test_another_student_finds_her_own_page(tmp_path: Path) -> None:
     assert sheet.on_disk("Q08")["two"] == "of Q08"
 
 
+def test_what_follows_the_seat_by_itself_is_left_to_it(tmp_path: Path) -> None:
+    """Its page is put back when it comes to the page, and not when a student does."""
+    KeptPages(tmp_path).put("Q08", PAGE, {"one": {"state": {"text": "of Q08"}}})
+    sheet = Sheet(tmp_path, "Q07")
+    box = sheet.show("one")
+    sheet.keeping._frames["one"].follows_the_seat = True
+    box.text.value = "its own way"
+    assert sheet.seat.take("Q08")
+    assert box.text.value == "its own way"
+    assert sheet.on_disk("Q07") == {"one": "its own way"}
+    assert Sheet(tmp_path).show("one").text.value == "of Q08"
+
+
 def test_a_known_code_leaves_what_nobody_did_where_it_is(tmp_path: Path) -> None:
     """Who comes back finds her page; what was done without a code is not lost."""
     Sheet(tmp_path, "Q07").show("one").text.value = "before"
