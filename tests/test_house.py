@@ -67,6 +67,7 @@ WITHOUT_UNIT = {
     "parts": "how many of one unit make another",
     "check": "in the setting's or the control's unit, a field of it",
     # whatever unit the caller names beside it
+    "from_value": "in the unit of what it is set against",
     "value": "its unit is an argument of its own, or it has none",
     "above": "in the unit named beside it",
     "at_least": "in the unit named beside it",

@@ -43,7 +43,7 @@ codecs.register_error("mensura.plain", _plain_signs)
 class Refusing(click.Command):
     """A command that says in our words which of the words it was given are too many.
 
-    stray: says what they were perhaps meant as; named: as click.Command takes them.
+    stray: says what they were perhaps meant as; named, more: as click.Command takes them.
     """
 
     def __init__(self, *named: Any, stray: Stray | None = None, **more: Any) -> None:

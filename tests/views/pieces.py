@@ -31,8 +31,8 @@ def badly_declared(picture: Any) -> list[str]:
         if box.width_px > WIDEST_PX:
             wrong.append(f"{box} is wider than {WIDEST_PX} px")
         inside = (
-            whole.left <= box.left < box.right <= whole.right
-            and whole.low <= box.low < box.high <= whole.high
+            whole.left_px <= box.left_px < box.right_px <= whole.right_px
+            and whole.low_px <= box.low_px < box.high_px <= whole.high_px
         )
         if not inside:
             wrong.append(f"{box} lies outside")
@@ -50,16 +50,16 @@ def parted_letters(live: Any, lettering: list[tuple[str, Any]]) -> list[str]:
         held = False
         for box in boxes(live.picture):
             inside = (
-                box.left - SLACK_PX <= left
-                and right <= box.right + SLACK_PX
-                and box.low - SLACK_PX <= low
-                and high <= box.high + SLACK_PX
+                box.left_px - SLACK_PX <= left
+                and right <= box.right_px + SLACK_PX
+                and box.low_px - SLACK_PX <= low
+                and high <= box.high_px + SLACK_PX
             )
             apart = (
-                right <= box.left + SLACK_PX
-                or box.right - SLACK_PX <= left
-                or high <= box.low + SLACK_PX
-                or box.high - SLACK_PX <= low
+                right <= box.left_px + SLACK_PX
+                or box.right_px - SLACK_PX <= left
+                or high <= box.low_px + SLACK_PX
+                or box.high_px - SLACK_PX <= low
             )
             held = held or inside
             if not (inside or apart):
@@ -77,6 +77,8 @@ def stray_dots(live: Any, dots: Any) -> int:
     height = live.picture.height_px
     outside = np.ones(dots.shape[:2], bool)
     for box in boxes(live.picture):
-        rows = slice(round((height - box.high) * DENSITY), round((height - box.low) * DENSITY))
-        outside[rows, round(box.left * DENSITY) : round(box.right * DENSITY)] = False
+        rows = slice(
+            round((height - box.high_px) * DENSITY), round((height - box.low_px) * DENSITY)
+        )
+        outside[rows, round(box.left_px * DENSITY) : round(box.right_px * DENSITY)] = False
     return int(np.count_nonzero((dots[..., :3] < 250).any(axis=-1) & outside))

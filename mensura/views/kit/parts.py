@@ -26,18 +26,18 @@ WIDEST_PX = 480
 class Box:
     """A piece of a picture, in shown pixels from the picture's lower left corner.
 
-    left, low, right, high: its edges.
+    left_px, low_px, right_px, high_px: its edges.
     """
 
-    left: float
-    low: float
-    right: float
-    high: float
+    left_px: float
+    low_px: float
+    right_px: float
+    high_px: float
 
     @property
     def width_px(self) -> float:
         """How wide it is."""
-        return self.right - self.left
+        return self.right_px - self.left_px
 
     def cut_x(self, *at_px: float, over_px: float = 0.0) -> tuple[Box, ...]:
         """Pieces side by side, from the left.
@@ -45,12 +45,17 @@ class Box:
         at_px: where the box is cut; over_px: by how much each piece reaches over a cut, so that a
         mark that stands there is whole.
 
-        >>> [(one.left, one.right) for one in Box(0, 0, 90, 10).cut_x(40, over_px=2)]
+        >>> [(one.left_px, one.right_px) for one in Box(0, 0, 90, 10).cut_x(40, over_px=2)]
         [(0, 42), (38, 90)]
         """
-        edges = _edges(self.left, at_px, self.right)
+        edges = _edges(self.left_px, at_px, self.right_px)
         return tuple(
-            Box(max(self.left, a - over_px), self.low, min(self.right, b + over_px), self.high)
+            Box(
+                max(self.left_px, a - over_px),
+                self.low_px,
+                min(self.right_px, b + over_px),
+                self.high_px,
+            )
             for a, b in pairwise(edges)
         )
 
@@ -59,11 +64,11 @@ class Box:
 
         at_px: where the box is cut, from the top.
 
-        >>> [(one.low, one.high) for one in Box(0, 0, 10, 90).cut_y(60, 20)]
+        >>> [(one.low_px, one.high_px) for one in Box(0, 0, 10, 90).cut_y(60, 20)]
         [(60, 90), (20, 60), (0, 20)]
         """
-        edges = _edges(-self.high, [-at for at in at_px], -self.low)
-        return tuple(Box(self.left, -b, self.right, -a) for a, b in pairwise(edges))
+        edges = _edges(-self.high_px, [-at for at in at_px], -self.low_px)
+        return tuple(Box(self.left_px, -b, self.right_px, -a) for a, b in pairwise(edges))
 
 
 def _edges(first: float, between: Sequence[float], last: float) -> list[float]:
@@ -105,7 +110,10 @@ def parts_json(parts: Sequence[Part], height_px: float) -> str:
         {
             "name": one.name,
             "boxes": [
-                [_plain(x) for x in (b.left, height_px - b.high, b.width_px, b.high - b.low)]
+                [
+                    _plain(x)
+                    for x in (b.left_px, height_px - b.high_px, b.width_px, b.high_px - b.low_px)
+                ]
                 for b in one.boxes
             ],
         }
@@ -161,8 +169,8 @@ class Moved:
     def _within(self, changed: Any, box: Box) -> int:
         scale = self.density / self.EVERY
         high = len(changed)
-        rows = slice(round(high - box.high * scale), round(high - box.low * scale))
-        across = slice(round(box.left * scale), round(box.right * scale))
+        rows = slice(round(high - box.high_px * scale), round(high - box.low_px * scale))
+        across = slice(round(box.left_px * scale), round(box.right_px * scale))
         return int(np.count_nonzero(changed[max(0, rows.start) : rows.stop, across]))
 
 

@@ -26,14 +26,14 @@ def test_cuts_lose_nothing(cuts: list[int], upwards: bool) -> None:
     whole = Box(0, 0, 860, 860)
     if upwards:
         pieces = whole.cut_y(*sorted(cuts, reverse=True))
-        edges = [whole.high, *(one.low for one in pieces)]
-        assert [one.high for one in pieces] == edges[:-1]
-        assert edges[-1] == whole.low
+        edges = [whole.high_px, *(one.low_px for one in pieces)]
+        assert [one.high_px for one in pieces] == edges[:-1]
+        assert edges[-1] == whole.low_px
     else:
         pieces = whole.cut_x(*sorted(cuts))
-        edges = [whole.left, *(one.right for one in pieces)]
-        assert [one.left for one in pieces] == edges[:-1]
-        assert edges[-1] == whole.right
+        edges = [whole.left_px, *(one.right_px for one in pieces)]
+        assert [one.left_px for one in pieces] == edges[:-1]
+        assert edges[-1] == whole.right_px
     assert len(pieces) == len(cuts) + 1
 
 
