@@ -166,8 +166,8 @@ class Arrangement {
     this.seen.classList.toggle('mensura-beside', beside);
     if (!beside) { return; }
     const wide = Math.max(...rows.map(([[box, scale]]) => box[2] * scale));
-    this.seen.style.setProperty('--mensura-cut', `${wide + APART_PX}px`);
-    this.seen.style.setProperty('--mensura-names', `${this.buttons.offsetHeight}px`);
+    this.seen.style.setProperty('--cut', `${wide + APART_PX}px`);
+    this.seen.style.setProperty('--names-high', `${this.buttons.offsetHeight}px`);
   }
 
   paint() {
