@@ -7,6 +7,9 @@ parts.push(({ root, listen }) => {
   listen(root, 'focusin', (come) => {
     const stage = come.target.closest('.mensura-stage');
     if (!stage || come.timeStamp - pressed < 500) { return; }
-    requestAnimationFrame(() => stage.scrollIntoView({ block: 'nearest' }));
+    requestAnimationFrame(() => {
+      // quick keys may have gone on meanwhile
+      if (stage.contains(document.activeElement)) { stage.scrollIntoView({ block: 'nearest' }); }
+    });
   });
 });
