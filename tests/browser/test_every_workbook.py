@@ -226,11 +226,19 @@ def write_some_lines(page, wait_until) -> None:
 
 
 def answer_a_problem(page, wait_until) -> None:
-    """A wrong answer, one that is none, a hint, and the worked solution."""
+    """The student's code, a wrong answer, one that is none, a hint, and the worked solution."""
     panel = page.locator(".mensura-practice").first
     panel.scroll_into_view_if_needed()
+    code = panel.get_by_label("Student code", exact=True)
+    code.fill("Q07")
+    code.press("Enter")
+    assert wait_until(page, lambda: "These are the problems of Q07" in panel.inner_text())
+    # the keys that were tried above may have gone to another problem
+    for label in ("Topic", "Problem"):
+        panel.get_by_label(label, exact=True).select_option(index=0)
+    assert wait_until(page, lambda: "From a girth to a diameter" in panel.inner_text())
     box = panel.get_by_label("Answer", exact=True)
-    said = panel.locator("[role=status]").first
+    said = panel.locator("p:is(.mensura-right, .mensura-wrong, .mensura-plain)").first
     for text, wanted in (("9999 cm", "Not right"), ("a lot", "does not count")):
         box.fill(text)
         box.press("Enter")
@@ -296,7 +304,7 @@ def test_the_rules_would_find_a_fault(answered):
 def test_everything_is_reached_by_tab(answered):
     """From the first control of the first panel the Tab key comes to all of it, in their order."""
     panel = answered.locator(".mensura-panel, .mensura-practice").first
-    stops = panel.locator("input, button, select, [role=slider]")
+    stops = panel.locator("input:visible, button:visible, select:visible, [role=slider]:visible")
     count = stops.count()
     assert count >= 6
     stops.first.focus()
