@@ -227,12 +227,15 @@ def _lacking(names: Sequence[str]) -> str:
 def _given_out(
     log: tuple[Attempt, ...], family: Family, student: str, key: str, set_name: str, number: int
 ) -> Problem:
-    """The problem as the log knows it; codes that it knows in other letters are asked back."""
+    """The problem as the log knows it; codes that it knows in other letters are asked back.
+
+    The folder's own code is as its student gave it.
+    """
     from mensura.teaching.problems.codes import ask_back
     from mensura.teaching.problems.standing import given_out
 
     made = given_out(log, family, student, key, set_name, number)
-    ask_back("student", made.student, (attempt.student for attempt in log))
+    ask_back("student", made.student, [_own_code(), *(attempt.student for attempt in log)])
     ask_back("key", made.key, (attempt.key for attempt in log))
     return made
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from functools import partial
+from time import monotonic
 
 from mensura.checks import MeasureError
 from mensura.disk.own_code import OwnCodeFile
@@ -21,6 +22,10 @@ WHY = (
     "Which student code is yours? It gives you numbers of your own, and your answers are kept "
     "under it. No code yet? Make one up, like Q07: never your name."
 )
+
+
+#: A code that comes again sooner came by the same press of a key, or a double click.
+AGAIN_S = 0.7
 
 
 class Seat:
@@ -42,6 +47,9 @@ class Seat:
         self._watching: list[Callable[[], None]] = []
         self.code, self.note = code, ""
         self._seen: str | None = None
+        # what was asked back, and is meant if it comes again; when that was
+        self._asked: str | None = None
+        self._asked_s = 0.0
         if file is not None:
             kept = file.read()
             self._seen, self.note = kept.code, kept.note
@@ -64,17 +72,22 @@ class Seat:
         """Sit down under a code; returns whether it was taken, and leaves the reason in `note`.
 
         code: as typed. What is no code is refused, and one that differs from a known one in its
-        capital letters only is asked back; nothing changes then but the note.
+        capital letters only is asked back; nothing changes then but the note. Given a second time
+        it is meant.
         """
         try:
             plain = checked_code(code)
-            if plain != self.code:
+            again = plain == self._asked and monotonic() - self._asked_s > AGAIN_S
+            if plain != self.code and not again:
                 ask_back("code", plain, [*([self.code] if self.code else []), *self._known()])
         except CaseError as error:
-            return self._say(f"Did you mean {error.meant}?", False)
+            self._asked, self._asked_s = plain, monotonic()
+            return self._say(
+                f"Did you mean {error.meant}? If {plain} is meant, give it once more.", False
+            )
         except MeasureError as error:
             return self._say(error.sentence("The student code"), False)
-        self.code = plain
+        self.code, self._asked = plain, None
         note = ""
         if self._file is not None:
             note = self._file.keep(plain)

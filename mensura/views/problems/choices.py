@@ -8,6 +8,7 @@ from typing import Any
 
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.family import TOPICS, Family
+from mensura.views.kit.heard import on_enter
 from mensura.views.kit.seat import WHY
 
 #: The list's entry that holds every topic.
@@ -31,12 +32,15 @@ class Choices:
         import ipywidgets as w
 
         self._setting = False
+        self._student = ""
         self.why = w.HTML()
         self.code = w.Text(
             description="Student code",
             placeholder="like Q07",
             continuous_update=False,
         )
+        # a code that was asked back is meant if Enter is pressed once more in the same box
+        on_enter(self.code, lambda: self._once_more(call))
         self.another = w.Button(description="Another student")
         self.another.on_click(lambda _: another())
         there = {one.topic for one in bank.families()}
@@ -55,6 +59,11 @@ class Choices:
         self.row = w.HBox([self.code, self.another, self.topics, self.kinds])
         self.row.add_class("mensura-choices")
 
+    def _once_more(self, call: Callable[[str], None]) -> None:
+        code = self.code.value.strip()
+        if code and code != self._student:
+            call(code)
+
     def show(
         self, student: str | None, topic: str | None, families: Iterable[Family], key: str
     ) -> None:
@@ -70,9 +79,10 @@ class Choices:
                 self.kinds.options = names
             self.kinds.value = key
             self.topics.value = topic or ""
-            self.code.value = student or ""
+            self.code.value = self._student = student or ""
         finally:
             self._setting = False
+        self._student = ""
         self.why.value = "" if student else f"<p class='mensura-why'>{html.escape(WHY)}</p>"
         self.another.layout.display = "" if student else "none"
 

@@ -62,6 +62,7 @@ class Practice:
         self.progress = Progress(ProgressFile(folder))
         self.seat = seat(folder) if student is None else Seat(code=code, known=self._students)
         self._sat = self.seat.code  # whose problems are shown
+        self._followed = False  # a change of the seat that was followed before it was told
         self._sittings: dict[tuple[str | None, str, int], Sitting] = {}
         self._widget: Any = None
         self._families = bank.families(self.topic)
@@ -155,13 +156,18 @@ class Practice:
 
     def _follow(self) -> None:
         """Whoever sits here now, from this page or another: her problems, or why not."""
+        if self._followed:
+            self._followed = False
+            return
         note = self.seat.note
         if self.student == self._sat:
             whose = f" The problems are still {self._sat}'s." if note and self._sat else ""
             self.desk.say(note + whose)
             return
-        self._sat = self.student
-        typed = self.desk.box.value
+        before, self._sat = self._sat, self.student
+        # what was typed before anybody's code was known is hers who gives it; else it stays with
+        # whoever typed it
+        typed = self.desk.box.value if before is None else ""
         if typed == self.sitting.last_text:
             typed = ""  # it was replied to
         self._open(self._first())
@@ -180,7 +186,11 @@ class Practice:
 
     def _barred(self) -> str:
         """Why an answer cannot be replied to; "" if it can. It may be another student by now."""
-        if self.seat.look() and self.student is not None:
+        typed = self.desk.box.value
+        changed = self.seat.look()
+        if changed:
+            self.desk.box.value = typed  # it is looked at again, with the numbers that hold now
+        if changed and self.student is not None:
             return (
                 f"The code was changed on another page: these are the problems of {self.student}. "
                 f"{NEW_NUMBERS}"
@@ -212,7 +222,7 @@ class Practice:
 
     def kept(self) -> dict[str, Any]:
         """Whose problem is on the desk, which, and how far it is."""
-        at = {"student": self.student, "topic": self.topic, "family": self.problem.family.key}
+        at = {"student": self._sat, "topic": self.topic, "family": self.problem.family.key}
         return at | {"try": self.problem.try_number, "desk": self.desk.kept()}
 
     def restore(self, kept: Mapping[str, Any]) -> None:
@@ -220,6 +230,9 @@ class Practice:
 
         kept: as :meth:`kept` gives it.
         """
+        if self.student != self._sat:
+            self._follow()  # whose page it is now was heard there first
+            self._followed = True
         if kept["student"] != self.student:
             return
         topic, key = kept["topic"] or None, bank.family(kept["family"]).key

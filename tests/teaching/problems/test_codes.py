@@ -58,5 +58,7 @@ def test_the_bank_asks_back():
             work()
     assert family(" girth-to-area ").key == "girth-to-area"
     assert families("logs ") == families("logs")
-    with pytest.raises(MeasureError, match="expected one of"):
+    with pytest.raises(MeasureError, match=r"did you mean girth-to-area\?"):
         family("girths-to-area")
+    with pytest.raises(MeasureError, match="expected one of"):
+        family("something else")

@@ -108,7 +108,14 @@ def test_three_eighths_are_a_bound_from_below(b):
         assert excess == pytest.approx(3 * np.pi / 8 * (a - b) ** 2, rel=2e-3)
 
 
-@pytest.mark.parametrize("name", ["", "Classroom", "circle", None])
+@pytest.mark.parametrize("name", ["", "a road", "circle", None])
 def test_an_unknown_road_is_refused(name):
     with pytest.raises(MeasureError, match="expected one of: classroom, ellipse"):
         road(name)
+
+
+def test_a_road_that_is_nearly_there_is_named():
+    """Another case, or a slip of a letter."""
+    for typed in ("Classroom", "clasroom"):
+        with pytest.raises(MeasureError, match=r"did you mean classroom\?"):
+            road(typed)

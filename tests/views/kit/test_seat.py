@@ -10,6 +10,7 @@ from mensura.disk import own_code
 from mensura.disk.own_code import OWN_CODE_NAME, OwnCodeFile
 from mensura.disk.progress_file import ProgressFile
 from mensura.teaching.problems.standing import Attempt
+from mensura.views.kit import seat as seats
 from mensura.views.kit.seat import Seat, seat
 
 
@@ -48,7 +49,7 @@ def test_what_is_no_code_changes_nothing(here: Path, typed: str) -> None:
     assert (here / OWN_CODE_NAME).read_text() == "Q07\n"
 
 
-def test_another_case_is_asked_back(here: Path) -> None:
+def test_another_case_is_asked_back(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The present code's, and one's that has answered in this folder."""
     ProgressFile(here).append(
         Attempt("K3", "k", "1", "girth-to-area", 1, "9", False, None, 0, False, "t")
@@ -56,8 +57,15 @@ def test_another_case_is_asked_back(here: Path) -> None:
     seat().take("Q07")
     for typed, meant in (("q07", "Q07"), ("k3", "K3")):
         assert not seat().take(typed)
-        assert seat().note == f"Did you mean {meant}?"
+        assert seat().note == f"Did you mean {meant}? If {typed} is meant, give it once more."
     assert seat().code == "Q07"
+    assert not seat().take("q07")  # something else was typed meanwhile
+    assert not seat().take("q07")  # a double click
+    monkeypatch.setattr(seats, "AGAIN_S", -1.0)
+    assert seat().take("q07")
+    assert (seat().code, seat().note) == ("q07", "")
+    assert not seat().take("Q07")
+    assert seat().take("Q07")
     seat().leave()
     assert seat().take("q07")  # nobody of that code is known any more
 

@@ -24,6 +24,7 @@ from mensura.disk.progress_file import PROGRESS_NAME, ProgressFile
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.sitting import NO_MORE, NOT_YET, Sitting
 from mensura.teaching.problems.standing import Attempt, TopicProgress, by_topic
+from mensura.views.kit import seat as seats
 from mensura.views.kit.live import Live
 from mensura.views.problems.desk import Desk
 from mensura.views.problems.practice import (
@@ -322,13 +323,17 @@ def test_what_is_no_code(panel: Practice, code: str) -> None:
 def test_a_code_in_other_letters_is_asked_back(panel: Practice, tmp_path: Path) -> None:
     """Her own code, or one that the progress knows; what the progress does not know is taken."""
     panel.choices.code.value = "q07"
-    assert said(panel) == "Did you mean Q07? The problems are still Q07's."
+    assert said(panel) == (
+        "Did you mean Q07? If q07 is meant, give it once more. The problems are still Q07's."
+    )
     assert panel.choices.code.value == "q07"
     panel.choices.code.value = "K3"
     type_in(panel, wrong(panel))
     panel.choices.code.value = "Q12"
     panel.choices.code.value = "k3"
-    assert said(panel) == "Did you mean K3? The problems are still Q12's."
+    assert said(panel) == (
+        "Did you mean K3? If k3 is meant, give it once more. The problems are still Q12's."
+    )
     panel.choices.code.value = " K3 "
     assert said(panel) == "These are the problems of K3."
     lower = Practice("girth", "k3", "Quillmere", "1", tmp_path)
@@ -424,14 +429,23 @@ def test_a_code_changed_on_another_page_is_seen_before_an_answer_counts(
     assert not (tmp_path / PROGRESS_NAME).exists()
 
 
-def test_a_code_in_small_letters_is_told_that_they_count(empty_seat: Practice) -> None:
-    """Nothing is known that it could be held against: so what hangs on it is said."""
+def test_a_code_in_small_letters_is_told_that_they_count(
+    empty_seat: Practice, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nothing is known that it could be held against; given once more, large letters are meant."""
     empty_seat.choices.code.value = "q07"
     assert said(empty_seat) == (
         "These are the problems of q07. Capital letters count: Q07 has other numbers."
     )
     empty_seat.choices.code.value = "Q07"
-    assert said(empty_seat) == "Did you mean q07? The problems are still q07's."
+    assert said(empty_seat) == (
+        "Did you mean q07? If Q07 is meant, give it once more. The problems are still q07's."
+    )
+    empty_seat.choices.code._handle_custom_msg({"event": "submit"}, [])
+    assert said(empty_seat).startswith("Did you mean q07?")  # the same press of the key
+    monkeypatch.setattr(seats, "AGAIN_S", -1.0)
+    empty_seat.choices.code._handle_custom_msg({"event": "submit"}, [])
+    assert said(empty_seat).startswith("These are the problems of Q07.")
 
 
 def test_what_is_wrong_with_the_code_s_file_is_told(
