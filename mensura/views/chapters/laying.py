@@ -190,7 +190,7 @@ def status(n: Laying) -> str:
     worst = max(parts, key=lambda name: abs(parts[name]))
     return (
         f"The band reads {n.result.reading_cm:.2f} cm for {n.result.taut_girth_cm:.2f} cm: "
-        f"{_off(n)} cm. Most of it by the {worst}: {signed(parts[worst])} cm."
+        f"{_off(n)} cm. Largest share: the {worst}, {signed(parts[worst])} cm."
     )
 
 

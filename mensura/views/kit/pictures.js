@@ -99,8 +99,7 @@ class Arrangement {
     const { width, height } = this.size();
     if (room <= 0 || !(width > 0) || this.parts.length < 2) { return null; }
     const tall = parseFloat(getComputedStyle(this.img).maxHeight) || Infinity;
-    const legible = room >= LEAST_SCALE * width;
-    if (legible && !(this.low && tall < height)) { return null; }
+    if (room >= LEAST_SCALE * width && !(this.low && tall < height)) { return null; }
     const least = this.low ? LEAST_SCALE / density() : LEAST_SCALE;
     const one = this.inPanel && this.parts.find((part) => part.name === this.chosen);
     if (!one) {
@@ -112,7 +111,9 @@ class Arrangement {
     const [across, up] = this.low
       ? [room * BESIDE_SHARE, parseFloat(maxHeight) || tall]
       : [room, tall - this.buttons.offsetHeight];
-    const scale = Math.min(MOST_SCALE, room / wide, Math.max(Math.min(up / high, across / wide), least));
+    // its sentence needs its own room, and all of it is to be seen: there it may be small
+    const legible = Math.max(Math.min(up / high, across / wide), this.low ? 0 : least);
+    const scale = Math.min(MOST_SCALE, room / wide, legible);
     return one.boxes.map((some) => [[some, scale]]);
   }
 

@@ -60,5 +60,5 @@ def test_the_bank_asks_back():
     assert families("logs ") == families("logs")
     with pytest.raises(MeasureError, match=r"did you mean girth-to-area\?"):
         family("girths-to-area")
-    with pytest.raises(MeasureError, match="expected one of"):
+    with pytest.raises(MeasureError, match="expected a family that"):
         family("something else")

@@ -178,7 +178,7 @@ def test_words_carry_the_present_numbers() -> None:
     alt = LayingPicture().describe(shown)
     for part in ("44 by 40 cm", "2 cm thick at 0°", "climber +1.2", "132.02", "2 waves"):
         assert part in alt
-    assert "Most of it by the climber: +1.2" in status(shown)
+    assert "Largest share: the climber, +1.2" in status(shown)
     table = readout(shown)
     for part in ("All together", "their sum does not", "no exact model", "friction", "42.02"):
         assert part in table

@@ -58,7 +58,7 @@ export class Bar {
     const from = this.asking;
     this.asking = what;
     this.show();
-    const next = what ? this.acts.querySelector('input, button') : this.acts.querySelector(`[data-does=${from}]`);
+    const next = what ? this.acts.querySelector('[data-does=box], [data-does=no]') : this.acts.querySelector(`[data-does=${from}]`);
     if (next) {
       next.focus();
     }
@@ -99,7 +99,7 @@ export class Bar {
   *offered() {
     const page = this.page;
     if (this.asking === 'afresh' && page.state === 'alive') {
-      yield el('span', 'mensura-bar-question', 'Everything on this page goes back to its start. What you answered in the problems stays kept.');
+      yield el('span', 'mensura-bar-question', 'Everything on this page goes back to its start. What counts in chapter 08 stays.');
       yield this.button('yes', 'Yes, start afresh', () => {
         this.asking = null;
         page.afresh();
@@ -159,7 +159,7 @@ export class Bar {
       this.page.say('mensura:code', { code: box.value });
     });
     yield form;
-    const why = "Your problems' numbers hang on it, and your answers are kept under it.";
+    const why = "In chapter 08 your problems' numbers hang on it, and your answers count under it.";
     form.title = why;
     yield el('span', note ? 'mensura-bar-why' : 'mensura-bar-why mensura-bar-aside', note || why);
   }
