@@ -43,7 +43,8 @@ OUT_OF_SIGHT = (
     + """
   const area = seen.getBoundingClientRect(), handle = document.activeElement;
   const parts = {
-    picture: panel.querySelector('.mensura-picture img'),
+    picture: panel.querySelector('.mensura-parts:not([hidden]) canvas')
+      || panel.querySelector('.mensura-picture img'),
     sentence: panel.querySelector('.mensura-status'),
     control: handle.closest('.mensura-row'),
   };
@@ -77,7 +78,8 @@ SPOILT = (
   }
   const parts = [...root.querySelectorAll(
     '.widget-label, input[type=text], button, select, .noUi-target, .widget-radio-box label, '
-    + '.widget-checkbox label, .mensura-status, .mensura-picture img')].filter(shown);
+    + '.widget-checkbox label, .mensura-status, .mensura-picture img:not(.mensura-parted), '
+    + '.mensura-picture canvas')].filter(shown);
   for (const [k, one] of parts.entries()) {
     const a = one.getBoundingClientRect();
     for (const other of parts.slice(k + 1)) {

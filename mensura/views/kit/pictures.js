@@ -10,6 +10,7 @@
 // there is one look-out for the whole page, which the first frame starts.
 
 const LEAST_SCALE = 0.75;  // letters of 11 pt are 11 px high then
+const WHOLE_SCALE = 0.6;   // a panel's picture may be so small before a part takes its place
 const MOST_SCALE = 4 / 3;
 const LOW_PX = 420;        // a page that is seen through a slit: half of 840, at 200 %
 const BESIDE_SHARE = 0.56; // of its column, for a picture with its sentence beside it
@@ -87,8 +88,11 @@ class Arrangement {
 
   /** Whether the page is seen through a slit, so that one part stands beside its sentence. */
   get low() {
-    const high = parseFloat(this.frame?.style.getPropertyValue('--mensura-high'));
-    return Boolean(this.seen) && high < LOW_PX;
+    return Boolean(this.seen) && this.slit;
+  }
+
+  get slit() {
+    return parseFloat(this.frame?.style.getPropertyValue('--mensura-high')) < LOW_PX;
   }
 
   /** Rows of [box, scale] for the room there is; null for the picture as it is. */
@@ -99,7 +103,10 @@ class Arrangement {
     const { width, height } = this.size();
     if (room <= 0 || !(width > 0) || this.parts.length < 2) { return null; }
     const tall = parseFloat(getComputedStyle(this.img).maxHeight) || Infinity;
-    if (room >= LEAST_SCALE * width && !(this.low && tall < height)) { return null; }
+    // beside its controls a picture is seen whole for as long as that is worth it
+    const enough = this.inPanel ? WHOLE_SCALE : LEAST_SCALE;
+    if (room >= enough * width && !(this.low && tall < height)) { return null; }
+    if (!this.inPanel && this.slit && this.place.closest('.mensura-stage')) { return null; }
     const least = this.low ? LEAST_SCALE / density() : LEAST_SCALE;
     const one = this.inPanel && this.parts.find((part) => part.name === this.chosen);
     if (!one) {

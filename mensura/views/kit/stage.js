@@ -13,7 +13,12 @@ parts.push(({ root, listen }) => {
     const stage = at.closest('.mensura-stage');
     if (!stage) { return; }
     const whole = stage.offsetHeight <= high();
-    (whole ? stage : at.closest('.mensura-row') || at).scrollIntoView({ block: 'nearest' });
+    const one = whole ? stage : at.closest('.mensura-row') || at;
+    const seen = stage.querySelector('.mensura-seen');
+    // not beneath the picture that stays
+    const stays = seen && getComputedStyle(seen).position === 'sticky';
+    if (!whole && stays) { one.style.scrollMarginTop = `${seen.offsetHeight + 8}px`; }
+    one.scrollIntoView({ block: 'nearest' });
   }
 
   /** Whether the sentence of `at`'s stage is on the page, from its first line to its last. */

@@ -82,7 +82,6 @@ class Choices:
             self.code.value = self._student = student or ""
         finally:
             self._setting = False
-        self._student = ""
         self.why.value = "" if student else f"<p class='mensura-why'>{html.escape(WHY)}</p>"
         self.another.layout.display = "" if student else "none"
 
