@@ -13,14 +13,12 @@ import os
 import stat
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
-from itertools import count
 from pathlib import Path, PureWindowsPath
 from typing import Any
 
-from filelock import FileLock, Timeout
-
 from mensura.checks import shown
-from mensura.disk.writing import reason, write_whole
+from mensura.disk.locks import held
+from mensura.disk.writing import NO_LINK, put_aside, reason, write_whole
 
 #: The one name of the file, in the folder of the workbooks.
 KEPT_NAME = "my-pages.json"
@@ -36,9 +34,6 @@ MOST_BYTES = 16_000_000
 
 #: The most that one frame keeps, as text.
 MOST_OF_A_FRAME = 60_000
-
-_LOCK_WAIT_S, _LOCK_LOOK_S = 0.5, 0.01
-_NO_LINK = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
 #: What is kept of a page, by the names of its frames.
 Entries = dict[str, dict[str, Any]]
@@ -154,7 +149,7 @@ class KeptPages:
                     f"{KEPT_NAME} is a link or a folder here, no plain file; what is done on this "
                     "page is not kept until it is moved away."
                 )
-            with os.fdopen(os.open(self.path, os.O_RDWR | _NO_LINK), "rb") as file:
+            with os.fdopen(os.open(self.path, os.O_RDWR | NO_LINK), "rb") as file:
                 raw = file.read(MOST_BYTES + 1)
         except OSError as error:
             raise KeptError(self._refusal("read", error)) from None
@@ -176,7 +171,7 @@ class KeptPages:
             return self._all()
         except _Unusable as wrong:
             try:
-                other = self._put_aside()
+                other = put_aside(self.path)
             except OSError as error:
                 raise KeptError(self._refusal("put aside", error)) from None
             self.note = (
@@ -185,38 +180,19 @@ class KeptPages:
             )
             return {}
 
-    def _put_aside(self) -> str:
-        for number in count(1):
-            tail = "-old" if number == 1 else f"-old-{number}"
-            other = self.path.with_name(f"{self.path.stem}{tail}{self.path.suffix}")
-            if not os.path.lexists(other):
-                os.rename(self.path, other)
-                return other.name
-        raise AssertionError  # the names never end
-
     @contextmanager
     def _alone(self) -> Iterator[None]:
         """The file to ourselves; where there are no locks (some network drives), without."""
         if not self.path.parent.is_dir():  # a lock would make it
             raise KeptError(self._refusal("written", FileNotFoundError(2, "No such folder")))
-        lock = FileLock(
-            self.path.with_name(LOCK_NAME), timeout=_LOCK_WAIT_S, poll_interval=_LOCK_LOOK_S
-        )
-        try:
-            lock.acquire()
-        except Timeout:
-            busy = KeptError(
-                f"{KEPT_NAME} is in use by another page; what is done now is not kept yet."
-            )
-            busy.passes = True
-            raise busy from None
-        except (OSError, NotImplementedError):
-            pass
-        try:
+        with held(self.path.with_name(LOCK_NAME)) as ours:
+            if not ours:
+                busy = KeptError(
+                    f"{KEPT_NAME} is in use by another page; what is done now is not kept yet."
+                )
+                busy.passes = True
+                raise busy
             yield
-        finally:
-            with suppress(OSError):
-                lock.release()
 
     def _refusal(self, deed: str, error: OSError) -> str:
         where = shown(str(self.path.parent))

@@ -14,12 +14,12 @@ import re
 import stat
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import count, takewhile
+from itertools import takewhile
 from pathlib import Path, PurePosixPath
 from typing import Any
 
 from mensura.checks import shown
-from mensura.disk.writing import reason, write_whole
+from mensura.disk.writing import numbered, reason, write_whole
 
 #: The record's name in the user's folder: relative name → SHA-256 of what was laid there, and
 #: with " (sources)" after it, of what its cells said.
@@ -255,10 +255,7 @@ def _is_plain_folder(state: os.stat_result) -> bool:
 
 
 def _fresh_names(name: str) -> Iterator[str]:
-    path = PurePosixPath(name)
-    for number in count(1):
-        tail = "-fresh" if number == 1 else f"-fresh-{number}"
-        yield str(path.with_name(f"{path.stem}{tail}{path.suffix}"))
+    yield from map(str, numbered(PurePosixPath(name), "fresh"))
 
 
 def _names(folder: Path, below: PurePosixPath) -> Iterator[str]:

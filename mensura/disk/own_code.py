@@ -11,11 +11,10 @@ import os
 import stat
 from contextlib import suppress
 from dataclasses import dataclass
-from itertools import count
 from pathlib import Path
 
 from mensura.checks import MeasureError, shown
-from mensura.disk.writing import reason, write_whole
+from mensura.disk.writing import NO_LINK, put_aside, reason, write_whole
 from mensura.teaching.problems.draw import checked_code
 
 #: The one name of the file, in the folder of the workbooks.
@@ -24,7 +23,6 @@ OWN_CODE_NAME = "my-code.txt"
 #: A code has at most 20 letters; what is larger was written by something else.
 MOST_BYTES = 400
 
-_NO_LINK = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 _ONLY_NOW = "The code is known for this sitting only."
 
 
@@ -65,7 +63,7 @@ class OwnCodeFile:
                 return Kept()
             if not stat.S_ISREG(self.path.lstat().st_mode):
                 return Kept(None, self._no_file())
-            with os.fdopen(os.open(self.path, os.O_RDONLY | _NO_LINK), "rb") as file:
+            with os.fdopen(os.open(self.path, os.O_RDONLY | NO_LINK), "rb") as file:
                 raw = file.read(MOST_BYTES + 1)
         except OSError as error:
             return Kept(None, f"{OWN_CODE_NAME} cannot be read: {reason(error)}.")
@@ -98,7 +96,8 @@ class OwnCodeFile:
             if old.note:
                 if not stat.S_ISREG(self.path.lstat().st_mode):
                     return f"{self._no_file()} {_ONLY_NOW}"
-                told = f"What stood in {OWN_CODE_NAME} was no code and is kept as {self._aside()}."
+                told = f"What stood in {OWN_CODE_NAME} was no code and is kept as "
+                told += f"{put_aside(self.path)}."
             write_whole(self.path, f"{code}\n".encode())
         except OSError as error:
             return f"{self._refusal('written', error)} {_ONLY_NOW}"
@@ -115,16 +114,6 @@ class OwnCodeFile:
                 f"{self._refusal('changed', error)} The old code comes back with the next sitting."
             )
         return ""
-
-    def _aside(self) -> str:
-        """Puts what stands there aside under a free name, and returns that."""
-        for number in count(1):
-            tail = "-old" if number == 1 else f"-old-{number}"
-            other = self.path.with_name(f"{self.path.stem}{tail}{self.path.suffix}")
-            if not os.path.lexists(other):
-                os.rename(self.path, other)
-                return other.name
-        raise AssertionError  # the names never end
 
     def _no_file(self) -> str:
         return f"{OWN_CODE_NAME} is a link or a folder here; expected a plain file with one code."

@@ -18,10 +18,9 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-from filelock import FileLock, Timeout
-
 from mensura.checks import MeasureError, shown
-from mensura.disk.writing import reason
+from mensura.disk.locks import held
+from mensura.disk.writing import NO_LINK, reason
 from mensura.teaching.problems.draw import MOST_TRIES
 from mensura.teaching.problems.standing import Attempt
 
@@ -36,8 +35,6 @@ MOST_BYTES = 64_000_000
 
 #: Held while a line is added; of no content, and it may be deleted when no workbook is open.
 LOCK_NAME = ".my-progress.lock"
-
-_LOCK_WAIT_S, _LOCK_LOOK_S = 0.5, 0.01
 
 #: No line of a log is longer; a longer one is damaged.
 LONGEST_LINE_BYTES = 4000
@@ -64,8 +61,6 @@ _LATER_FIELDS: dict[str, tuple[str, Any, Any]] = {
 }
 
 _LARGEST = 1e300
-
-_NO_LINK = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
 
 class ProgressError(Exception):
@@ -234,7 +229,7 @@ class ProgressFile:
         if len(line) > LONGEST_LINE_BYTES:
             raise ProgressError(f"The answer is too long for {PROGRESS_NAME} and was not kept.")
         try:
-            with self._opened() as file, _held(self.path.with_name(LOCK_NAME)):
+            with self._opened() as file, held(self.path.with_name(LOCK_NAME)):
                 self._add(file, line)
         except OSError as error:
             raise ProgressError(self._refusal("written", error)) from None
@@ -249,7 +244,7 @@ class ProgressFile:
         attempts, damaged = [], []
         try:
             self._check_plain()
-            with os.fdopen(os.open(self.path, os.O_RDONLY | _NO_LINK), "rb") as file:
+            with os.fdopen(os.open(self.path, os.O_RDONLY | NO_LINK), "rb") as file:
                 if os.fstat(file.fileno()).st_size > MOST_BYTES:
                     raise ProgressError(
                         f"{PROGRESS_NAME} is larger than {MOST_BYTES // 1_000_000} MB; expected "
@@ -293,7 +288,7 @@ class ProgressFile:
         fresh = not os.path.lexists(self.path)
         if not fresh:
             self._check_plain()
-        flags = os.O_RDWR | os.O_APPEND | os.O_CREAT | _NO_LINK
+        flags = os.O_RDWR | os.O_APPEND | os.O_CREAT | NO_LINK
         file = os.open(self.path, flags, 0o666)
         try:
             if fresh:
@@ -354,20 +349,6 @@ def _sync_folder(folder: Path) -> None:
             os.fsync(handle)
         finally:
             os.close(handle)
-
-
-@contextmanager
-def _held(lock_path: Path) -> Iterator[None]:
-    """The file to ourselves, if that can be had soon; else the line is added all the same."""
-    lock = FileLock(lock_path, timeout=_LOCK_WAIT_S, poll_interval=_LOCK_LOOK_S)
-    # some drives of a network have no locks; a folder that is read only can hold a file that is not
-    with suppress(Timeout, OSError, NotImplementedError):
-        lock.acquire()
-    try:
-        yield
-    finally:
-        with suppress(OSError):
-            lock.release()
 
 
 def _told(damaged: list[int]) -> str:

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 import os
 import secrets
-from pathlib import Path
+from collections.abc import Iterator
+from itertools import count
+from pathlib import Path, PurePath
+from typing import TypeVar
+
+#: For os.open: no link is followed, no pipe is waited for, no byte is changed on the way.
+NO_LINK = getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+
+P = TypeVar("P", bound=PurePath)
 
 
 def write_whole(path: Path, content: bytes) -> None:
@@ -51,6 +59,36 @@ def write_new(path: Path, content: bytes) -> bool:
         path.unlink(missing_ok=True)
         raise
     return True
+
+
+def numbered(path: P, word: str) -> Iterator[P]:
+    """Names beside a file's own, without end: with a word, then with the word and a number.
+
+    path: of the file; word: what is put behind its name.
+
+    >>> names = numbered(PurePath("a.txt"), "old")
+    >>> next(names).name, next(names).name
+    ('a-old.txt', 'a-old-2.txt')
+    """
+    for number in count(1):
+        tail = f"-{word}" if number == 1 else f"-{word}-{number}"
+        yield path.with_name(f"{path.stem}{tail}{path.suffix}")
+
+
+def put_aside(path: Path) -> str:
+    """Puts a file, or whatever stands there, under a free name beside its own; returns that name.
+
+    path: of the file. Raises OSError if it cannot be moved.
+
+    >>> import tempfile
+    >>> with tempfile.TemporaryDirectory() as place:
+    ...     _ = Path(place, "a.txt").write_text("mine")
+    ...     put_aside(Path(place, "a.txt")), os.listdir(place)
+    ('a-old.txt', ['a-old.txt'])
+    """
+    free = next(one for one in numbered(path, "old") if not os.path.lexists(one))
+    os.rename(path, free)
+    return free.name
 
 
 def reason(error: OSError) -> str:

@@ -13,7 +13,7 @@ from filelock import FileLock
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mensura.disk import kept_pages
+from mensura.disk import kept_pages, locks
 from mensura.disk.kept_pages import (
     FORMAT,
     KEPT_NAME,
@@ -130,7 +130,7 @@ def test_no_plain_file(tmp_path: Path, kind: str) -> None:
 
 def test_in_use(tmp_path: Path, monkeypatch) -> None:
     """While another has the file nothing is written, and it is said that this passes."""
-    monkeypatch.setattr(kept_pages, "_LOCK_WAIT_S", 0.05)
+    monkeypatch.setattr(locks, "WAIT_S", 0.05)
     pages = KeptPages(tmp_path)
     pages.put("", PAGE, {"a": {"state": 1}})
     with FileLock(tmp_path / LOCK_NAME):

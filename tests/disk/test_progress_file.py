@@ -20,7 +20,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from mensura.checks import shown
-from mensura.disk import progress_file as progress_file
+from mensura.disk import locks, progress_file
 from mensura.disk.progress_file import (
     LOCK_NAME,
     PROGRESS_NAME,
@@ -146,7 +146,7 @@ def test_two_workbooks_at_once(tmp_path: Path) -> None:
 
 def test_two_workbooks_without_a_lock(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Where there is no lock to be had, or another holds it, lines are added all the same."""
-    monkeypatch.setattr(progress_file, "_LOCK_WAIT_S", 0.05)
+    monkeypatch.setattr(locks, "WAIT_S", 0.05)
     with FileLock(tmp_path / LOCK_NAME):
         ProgressFile(tmp_path).append(ONE)
     for none in (OSError(37, "No locks available"), NotImplementedError()):
