@@ -50,7 +50,10 @@ class MeasureError(ValueError):
         wanted = self.expectation + (tail if self.expectation[-1:].isdigit() else "")
         if isinstance(self.value, str) and wanted.endswith("number"):
             wanted += f" in{tail}" if tail else ""
-        value = "nothing" if self.value in ("", None) else value
+        if self.value is None:
+            value = "missing"
+        elif self.value == "":
+            value = "empty"
         return f"{field_name}{place} is {value}; expected {wanted}."
 
 
@@ -58,7 +61,8 @@ class ChoiceError(MeasureError):
     """A word that is none of those there are; those that are spelt like it are asked back.
 
     field: name of the argument; value: what was given; known: the words there are; listed: where,
-    if they are too many for a sentence.
+    if they are too many for a sentence; asked: the words to ask back, where their
+    letters do not tell.
 
     >>> print(ChoiceError("road", "elipse", ["classroom", "ellipse"]))
     road is 'elipse'; did you mean ellipse?
@@ -66,9 +70,16 @@ class ChoiceError(MeasureError):
     road is 'path'; expected one of: classroom, ellipse.
     """
 
-    def __init__(self, field: str, value: object, known: Iterable[str], listed: str = "") -> None:
+    def __init__(
+        self,
+        field: str,
+        value: object,
+        known: Iterable[str],
+        listed: str = "",
+        asked: Iterable[str] = (),
+    ) -> None:
         words = tuple(known)
-        self.near = alike(value, words)
+        self.near = tuple(asked) or alike(value, words)
         super().__init__(field, value, "", listed or "one of: " + ", ".join(words))
 
     def sentence(self, field_name: str) -> str:

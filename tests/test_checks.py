@@ -74,7 +74,7 @@ def test_bounds_to_the_last_digit(bounds, passes, refused):
         ([[3, 4], [5, np.nan]], "length_cm (item 4) is nan cm; expected a finite number above"),
         ("3", "length_cm is '3'; expected"),
         (b"3", "length_cm is b'3' cm; expected"),
-        ("", "length_cm is nothing; expected"),
+        ("", "length_cm is empty; expected"),
         (True, "length_cm is True cm; expected"),
         ([True, False], "length_cm is [True, False] cm; expected"),
         (["3", "4"], "length_cm is ['3', '4'] cm; expected"),

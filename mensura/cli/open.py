@@ -50,7 +50,7 @@ def open_command(folder: str, no_browser: bool, port: int | None) -> int:
     from mensura.places import shipped
 
     if not folder.strip():
-        raise click.UsageError("FOLDER is nothing; expected the name of a folder.")
+        raise click.UsageError("FOLDER is empty; expected the name of a folder.")
     if port:
         _check_free(port)
     try:

@@ -181,7 +181,8 @@ def _problem(
     from mensura.teaching.problems.family import MOST_EDITIONS
 
     values = dict(values)
-    whose = "" if values["student"] is not None else _own_code()
+    own = _own_code()
+    whose = own if values["student"] is None else ""
     values["student"] = values["student"] if values["student"] is not None else whose or None
     needed = [f"--{name}" for name in ("student", "key") if values[name] is None]
     lacking = [*([] if named or family else ["FAMILY"]), *missing, *needed]
@@ -206,7 +207,7 @@ def _problem(
             lambda: bank.problem(one.key, student, key, set_name, number, state)
         )
     else:
-        found = _refusing(lambda: _given_out(log, one, student, key, set_name, number))
+        found = _refusing(lambda: _given_out(log, own, one, student, key, set_name, number))
     if whose:
         click.echo(f"Student {whose}, as my-code.txt in this folder has it.", err=True)
     _tell_of_capitals(found, log)
@@ -225,17 +226,23 @@ def _lacking(names: Sequence[str]) -> str:
 
 
 def _given_out(
-    log: tuple[Attempt, ...], family: Family, student: str, key: str, set_name: str, number: int
+    log: tuple[Attempt, ...],
+    own: str,
+    family: Family,
+    student: str,
+    key: str,
+    set_name: str,
+    number: int,
 ) -> Problem:
     """The problem as the log knows it; codes that it knows in other letters are asked back.
 
-    The folder's own code is as its student gave it.
+    own: the folder's own code, which is as its student gave it, or "".
     """
     from mensura.teaching.problems.codes import ask_back
     from mensura.teaching.problems.standing import given_out
 
     made = given_out(log, family, student, key, set_name, number)
-    ask_back("student", made.student, [_own_code(), *(attempt.student for attempt in log)])
+    ask_back("student", made.student, [own, *(attempt.student for attempt in log)])
     ask_back("key", made.key, (attempt.key for attempt in log))
     return made
 

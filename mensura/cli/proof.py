@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from mensura.checks import ChoiceError, alike
+from mensura.checks import ChoiceError, MeasureError, alike
 from mensura.cli.printing import print_json
 from mensura.cli.refusals import Refusing
 
@@ -88,7 +88,11 @@ def _judge(line: str, after: str, assume: tuple[str, ...], as_json: bool) -> int
     from mensura.teaching.proof.judge import judge
     from mensura.teaching.proof.verdict import UNREADABLE
 
-    found: Any = judge(line, after, assume)
+    try:
+        found: Any = judge(line, after, assume)
+    except MeasureError as error:
+        named = f"--{error.field}" if error.field == "assume" else error.field
+        raise click.UsageError(error.sentence(named)) from None
     code = 0 if found.stands else 2 if found.verdict == UNREADABLE else 1
     if as_json:
         words = ("verdict", "why", "counterexample")

@@ -16,6 +16,7 @@ from typing import Any, NoReturn
 import click
 
 from mensura.checks import MeasureError, alike, shown
+from mensura.cli.types import with_units
 
 #: Says what words that stand alone were perhaps meant as, "" if it does not know: takes the words,
 #: and the values of the options by name.
@@ -56,6 +57,7 @@ class Refusing(click.Command):
         ctx: of this run; args: the words. Raises UsageError if any are left.
         """
         ctx.allow_extra_args = True  # so that it is not click who refuses them
+        args = with_units(args, self.params)
         try:
             left = super().parse_args(ctx, args)
         except click.UsageError as error:
@@ -121,9 +123,9 @@ class OneSentence(click.Group):
         """
         if args and not args[0].startswith("-") and self.get_command(ctx, args[0]) is None:
             known = self.list_commands(ctx)
-            raise click.UsageError(
-                f"there is no command {shown(args[0])}; {_meant(args[0], known)}"
-            )
+            asks = args[0].casefold() in ("help", "?")
+            meant = "did you mean --help?" if asks else _meant(args[0], known)
+            raise click.UsageError(f"there is no command {shown(args[0])}; {meant}")
         return super().resolve_command(ctx, args)
 
 
@@ -133,24 +135,36 @@ def plain(error: click.ClickException) -> str:
     error: what it raised.
 
     >>> plain(click.BadOptionUsage("--axes", "Die Option braucht einen Wert."))
-    '--axes is nothing; expected a value after it.'
+    '--axes is alone; expected a value after it.'
     """
     command = error.ctx.command if isinstance(error, click.UsageError) and error.ctx else None
     parameters = command.params if command else []
     if isinstance(error, click.NoSuchOption):
         names = [name for one in parameters for name in one.opts if name[:2] == "--"]
         many = "one that --help lists" if len(names) > 8 else ""
+        owner = _owner(command, error.option_name)
+        if owner:
+            return f"{error.option_name} stands before its command; expected it after {owner}."
         meant = _meant(error.option_name, [*names, "--help"], many)
         return f"there is no option {shown(error.option_name)} here; {meant}"
     if isinstance(error, click.BadOptionUsage):
         named = next((one for one in parameters if error.option_name in one.opts), None)
         if isinstance(named, click.Option) and named.is_flag:
             return f"{error.option_name} takes no value; expected it alone."
-        return f"{error.option_name} is nothing; expected a value after it."
+        return f"{error.option_name} is alone; expected a value after it."
     if isinstance(error, click.MissingParameter) and error.param is not None:
         name = error.param.metavar or error.param.opts[0]
         return f"{name} is missing; expected it, as --help shows."
     return error.format_message()
+
+
+def _owner(group: click.Command | None, option: str) -> str:
+    """The commands of a group that take an option, which was given before any of them; or ""."""
+    if not isinstance(group, click.Group):
+        return ""
+    return " or ".join(
+        name for name, one in group.commands.items() if any(option in p.opts for p in one.params)
+    )
 
 
 def _meant(word: str, known: Sequence[str], many: str = "") -> str:

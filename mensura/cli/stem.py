@@ -163,7 +163,7 @@ def _outline(name: str) -> Outline:
     from mensura.stems import read_outline
 
     if not name.strip():
-        raise click.UsageError("--outline is nothing; expected the name of a CSV file.")
+        raise click.UsageError("--outline is empty; expected the name of a CSV file.")
     path = Path(name)
     if path.exists() and not (path.is_file() or path.is_dir()):
         raise click.UsageError(f"--outline is {shown(name)}, no file; expected a CSV file.")

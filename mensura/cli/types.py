@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 import click
 
-from mensura.checks import MeasureError, TypedError, whole
+from mensura.checks import ChoiceError, MeasureError, TypedError, whole
 from mensura.typed import read_number, read_whole
 
 
@@ -72,7 +73,51 @@ def parsed_number(option: str, text: str, unit: str, expectation: str = "a finit
     try:
         return read_number(_bare(text, unit))
     except TypedError as error:
+        known = _in_unit(text, unit)
+        if known is not None:
+            raise ChoiceError(option, text, [known], asked=[known]) from None
         raise MeasureError(option, text, unit, error.reach or expectation) from None
+
+
+def _in_unit(text: str, unit: str) -> str | None:
+    """A length or the like that was typed in another unit, in the option's; None if it is none."""
+    from mensura.teaching.answers.answers import read_answer
+    from mensura.teaching.answers.units import UNITS, AnswerError, convert
+
+    if unit not in UNITS:
+        return None
+    try:
+        typed = read_answer(text)
+        if typed.unit in (None, unit):
+            return None
+        return f"{convert(typed.value, typed.unit or '', unit):.6g} {unit}"
+    except AnswerError:
+        return None
+
+
+def with_units(args: Sequence[str], parameters: Iterable[click.Parameter]) -> list[str]:
+    """Words of a command, with a number and its unit put together where a blank parted them.
+
+    args: the words; parameters: of the command.
+
+    >>> girth = click.Option(["--girth-cm"], type=NumberType("cm"))
+    >>> with_units(["--girth-cm", "126.3", "cm", "--json"], [girth])
+    ['--girth-cm', '126.3 cm', '--json']
+    """
+    units = {
+        name: one.type.unit
+        for one in parameters
+        if isinstance(one.type, NumberType)
+        for name in one.opts
+    }
+    joined: list[str] = []
+    for word in args:
+        unit = units.get(joined[-2], "") if len(joined) > 1 else ""
+        if unit and word.casefold() in _spelt(unit) and is_number(joined[-1]):
+            joined[-1] += f" {word}"
+        else:
+            joined.append(word)
+    return joined
 
 
 #: How people write a unit behind a number, where it is not only as we write it.
@@ -82,10 +127,15 @@ _SPELT = {"deg": ("degrees", "deg", "Â°"), "%": ("percent", "per cent", "%"), "Â
 def _bare(text: str, unit: str) -> str:
     """A number without the option's own unit behind it; any other stays, and will be refused."""
     folded = text.rstrip().casefold()
-    for word in _SPELT.get(unit, (unit,) if unit else ()):
-        if folded.endswith(word.casefold()):
+    for word in _spelt(unit):
+        if folded.endswith(word):
             return text.rstrip()[: -len(word)]
     return text
+
+
+def _spelt(unit: str) -> tuple[str, ...]:
+    """A unit as people write it, in small letters."""
+    return tuple(word.casefold() for word in _SPELT.get(unit, (unit,) if unit else ()))
 
 
 def is_number(text: str, unit: str = "") -> bool:

@@ -33,6 +33,7 @@ def pages_of(folder: Path, source: Path) -> dict[str, bool]:
     {'01-girth.ipynb': False, '01-girth-fresh.ipynb': True}
     """
     inside = folder.relative_to(source) if folder.is_relative_to(source) else None
+    laid = not is_source(folder, source)
     found = {}
     for name in shipped_names(source):
         if not name.endswith(".ipynb"):
@@ -41,7 +42,7 @@ def pages_of(folder: Path, source: Path) -> dict[str, bool]:
         if inside is not None and not Path(name).is_relative_to(inside):
             continue
         here = name if inside is None else Path(name).relative_to(inside).as_posix()
-        for each in (here, *([] if is_source(folder, source) else fresh_of(here, folder))):
+        for each in (here, *(fresh_of(here, folder) if laid else ())):
             path = folder / each
             if path.is_file() and not path.is_symlink():
                 found[each] = path.read_bytes() == fresh

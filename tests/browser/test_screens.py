@@ -215,6 +215,78 @@ def test_a_table_keeps_its_heads(page):
         assert said == ["", *heads[1:]] if turned else not any(said)
 
 
+#: How far below the edge the present line begins, how much of it is seen, and how much can be; px.
+PRESENT_LINE = (
+    "panel => {"
+    + LOOKS
+    + """
+  const steps = panel.querySelector('.mensura-steps').getBoundingClientRect();
+  const line = panel.querySelector('.mensura-present').getBoundingClientRect();
+  let { top, bottom } = seen.getBoundingClientRect();
+  for (let box = panel.querySelector('.mensura-lines'); box !== seen; box = box.parentElement) {
+    if (getComputedStyle(box).overflowY === 'visible') { continue; }
+    top = Math.max(top, box.getBoundingClientRect().top);
+    bottom = Math.min(bottom, box.getBoundingClientRect().bottom);
+  }
+  const covered = Math.max(top, steps.bottom);
+  return [line.top - covered, Math.min(bottom, line.bottom) - Math.max(covered, line.top),
+    Math.min(line.height, bottom - covered)];
+}"""
+)
+
+#: Whether a button is where it can be pressed.
+SEEN_AND_MET = """button => {
+  const { left, top, width, height } = button.getBoundingClientRect();
+  return button.contains(document.elementFromPoint(left + width / 2, top + height / 2)); }"""
+
+
+def test_the_next_line_of_a_proof_is_seen(page):
+    """Whoever goes on sees the line that comes, with the picture and the button still in sight."""
+    panel = page.locator(".mensura-panel:has(.mensura-lines)").first
+    if page.viewport_size["width"] <= 439:
+        # a phone's page scrolls as a whole, and no list in it has a scroll of its own
+        inner = "list => list.scrollHeight > list.clientHeight + 2"
+        assert not panel.locator(".mensura-lines").evaluate(inner)
+        return
+    panel.locator(".mensura-stage").evaluate(TO_THE_TOP)
+    for place in ("Line 2 of 9", "Line 3 of 9"):
+        panel.locator(".mensura-next").click()
+        panel.get_by_text(place, exact=True).wait_for()
+        panel.locator(".mensura-present", has_text=f"{place[5]}. ").wait_for()
+        page.wait_for_timeout(150)
+        begins, seen, whole = panel.evaluate(PRESENT_LINE)
+        assert begins > -2
+        assert seen >= min(whole, 100) - 2
+        assert panel.locator(".mensura-next").evaluate(SEEN_AND_MET)
+    panel.get_by_role("button", name="As at the start").evaluate("button => button.click()")
+    panel.get_by_text("Line 1 of 9, the first", exact=True).wait_for()
+
+
+def test_lists_show_their_words(page):
+    """No option of a list is cut where there is room for it."""
+    cut = page.locator(".mensura-frame select").evaluate_all(
+        """lists => lists.map(list => {
+          const ink = document.createElement('canvas').getContext('2d');
+          ink.font = getComputedStyle(list).font;
+          const wide = Math.max(...[...list.options].map(one => ink.measureText(one.text).width));
+          const room = list.closest('.mensura-controls, .mensura-choices').clientWidth;
+          return [list.clientWidth >= Math.min(wide + 16, room - 24), wide, list.clientWidth]; })"""
+    )
+    assert len(cut) == 2
+    assert all(fits for fits, *_ in cut), cut
+
+
+def test_a_focused_choice_keeps_its_ring(page):
+    """There is room for it left of the dot."""
+    choice = page.locator(".mensura-frame [type=radio]").first
+    choice.focus()
+    room = choice.evaluate(
+        """dot => dot.getBoundingClientRect().left
+          - dot.closest('.jp-OutputArea-output').getBoundingClientRect().left"""
+    )
+    assert room >= 4
+
+
 #: What undoes a rule of the sheet, and what then must be found.
 DAMAGE = {
     "no stage": ".mensura-frame .mensura-stage { display: block !important; }"

@@ -60,10 +60,11 @@ class Bench:
         return self.wait_until(self.page, holds, 20)
 
     def focused(self):
-        """What the focus is on, by its label or words."""
-        return self.page.evaluate(
-            """() => {
+        """What the focus is on, by its label or words; "" if it is not in this panel."""
+        return self.root.evaluate(
+            """root => {
               const on = document.activeElement;
+              if (!root.contains(on)) { return ''; }
               const label = on.labels && on.labels.length ? on.labels[0].textContent : '';
               return (label || on.textContent).trim();
             }"""
@@ -233,7 +234,7 @@ def test_another_student_has_other_numbers(bench, lab):
     made = bank.problem(bank.families()[0].key, "Q12", KEY)
     assert bench.until(lambda: bench.text == made.text)
     assert bench.until(lambda: "girth 0 of" in bench.chart)
-    bench.go("Answer")
+    assert bench.until(lambda: bench.focused() == "Answer")  # it is put there, last of all
     assert "Right." in bench.answer(written(made.answer, made.family.unit))
     assert [one.student for one in lines(lab)[before:]] == ["Q12"]
     bench.go("Student code", back=True)

@@ -109,10 +109,10 @@ def test_the_blackboard_formula_is_named_for_smooth_ellipses_only(run) -> None:
         ),
         (["--axes", "6_0x48"], "--axes, first diameter, is '6_0'; expected a finite"),
         (["--axes", "٦٠x48"], "--axes, first diameter, is '٦٠'; expected a finite"),
-        (["--axes", "x48"], "--axes, first diameter, is nothing; expected a finite"),
+        (["--axes", "x48"], "--axes, first diameter, is empty; expected a finite"),
         (["--axes", "60"], "--axes is '60'; expected two diameters in cm like 60x48."),
         (["--axes", "60x48x3"], "--axes is '60x48x3'; expected two diameters in cm like 60x48."),
-        (["--axes", ""], "--axes is nothing; expected two diameters in cm like 60x48."),
+        (["--axes", ""], "--axes is empty; expected two diameters in cm like 60x48."),
         (["--axes", "60\n48"], r"--axes is '60\n48'; did you mean 60x48?"),
         ([], "--axes and --outline: neither given; expected exactly one of them."),
         (
@@ -166,7 +166,7 @@ def test_the_blackboard_formula_is_named_for_smooth_ellipses_only(run) -> None:
             ["--axes", "60x48", "--tlit-deg", "3"],
             "there is no option '--tlit-deg' here; did you mean --tilt-deg?",
         ),
-        (["--axes"], "--axes is nothing; expected a value after it."),
+        (["--axes"], "--axes is alone; expected a value after it."),
         (
             ["--axes", "60x48", "more"],
             "'more' was not understood; expected options only, like --json.",

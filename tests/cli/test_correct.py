@@ -98,7 +98,7 @@ def test_a_shrunk_band_is_corrected(answered) -> None:
         ("--reading-cm wide", "--reading-cm is 'wide'; expected a finite number in cm."),
         ("--reading-cm 20001", "--reading-cm is 20001 cm; expected a finite number above 0"),
         ("--reading-cm 5 --worn-start-cm 5", "--reading-cm is 5 cm; expected a reading longer"),
-        ("--reading-cm 5 --temperature-c 3", "--material is nothing; expected a material, or"),
+        ("--reading-cm 5 --temperature-c 3", "--material is missing; expected a material, or"),
         ("--reading-cm 5 --stretch-percent -200", "--stretch-percent is -200 %; expected a finite"),
         ("--reading-cm 5 --slack-cm 1", "there is no option '--slack-cm' here; expected"),
         (
@@ -115,6 +115,12 @@ def test_a_reading_as_people_type_it(answered, refused) -> None:
     """With its unit; alone it is asked back; a material that is nearly one, too."""
     plain = answered("correct", "--reading-cm", "126.3")
     assert answered("correct", "--reading-cm", "126,3 cm") == plain
+    assert answered("correct", "--reading-cm", "126,3", "CM") == plain
+    for typed, meant in (("1263 mm", "126.3 cm"), ("50 in", "127 cm")):
+        said = refused("correct", "--reading-cm", typed)
+        assert said == f"--reading-cm is '{typed}'; did you mean {meant}?"
+    assert refused("correct", "--reading-cm", "3 m2").endswith("expected a finite number in cm.")
+    assert refused("correct", "--reading-cm", "126.3", "ells").startswith("'ells' was not")
     for words in (["126.3"], ["126.3 cm"], ["126.3", "cm"]):
         said = refused("correct", *words)
         text = " ".join(words)
@@ -123,7 +129,7 @@ def test_a_reading_as_people_type_it(answered, refused) -> None:
     for typed, rest in (
         ("stel", "'stel'; did you mean steel?"),
         ("Steel", "'Steel'; did you mean steel?"),
-        ("", "nothing; expected one of: cloth, "),
+        ("", "empty; expected one of: cloth, "),
     ):
         said = refused("correct", "--reading-cm", "126", "--material", typed)
         assert said.startswith(f"--material is {rest}")

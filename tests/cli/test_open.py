@@ -98,7 +98,7 @@ def test_the_shipped_folder_is_opened_where_it_lies(
     [
         (["taken"], "is a file; expected a folder."),
         (["taken/below"], "not a directory; expected a folder of your own that can be written to."),
-        ([""], "FOLDER is nothing; expected the name of a folder."),
+        ([""], "FOLDER is empty; expected the name of a folder."),
         (["a", "b"], """'b' was not understood; did you mean "a b" as one word?"""),
         (["--port", "65536"], "--port is 65536; expected a whole number from 0 to 65535."),
         (["--port", "-1"], "--port is -1; expected a whole number from 0 to 65535."),

@@ -222,24 +222,24 @@ def test_help_groups_the_options(run) -> None:
         ("--wander-waves 2.5", "--wander-waves is '2.5'; expected a whole number from 1 to 50."),
         ("--wander-waves 51", "--wander-waves is 51; expected a whole number from 1 to 50."),
         ("--wander-waves 0", "--wander-waves is 0; expected a whole number from 1 to 50."),
-        ("--height-off-m 0.2", "--taper-cm-per-m is nothing; expected a taper beside --height-off"),
+        ("--height-off-m 0.2", "--taper-cm-per-m is missing; expected a taper beside --height-off"),
         (
             "--height-off-m 41 --taper-cm-per-m 1",
             "--height-off-m is 41 m; expected a height at which this taper leaves some stem.",
         ),
         (
             "--temperature-c 30",
-            "--material is nothing; expected a material, or --expansion-per-c, beside",
+            "--material is missing; expected a material, or --expansion-per-c, beside",
         ),
         (
             "--temperature-c 30 --material cloth",
-            "--expansion-per-c is nothing; expected a number: no source gives one for cloth.",
+            "--expansion-per-c is missing; expected a number: no source gives one for cloth.",
         ),
         (
             "--temperature-c 201 --material steel",
             "--temperature-c is 201 °C; expected a finite number at least -90 and at most 200 °C.",
         ),
-        ("--pull-n 30", "--stiffness-n is nothing; expected a number above 0, beside a pull."),
+        ("--pull-n 30", "--stiffness-n is missing; expected a number above 0, beside a pull."),
         ("--pull-n 30 --stiffness-n 0", "--stiffness-n is 0 N; expected a finite number above 0"),
         (
             "--pull-n 0 --stiffness-n 40",

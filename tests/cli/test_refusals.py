@@ -67,11 +67,13 @@ def another_language(monkeypatch: pytest.MonkeyPatch) -> None:
     ("words", "sentence"),
     [
         (["compare", "more", "words"], "'more words' was not understood; expected options only"),
-        (["compare", "--axes"], "--axes is nothing; expected a value after it."),
+        (["compare", "--axes"], "--axes is alone; expected a value after it."),
         (["compare", "--json=3"], "--json takes no value; expected it alone."),
         (["compare", "--slack", "3"], "there is no option '--slack' here; did you"),
         (["problem"], "FAMILY, --student and --key are missing; expected them, as in"),
         (["weigh"], "there is no command 'weigh'; expected"),
+        (["help"], "there is no command 'help'; did you mean --help?"),
+        (["--port", "9"], "--port stands before its command; expected it after open."),
     ],
 )
 def test_the_language_of_click_does_not_matter(refused, words: list[str], sentence: str) -> None:

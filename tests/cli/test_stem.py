@@ -50,7 +50,7 @@ def test_a_unit_behind_a_number(compared, refused) -> None:
     plain = compared("--axes", "60x48", "--tilt-deg", "5", "--slack-cm", "1.5")
     assert plain == compared("--axes", "60cm x 48 cm", "--tilt-deg", "5°", "--slack-cm", "1.5 cm")
     assert refused("compare", "--axes", "60x48", "--slack-cm", "15 mm") == (
-        "--slack-cm is '15 mm'; expected a finite number in cm."
+        "--slack-cm is '15 mm'; did you mean 1.5 cm?"
     )
     assert refused("compare", "--axes", "60x48", "--slack-cm", "cm").startswith(
         "--slack-cm is 'cm'"

@@ -101,6 +101,10 @@ def test_every_command_refuses_too_little_and_too_much_in_one_voice(refused, run
     "words",
     [
         ["saw"],
+        ["help"],
+        ["--port", "9000", "open"],
+        ["compare", "--axes", "60x48", "--slack-cm", "15 mm"],
+        ["proof", "--after", "a > b", "--line", "a > b", "--assume", "a"],
         ["compare", "--axes", "60x48", "--outline", "a.csv"],
         ["compare", "--outline", "none.csv"],
         ["compare", "--outline", "."],
@@ -136,10 +140,10 @@ def test_a_folder_that_cannot_be_used_in_the_same_voice(
 @pytest.mark.parametrize(
     ("sentence", "good"),
     [
-        ("--axes is nothing; expected two diameters in cm like 60x48.", True),
+        ("--axes is empty; expected two diameters in cm like 60x48.", True),
         ("--road is 'elipse'; did you mean ellipse?", True),
         ("Missing argument 'TEXT'.", False),
-        ("--axes is nothing, expected two diameters.", False),
+        ("--axes is empty, expected two diameters.", False),
         ("--road is 'elipse'; did you mean ellipse.", False),
         ("Error: --axes; expected it", False),
     ],

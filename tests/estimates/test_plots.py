@@ -98,7 +98,7 @@ def test_an_empty_plot_counts_as_nothing():
     """No stems, no basal area; but no mean stem either."""
     assert basal_area_m2_per_ha([], 500) == basal_area_from_girths_m2_per_ha([], 500) == 0
     assert stems_per_ha(0, 500) == 0
-    with pytest.raises(MeasureError, match="diameters_cm is nothing; expected at least one stem"):
+    with pytest.raises(MeasureError, match="diameters_cm is missing; expected at least one stem"):
         quadratic_mean_diameter_cm([])
 
 

@@ -100,7 +100,7 @@ def test_start_must_be_a_number():
         ([60, -1], r"readings_cm \(item 2\) is -1 cm"),
         ([np.nan], r"readings_cm \(item 1\) is nan cm"),
         ([2001], r"readings_cm \(item 1\) is 2001 cm; .*at most 2000 cm"),
-        ([], r"readings_cm is nothing; expected at least one reading"),
+        ([], r"readings_cm is missing; expected at least one reading"),
         ("60", "readings_cm is '60'"),
         (["60", "48"], r"readings_cm is \['60', '48'\] cm"),
     ],

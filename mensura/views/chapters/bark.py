@@ -21,7 +21,7 @@ from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.parts import Part, part
-from mensura.views.kit.table import row_html, table_html
+from mensura.views.kit.table import compared, row_html, table_html
 from mensura.written import apart, signed
 
 
@@ -217,16 +217,10 @@ def readout(n: BarkShown) -> str:
         ("Area, wood, cm²", found_cm2, n.wood_cm2, 1),
     )
     names = ("", "Found", "True", "Off by", "Off by, %")
-    body = "".join(
-        row_html(
-            name,
-            f"{found:.{digits}f}",
-            f"{true:.{digits}f}",
-            apart(found, true, digits),
-            signed(100 * (found - true) / true),
-        )
-        for name, found, true, digits in rows
-    )
+    body = ""
+    for name, found, base, digits in rows:
+        true, read, *off = compared(found, base, digits)
+        body += row_html(name, read, true, *off)
     sold = float(over_percent(n.claimed_cm2, n.wood_cm2))
     factor = float(bark_factor(max(n.over_cm, n.under_cm), n.under_cm))
     return (

@@ -26,7 +26,7 @@ from mensura.views.kit.numerals import Numerals
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.parts import Part, part
 from mensura.views.kit.share_bars import ShareBars
-from mensura.views.kit.table import row_html, table_html
+from mensura.views.kit.table import compared, row_html, table_html
 from mensura.written import apart, signed
 
 #: Where each fault is seen, beside its bar: the artists that it moves.
@@ -236,10 +236,7 @@ def readout(n: ConditionShown) -> str:
     body = "".join(
         row_html(
             name,
-            f"{true:.{digits}f}",
-            f"{read:.{digits}f}",
-            apart(read, true, digits),
-            signed(100 * (read - true) / true),
+            *compared(read, true, digits),
             f"{back:.{digits}f}",
             apart(back, true, digits),
         )

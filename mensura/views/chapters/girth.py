@@ -18,8 +18,8 @@ from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.parts import Part, part
-from mensura.views.kit.table import row_html, table_html
-from mensura.written import apart, signed
+from mensura.views.kit.table import compared, row_html, table_html
+from mensura.written import signed
 
 #: The piece of band that is shown, and the girths of the curve.
 FIRST_CM, LAST_CM = 50.0, 230.0
@@ -214,14 +214,7 @@ def readout(n: GirthShown) -> str:
     )
     names = ("", "True", "As read", "Off by", "Off by, %")
     body = "".join(
-        row_html(
-            name,
-            f"{true:.{digits}f}",
-            f"{read:.{digits}f}",
-            apart(read, true, digits),
-            signed(100 * (read - true) / true),
-        )
-        for name, true, read, digits in rows
+        row_html(name, *compared(read, true, digits)) for name, true, read, digits in rows
     )
     return (
         table_html(names, body)

@@ -160,16 +160,31 @@ class Keeping:
             self.flush()
             self._quietly(lambda pages: pages.forget("", self.page))
             return
-        # what follows the seat by itself has its own ways: the practice takes up her problems
+        # what follows the seat by itself begins anew first, and asks for hers then
         own = {name: one for name, one in self._frames.items() if not one.follows_the_seat}
         self._put_back(own, afresh=True)
 
+    def begin_anew(self, keeper: Keeper, begin: Callable[[], None]) -> None:
+        """A frame that follows the seat by itself begins anew, and what was kept of it is put back.
+
+        keeper: the frame's; begin: what it does first, of which nothing is written over what is
+        kept.
+        """
+        own = {name: one for name, one in self._frames.items() if one.keeper is keeper}
+        self._put_back(own, afresh=True, begin=begin)
+
     # ---- putting back ------------------------------------------------------------------------
 
-    def _put_back(self, frames: Mapping[str, _Kept], afresh: bool = False) -> None:
+    def _put_back(
+        self,
+        frames: Mapping[str, _Kept],
+        afresh: bool = False,
+        begin: Callable[[], None] = lambda: None,
+    ) -> None:
         known = self._quietly(lambda pages: pages.read(self.student, self.page)) or {}
         self._putting = True
         try:
+            begin()
             for name, one in frames.items():
                 one.put_back(known.get(name), afresh)
         finally:

@@ -27,11 +27,19 @@ function groupChoices(box) {
   for (const choice of choices) { choice.name = name; }
 }
 
-/** A list of lines that was drawn anew shows its last. */
+/** A list of lines that was drawn anew shows its last; where all controls scroll together, they do. */
 function showLast(lines) {
   if (lines.dataset.shown) { return; }
   lines.dataset.shown = '1';
   lines.scrollTop = lines.scrollHeight;
+  const box = lines.closest('.mensura-controls');
+  const steps = box?.querySelector('.mensura-steps');
+  const at = document.activeElement;
+  // a panel that is only drawn, or of which a slider or a list is held, keeps its place
+  if (!steps || !lines.closest('.mensura-frame').contains(at) || at.closest('.mensura-rows')
+    || !/auto|scroll/.test(getComputedStyle(box).overflowY)) { return; }
+  const line = lines.querySelector('.mensura-present').getBoundingClientRect();
+  box.scrollTop += line.top - box.getBoundingClientRect().top - steps.offsetHeight - 4;
 }
 
 parts.push(({ root, changed, leaving }) => changed(() => {

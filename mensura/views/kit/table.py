@@ -15,7 +15,7 @@ import numpy as np
 from markupsafe import Markup
 
 from mensura.checks import MeasureError
-from mensura.written import signed
+from mensura.written import apart, signed
 
 #: How each unit at the end of a name is written, and with how many digits after the point.
 UNITS: dict[str, tuple[str, int]] = {
@@ -234,6 +234,19 @@ def row_html(name: str, *cells: str) -> str:
     """
     body = "".join(f"<td>{html.escape(cell)}</td>" for cell in cells)
     return f"<tr><th scope='row'>{html.escape(name)}</th>{body}</tr>"
+
+
+def compared(value: float, from_value: float, digits: int) -> tuple[str, ...]:
+    """Cells of a row that sets a reading against the truth: both, how far apart, and in per cent.
+
+    value: as read; from_value: the truth, in the same unit; digits: after the point; per
+    cent have two.
+
+    >>> compared(134.84, 132.02, 1)
+    ('132.0', '134.8', '+2.8', '+2.14')
+    """
+    off = apart(value, from_value, digits), signed(100 * (value - from_value) / from_value)
+    return f"{from_value:.{digits}f}", f"{value:.{digits}f}", *off
 
 
 def table_html(names: Sequence[str], body: str, also: str = "") -> str:

@@ -27,6 +27,7 @@ from mensura.teaching.problems.standing import (
     standings,
 )
 from mensura.views.kit.frame import framed
+from mensura.views.kit.keeping import keeping
 from mensura.views.kit.live import Live, Still
 from mensura.views.kit.seat import Seat, seat
 from mensura.views.kit.stage import stage
@@ -62,7 +63,6 @@ class Practice:
         self.progress = Progress(ProgressFile(folder))
         self.seat = seat(folder) if student is None else Seat(code=code, known=self._students)
         self._sat = self.seat.code  # whose problems are shown
-        self._followed = False  # a change of the seat that was followed before it was told
         self._sittings: dict[tuple[str | None, str, int], Sitting] = {}
         self._widget: Any = None
         self._families = bank.families(self.topic)
@@ -129,8 +129,7 @@ class Practice:
         """
         self.topic = topic or None
         self._families = bank.families(self.topic)
-        self._open(self._first())
-        self._show("")
+        self._begin()
 
     def choose_family(self, key: str) -> None:
         """Go to one kind of problem.
@@ -156,9 +155,6 @@ class Practice:
 
     def _follow(self) -> None:
         """Whoever sits here now, from this page or another: her problems, or why not."""
-        if self._followed:
-            self._followed = False
-            return
         note = self.seat.note
         if self.student == self._sat:
             whose = f" The problems are still {self._sat}'s." if note and self._sat else ""
@@ -170,9 +166,8 @@ class Practice:
         typed = self.desk.box.value if before is None else ""
         if typed == self.sitting.last_text:
             typed = ""  # it was replied to
-        self._open(self._first())
-        self._show("")
-        self.desk.box.value = typed
+        keeping().begin_anew(self, self._begin)
+        self.desk.box.value = typed or self.desk.box.value
         if self.student is None:
             self.desk.say(f"{note} {NEXT}".strip())
             return
@@ -183,6 +178,10 @@ class Practice:
         if typed:
             told += f" {NEW_NUMBERS}"
         self.desk.say(f"{told} {note}".strip())
+
+    def _begin(self) -> None:
+        self._open(self._first())
+        self._show("")
 
     def _barred(self) -> str:
         """Why an answer cannot be replied to; "" if it can. It may be another student by now."""
@@ -230,9 +229,6 @@ class Practice:
 
         kept: as :meth:`kept` gives it.
         """
-        if self.student != self._sat:
-            self._follow()  # whose page it is now was heard there first
-            self._followed = True
         if kept["student"] != self.student:
             return
         topic, key = kept["topic"] or None, bank.family(kept["family"]).key

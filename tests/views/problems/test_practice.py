@@ -19,12 +19,14 @@ from hypothesis import strategies as st
 
 from mensura.checks import MeasureError
 from mensura.disk import progress_file as progress_file
+from mensura.disk.kept_pages import KeptPages
 from mensura.disk.own_code import OWN_CODE_NAME, OwnCodeFile
 from mensura.disk.progress_file import PROGRESS_NAME, ProgressFile
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.sitting import NO_MORE, NOT_YET, Sitting
 from mensura.teaching.problems.standing import Attempt, TopicProgress, by_topic
 from mensura.views.kit import seat as seats
+from mensura.views.kit.keeping import Keeping
 from mensura.views.kit.live import Live
 from mensura.views.problems.desk import Desk
 from mensura.views.problems.practice import (
@@ -730,3 +732,28 @@ def test_the_progress_in_words(panel: Practice) -> None:
         f"Q07: 1 of {all_of_them} kinds of problems taped, 1 more tried. "
         "2 answers, 1 of them right." in panel.chart.value
     )
+
+
+def test_each_student_finds_her_own_place_and_what_she_typed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The next one finds an empty box; who comes back, her problem, her numbers and her half."""
+    page = Keeping(KeptPages(tmp_path), "08.ipynb", seats.seat(tmp_path))
+    for place in ("mensura.views.kit.frame.keeping", "mensura.views.problems.practice.keeping"):
+        monkeypatch.setattr(place, lambda: page)
+    panel = Practice("girth", None, "Quillmere", "1", tmp_path)
+    panel.build()
+    panel.choices.code.value = "Q07"
+    panel.next_problem()
+    panel.next_numbers()
+    hers = panel.problem
+    panel.desk.box.value = "0.2"
+    panel.choices.another.click()
+    assert panel.desk.box.value == ""
+    panel.choices.code.value = "A12"
+    assert (panel.problem.student, panel.desk.box.value) == ("A12", "")
+    assert panel.problem.try_number == 1
+    panel.choices.another.click()
+    panel.choices.code.value = "Q07"
+    assert (panel.problem, panel.desk.box.value) == (hers, "0.2")
+    assert said(panel) == "These are the problems of Q07."

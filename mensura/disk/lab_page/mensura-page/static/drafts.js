@@ -21,7 +21,7 @@ export class Drafts {
 
   // the model is as the file is now
   same(model) {
-    this.file = new Map(sources(model).map(cell => [cell.id, cell.source]));
+    this.known(model);
     this.drop();
   }
 

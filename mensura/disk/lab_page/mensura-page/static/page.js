@@ -451,10 +451,11 @@ export class Page {
   }
 
   async afresh() {
-    const kernel = this.kernel;
+    const forgotten = new Promise(done =>
+      this.panel.node.addEventListener('mensura:forgotten', done, { once: true })
+    );
     this.say('mensura:forget');
-    await sleep(150); // the frame's message goes out first; the kernel reads in order
-    await within(5000, kernel.requestKernelInfo(), 'the kernel').catch(() => {});
+    await within(5000, forgotten, 'forgetting').catch(() => {});
     this.start({ anew: true });
   }
 

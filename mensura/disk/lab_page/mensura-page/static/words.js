@@ -5,7 +5,7 @@ export const WORDS = {
   foreign: 'This page came from elsewhere: nothing in it runs until you start it.',
   changed: 'This page was changed outside JupyterLab: nothing in it runs until you start it.',
   kernel: 'The program behind this page has ended: nothing on it answers. What you typed stays.',
-  restarted: 'The program behind this page was started anew: nothing here answers until you start the page. What you typed stays.',
+  restarted: 'The program behind this page has ended and was started anew: nothing answers until you start the page. What you typed stays.',
   silent: 'No answer from the server. Check the network, or start mensura open again. What you typed stays.',
   refused: 'Another server answers here. Open the address that mensura open shows. What you typed stays.',
   forgetful: 'This browser keeps nothing: what you type into cells is safe once it is saved, a second later.',
