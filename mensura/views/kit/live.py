@@ -20,8 +20,9 @@ from typing import Any, Generic, TypeVar
 
 import numpy as np
 
-from mensura.views.kit.look import COLOURS, DENSITY, FILLS, house_style, new_figure
+from mensura.views.kit.look import DENSITY, house_style, new_figure
 from mensura.views.kit.parts import Box, Moved, Part, part, parts_json
+from mensura.views.kit.record import STILL, Drawn, packed
 
 N = TypeVar("N")
 
@@ -67,86 +68,117 @@ class Picture(ABC, Generic[N]):
 
 
 class Live(Generic[N]):
-    """A picture kept ready: :meth:`frame` answers a change with encoded bytes.
+    """A picture kept ready: :meth:`record` and :meth:`changes` answer a change with its shapes.
 
-    picture: what to draw.
+    picture: what to draw. Raises MeasureError if something in it cannot be sent as shapes.
     """
 
     def __init__(self, picture: Picture[N]) -> None:
+        from mensura.views.kit.recorder import Recorder
+
         self.picture = picture
         with house_style():
             self.figure = new_figure(picture.width_px, picture.height_px)
             picture.draw(self.figure)
         for artist in picture.moving:
             artist.set_animated(True)
-        canvas = self.figure.canvas
-        canvas.draw()
-        self._canvas = canvas
-        self._renderer = canvas.get_renderer()
-        self._background = canvas.copy_from_bbox(self.figure.bbox)
+        self._recorder = Recorder(picture.width_px, picture.height_px, DENSITY)
+        self._recorder.begin(still=True)
+        self.figure.draw(self._recorder)
+        self._still = self._recorder.drawn
+        self._last: dict[int, Drawn] = {}
+        self._background: Any = None
         self.parts = parts_json(picture.parts(), picture.height_px)
-        self.moved = Moved(picture.parts(), DENSITY)
+        self.moved = Moved(picture.parts(), picture.height_px)
 
     def close(self) -> None:
-        """Give figure and buffers back at once; nothing can be painted afterwards.
+        """Give figure and buffers back at once; nothing can be drawn afterwards.
 
-        A figure is a web of circles round two large buffers, which would lie about until the whole
-        heap is next gone through.
+        A figure is a web of circles, perhaps round two large buffers, which would lie about until
+        the whole heap is next gone through.
         """
         for artist in self.picture.moving:
             artist.set_animated(False)
         self.picture.moving = []
+        canvas = self.figure.canvas
         self.figure.clear()
         # the canvas keeps the buffer in its renderer
-        self._canvas.renderer = None
-        self._background = self._renderer = None
+        canvas.renderer = None
+        self._background = self._recorder = self._last = None
+
+    # ---- as shapes ---------------------------------------------------------------------------
+
+    @property
+    def size_px(self) -> tuple[int, int]:
+        """Width and height as shown."""
+        return self.picture.width_px, self.picture.height_px
+
+    def see(self, numbers: N) -> dict[int, tuple[Drawn, Drawn | None]]:
+        """Set the moving artists, and write down those that look other than before.
+
+        numbers: to show. Returns, by place in the order of drawing, how each is now and was.
+        """
+        self.picture.show(numbers)
+        changed = {}
+        recorder = self._recorder
+        for place, artist in enumerate(self.picture.moving):
+            recorder.begin()
+            if artist.get_visible():
+                artist.draw(recorder)
+            before = self._last.get(place)
+            if not recorder.drawn.same(before):
+                self._last[place] = recorder.drawn
+                changed[place] = recorder.drawn, before
+        return changed
+
+    def record(self, numbers: N) -> bytes:
+        """All shapes of the picture of `numbers`, packed; what came before does not matter."""
+        self.see(numbers)
+        return self.whole()
+
+    def whole(self) -> bytes:
+        """All shapes of the picture as it was last seen, packed."""
+        one = self._recorder
+        return packed(self.size_px, one.styles, one.marks, {STILL: self._still, **self._last})
+
+    def changes(self, numbers: N, by: str = "") -> tuple[bytes, str]:
+        """What a change to `numbers` changes in the shapes, packed, and the part to look at.
+
+        by: control that was just moved, if one was: then the part is that which it moves most, for
+        a page that has room for one only; else "".
+        """
+        one = self._recorder
+        styles, marks = len(one.styles), len(one.marks)
+        changed = self.see(numbers)
+        part = ""
+        if by:
+            most = self.moved.by(by, changed)
+            part = self.picture.looked_at.get(by, most)
+        # both are numbered as they come
+        new_styles = {key: one.styles[key] for key in range(styles, len(one.styles))}
+        new_marks = {key: one.marks[key] for key in range(marks, len(one.marks))}
+        artists = {place: now for place, (now, _) in changed.items()}
+        return packed(self.size_px, new_styles, new_marks, artists), part
+
+    # ---- as dots -----------------------------------------------------------------------------
 
     def paint(self, numbers: N) -> Any:
         """The finished buffer for `numbers`: uint8, shape (height, width, 4), at double density."""
-        self._canvas.restore_region(self._background)
+        canvas: Any = self.figure.canvas
+        if self._background is None:
+            canvas.draw()
+            self._background = canvas.copy_from_bbox(self.figure.bbox)
+        canvas.restore_region(self._background)
         self.picture.show(numbers)
         for artist in self.picture.moving:
             if artist.get_visible():
-                artist.draw(self._renderer)
-        return np.asarray(self._canvas.buffer_rgba())
-
-    def frame(self, numbers: N) -> bytes:
-        """The picture of `numbers` as a PNG made for speed."""
-        return encode_fast(self.paint(numbers))
-
-    def tag(self, numbers: N, by: str = "") -> str:
-        """The picture of `numbers` as an `<img>` made for speed, with its words and parts.
-
-        by: control that was just moved, if one was: the `<img>` then names the part that it moves
-        most, for a page that has room for one only.
-        """
-        dots = self.paint(numbers)
-        picture = self.picture
-        moved = ("", "")
-        if by:
-            most = self.moved.by(by, dots)
-            moved = by, picture.looked_at.get(by, most)
-        else:
-            self.moved.see(dots)
-        return image_tag(
-            encode_fast(dots),
-            picture.describe(numbers),
-            picture.width_px,
-            picture.height_px,
-            self.parts,
-            moved,
-        )
-
-    def view(self, numbers: N) -> Still:
-        """The picture of `numbers` as a PNG made for speed, with its alternative text."""
-        return self._told(self.frame(numbers), numbers)
+                artist.draw(canvas.get_renderer())
+        return np.asarray(canvas.buffer_rgba())
 
     def still(self, numbers: N) -> Still:
-        """The picture of `numbers` as a PNG made for keeping, with its alternative text."""
-        return self._told(encode_small(self.paint(numbers)), numbers)
-
-    def _told(self, png: bytes, numbers: N) -> Still:
+        """The picture of `numbers` for keeping, with its alternative text."""
         one = self.picture
+        png = encode_small(self.paint(numbers))
         return Still(png, one.describe(numbers), one.width_px, one.height_px, self.parts)
 
 

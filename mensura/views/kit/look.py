@@ -43,6 +43,24 @@ FILLS = {
     RING: (WOOD,),
 }
 
+#: Every colour of a picture by the name that is sent in its place; a page has its own for each.
+INKS = {
+    "paper": WHITE,
+    "truth": TRUTH,
+    "tape": TAPE,
+    "calipers": CALIPERS,
+    "classroom": CLASSROOM,
+    "wood": WOOD,
+    "bark": BARK,
+    "quiet": QUIET,
+    "grid": GRID,
+    "ground": GROUND,
+    "band-fill": BAND_FILL,
+    "beam-fill": BEAM_FILL,
+    "bark-fill": BARK_FILL,
+    "ring": RING,
+}
+
 #: What stands round the pictures, by name: its colour on a light page and on a dark one. Text on
 #: paper has at least 4.5 : 1, every other one of them 3 : 1; `style.py` makes the sheet's of it.
 THEMES = {

@@ -17,6 +17,7 @@ from typing import Any
 import numpy as np
 
 from mensura.checks import MeasureError
+from mensura.views.kit.record import Drawn
 
 #: A phone's page has 360 px: of no part's letters may more than a quarter be lost there.
 WIDEST_PX = 480
@@ -129,51 +130,55 @@ def _plain(length_px: float) -> float:
 class Moved:
     """Which part a control moves most, as seen from what it changed so far.
 
-    parts: of the picture; density: dots for a shown pixel. A single step of a slider changes few
-    dots, so what was counted for a control is kept: the part does not jump to and fro in a drag.
+    parts: of the picture; height_px: of that picture. A single step of a slider changes little, so
+    what was counted for a control is kept: the part does not jump to and fro in a drag.
     """
 
-    #: Every so many dots are looked at, each way.
-    EVERY = 2
+    #: What comes or goes, or changes its number of points, counts as moved so far, px.
+    ANEW_PX = 6.0
+    #: However far a point goes, it counts no more, px.
+    FARTHEST_PX = 20.0
 
-    def __init__(self, parts: Sequence[Part], density: int) -> None:
-        self.parts, self.density = tuple(parts), density
-        self._last: Any = None
-        self._counts: dict[str, dict[str, int]] = {}
+    def __init__(self, parts: Sequence[Part], height_px: float) -> None:
+        self.parts = tuple(parts)
+        # edges of each box downwards from the upper edge, as shapes are told
+        self._boxes = [
+            [(b.left_px, height_px - b.high_px, b.right_px, height_px - b.low_px) for b in p.boxes]
+            for p in self.parts
+        ]
+        self._counts: dict[str, dict[str, float]] = {}
 
-    def see(self, dots: Any) -> None:
-        """Take a frame as the one before the next.
-
-        dots: uint8, shape (height, width, 4).
-        """
-        # four bytes of colour are compared as one number
-        self._last = self._thin(dots).copy()
-
-    def by(self, control: str, dots: Any) -> str:
+    def by(self, control: str, changed: Mapping[int, tuple[Drawn, Drawn | None]]) -> str:
         """The part that a control moves most; "" while it has moved none.
 
-        control: that has just been moved; dots: the frame that it led to, as in :meth:`see`.
+        control: that has just been moved; changed: how the artists that it moved are and were.
         """
-        before, now = self._last, self._thin(dots)
-        counts = self._counts.setdefault(control, {one.name: 0 for one in self.parts})
-        if before is not None and before.shape == now.shape:
-            changed = before != now
-            for one in self.parts:
-                counts[one.name] += sum(self._within(changed, box) for box in one.boxes)
-        self.see(dots)
+        counts = self._counts.setdefault(control, {one.name: 0.0 for one in self.parts})
+        for now, before in changed.values():
+            points, moved_px = _moved(now, before)
+            for one, boxes in zip(self.parts, self._boxes, strict=True):
+                counts[one.name] += sum(_within(points, moved_px, box) for box in boxes)
         return _most(counts)
 
-    def _thin(self, dots: Any) -> Any:
-        return dots.view(np.uint32)[:: self.EVERY, :: self.EVERY, 0]
 
-    def _within(self, changed: Any, box: Box) -> int:
-        scale = self.density / self.EVERY
-        high = len(changed)
-        rows = slice(round(high - box.high_px * scale), round(high - box.low_px * scale))
-        across = slice(round(box.left_px * scale), round(box.right_px * scale))
-        return int(np.count_nonzero(changed[max(0, rows.start) : rows.stop, across]))
+def _moved(now: Drawn, before: Drawn | None) -> tuple[Any, Any]:
+    """Where an artist's points are, in shown pixels, and how far each has moved."""
+    points, was = now.places_px(), before.places_px() if before is not None else None
+    if was is None or was.shape != points.shape:
+        both = points if was is None else np.concatenate([points, was])
+        return both, np.full(len(both), Moved.ANEW_PX)
+    moved_px = np.hypot(*(points - was).T)
+    if not moved_px.any():  # other words in the same place, or another colour
+        moved_px = moved_px + Moved.ANEW_PX
+    return points, np.minimum(moved_px, Moved.FARTHEST_PX)
 
 
-def _most(counts: Mapping[str, int]) -> str:
+def _within(points: Any, weights: Any, box: tuple[float, float, float, float]) -> float:
+    left, top, right, low = box
+    x, y = points.T
+    return float(weights[(x >= left) & (x < right) & (y >= top) & (y < low)].sum())
+
+
+def _most(counts: Mapping[str, float]) -> str:
     name = max(counts, key=lambda key: counts[key], default="")
     return name if name and counts[name] else ""
