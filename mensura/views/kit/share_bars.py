@@ -51,8 +51,8 @@ class ShareBars:
         self.scales_cm, self.below = tuple(scales_cm), below
         rows = len(self.names) + 1
         axes = look.place(figure, *place_px, *size_px)
-        self.axes = axes
         axes.set(xlim=(-below, 1), ylim=(rows - 0.4, -0.6))
+        self.ground = axes
         self._shares = np.arange(-below, 1.25, 0.5)
         axes.set_xticks(self._shares, [""] * len(self._shares))
         axes.set_xlabel("adds to the reading, cm", labelpad=16)
@@ -78,7 +78,11 @@ class ShareBars:
         self.bars: Any = LineCollection(
             [], colors=[*[colour] * (rows - 1), look.TRUTH], linewidths=thick, capstyle="butt"
         )
-        axes.add_collection(self.bars, autolim=False)
+        # the lines and their axes lie still; only what the bars are measured by changes
+        self.axes = look.place(figure, *place_px, *size_px)
+        self.axes.set(xlim=axes.get_xlim(), ylim=axes.get_ylim())
+        self.axes.axis("off")
+        self.axes.add_collection(self.bars, autolim=False)
         column = look.place(
             figure, place_px[0] + size_px[0], place_px[1], self.VALUES_PX, size_px[1]
         )
