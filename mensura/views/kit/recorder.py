@@ -32,6 +32,9 @@ from mensura.views.kit.record import (
 )
 
 MOVE, LINE, CLOSE, STOP = 1, 2, 79, 0
+#: A path of so few corners is not thinned.
+FEW = 5
+_LINES = np.array([MOVE, *[LINE] * (FEW - 1)], np.uint8)
 
 #: A line may be thinned by so much of a shown pixel, as the library itself does.
 THINNED_PX = 1 / 9
@@ -45,6 +48,15 @@ _NAMES = {
 def refused(what: str) -> MeasureError:
     """The refusal of something that cannot be sent as shapes; what: its name."""
     return MeasureError("the picture", what, "", "paths, marks and plain text")
+
+
+def _key(some: Any) -> Any:
+    """Numbers as a dictionary takes them."""
+    return None if some is None else tuple(some)
+
+
+def _dash_key(dash: Any) -> Any:
+    return None if dash is None else (dash[0], _key(dash[1]))
 
 
 class Recorder(RendererBase):
@@ -97,7 +109,7 @@ class Recorder(RendererBase):
 
     # ---- what is drawn -----------------------------------------------------------------------
 
-    def draw_path(self, gc: Any, path: Any, transform: Any, rgbFace: Any = None) -> None:
+    def draw_path(self, gc: Any, path: Any, transform: Any, rgbFace: Any = None) -> None:  # noqa: N803
         """One path; gc, path, transform, rgbFace: as the library gives them."""
         style = self._style(gc, rgbFace)
         if style is not None:
@@ -110,7 +122,7 @@ class Recorder(RendererBase):
         marker_trans: Any,
         path: Any,
         trans: Any,
-        rgbFace: Any = None,
+        rgbFace: Any = None,  # noqa: N803
     ) -> None:
         """One mark at many places; all: as the library gives them."""
         style = self._style(gc, rgbFace)
@@ -179,31 +191,45 @@ class Recorder(RendererBase):
 
         told: faces, edges, widths, dashes and colours of hatches, gone round as often as needed.
         """
-        faces, edges, widths, dashes, hatches = told
-        found: dict[tuple[int, ...], int | None] = {}
         lengths = [len(one) or 1 for one in told]
+        known = self._known_styles
+        rest = self._rest(gc)
+        found: dict[tuple[int, ...], int | None] = {}
 
         def style(k: int) -> int | None:
-            key = tuple([k % length for length in lengths])
-            if key in found:
-                return found[key]
-            one = self.new_gc()
-            one.copy_properties(gc)
-            face = faces[key[0]] if len(faces) else None
-            if not len(edges):
-                one.set_linewidth(0.0)
-            else:
-                one.set_foreground(edges[key[1]])
-                if len(widths):
-                    one.set_linewidth(widths[key[2]])
-                if len(dashes):
-                    one.set_dashes(*dashes[key[3]])
-            if len(hatches):
-                one.set_hatch_color(hatches[key[4]])
-            found[key] = self._style(one, face) if len(faces) or len(edges) else None
-            return found[key]
+            at = tuple([k % length for length in lengths])
+            if at not in found:
+                each = [
+                    one[place] if len(one) else None for one, place in zip(told, at, strict=True)
+                ]
+                face, edge, width, dash, hatch = each
+                key = (_key(face), _key(edge), width, _key(hatch), _dash_key(dash), rest)
+                if key not in known:
+                    known[key] = self._collected_style(gc, *each)
+                found[at] = known[key]
+            return found[at]
 
         return style
+
+    def _collected_style(
+        self, gc: Any, face: Any, edge: Any, width: Any, dash: Any, hatch: Any
+    ) -> int | None:
+        """The style of one of a collection, each None where the collection has none."""
+        if face is None and edge is None:
+            return None
+        one = self.new_gc()
+        one.copy_properties(gc)
+        if edge is None:
+            one.set_linewidth(0.0)
+        else:
+            one.set_foreground(edge)
+            if width is not None:
+                one.set_linewidth(width)
+            if dash is not None:
+                one.set_dashes(*dash)
+        if hatch is not None:
+            one.set_hatch_color(hatch)
+        return self._style(one, face)
 
     def draw_text(
         self,
@@ -222,9 +248,8 @@ class Recorder(RendererBase):
         key = (
             prop.get_size_in_points(),
             str(prop.get_weight()),
-            tuple(gc.get_rgb()),
-            gc.get_alpha() if gc.get_forced_alpha() else None,
-            self._box(gc),
+            _key(gc.get_rgb()),
+            self._rest(gc),
         )
         style = self._known_styles.get(key)
         if style is None:
@@ -282,19 +307,28 @@ class Recorder(RendererBase):
         clip = None
         if "f" not in how and "h" not in how:
             clip = (-edge, -edge, self.width + edge, self.height + edge)
-        if isinstance(transform, np.ndarray):
-            transform = Affine2D(transform)
+        matrix = transform if isinstance(transform, np.ndarray) else transform.get_matrix()
         codes = path.codes
+        if 0 < len(path.vertices) <= FEW:
+            # a bar or a line, whole and in the picture: as it is
+            few = path.vertices @ matrix[:2, :2].T + matrix[:2, 2]
+            if few.min() > -edge and few.max() < edge + min(self.width, self.height):
+                self._add(style, self._told(few, _LINES[: len(few)] if codes is None else codes))
+                return
         # corners that lie closer than places are told would turn a wide line to and fro
         thinned = len(path.vertices) > 2 and (codes is None or int(codes.max()) <= LINE)
         if thinned:
             path.simplify_threshold = THINNED_PX * self.density
-        plain = path.cleaned(transform, remove_nans=True, clip=clip, simplify=thinned, curves=True)
-        outline = self._told(plain.vertices, plain.codes, True)
+        plain = path.cleaned(
+            Affine2D(matrix), remove_nans=True, clip=clip, simplify=thinned, curves=True
+        )
+        self._add(style, self._told(plain.vertices, plain.codes))
+
+    def _add(self, style: int, outline: Outline) -> None:
         if len(outline.points):
             self.drawn.add([PATH, style, *outline.told], outline)
 
-    def _told(self, vertices: Any, codes: Any, from_top: bool) -> Outline:
+    def _told(self, vertices: Any, codes: Any, from_top: bool = True) -> Outline:
         """A path as it is told, downwards from the upper edge or round its own origin."""
         each = codes.tobytes()
         end = each.find(STOP)
@@ -341,18 +375,13 @@ class Recorder(RendererBase):
 
     def _style(self, gc: Any, face: Any) -> int | None:
         """The number of a style; None for what is not seen."""
-        start, dashes = gc.get_dashes()
         key = (
-            None if face is None else tuple(face),
-            tuple(gc.get_rgb()),
-            gc.get_alpha() if gc.get_forced_alpha() else None,
+            _key(face),
+            _key(gc.get_rgb()),
             gc.get_linewidth(),
-            start,
-            None if dashes is None else tuple(dashes),
-            gc.get_capstyle(),
-            gc.get_joinstyle(),
-            self._box(gc),
-            gc.get_hatch() and (gc.get_hatch(), tuple(gc.get_hatch_color())),
+            _key(gc.get_hatch_color()) if gc.get_hatch() else None,
+            _dash_key(gc.get_dashes()),
+            self._rest(gc),
         )
         if gc.get_clip_path()[0] is not None:
             raise refused("clipping by a path")
@@ -415,10 +444,18 @@ class Recorder(RendererBase):
         return told
 
     @staticmethod
-    def _box(gc: Any) -> bytes | None:
-        """What a clip rectangle is known by."""
+    def _rest(gc: Any) -> tuple[Any, ...]:
+        """What a style is known by besides its colours, its width and its dashes."""
         box = gc.get_clip_rectangle()
-        return None if box is None else box.get_points().tobytes()
+        return (
+            gc.get_alpha() if gc.get_forced_alpha() else None,
+            gc.get_capstyle(),
+            gc.get_joinstyle(),
+            gc.get_hatch(),
+            None if box is None else box.get_points().tobytes(),
+            # what is refused is not known
+            gc.get_clip_path()[0] is None and gc.get_sketch_params() is None,
+        )
 
     def _clip(self, gc: Any) -> dict[str, Any]:
         box = gc.get_clip_rectangle()
