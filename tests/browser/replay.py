@@ -144,7 +144,7 @@ class Replay:
 
 
 def strange(one: Any, other: Any, reach: int = 2, tolerance: int = 16) -> Any:
-    """Ink of one that no dots near it in the other explain: rows and columns, shape (n, 2).
+    """Ink of one that no dots near it in the other explain: row, column and by how much, (n, 3).
 
     one, other: uint8, shape (h, w, 4); reach: how near, in dots; tolerance: by how much a dot may
     lie outside what is between the least and the greatest there.
@@ -153,6 +153,8 @@ def strange(one: Any, other: Any, reach: int = 2, tolerance: int = 16) -> Any:
     off = (np.maximum(one, other) - np.minimum(one, other)) > tolerance
     rows, columns = np.nonzero(off.view(np.uint32)[..., 0])
     here = one[rows, columns, :3]
+    ink = here.min(axis=-1) < 255 - tolerance
+    rows, columns, here = rows[ink], columns[ink], here[ink]
     low, high = np.full_like(here, 255), np.zeros_like(here)
     tall, wide = other.shape[:2]
     for down in range(-reach, reach + 1):
@@ -162,8 +164,7 @@ def strange(one: Any, other: Any, reach: int = 2, tolerance: int = 16) -> Any:
             np.minimum(low, near, out=low)
             np.maximum(high, near, out=high)
     beyond = np.maximum(low - np.minimum(here, low), np.maximum(here, high) - high).max(axis=-1)
-    wrong = (beyond > tolerance) & (here.min(axis=-1) < 255 - tolerance)
-    return np.column_stack([rows, columns])[wrong]
+    return np.column_stack([rows, columns, beyond])[beyond > tolerance]
 
 
 def apart(one: Any, other: Any, **how: Any) -> Any:

@@ -42,8 +42,12 @@ HERE = Path(__file__).parent
 
 #: So many pictures are sent to the page at once.
 AT_ONCE = 12
+#: So many new words are worth a look at words alone; they are among all dots anyway.
+MANY = 6
 #: Farther than so many dots nothing may be from where Agg has it: a shown pixel.
 REACH = look.DENSITY
+#: By so much of 255 a dot is off that is seen at once.
+PLAIN = 48
 #: So many dots, fainter than they should be, nobody sees.
 SPECK = 40
 #: So many dots in a rim one dot wide, neither.
@@ -165,16 +169,14 @@ def unlike(ours: Any, theirs: Any) -> int:
     fifth of black) counts by the dot, and what is fainter or thinner where there is more than a
     speck or a short rim of it.
     """
-    plain, faint = (replay.apart(ours, theirs, reach=REACH, tolerance=one) for one in (48, 16))
-    blocks = _blocks(faint, ours.shape)
-    return _blocks(plain, ours.shape) or max(
-        blocks if blocks > SPECK else 0, len(faint) if len(faint) > RIM else 0
-    )
+    faint = replay.apart(ours, theirs, reach=REACH)
+    plain, blocks = _blocks(faint[faint[:, 2] > PLAIN], ours), _blocks(faint, ours)
+    return plain or (blocks if blocks > SPECK else len(faint) if len(faint) > RIM else 0)
 
 
-def _blocks(at: Any, shape: tuple[int, ...]) -> int:
-    mask = np.zeros(shape[:2], bool)
-    mask[tuple(at.T)] = True
+def _blocks(at: Any, dots: Any) -> int:
+    mask = np.zeros(dots.shape[:2], bool)
+    mask[at[:, 0], at[:, 1]] = True
     return int((mask[1:, 1:] & mask[:-1, 1:] & mask[1:, :-1] & mask[:-1, :-1]).sum())
 
 
@@ -193,9 +195,8 @@ def differences(page: Any, cases: Iterator[Any]) -> tuple[list[str], int, int]:
             change = live.changes(numbers)[0] if jobs else live.record(numbers)
             told = unpacked(live.whole())
             name = hashlib.sha256(live.whole()).digest()
-            texts = [op for ops in told.artists.values() for op, _ in ops if op[0] == TEXT]
-            new = [op for op in texts if str(op) not in known]
-            known |= {str(op) for op in texts}
+            texts = {str(op): op for ops in told.artists.values() for op, _ in ops if op[0] == TEXT}
+            new = [op for name, op in texts.items() if name not in known]
             jobs.append((change, "", not jobs))
             if name in seen:
                 # the page is told, since later changes stand on it
@@ -203,7 +204,8 @@ def differences(page: Any, cases: Iterator[Any]) -> tuple[list[str], int, int]:
                 continue
             seen.add(name)
             waiting.append((said, live.paint(numbers).copy()))
-            if new:
+            if not known or len(new) >= MANY:
+                known |= set(texts)
                 jobs.append((b"", "t", False))
                 waiting.append((new, told.styles, on_paper(words_of(live))))
         for start in range(0, len(jobs), AT_ONCE):
@@ -281,7 +283,7 @@ def test_what_is_left_away_is_noticed(page: Any, whole: Any) -> None:
     record, dots, theirs, _ = whole
     assert unlike(dots, theirs) == 0
     every = [(key, k, op) for key, ops in record.artists.items() for k, (op, _) in enumerate(ops)]
-    some = every[:: max(1, len(every) // 60)]
+    some = every[:: max(1, len(every) // 36)]
     seen, missed = 0, []
     for start in range(0, len(some), AT_ONCE):
         part = some[start : start + AT_ONCE]
@@ -293,11 +295,11 @@ def test_what_is_left_away_is_noticed(page: Any, whole: Any) -> None:
             # what lies under something else, or is a dot wide, is not seen, and a tick hardly
             # between a line and a letter
             other = np.abs(damaged.astype(np.int16) - dots).max(axis=-1) > 16
-            if _blocks(np.argwhere(other), other.shape) > TICK:
+            if _blocks(np.argwhere(other), dots) > TICK:
                 seen += 1
                 if not unlike(damaged, theirs):
                     missed.append(one)
-    assert seen > 30
+    assert seen > 15
     assert missed == []
 
 
@@ -323,14 +325,15 @@ def restyled(record: Record, change: Callable[[dict[str, Any]], dict[str, Any]])
 )
 def test_another_style_is_noticed(page: Any, change: Any) -> None:
     """Dashes, colours, widths, clipping and lettering that are not Agg's."""
-    found = []
-    for panel in (*panels().values(), proof_panel("classroom")):
+
+    def found(panel: Any) -> int:
         live = Live(panel.picture())
         numbers = panel.numbers(**panel.start())
         record = unpacked(live.record(numbers))
         (dots,) = page.paint([(restyled(record, change), "", True)])
-        found.append(unlike(dots, live.paint(numbers)))
-    assert max(found) > 0
+        return unlike(dots, live.paint(numbers))
+
+    assert any(found(panel) for panel in (PANEL, proof_panel("classroom"), *panels().values()))
 
 
 def test_a_hatch_that_is_left_away_is_noticed(page: Any) -> None:
@@ -374,7 +377,7 @@ def test_upright_and_level_lines_are_sharp(page: Any, scale: float) -> None:
     jobs = []
     for at in np.arange(20, 30, 0.37):
         drawn = Drawn()
-        for line in (lines + (at, 0), lines[:, ::-1] + (0, at + 0.2)):
+        for line in (lines + np.array([at, 0]), lines[:, ::-1] + np.array([0, at + 0.2])):
             drawn.add([PATH, 0, 2, OPEN], Outline(places(line), OPEN))
         style = {"s": "truth", "w": round(1.4 * scale) / scale}
         jobs.append((packed((40, 40), {0: style}, {}, {0: drawn}), "", True))
