@@ -11,12 +11,14 @@ what is typed and not sent, what is to be forgotten, whose page it is.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
 from mensura.views.kit.keeping import Keeper, Keeping, checked_drafts, keeping
+from mensura.views.kit.look import INKS
 from mensura.views.kit.style import SHEET
 
 #: Class of the outermost box, and of one in which a letter typed on a tick or a choice goes to the
@@ -32,6 +34,8 @@ SCRIPTS = (
     "drafts.js",
     "state.js",
     "stage.js",
+    "inks.js",
+    "shapes.js",
     "pictures.js",
 )
 
@@ -44,7 +48,10 @@ def module_text() -> str:
     1
     """
     here = files("mensura.views.kit")
-    return "\n".join(here.joinpath(name).read_text("utf-8") for name in SCRIPTS)
+    text = "\n".join(here.joinpath(name).read_text("utf-8") for name in SCRIPTS)
+    # the painter is a module of its own elsewhere; here it is a part of this one
+    text = text.replace("\nexport class", "\nclass")
+    return text.replace("/*INKS*/{}", json.dumps({"light": INKS}))
 
 
 @lru_cache(maxsize=1)

@@ -7,7 +7,7 @@ dropped: formulas, clipping by a path, gradients, filters, an image that moves.
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
@@ -248,9 +248,7 @@ class Recorder(RendererBase):
         thinned = straight and path.should_simplify
         if thinned:
             path.simplify_threshold = THINNED_PX * self.density
-        plain = path.cleaned(
-            transform, remove_nans=True, clip=clip, simplify=thinned, curves=True
-        )
+        plain = path.cleaned(transform, remove_nans=True, clip=clip, simplify=thinned, curves=True)
         return self._told(plain.vertices, plain.codes)
 
     def _told(self, vertices: Any, codes: Any) -> Outline:
@@ -277,8 +275,10 @@ class Recorder(RendererBase):
             return self._known_marks[key][1]
         plain = path.cleaned(transform, remove_nans=True, curves=True)
         told = self._told(plain.vertices + [0, self.height], plain.codes)
-        name = b"%d" % told.way + told.points.tobytes() + (
-            b"" if told.codes is None else told.codes.tobytes()
+        name = (
+            b"%d" % told.way
+            + told.points.tobytes()
+            + (b"" if told.codes is None else told.codes.tobytes())
         )
         number = self._mark_numbers.setdefault(name, len(self._mark_numbers))
         self.marks.setdefault(number, told)
@@ -367,4 +367,3 @@ class Recorder(RendererBase):
         number = self._style_numbers.setdefault(key, len(self._style_numbers))
         self.styles.setdefault(number, one)
         return number
-

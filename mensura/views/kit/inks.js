@@ -1,0 +1,3 @@
+const INKS = /*INKS*/{};
+function inksOf() { return INKS.light; }
+function whenInksChange() {}
