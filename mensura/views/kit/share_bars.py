@@ -50,7 +50,7 @@ class ShareBars:
         self.names, self.digits = list(names), digits
         self.scales_cm, self.below = tuple(scales_cm), below
         rows = len(self.names) + 1
-        axes = look.place(figure, *place_px, *size_px)
+        axes = self.ground = look.place(figure, *place_px, *size_px)
         axes.set(xlim=(-below, 1), ylim=(rows - 0.4, -0.6))
         self._shares = np.arange(-below, 1.25, 0.5)
         axes.set_xticks(self._shares, [""] * len(self._shares))

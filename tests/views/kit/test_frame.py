@@ -66,7 +66,7 @@ def test_everything_stands_in_one_frame(name: str, tmp_path: Path) -> None:
     assert {FRAME, kind} <= set(root._dom_classes)
     everything = list(tree(root))
     assert sum(FRAME in one._dom_classes for one in everything) == 1
-    (module,) = [one for one in everything if hasattr(one, "_esm")]
+    (module,) = [one for one in everything if isinstance(one, frame_class())]
     assert root.children[0] is module
     assert (module._esm, module._css) == (module_text(), SHEET)
     written = [one.value for one in everything if isinstance(one, w.HTML)]
