@@ -142,7 +142,7 @@ class TapeDrawing(sketch.Sketch):
         bar = 10 * scale
         axes.plot([x - bar / 2, x + bar / 2], [26, 26], color=look.TRUTH, lw=2)
         sketch.words(axes, (x + bar / 2 + 8, 26), "10 cm")
-        sketch.words(axes, (x - bar / 2 - 8, 26), "dashed: behind", ha="right", color=look.TAPE)
+        sketch.words(axes, (x - bar / 2 - 8, 26), "dashed: behind", ha="right", color=look.TAPE_WORD)
 
     def _under_side(self, axes: Any, low: float, high: float) -> None:
         """What is under the band, as it is seen from the side."""
@@ -162,7 +162,8 @@ class TapeDrawing(sketch.Sketch):
                 if abs(at - y) > 26:
                     side = (-1) ** k
                     place = float(np.interp(at, up, way)) + side * (wide + 9), at
-                    leaf = Ellipse(place, 18, 11, angle=24 * side, fc=look.CLASSROOM, lw=0)
+                    how = {"fc": look.BARK_FILL, "ec": look.BARK, "lw": 1}
+                    leaf = Ellipse(place, 18, 11, angle=24 * side, **how)
                     axes.add_patch(leaf)
         if self.lay.knot_cm:
             middle = x + scale * self.radius_cm * float(np.sin(np.radians(BUMP_DEG)))
