@@ -156,7 +156,7 @@ class Sheets:
                 self.stand([style["hs"]], inside)
         if line is not None:
             self.lines[line] = NAMES.index(style["s"])
-            if "d" not in style:
+            if at is None and "d" not in style:
                 self.found.solid.add(style["s"])
 
     def text(self, op: list[Any], style: dict[str, Any]) -> None:

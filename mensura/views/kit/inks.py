@@ -38,7 +38,7 @@ _OTHERS: dict[str, tuple[str, str, str, str]] = {
     "wood": ("#3B2B1C", "#F4F4F4", "#FFF6E6", "#2A1D10"),
     "bark": ("#C9A88A", "#484848", "#3D2C20", "#E2C5AA"),
     "quiet": ("#B9B9B9", "#595959", "#3A3A3A", "#DADADA"),
-    "grid": ("#363636", "#D2D2D2", "#949494", "#5C5C5C"),
+    "grid": ("#363636", "#D2D2D2", "#B4B4B4", "#4C4C4C"),
     "ground": ("#272727", "#E6E6E6", "#F0F0F0", "#1C1C1C"),
     "band-fill": ("#3A2413", "#EEEEEE", "#FFF1E6", "#2B1809"),
     "beam-fill": ("#14303F", "#DFDFDF", "#E8F4FC", "#0A2433"),

@@ -157,7 +157,7 @@ class TapeDrawing(sketch.Sketch):
             up = np.linspace(low, high, 160)
             way = x + scale * middle + 3 * np.sin((up - y) / 26)
             wide = scale * self.lay.climber_cm / 2
-            axes.fill_betweenx(up, way - wide, way + wide, fc=look.WHITE, ec=look.BARK, lw=1.6)
+            axes.fill_betweenx(up, way - wide, way + wide, fc=look.BARK_FILL, ec=look.BARK, lw=1.6)
             for k, at in enumerate(np.arange(low + 20, high - 10, 44)):
                 if abs(at - y) > 26:
                     side = (-1) ** k
@@ -222,7 +222,7 @@ class TapeDrawing(sketch.Sketch):
                 self.lay.climber_direction_deg
             )
             place = self.above_px(middle[None, :])[0]
-            sketch.disc(axes, tuple(place), scale * self.lay.climber_cm / 2, fc="white")
+            sketch.disc(axes, tuple(place), scale * self.lay.climber_cm / 2, fc=look.BARK_FILL)
         if self.lay.knot_cm:
             self._knot_above(axes)
         loop = self.above_px(self.curve_cm)
