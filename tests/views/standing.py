@@ -47,7 +47,7 @@ class Standing:
     """What stands on what, and in how many dots.
 
     texts: (ink, ground); things: (inks of one thing, its line's and its fill's; ground), for lines
-    and marks; beside: (fill, fill, line that parts them or ""); solid: inks of lines without dashes.
+    and marks; beside: (fill, fill, line that parts them or ""); solid: inks of undashed lines.
     """
 
     texts: Counter[tuple[str, str]] = field(default_factory=Counter)
@@ -182,7 +182,8 @@ class Sheets:
             counts = np.stack([(seen == k).sum(axis=1) for k in range(len(NAMES))], axis=1)
             most = np.where(counts.any(axis=1), counts.argmax(axis=1), NONE)
             three = np.stack([one[rows, columns], other[rows, columns], most], axis=1)
-            for (a, b, line), dots in zip(*np.unique(three, axis=0, return_counts=True), strict=True):
+            each, count = np.unique(three, axis=0, return_counts=True)
+            for (a, b, line), dots in zip(each, count, strict=True):
                 first, second = sorted((NAMES[a], NAMES[b]))
                 self.found.beside[first, second, "" if line == NONE else NAMES[line]] += int(dots)
 

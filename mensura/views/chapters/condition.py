@@ -66,9 +66,7 @@ class _Window:
                 lw=1,
             )
         )
-        self.band = Rectangle(
-            (0, 0), 1, self.STRIP_CM, fc=look.BAND_FILL, ec=look.TAPE, lw=1
-        )
+        self.band = Rectangle((0, 0), 1, self.STRIP_CM, fc=look.BAND_FILL, ec=look.TAPE, lw=1)
         axes.add_patch(self.band)
         (self.ruler_marks,) = axes.plot([], [], color=look.TRUTH, lw=0.9)
         (self.band_marks,) = axes.plot([], [], color=look.TAPE, lw=0.9)

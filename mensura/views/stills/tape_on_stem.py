@@ -142,7 +142,8 @@ class TapeDrawing(sketch.Sketch):
         bar = 10 * scale
         axes.plot([x - bar / 2, x + bar / 2], [26, 26], color=look.TRUTH, lw=2)
         sketch.words(axes, (x + bar / 2 + 8, 26), "10 cm")
-        sketch.words(axes, (x - bar / 2 - 8, 26), "dashed: behind", ha="right", color=look.TAPE_WORD)
+        how = {"ha": "right", "color": look.TAPE_WORD}
+        sketch.words(axes, (x - bar / 2 - 8, 26), "dashed: behind", **how)
 
     def _under_side(self, axes: Any, low: float, high: float) -> None:
         """What is under the band, as it is seen from the side."""

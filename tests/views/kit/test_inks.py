@@ -42,8 +42,9 @@ COMPARED = ("truth", "tape", "calipers", "classroom")
 APART, APART_DASHED = 20.0, 10.0
 
 #: Machado, Oliveira and Fernandes (2009), A physiologically-based model for simulation of color
-#: vision deficiency, IEEE Trans. Vis. Comput. Graph. 15(6), 1291-1298: severity 1.0, for linear RGB.
-#: The digits are from memory, compared with those in the sources of the library colour-science.
+#: vision deficiency, IEEE Trans. Vis. Comput. Graph. 15(6), 1291-1298: severity 1.0, for linear
+#: RGB. The digits are from memory, compared with those in the sources of the library
+#: colour-science.
 EYES = {
     "most": np.eye(3),
     "protan": np.array(
@@ -79,7 +80,7 @@ XYZ = np.array(
 
 
 def linear(colour: str) -> Any:
-    """"#RRGGBB" as linear RGB between 0 and 1."""
+    """ "#RRGGBB" as linear RGB between 0 and 1."""
     parts = np.array([int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)])
     return np.where(parts <= 0.04045, parts / 12.92, ((parts + 0.055) / 1.055) ** 2.4)
 
@@ -145,9 +146,7 @@ def found_in(standing: Any, picture: Picture[Any], shown: list[Any]) -> Any:
 @pytest.fixture(scope="module")
 def found(standing: Any, stills: Any) -> dict[str, Any]:
     """Name of a picture → what stands on what in it."""
-    return {
-        name: found_in(standing, picture, shown) for name, picture, shown in figures(stills)
-    }
+    return {name: found_in(standing, picture, shown) for name, picture, shown in figures(stills)}
 
 
 def unseen(found: Any, mode: str) -> list[str]:
@@ -206,7 +205,7 @@ def test_fills_are_parted(found: dict[str, Any], mode: str) -> None:
 def test_much_was_found(found: dict[str, Any]) -> None:
     """The walk itself: every ink stands somewhere, words on five grounds, the tape on as many."""
     texts = {pair for one in found.values() for pair in one.texts}
-    things = {(ink, ground) for one in found.values() for both, ground in one.things for ink in both}
+    things = {(i, ground) for one in found.values() for both, ground in one.things for i in both}
     fills = {ink for one in found.values() for beside in one.beside for ink in beside[:2]}
     assert {ink for ink, _ in texts | things} | fills == set(look.INKS)
     assert {ground for ink, ground in texts if ink == "truth"} == GROUNDS - {"bark-fill"}
