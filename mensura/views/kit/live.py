@@ -1,8 +1,8 @@
-"""A live picture: still parts drawn once, moving parts drawn anew on every change, then encoded.
+"""A live picture: still parts written down once, moving parts anew on every change, as shapes.
 
-The figure is never rebuilt. The still parts are drawn and kept as a background; a change restores
-the background, sets the data of the moving artists, draws them and encodes the buffer. The cost is
-then nearly all in the encoding.
+The figure is never rebuilt. A change sets the data of the moving artists and lets them draw into a
+recorder; what looks other than before is what a page needs. Dots are made only where a page cannot
+paint shapes.
 """
 
 from __future__ import annotations
@@ -14,7 +14,6 @@ from abc import ABC, abstractmethod
 from collections.abc import Mapping
 from contextlib import closing
 from dataclasses import dataclass
-from functools import lru_cache
 from types import MappingProxyType
 from typing import Any, Generic, TypeVar
 
@@ -258,50 +257,6 @@ def image_tag(
         f'decoding="sync" style="width:100%;max-width:{width_px * 4 // 3}px;height:auto" '
         f'src="data:image/png;base64,{data}">'
     )
-
-
-def encode_fast(buffer: Any) -> bytes:
-    """A PNG in the house palette: half the time of a full one, a third of its size.
-
-    buffer: uint8, shape (h, w, 4). A pixel takes the nearest of the palette's colours, which hold
-    every house colour exactly and the blends of each pair for the edges. Compressed at zlib's
-    usual level: a class may sit behind a slow wireless network, and milliseconds saved here would
-    be lost there.
-    """
-    from PIL import Image
-
-    image = Image.frombytes("RGB", buffer.shape[1::-1], buffer, "raw", "RGBX")
-    small = image.quantize(palette=_palette(), dither=Image.Dither.NONE)
-    out = io.BytesIO()
-    small.save(out, "PNG", compress_level=6)
-    return out.getvalue()
-
-
-@lru_cache(maxsize=1)
-def _palette() -> Any:
-    """The house colours and five blends of each pair that meets, as a palette image."""
-    from itertools import combinations
-
-    from PIL import Image
-
-    def rgb(colour: str) -> Any:
-        return np.array([int(colour[k : k + 2], 16) for k in (1, 3, 5)])
-
-    colours = [rgb(colour) for colour in (*COLOURS, *FILLS)]
-    meeting = [*combinations(COLOURS, 2), *((fill, edge) for fill in FILLS for edge in FILLS[fill])]
-    blends = [
-        rgb(first) + (rgb(second) - rgb(first)) * share / 6
-        for first, second in meeting
-        for share in range(1, 6)
-    ]
-    # colours are looked up in cells four levels wide: a blend as near as that to a house colour
-    # would take its place
-    apart = [min(np.abs(blend - colour).max() for colour in colours) >= 4 for blend in blends]
-    kept = [blend for blend, far in zip(blends, apart, strict=True) if far]
-    levels = np.rint(np.array(colours + kept)).astype(np.uint8)
-    image = Image.new("P", (1, 1))
-    image.putpalette(levels.tobytes())
-    return image
 
 
 def encode_small(buffer: Any) -> bytes:

@@ -215,3 +215,33 @@ def unpacked(data: bytes) -> Record:
     styles = {int(key): one for key, one in header.get("styles", {}).items()}
     width, height = header["size"]
     return Record((width, height), styles, marks, artists)
+
+
+def plainly(data: bytes) -> list[tuple[Any, ...]]:
+    """What a packed record draws, in order, whatever numbers its styles and marks have.
+
+    data: of a whole picture. Two records that look the same give the same.
+
+    >>> one = Drawn()
+    >>> one.add([PATH, 7, 2, OPEN], Outline(places([[0, 0], [1, 1]]), OPEN))
+    >>> plainly(packed((10, 10), {7: {"s": "truth"}}, {}, {0: one}))
+    [(0, 'p', '{"s": "truth"}', 2, 0, [[0, 0], [16, 16]])]
+    """
+    record = unpacked(data)
+    drawn: list[tuple[Any, ...]] = []
+    for place, ops in record.artists.items():
+        for op, beside in ops:
+            if op[0] == IMAGE:
+                drawn.append((place, *op, beside))
+                continue
+            told: list[Any] = [place, op[0], json.dumps(record.styles[op[1]])]
+            if op[0] == MARKS:
+                mark = record.marks[op[2]]
+                told += [mark.points.tolist(), mark.way, beside.tolist()]
+            elif op[0] == PATH:
+                codes = [] if beside.codes is None else [beside.codes.tolist()]
+                told += [*op[2:], beside.points.tolist(), *codes]
+            else:
+                told += op[2:]
+            drawn.append(tuple(told))
+    return drawn

@@ -7,7 +7,7 @@ dropped: formulas, clipping by a path, gradients, filters, an image that moves.
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
@@ -246,11 +246,10 @@ class Recorder(RendererBase):
         clip = None if filled else (-edge, -edge, self.width + edge, self.height + edge)
         straight = path.codes is None or not ((path.codes == 3) | (path.codes == 4)).any()
         thinned = straight and path.should_simplify
-        if thinned:
-            path.simplify_threshold = THINNED_PX * self.density
-        plain = path.cleaned(
-            transform, remove_nans=True, clip=clip, simplify=thinned, curves=True
-        )
+        own = path.simplify_threshold
+        path.simplify_threshold = THINNED_PX * self.density
+        plain = path.cleaned(transform, remove_nans=True, clip=clip, simplify=thinned, curves=True)
+        path.simplify_threshold = own
         return self._told(plain.vertices, plain.codes)
 
     def _told(self, vertices: Any, codes: Any) -> Outline:
@@ -277,8 +276,10 @@ class Recorder(RendererBase):
             return self._known_marks[key][1]
         plain = path.cleaned(transform, remove_nans=True, curves=True)
         told = self._told(plain.vertices + [0, self.height], plain.codes)
-        name = b"%d" % told.way + told.points.tobytes() + (
-            b"" if told.codes is None else told.codes.tobytes()
+        name = (
+            b"%d" % told.way
+            + told.points.tobytes()
+            + (b"" if told.codes is None else told.codes.tobytes())
         )
         number = self._mark_numbers.setdefault(name, len(self._mark_numbers))
         self.marks.setdefault(number, told)
@@ -367,4 +368,3 @@ class Recorder(RendererBase):
         number = self._style_numbers.setdefault(key, len(self._style_numbers))
         self.styles.setdefault(number, one)
         return number
-

@@ -150,6 +150,7 @@ export class Shapes {
       return;
     }
     const style = this.styles.get(op.style);
+    if (!style || (op.kind === 'm' && !this.marks.has(op.mark))) { return; }  // it is still on its way
     place();
     if (style.k) {
       ink.save();

@@ -1,4 +1,4 @@
-"""Live pictures: no residue of an earlier frame, true colours, the same bytes every time."""
+"""Live pictures: no residue of an earlier frame, the same shapes and bytes every time."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ import base64
 import io
 import subprocess
 import sys
-from itertools import combinations
 from typing import Any
 
 import matplotlib
@@ -18,9 +17,9 @@ from PIL import Image
 
 from mensura.teaching.controls import Control
 from mensura.views.chapters import girth, out_of_round
-from mensura.views.kit.live import Live, Picture, draw_still, encode_fast, encode_small, image_tag
-from mensura.views.kit.look import COLOURS, FILLS
+from mensura.views.kit.live import Live, Picture, draw_still, encode_small, image_tag
 from mensura.views.kit.panel import Panel
+from mensura.views.kit.record import plainly
 
 PANELS = {"girth": girth.GIRTH_PANEL, "out of round": out_of_round.PANEL}
 KEPT: dict[str, Live[Any]] = {}
@@ -54,8 +53,10 @@ def test_no_residue_of_earlier_frames(name: str, data: st.DataObject) -> None:
     shown = data.draw(st.lists(states(panel), min_size=2, max_size=4))
     for state in shown:
         last = kept(name).paint(panel.numbers(**state))
-    fresh = Live(panel.picture()).paint(panel.numbers(**shown[-1]))
-    assert np.array_equal(last, fresh)
+        shapes = kept(name).record(panel.numbers(**state))
+    fresh = Live(panel.picture())
+    assert np.array_equal(last, fresh.paint(panel.numbers(**shown[-1])))
+    assert plainly(shapes) == plainly(fresh.record(panel.numbers(**shown[-1])))
 
 
 @pytest.mark.parametrize("name", PANELS)
@@ -82,12 +83,8 @@ def test_a_change_never_draws_the_ground_anew(name: str, monkeypatch: pytest.Mon
     monkeypatch.setattr(live.figure, "draw", refuse)
     monkeypatch.setattr(live.figure.canvas, "draw", refuse)
     for value in (panel.controls[0].least, panel.controls[0].greatest):
-        live.frame(panel.numbers(**panel.start() | {panel.controls[0].name: value}))
+        live.changes(panel.numbers(**panel.start() | {panel.controls[0].name: value}))
     assert len(live.figure.findobj()) == count
-
-
-def rgb(colour: str) -> tuple[int, ...]:
-    return tuple(int(colour[at : at + 2], 16) for at in (1, 3, 5))
 
 
 def buffer_of(colours: Any) -> Any:
@@ -99,44 +96,6 @@ def buffer_of(colours: Any) -> Any:
 
 def decoded(png: bytes) -> Any:
     return np.asarray(Image.open(io.BytesIO(png)).convert("RGB")).astype(int)
-
-
-def test_house_colours_are_exact() -> None:
-    """Each house colour comes out of the fast encoding as it went in, white as 255."""
-    buffer = buffer_of([[rgb(colour) for colour in (*COLOURS, *FILLS)]])
-    assert np.array_equal(decoded(encode_fast(buffer)), buffer[..., :3])
-    white = np.full((30, 40, 4), 255, np.uint8)
-    assert (decoded(encode_fast(white)) == 255).all()
-
-
-def test_edges_between_house_colours_are_near() -> None:
-    """Any blend of two house colours is off by a twelfth of their difference, and a cell of 4."""
-    shares = np.linspace(0, 1, 97)[:, None]
-    edges = [(fill, edge) for fill, others in FILLS.items() for edge in others]
-    for first, second in [*combinations(COLOURS, 2), *edges]:
-        a, b = np.array(rgb(first)), np.array(rgb(second))
-        blend = np.rint(a + shares * (b - a)).astype(np.uint8)
-        off = np.abs(decoded(encode_fast(buffer_of([blend]))) - buffer_of([blend])[..., :3])
-        assert np.sqrt((off**2).sum(axis=-1)).max() <= np.linalg.norm(b - a) / 12 + 4.5
-
-
-@pytest.mark.parametrize("name", PANELS)
-def test_the_fast_picture_is_the_true_one(name: str) -> None:
-    """Same size, same white ground, same house colours; edges differ little, and few dots do."""
-    panel, live = PANELS[name], kept(name)
-    numbers = panel.numbers(**panel.start())
-    true = live.paint(numbers)[..., :3].astype(int).copy()
-    fast = decoded(live.frame(numbers))
-    picture = live.picture
-    assert fast.shape == true.shape == (2 * picture.height_px, 2 * picture.width_px, 3)
-    for colour in COLOURS:
-        place = (true == rgb(colour)).all(axis=-1)
-        assert (fast[place] == rgb(colour)).all(), colour
-    assert (true == 255).all(axis=-1).mean() > 0.5
-    off = np.abs(fast - true).max(axis=-1)
-    assert off.max() <= 48
-    assert (off > 0).mean() < 0.1
-    assert off.mean() < 0.5
 
 
 @pytest.mark.parametrize("name", PANELS)
@@ -222,7 +181,7 @@ def test_settings_of_the_drawing_library_are_left_alone() -> None:
     with matplotlib.rc_context({"font.size": 23.0, "axes.grid": True}):
         before = dict(matplotlib.rcParams)
         live = Live(panel.picture())
-        live.frame(panel.numbers(**panel.start()))
+        live.record(panel.numbers(**panel.start()))
         live.still(panel.numbers(**panel.start()))
         assert dict(matplotlib.rcParams) == before
         # and the reader's settings do not reach into our picture
