@@ -1,8 +1,8 @@
-"""A live picture: still parts drawn once, moving parts drawn anew on every change.
+"""A live picture: still parts written down once, moving parts anew on every change, as shapes.
 
-The figure is never rebuilt. A change sets the data of the moving artists and writes down as shapes
-those that look other than before. A still is the same shapes as an SVG; beside it stands a PNG, for
-pages that show nothing else, painted by Matplotlib itself over a background that is kept.
+The figure is never rebuilt. A change sets the data of the moving artists and lets them draw into a
+recorder; what looks other than before is what a page needs. A still is the same shapes as an SVG;
+dots are made only where a page cannot paint shapes.
 """
 
 from __future__ import annotations

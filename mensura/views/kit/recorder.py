@@ -246,9 +246,10 @@ class Recorder(RendererBase):
         clip = None if filled else (-edge, -edge, self.width + edge, self.height + edge)
         straight = path.codes is None or not ((path.codes == 3) | (path.codes == 4)).any()
         thinned = straight and path.should_simplify
-        if thinned:
-            path.simplify_threshold = THINNED_PX * self.density
+        own = path.simplify_threshold
+        path.simplify_threshold = THINNED_PX * self.density
         plain = path.cleaned(transform, remove_nans=True, clip=clip, simplify=thinned, curves=True)
+        path.simplify_threshold = own
         return self._told(plain.vertices, plain.codes)
 
     def _told(self, vertices: Any, codes: Any) -> Outline:

@@ -50,8 +50,7 @@ class ShareBars:
         self.names, self.digits = list(names), digits
         self.scales_cm, self.below = tuple(scales_cm), below
         rows = len(self.names) + 1
-        axes = look.place(figure, *place_px, *size_px)
-        self.axes = axes
+        axes = self.ground = look.place(figure, *place_px, *size_px)
         axes.set(xlim=(-below, 1), ylim=(rows - 0.4, -0.6))
         self._shares = np.arange(-below, 1.25, 0.5)
         axes.set_xticks(self._shares, [""] * len(self._shares))
@@ -78,7 +77,11 @@ class ShareBars:
         self.bars: Any = LineCollection(
             [], colors=[*[colour] * (rows - 1), look.TRUTH], linewidths=thick, capstyle="butt"
         )
-        axes.add_collection(self.bars, autolim=False)
+        # on axes of their own: the ground's lines are drawn once, whatever scale the bars follow
+        self.axes = look.place(figure, *place_px, *size_px)
+        self.axes.set(xlim=(-below, 1), ylim=(rows - 0.4, -0.6))
+        self.axes.axis("off")
+        self.axes.add_collection(self.bars, autolim=False)
         column = look.place(
             figure, place_px[0] + size_px[0], place_px[1], self.VALUES_PX, size_px[1]
         )

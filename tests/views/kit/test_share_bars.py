@@ -48,7 +48,7 @@ def test_numbers_stand_at_the_lines(below: float) -> None:
         drawn.show({"play": most})
         said = [float(line.replace("−", "-")) for line in drawn.numbers.lines]
         high = drawn.axes.get_xlim()[1]
-        lines = np.asarray(drawn.axes.get_xticks())
+        lines = np.asarray(drawn.ground.get_xticks())
         # the lines are drawn once, at shares of whatever the scale is
         assert said == pytest.approx(lines * high)
         at_px = np.asarray(drawn._ticks_px)
