@@ -87,7 +87,8 @@ class Recorder(RendererBase):
         """As the library's own renderer has it; s, prop, ismath: as it takes them."""
         if ismath:
             raise refused(f"the formula {s}")
-        return self._words.get_text_width_height_descent(s, prop, ismath)
+        with look.house_style():
+            return self._words.get_text_width_height_descent(s, prop, ismath)
 
     # ---- what is drawn -----------------------------------------------------------------------
 
@@ -97,7 +98,8 @@ class Recorder(RendererBase):
         if style is None:
             return
         filled = rgbFace is not None or gc.get_hatch() is not None
-        outline = self._outline(path, transform, filled)
+        dashed = gc.get_dashes()[1] is not None
+        outline = self._outline(path, transform, filled, dashed)
         if len(outline.points):
             self.drawn.add([PATH, style, *outline.told], outline)
 
@@ -241,8 +243,10 @@ class Recorder(RendererBase):
 
     # ---- points ------------------------------------------------------------------------------
 
-    def _outline(self, path: Any, transform: Any, filled: bool) -> Outline:
-        edge = 40 * self.density  # beyond the picture, so that no end of a clipped line is seen
+    def _outline(self, path: Any, transform: Any, filled: bool, dashed: bool) -> Outline:
+        # beyond the picture, so that no end of a clipped line is seen; dashes begin where the
+        # library has them begin
+        edge = 1 if dashed else 40 * self.density
         clip = None if filled else (-edge, -edge, self.width + edge, self.height + edge)
         straight = path.codes is None or not ((path.codes == 3) | (path.codes == 4)).any()
         thinned = straight and path.should_simplify

@@ -191,12 +191,12 @@ export class Shapes {
       ink.clip(op.path);
       ink.setTransform(1, 0, 0, 1, 0, 0);
       const pattern = ink.createPattern(hatched(style.h, inks, style, scale), 'repeat');
-      pattern.setTransform(new DOMMatrix([1, 0, 0, 1, -left * scale, (this.size[1] - top) * scale]));
+      pattern.setTransform(new DOMMatrix([1, 0, 0, 1, -left * scale, -top * scale]));
       ink.fillStyle = pattern;
       ink.fillRect(0, 0, ink.canvas.width, ink.canvas.height);
       ink.restore();
     }
-    if (style.s && op.square && !style.d) {
+    if (style.s && op.square) {
       ink.setTransform(1, 0, 0, 1, 0, 0);
       ink.globalAlpha = style.sa ?? 1;
       pen(ink, style, inks, scale);
