@@ -7,8 +7,7 @@ the table that the caller gives; the words come along as the picture's label.
 
 An `<img>` has no fonts but the reader's own, so there letters are outlines of DejaVu Sans, each
 once. Standing in a page that brings the font (`inline`), they are text, held to the width that the
-layout gave them; and what has an id is named after what the picture holds, since a page may hold
-several pictures.
+layout gave them; and every id begins with a digest of the picture, since a page may hold several.
 """
 
 from __future__ import annotations
@@ -55,11 +54,11 @@ def svg(record: Record, alt: str, *, inks: Mapping[str, str] = INKS, inline: boo
     writes one; inline: whether it stands in a page that brings the font. Raises KeyError for a
     colour that the table does not have.
     """
-    prefix = _digest(record, inks) if inline else ""
-    writer = _Writer(record, inks, inline, prefix)
-    body = writer.body()
+    defs, body = _Writer(record, inks, inline).written()
+    if inline:
+        prefix = "p" + hashlib.blake2b((defs + body).encode(), digest_size=4).hexdigest()
+        defs, body = _Writer(record, inks, inline, prefix).written()
     width, height = record.size_px
-    defs = f"<defs>{''.join(writer.defs)}</defs>" if writer.defs else ""
     font = f' font-family="{FONTS}"' if inline else ""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
@@ -91,23 +90,6 @@ def short(number: float) -> str:
     sign, figures = ("-", said[1:]) if said.startswith("-") else ("", said)
     figures = figures.removeprefix("0") or "0"
     return figures if figures == "0" else sign + figures
-
-
-def _digest(record: Record, inks: Mapping[str, str]) -> str:
-    told = hashlib.blake2b(digest_size=4)
-    for part in (record.size_px, sorted(record.styles.items()), sorted(inks.items())):
-        told.update(repr(part).encode())
-    some = [*record.marks.values()]
-    for ops in record.artists.values():
-        for op, beside in ops:
-            told.update(repr(op).encode())
-            if isinstance(beside, Outline):
-                some.append(beside)
-            elif beside is not None:
-                told.update(bytes(beside))
-    for one in some:
-        told.update(one.points.tobytes() + (b"" if one.codes is None else one.codes.tobytes()))
-    return "p" + told.hexdigest()
 
 
 # ---- paths ---------------------------------------------------------------------------------------
@@ -143,13 +125,11 @@ def path_data(outline: Outline) -> str:
                 letter = "M"
         elif letter == "l" and 0 in steps:
             letter, steps = ("v", steps[1:]) if steps[0] == 0 else ("h", steps[:1])
-        for step in steps:
-            if letter:
-                data.append(letter if letter != letter_before else "")
-                data.append(str(step) if data[-1] or step < 0 else f" {step}")
-                letter_before, letter = letter, ""
-            else:
-                data.append(str(step) if step < 0 else f" {step}")
+        said = [str(step) if step < 0 else f" {step}" for step in steps]
+        if letter != letter_before:
+            said[0] = letter + said[0].lstrip()
+        data += said
+        letter_before = letter
         k += many
     if outline.way == CLOSED:
         data.append("z")
@@ -222,18 +202,20 @@ def laid_out(text: str, bold: bool) -> tuple[tuple[tuple[str, int], ...], int]:
 
 
 class _Writer:
-    """Writes one picture: its parts in their order, and what they share.
+    """Writes one picture.
 
-    record, inks, inline: as for `svg`; prefix: what every id begins with. `defs` is what is shared.
+    record, inks, inline: as for `svg`; prefix: what every id begins with.
     """
 
-    def __init__(self, record: Record, inks: Mapping[str, str], inline: bool, prefix: str) -> None:
+    def __init__(
+        self, record: Record, inks: Mapping[str, str], inline: bool, prefix: str = ""
+    ) -> None:
         self.record, self.inks, self.inline, self.prefix = record, inks, inline, prefix
-        self.defs: list[str] = []
+        self._defs: list[str] = []
         self._ids: dict[tuple[str, str], str] = {}
 
-    def body(self) -> str:
-        """All that is drawn; neighbours of one style in one group."""
+    def written(self) -> tuple[str, str]:
+        """What is shared, and all that is drawn; neighbours of one style in one group."""
         runs: list[tuple[Any, list[str]]] = []
         for place in sorted(self.record.artists):
             for op, beside in self.record.artists[place]:
@@ -242,7 +224,8 @@ class _Writer:
                         runs[-1][1].append(element)
                     else:
                         runs.append((style, [element]))
-        return "".join(self._group(style, elements) for style, elements in runs)
+        body = "".join(self._group(style, elements) for style, elements in runs)
+        return f"<defs>{''.join(self._defs)}</defs>" if self._defs else "", body
 
     def _group(self, style: str, elements: list[str]) -> str:
         if not style:
@@ -314,7 +297,7 @@ class _Writer:
             self._ids[key] = f"{self.prefix}{kind}{len(self._ids)}"
             tag, _, more = opening.partition(" ")
             end = f">{content}</{tag}>" if content else "/>"
-            self.defs.append(f'<{tag} id="{self._ids[key]}"{" " if more else ""}{more}{end}')
+            self._defs.append(f'<{tag} id="{self._ids[key]}"{" " if more else ""}{more}{end}')
         return self._ids[key]
 
     def _path_id(self, kind: str, data: str) -> str:
