@@ -26,11 +26,11 @@ from mensura.views.kit.record import Outline, Record, unpacked
 
 #: A readout consists of these and of no other elements and attributes; a page makes it of them
 #: one by one, and takes no markup from a block.
-ELEMENTS = frozenset(
-    "table caption thead tbody tfoot tr th td p b i em strong span sub sup small br ul ol li dl dt "
-    "dd div code abbr".split()
-)
-ATTRIBUTES = frozenset("class style scope colspan rowspan lang title data-over".split())
+_TABLES = ("table", "caption", "thead", "tbody", "tfoot", "tr", "th", "td")
+_WORDS = ("p", "div", "b", "i", "em", "strong", "span", "sub", "sup", "small", "br", "code", "abbr")
+_LISTS = ("ul", "ol", "li", "dl", "dt", "dd")
+ELEMENTS = frozenset([*_TABLES, *_WORDS, *_LISTS])
+ATTRIBUTES = frozenset(["class", "style", "scope", "colspan", "rowspan", "title", "data-over"])
 _EMPTY = frozenset(["br"])
 
 #: What closes an element, among a readout's bits.
@@ -63,7 +63,7 @@ class _Bits(HTMLParser):
 
     def handle_endtag(self, tag: str) -> None:
         if not self._open or self._open.pop() != tag:
-            raise MeasureError("readout", f"</{tag}>", "", "what was opened last to be closed first")
+            raise MeasureError("readout", f"</{tag}>", "", "the last to be closed first")
         self.bits.append(CLOSE)
 
     def handle_data(self, data: str) -> None:
@@ -257,9 +257,7 @@ def opened(block: bytes) -> Opened:
     for long, many, rest in sizes:
         own = data[head_at : head_at + long]
         numbers = as_was(data[number_at : number_at + 2 * many]).tobytes()
-        shapes.append(
-            struct.pack("<I", long) + own + numbers + data[rest_at : rest_at + rest]
-        )
+        shapes.append(struct.pack("<I", long) + own + numbers + data[rest_at : rest_at + rest])
         head_at, number_at, rest_at = head_at + long, number_at + 2 * many, rest_at + rest
     return Opened(head, shapes)
 
@@ -284,6 +282,4 @@ def seen(record: Record) -> list[Any]:
             return kind, style, outline(record.marks[rest[1]]), beside.tolist()
         return kind, style, rest[1:]
 
-    return [
-        (place, [told(*one) for one in ops]) for place, ops in record.artists.items() if ops
-    ]
+    return [(place, [told(*one) for one in ops]) for place, ops in record.artists.items() if ops]

@@ -11,14 +11,14 @@ const LEGIBLE = 0.75;        // of its size: letters of 11 pt are 11 px high the
 const LARGEST = 4 / 3;
 const SHARE_OF_PAGE = 0.45;  // of what is seen at once, for a part that stays in sight
 
-/** What each colour's name is where an element stands. */
-function inksFor() { return MENSURA_INKS; }
+/** What each colour's name is where an element stands: the page's inks, if the script has them. */
+function inksFor(element) {
+  return typeof inksOf === 'function' ? inksOf(element) : MENSURA_INKS;
+}
 
 /** Tells when the page's colours may have changed. */
 function whenInksMayChange(tell) {
-  for (const query of ['(prefers-color-scheme: dark)', '(prefers-contrast: more)', '(forced-colors: active)']) {
-    matchMedia(query).addEventListener('change', tell);
-  }
+  if (typeof whenInksChange === 'function') { whenInksChange(tell); }
 }
 
 /** Tells when a dot of the screen is of another size: another zoom, another screen. */

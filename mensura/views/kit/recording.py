@@ -105,7 +105,7 @@ def positions_of(one: Mover, at: Value, most: int) -> list[Any]:
     one: control, switch, choice or stepper; at: where it stands; most: positions of a slider.
 
     >>> positions_of(Control("tilt_deg", "tilt", "°", 0, 20, 0.5, 4, "tape"), 4, 5)
-    [0.0, 4, 10.0, 15.0, 20.0]
+    [0.0, 4.0, 10.0, 15.0, 20.0]
     """
     if isinstance(one, Stepper):
         return list(range(1, one.count + 1))
@@ -176,7 +176,7 @@ class _Taker(Generic[N]):
 
     def take(self, changes: Mapping[str, Any]) -> _Frame | None:
         """The frame of the state with some values changed; None if numbers refuse them."""
-        state = self.state | changes
+        state = {**self.state, **changes}
         if state == self.state:
             return self.start
         key = tuple(sorted(changes.items()))
@@ -213,7 +213,8 @@ class _Taker(Generic[N]):
             if len(stood) > 1:
                 positions[name] = tuple(value for value, _ in stood)
                 movers.append(self._mover(one, stood))
-        for title, values in panel.presets.items():
+        for title, preset in panel.presets.items():
+            values = {name: panel.check(name, value) for name, value in preset.items()}
             frame = taken(values)
             if frame is not None:
                 at = {name: _told(panel.named[name], value) for name, value in values.items()}
@@ -249,7 +250,8 @@ class _Taker(Generic[N]):
         return told
 
     def _blocked(self, head: Mapping[str, Any], frames: Sequence[_Frame]) -> bytes:
-        words, shapes = Words(), []
+        words = Words()
+        shapes: list[bytes] = []
         pictures: list[dict[str, Any]] = []
         numbers: dict[Hashable, int] = {}
         for key in dict.fromkeys(one.key for one in frames):
@@ -295,10 +297,10 @@ def _nearest(values: Sequence[Any], value: Any) -> int:
 
 
 def recorded_html(recording: Recording, still_html: str, name: str = "") -> str:
-    """What a page holds of a recording: the still, and the block that the script plays in its place.
+    """What a page holds of a recording: the still, and the block that is played in its place.
 
-    recording: the panel as recorded; still_html: HTML of our own that is seen without the script and
-    on paper; name: of the block's element, one on its page: small letters, figures and hyphens.
+    recording: the panel as recorded; still_html: HTML of our own that is seen without the script
+    and on paper; name: of the block's element, one on its page: small letters, figures and hyphens.
     Raises MeasureError for another name.
     """
     digest = hashlib.sha256(recording.block).hexdigest()[:12]
@@ -330,6 +332,9 @@ def player_script() -> str:
 def player_style() -> str:
     """The sheet of a page with recordings; colours are the look's, and tables look as everywhere.
 
+    They are light, whatever the machine prefers, but where an element round them, or the figure
+    itself, says `data-mensura-follows-system`.
+
     >>> "url(" in player_style()
     False
     """
@@ -340,6 +345,8 @@ def player_style() -> str:
     tables = SHEET[SHEET.index("/* ---- tables") : SHEET.index("/* ---- the stage")]
     own = files(__package__).joinpath("player.css").read_text("utf-8")
     return (
-        f".mensura-recorded {{{light} }}\n@media screen and (prefers-color-scheme: dark) {{ "
-        f".mensura-recorded {{ color-scheme: dark;{dark} }} }}\n{tables}{own}"
+        f".mensura-recorded {{ color-scheme: light;{light} }}\n"
+        "@media screen and (prefers-color-scheme: dark) { :is([data-mensura-follows-system], "
+        "[data-mensura-follows-system] *).mensura-recorded "
+        f"{{ color-scheme: dark;{dark} }} }}\n{tables}{own}"
     )
