@@ -129,7 +129,8 @@ def play(chromium, recordings):
         played = Played(page, panel, make, start)
         page.set_content(
             "<!doctype html><html lang='en' data-mensura-follows-system><head>"
-            "<title>Leaf</title><meta name='viewport' content='width=device-width'><style>:root { color-scheme: light dark } "
+            "<title>Leaf</title><meta name='viewport' content='width=device-width'>"
+            "<style>:root { color-scheme: light dark } "
             f"body {{ margin: 12px }} {player_style()}</style></head><body><main><h1>Leaf</h1>"
             f"{recorded_html(recording, still)}</main>"
             f"<script type='module'>{player_script()}window.inks = MENSURA_INKS;</script>"
