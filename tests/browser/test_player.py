@@ -133,7 +133,7 @@ def play(chromium, recordings):
             "<style>:root { color-scheme: light dark } "
             f"body {{ margin: 12px }} {player_style()}</style></head><body><main><h1>Leaf</h1>"
             f"{recorded_html(recording, still)}</main>"
-            f"<script type='module'>{player_script()}window.inks = MENSURA_INKS;</script>"
+            f"<script type='module'>{player_script()}window.inks = inksOf(document.body);</script>"
             f"<script type='module'>{PAINTER}</script></body></html>"
         )
         if script:

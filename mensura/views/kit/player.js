@@ -11,16 +11,6 @@ const LEGIBLE = 0.75;        // of its size: letters of 11 pt are 11 px high the
 const LARGEST = 4 / 3;
 const SHARE_OF_PAGE = 0.45;  // of what is seen at once, for a part that stays in sight
 
-/** What each colour's name is where an element stands: the page's inks, if the script has them. */
-function inksFor(element) {
-  return typeof inksOf === 'function' ? inksOf(element) : MENSURA_INKS;
-}
-
-/** Tells when the page's colours may have changed. */
-function whenInksMayChange(tell) {
-  if (typeof whenInksChange === 'function') { whenInksChange(tell); }
-}
-
 /** Tells when a dot of the screen is of another size: another zoom, another screen. */
 function whenDotsChange(tell) {
   const query = matchMedia(`(resolution: ${window.devicePixelRatio}dppx)`);
@@ -194,7 +184,7 @@ class Player {
     new ResizeObserver(() => this.paintSoon()).observe(this.seen);
     addEventListener('resize', () => this.paintSoon());
     document.fonts.addEventListener('loadingdone', () => this.paintSoon());
-    whenInksMayChange(() => this.paintSoon());
+    whenInksChange(() => this.paintSoon());
     whenDotsChange(() => this.paintSoon());
   }
 
@@ -341,7 +331,7 @@ class Player {
     const boxes = this.plan(this.block.head.pictures[this.present].size);
     while (this.picture.children.length > boxes.length) { this.picture.lastChild.remove(); }
     while (this.picture.children.length < boxes.length) { this.picture.append(made('canvas')); }
-    const inks = inksFor(this.picture);
+    const inks = inksOf(this.picture);
     const dots = Math.max(1, window.devicePixelRatio);
     boxes.forEach(([box, scale], k) => {
       const canvas = this.picture.children[k];

@@ -26,8 +26,9 @@ from mensura.checks import MeasureError, whole
 from mensura.teaching.controls import Choice, Control, Mover, State, Stepper, Switch, Value
 from mensura.views.kit.block import Words, blocked
 from mensura.views.kit.handles import written_value
+from mensura.views.kit.inks import inks_js
 from mensura.views.kit.live import Live, Picture
-from mensura.views.kit.look import INKS, THEMES
+from mensura.views.kit.look import THEMES
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.record import Drawn, packed
 from mensura.views.kit.style import SHEET
@@ -324,8 +325,8 @@ def player_script() -> str:
     False
     """
     here = files(__package__)
-    inks = f"const MENSURA_INKS = {json.dumps(INKS)};\n"
-    return inks + "\n".join(here.joinpath(name).read_text("utf-8") for name in SCRIPTS)
+    texts = [here.joinpath(name).read_text("utf-8") for name in SCRIPTS]
+    return "\n".join([inks_js(), *texts])
 
 
 @lru_cache(maxsize=1)
