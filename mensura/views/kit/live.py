@@ -79,12 +79,12 @@ class Live(Generic[N]):
         with house_style():
             self.figure = new_figure(picture.width_px, picture.height_px)
             picture.draw(self.figure)
-        for artist in picture.moving:
-            artist.set_animated(True)
-        self._recorder = Recorder(picture.width_px, picture.height_px, DENSITY)
-        self._recorder.begin(still=True)
-        self.figure.draw(self._recorder)
-        self._still = self._recorder.drawn
+            for artist in picture.moving:
+                artist.set_animated(True)
+            self._recorder = Recorder(picture.width_px, picture.height_px, DENSITY)
+            self._recorder.begin(still=True)
+            self.figure.draw(self._recorder)
+            self._still = self._recorder.drawn
         self._last: dict[int, Drawn] = {}
         self._background: Any = None
         self.parts = parts_json(picture.parts(), picture.height_px)
@@ -164,14 +164,15 @@ class Live(Generic[N]):
     def paint(self, numbers: N) -> Any:
         """The finished buffer for `numbers`: uint8, shape (height, width, 4), at double density."""
         canvas: Any = self.figure.canvas
-        if self._background is None:
-            canvas.draw()
-            self._background = canvas.copy_from_bbox(self.figure.bbox)
-        canvas.restore_region(self._background)
         self.picture.show(numbers)
-        for artist in self.picture.moving:
-            if artist.get_visible():
-                artist.draw(canvas.get_renderer())
+        with house_style():  # how letters are set is asked when they are drawn
+            if self._background is None:
+                canvas.draw()
+                self._background = canvas.copy_from_bbox(self.figure.bbox)
+            canvas.restore_region(self._background)
+            for artist in self.picture.moving:
+                if artist.get_visible():
+                    artist.draw(canvas.get_renderer())
         return np.asarray(canvas.buffer_rgba())
 
     def still(self, numbers: N) -> Still:
