@@ -104,6 +104,8 @@ _RC: Any = {
     "axes.facecolor": "white",
     "axes.unicode_minus": True,
     "path.simplify": True,
+    # letters as wide as they are at any size: rounded to dots, a page's words would miss them
+    "text.hinting": "none",
 }
 
 #: Each caliper practice: (line style, mark). All are blue.

@@ -38,7 +38,11 @@ def places(px: Any) -> Any:
     >>> places(np.array([[1.0, 2.5], [1e9, 0.0]])).tolist()
     [[16, 40], [32767, 0]]
     """
-    return np.clip(np.rint(np.asarray(px, dtype=float) * PER_PX), -32768, 32767).astype("<i2")
+    shares = np.asarray(px, dtype=float) * PER_PX
+    np.rint(shares, shares)
+    np.maximum(shares, -32768, out=shares)
+    np.minimum(shares, 32767, out=shares)
+    return shares.astype("<i2")
 
 
 @dataclass(frozen=True)

@@ -8,15 +8,17 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterator
+from itertools import groupby
 from typing import Any
 
 import numpy as np
+from matplotlib import rcParams
 from matplotlib.backend_bases import RendererBase
 from matplotlib.backends.backend_agg import RendererAgg
-from matplotlib.colors import to_rgba
+from matplotlib.transforms import Affine2D
 
-from mensura.checks import MeasureError
 from mensura.views.kit import look
+from mensura.views.kit.pens import Pens, asked_of, refused
 from mensura.views.kit.record import (
     CLOSED,
     CODED,
@@ -35,16 +37,6 @@ MOVE, LINE, CLOSE, STOP = 1, 2, 79, 0
 #: A line may be thinned by so much of a shown pixel, as the library itself does.
 THINNED_PX = 1 / 9
 
-_NAMES = {
-    tuple(round(255 * part) for part in to_rgba(colour)[:3]): name
-    for name, colour in look.INKS.items()
-}
-
-
-def refused(what: str) -> MeasureError:
-    """The refusal of something that cannot be sent as shapes; what: its name."""
-    return MeasureError("the picture", what, "", "paths, marks and plain text")
-
 
 class Recorder(RendererBase):
     """Writes down what artists draw.
@@ -61,8 +53,8 @@ class Recorder(RendererBase):
         self.dpi = look.SHOWN_DPI * density
         # words are as wide as the library's own renderer has them, so what it lays out fits
         self._words = RendererAgg(1, 1, self.dpi)
-        self.styles: dict[int, dict[str, Any]] = {}
-        self._style_numbers: dict[Any, int] = {}
+        self._pens = Pens(self.width, self.height, density)
+        self.styles = self._pens.styles
         self.marks: dict[int, Outline] = {}
         self._mark_numbers: dict[bytes, int] = {}
         self._known_marks: dict[Any, tuple[Any, int]] = {}
@@ -87,17 +79,25 @@ class Recorder(RendererBase):
         """As the library's own renderer has it; s, prop, ismath: as it takes them."""
         if ismath:
             raise refused(f"the formula {s}")
-        return self._words.get_text_width_height_descent(s, prop, ismath)
+        # of all the house's settings a width hangs on this one, and the others take long to set
+        own = rcParams["text.hinting"]
+        rcParams["text.hinting"] = "none"
+        try:
+            return self._words.get_text_width_height_descent(s, prop, ismath)
+        finally:
+            rcParams["text.hinting"] = own
 
     # ---- what is drawn -----------------------------------------------------------------------
 
-    def draw_path(self, gc: Any, path: Any, transform: Any, rgbFace: Any = None) -> None:
+    def draw_path(self, gc: Any, path: Any, transform: Any, rgbFace: Any = None) -> None:  # noqa: N803
         """One path; gc, path, transform, rgbFace: as the library gives them."""
-        style = self._style(gc, rgbFace)
-        if style is None:
-            return
-        filled = rgbFace is not None or gc.get_hatch() is not None
-        outline = self._outline(path, transform, filled)
+        style = self._pens.of(gc, rgbFace)
+        if style is not None:
+            self._lined(style, path, transform)
+
+    def _lined(self, style: int, path: Any, transform: Any) -> None:
+        one = self.styles[style]
+        outline = self._outline(path, transform, "f" in one or "h" in one, "d" in one)
         if len(outline.points):
             self.drawn.add([PATH, style, *outline.told], outline)
 
@@ -108,10 +108,10 @@ class Recorder(RendererBase):
         marker_trans: Any,
         path: Any,
         trans: Any,
-        rgbFace: Any = None,
+        rgbFace: Any = None,  # noqa: N803
     ) -> None:
         """One mark at many places; all: as the library gives them."""
-        style = self._style(gc, rgbFace)
+        style = self._pens.of(gc, rgbFace)
         if path.codes is None:
             at = np.asarray(trans.transform(np.asarray(path.vertices, dtype=float)))
             at = at[np.isfinite(at).all(axis=1)]
@@ -139,48 +139,53 @@ class Recorder(RendererBase):
         **more: Any,
     ) -> None:
         """Many paths; each at its own place is a mark. All: as the library gives them."""
-        if not np.any(np.asarray(offset_trans.transform(np.asarray(offsets, float)))):
-            super().draw_path_collection(
-                gc, master_transform, paths, all_transforms, offsets, offset_trans, facecolors,
-                edgecolors, linewidths, linestyles, antialiaseds, urls, offset_position, **more,
-            )  # fmt: skip
+        at = np.asarray(offset_trans.transform(np.asarray(offsets, dtype=float)))
+        own = max(len(paths), len(all_transforms)) if len(paths) else 0
+        count = max(own, len(at)) if own else 0
+        styles = self._styles_of(
+            gc, count, facecolors, edgecolors, linewidths, linestyles, more.get("hatchcolors", ())
+        )
+        ways = [Affine2D(one) + master_transform for one in all_transforms] or [master_transform]
+        each = [(paths[k % len(paths)], ways[k % len(ways)]) for k in range(own)]
+        seen = [k for k, style in enumerate(styles) if style is not None]
+        if not at.any():
+            for k in seen:
+                self._lined(styles[k], *each[k % own])
             return
-        transforms = self._each_transform(master_transform, paths, all_transforms)
-        marks = [self._mark(path, one) for path, one in transforms]
-        runs: list[tuple[int, int, list[tuple[float, float]]]] = []
-        more.setdefault("hatchcolors", ())
-        for x, y, mark, one, face in self._iterated(
-            gc, marks, offsets, offset_trans, facecolors, edgecolors, linewidths, linestyles,
-            antialiaseds, urls, offset_position, more,
-        ):  # fmt: skip
-            style = self._style(one, face)
-            if style is None or not np.isfinite((x, y)).all():
-                continue
-            if runs and runs[-1][:2] == (style, mark):
-                runs[-1][2].append((x, y))
-            else:
-                runs.append((style, mark, [(x, y)]))
-        for style, mark, at in runs:
-            self._marked(style, mark, np.array(at))
+        marks = [self._mark(*one) for one in each]
+        seen = [k for k in seen if np.isfinite(at[k % len(at)]).all()]
+        for (style, mark), run in groupby(seen, lambda k: (styles[k], marks[k % own])):
+            self._marked(style, mark, at[np.array(list(run)) % len(at)])
+
+    def _styles_of(self, gc: Any, count: int, *looks: Any) -> Any:
+        """The numbers of a collection's styles; looks: faces, edges, widths, dashes, hatches."""
+        faces, edges, widths, dashes, hatches = looks
+        asked = (
+            count,
+            *(np.asarray(one).tobytes() for one in (faces, edges, hatches)),
+            tuple(widths),
+            tuple((start, lengths and tuple(lengths)) for start, lengths in dashes),
+            asked_of(gc, None),
+        )
+        known = self._pens.kept(asked)
+        if known is None:
+            each = self._iterated(
+                gc, range(count), [(0.0, 0.0)], Affine2D(), faces, edges, widths, dashes, [True],
+                [None], "screen", {"hatchcolors": hatches},
+            )  # fmt: skip
+            known = self._pens.keep(
+                asked, tuple(self._pens.of(one, face) for *_, one, face in each)
+            )
+        return known
 
     def _iterated(self, *told: Any) -> Iterator[Any]:
         *some, more = told
         try:
             yield from self._iter_collection(*some, **more)
         except TypeError:  # a library before 3.11 knows of no colours of hatches
-            if more != {"hatchcolors": ()}:
+            if len(more["hatchcolors"]):
                 raise
             yield from self._iter_collection(*some)
-
-    def _each_transform(
-        self, master: Any, paths: Any, transforms: Any
-    ) -> Iterator[tuple[Any, Any]]:
-        from matplotlib.transforms import Affine2D
-
-        count = max(len(paths), len(transforms))
-        for k in range(count if len(paths) else 0):
-            one = Affine2D(transforms[k % len(transforms)]) + master if len(transforms) else master
-            yield paths[k % len(paths)], one
 
     def draw_text(
         self,
@@ -196,14 +201,7 @@ class Recorder(RendererBase):
         """One line of text, from its left foot; all: as the library gives them."""
         if ismath:
             raise refused(f"the formula {s}")
-        style = self._styled(
-            {
-                "t": round(float(prop.get_size_in_points()) * look.SHOWN_DPI / 72, 3),
-                **({"bold": 1} if str(prop.get_weight()) in ("bold", "700") else {}),
-                **self._colour("f", gc.get_rgb(), gc),
-                **self._clip(gc),
-            }
-        )
+        style = self._pens.of_text(gc, prop)
         # the renderer that measured the words counts downwards, as the page does
         left, foot = places(np.array([[x, y]]) / self.density)[0].tolist()
         self.drawn.ops.append([TEXT, style, s, left, foot, round(float(angle), 2)])
@@ -241,8 +239,10 @@ class Recorder(RendererBase):
 
     # ---- points ------------------------------------------------------------------------------
 
-    def _outline(self, path: Any, transform: Any, filled: bool) -> Outline:
-        edge = 40 * self.density  # beyond the picture, so that no end of a clipped line is seen
+    def _outline(self, path: Any, transform: Any, filled: bool, dashed: bool) -> Outline:
+        # beyond the picture, so that no end of a clipped line is seen; dashes begin where the
+        # library has them begin
+        edge = 1 if dashed else 40 * self.density
         clip = None if filled else (-edge, -edge, self.width + edge, self.height + edge)
         straight = path.codes is None or not ((path.codes == 3) | (path.codes == 4)).any()
         thinned = straight and path.should_simplify
@@ -256,7 +256,7 @@ class Recorder(RendererBase):
         end = np.flatnonzero(codes == STOP)
         if len(end):
             vertices, codes = vertices[: end[0]], codes[: end[0]]
-        points = places(self._down(vertices))
+        points = self._places(vertices)
         if len(codes) and codes[0] == MOVE:
             if (codes[1:] == LINE).all():
                 return Outline(points, OPEN)
@@ -264,9 +264,9 @@ class Recorder(RendererBase):
                 return Outline(points[:-1], CLOSED)
         return Outline(points, CODED, codes.astype(np.uint8))
 
-    def _down(self, vertices: Any) -> Any:
-        """The figure's dots as shown pixels, downwards from the upper edge."""
-        return np.column_stack([vertices[:, 0], self.height - vertices[:, 1]]) / self.density
+    def _places(self, vertices: Any) -> Any:
+        """The figure's dots, told in shares of a shown pixel, downwards from the upper edge."""
+        return places((vertices * [1, -1] + [0, self.height]) / self.density)
 
     def _mark(self, path: Any, transform: Any) -> int:
         """The number of a path that stands at places: told round its own origin, downwards."""
@@ -275,7 +275,7 @@ class Recorder(RendererBase):
         if key in self._known_marks and self._known_marks[key][0] is path:
             return self._known_marks[key][1]
         plain = path.cleaned(transform, remove_nans=True, curves=True)
-        told = self._told(plain.vertices + [0, self.height], plain.codes)
+        told = self._told(plain.vertices + np.array([0, self.height]), plain.codes)
         name = (
             b"%d" % told.way
             + told.points.tobytes()
@@ -289,82 +289,5 @@ class Recorder(RendererBase):
         return number
 
     def _marked(self, style: int, mark: int, at: Any) -> None:
-        points = places(self._down(at))
+        points = self._places(at)
         self.drawn.add([MARKS, style, mark, len(points)], Outline(points, OPEN))
-
-    # ---- styles ------------------------------------------------------------------------------
-
-    def _style(self, gc: Any, face: Any) -> int | None:
-        """The number of a style; None for what is not seen."""
-        if gc.get_clip_path()[0] is not None:
-            raise refused("clipping by a path")
-        if gc.get_sketch_params() is not None:
-            raise refused("a sketched line")
-        one: dict[str, Any] = {}
-        if face is not None:
-            one |= self._colour("f", face, gc)
-        width = float(self.points_to_pixels(gc.get_linewidth())) / self.density
-        if width > 0:
-            line = self._colour("s", gc.get_rgb(), gc)
-            if line:
-                one |= line | self._pen(gc, width)
-        if gc.get_hatch() is not None:
-            one["h"] = gc.get_hatch()
-            one["hs"] = self._colour("s", gc.get_hatch_color(), gc).get("s", "truth")
-            one["hw"] = round(gc.get_hatch_linewidth() * look.SHOWN_DPI / 72, 3)
-        if not one:
-            return None
-        return self._styled(one | self._clip(gc))
-
-    def _pen(self, gc: Any, width: float) -> dict[str, Any]:
-        pen: dict[str, Any] = {"w": round(width, 3)}
-        start, dashes = gc.get_dashes()
-        if dashes is not None:
-            scale = self.points_to_pixels(1.0) / self.density
-            pen["d"] = [round(float(one) * scale, 2) for one in dashes]
-            if start:
-                pen["o"] = round(float(start) * scale, 2)
-        cap, join = str(gc.get_capstyle()), str(gc.get_joinstyle())
-        cap = {"projecting": "square"}.get(getattr(gc.get_capstyle(), "name", cap), cap)
-        join = getattr(gc.get_joinstyle(), "name", join)
-        if cap != "butt":
-            pen["c"] = cap
-        if join != "miter":
-            pen["j"] = join
-        return pen
-
-    def _colour(self, key: str, colour: Any, gc: Any) -> dict[str, Any]:
-        """A colour by its name, and how dense it is if it is not wholly so."""
-        red, green, blue, dense = to_rgba(colour)
-        if gc.get_forced_alpha():
-            dense = gc.get_alpha()
-        if dense == 0:
-            return {}
-        dots = (round(255 * red), round(255 * green), round(255 * blue))
-        name = _NAMES.get(dots)
-        if name is None:
-            raise refused("the colour #{:02X}{:02X}{:02X}".format(*dots))
-        told: dict[str, Any] = {key: name}
-        if dense < 1:
-            told[key + "a"] = round(float(dense), 3)
-        return told
-
-    def _clip(self, gc: Any) -> dict[str, Any]:
-        box = gc.get_clip_rectangle()
-        if box is None:
-            return {}
-        (left, low), (right, high) = box.get_points()
-        corners = places(self._down(np.array([[left, high], [right, low]])))
-        whole = places(np.array([[0, 0], [self.width, self.height]]) / self.density)
-        if (corners[0] <= whole[0]).all() and (corners[1] >= whole[1]).all():
-            return {}
-        return {"k": corners.ravel().tolist()}
-
-    def _styled(self, one: dict[str, Any]) -> int:
-        key = tuple(
-            (name, tuple(value) if isinstance(value, list) else value)
-            for name, value in one.items()
-        )
-        number = self._style_numbers.setdefault(key, len(self._style_numbers))
-        self.styles.setdefault(number, one)
-        return number
