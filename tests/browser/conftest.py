@@ -45,7 +45,7 @@ PAINT = """(root, record) => {
   const [width, height] = shapes.size;
   const canvas = document.createElement('canvas');
   Object.assign(canvas, { width: 2 * width, height: 2 * height });
-  const light = new Proxy({}, { get: (_, name) => INKS[name] });
+  const light = INKS;
   shapes.paint(canvas.getContext('2d'), [0, 0, width, height], 2, light);
   return canvas.toDataURL();
 }""".replace("INKS", json.dumps(INKS))

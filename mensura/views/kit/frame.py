@@ -11,14 +11,13 @@ what is typed and not sent, what is to be forgotten, whose page it is.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
+from mensura.views.kit import inks
 from mensura.views.kit.keeping import Keeper, Keeping, checked_drafts, keeping
-from mensura.views.kit.look import INKS
 from mensura.views.kit.style import SHEET
 
 #: Class of the outermost box, and of one in which a letter typed on a tick or a choice goes to the
@@ -51,7 +50,7 @@ def module_text() -> str:
     text = "\n".join(here.joinpath(name).read_text("utf-8") for name in SCRIPTS)
     # the painter is a module of its own elsewhere; here it is a part of this one
     text = text.replace("\nexport class", "\nclass")
-    return text.replace("/*INKS*/{}", json.dumps({"light": INKS}))
+    return text.replace(inks.PLACE, inks.inks_json())
 
 
 @lru_cache(maxsize=1)

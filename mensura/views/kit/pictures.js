@@ -159,8 +159,9 @@ class Arrangement {
       height: Number(this.img.getAttribute('height')) };
   }
 
+  /** Gives every piece its place; says whether all were painted anew. */
   arrange() {
-    if (!this.place.isConnected || !this.img) { return; }
+    if (!this.place.isConnected || !this.img) { return false; }
     this.settle();
     // the buttons stand in the page before it is asked how high they are
     this.buttons.hidden = !this.inPanel;
@@ -181,7 +182,7 @@ class Arrangement {
     this.strip.classList.toggle('mensura-all', !whole && (!this.inPanel || chosen === 'all'));
     this.stand(rows, Boolean(rows) && !whole && this.low && chosen !== 'all');
     const wanted = JSON.stringify([rows, density()]);
-    if (wanted === this.present) { return; }
+    if (wanted === this.present) { return false; }
     this.present = wanted;
     this.canvases = [];
     this.rows.replaceChildren(...(rows || []).map((row) => {
@@ -200,6 +201,7 @@ class Arrangement {
       return line;
     }));
     this.paint();
+    return true;
   }
 
   /** On a low page the names and the sentence stand beside the part. */
@@ -268,7 +270,7 @@ function paintLive(el, model, leaving) {
     waiting = true;
     requestAnimationFrame(() => {
       waiting = false;
-      if (arrangement.moved()) { arrangement.arrange(); } else { arrangement.paint(); }
+      if (!(arrangement.moved() && arrangement.arrange())) { arrangement.paint(); }
     });
   }
   /** All of another picture. */

@@ -213,6 +213,7 @@ def calipers(axes: Any, closed_px: Place, gap_px: float, reach_px: float, **how:
         Rectangle((x - 14, y - 14), beam_px + 14, 14, fc=look.BEAM_FILL, ec=look.CALIPERS, lw=1.6)
     )
     marks = np.arange(0, beam_px - 4, 8)
-    axes.vlines(x + marks, y - 14, y - 14 + np.where(np.arange(marks.size) % 5, 5, 9), lw=1)
+    tops = y - 14 + np.where(np.arange(marks.size) % 5, 5, 9)
+    axes.vlines(x + marks, y - 14, tops, colors=look.CALIPERS, lw=1)
     for jaw in (x - 4, x + gap_px + 4):
         bar(axes, (jaw, y - 16), (jaw, y + reach_px), lw=6)
