@@ -53,6 +53,7 @@ class Recorder(RendererBase):
         self.dpi = look.SHOWN_DPI * density
         # words are as wide as the library's own renderer has them, so what it lays out fits
         self._words = RendererAgg(1, 1, self.dpi)
+        self._turned, self._upper = np.array([1.0, -1.0]), np.array([0.0, self.height])
         self._pens = Pens(self.width, self.height, density)
         self.styles = self._pens.styles
         self.marks: dict[int, Outline] = {}
@@ -119,7 +120,7 @@ class Recorder(RendererBase):
             each = path.iter_segments(trans, simplify=False)
             at = np.array([corners[-2:] for corners, _ in each if len(corners)])
         if style is not None and len(at):
-            self._marked(style, self._mark(marker_path, marker_trans), at)
+            self._marked(style, self._mark(marker_path, marker_trans), self._places(at))
 
     def draw_path_collection(
         self,
@@ -139,9 +140,11 @@ class Recorder(RendererBase):
         **more: Any,
     ) -> None:
         """Many paths; each at its own place is a mark. All: as the library gives them."""
+        if not len(paths):  # the library asks first whether it may tell of hatches' colours
+            return
         at = np.asarray(offset_trans.transform(np.asarray(offsets, dtype=float)))
-        own = max(len(paths), len(all_transforms)) if len(paths) else 0
-        count = max(own, len(at)) if own else 0
+        own = max(len(paths), len(all_transforms))
+        count = max(own, len(at))
         styles = self._styles_of(
             gc, count, facecolors, edgecolors, linewidths, linestyles, more.get("hatchcolors", ())
         )
@@ -153,9 +156,11 @@ class Recorder(RendererBase):
                 self._lined(styles[k], *each[k % own])
             return
         marks = [self._mark(*one) for one in each]
-        seen = [k for k in seen if np.isfinite(at[k % len(at)]).all()]
+        finite = np.isfinite(at).all(axis=1).tolist()
+        points = self._places(np.where(np.isfinite(at), at, 0.0))
+        seen = [k for k in seen if finite[k % len(at)]]
         for (style, mark), run in groupby(seen, lambda k: (styles[k], marks[k % own])):
-            self._marked(style, mark, at[np.array(list(run)) % len(at)])
+            self._marked(style, mark, points[[k % len(at) for k in run]])
 
     def _styles_of(self, gc: Any, count: int, *looks: Any) -> Any:
         """The numbers of a collection's styles; looks: faces, edges, widths, dashes, hatches."""
@@ -266,7 +271,7 @@ class Recorder(RendererBase):
 
     def _places(self, vertices: Any) -> Any:
         """The figure's dots, told in shares of a shown pixel, downwards from the upper edge."""
-        return places((vertices * [1, -1] + [0, self.height]) / self.density)
+        return places((vertices * self._turned + self._upper) / self.density)
 
     def _mark(self, path: Any, transform: Any) -> int:
         """The number of a path that stands at places: told round its own origin, downwards."""
@@ -288,6 +293,5 @@ class Recorder(RendererBase):
         self._known_marks[key] = (path, number)
         return number
 
-    def _marked(self, style: int, mark: int, at: Any) -> None:
-        points = self._places(at)
+    def _marked(self, style: int, mark: int, points: Any) -> None:
         self.drawn.add([MARKS, style, mark, len(points)], Outline(points, OPEN))
