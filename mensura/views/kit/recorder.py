@@ -11,6 +11,7 @@ from collections.abc import Callable
 from typing import Any
 
 import numpy as np
+from matplotlib import rcParams
 from matplotlib.backend_bases import RendererBase
 from matplotlib.backends.backend_agg import RendererAgg
 from matplotlib.colors import to_rgba
@@ -104,8 +105,13 @@ class Recorder(RendererBase):
         """As the library's own renderer has it; s, prop, ismath: as it takes them."""
         if ismath:
             raise refused(f"the formula {s}")
-        with look.house_style():
+        # of all the house's settings a width hangs on this one, and the others take long to set
+        own = rcParams["text.hinting"]
+        rcParams["text.hinting"] = "none"
+        try:
             return self._words.get_text_width_height_descent(s, prop, ismath)
+        finally:
+            rcParams["text.hinting"] = own
 
     # ---- what is drawn -----------------------------------------------------------------------
 
