@@ -19,7 +19,7 @@ const APART_PX = 10;
 class Arrangement {
   constructor(place) {
     this.place = place;
-    this.host = place.closest('.widget-html, .jupyter-widgets') || place;
+    this.host = place.closest('.widget-html') || place;
     this.strip = document.createElement('div');
     this.strip.className = 'mensura-parts';
     this.rows = document.createElement('div');

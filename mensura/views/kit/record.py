@@ -88,8 +88,8 @@ class Drawn:
     def places_px(self) -> Any:
         """Where its points and texts are, in shown pixels: float, shape (n, 2)."""
         texts = [op[3:5] for op in self.ops if op[0] == TEXT]
-        # a word is no less seen than a line: it counts for several points
-        some = [*self.numbers, *([np.repeat(np.array(texts), 8, axis=0)] if texts else [])]
+        # a word is seen as well as a line: it counts for two points
+        some = [*self.numbers, *([np.repeat(np.array(texts), 2, axis=0)] if texts else [])]
         return np.concatenate(some) / PER_PX if some else np.empty((0, 2))
 
     def same(self, other: Drawn | None) -> bool:
