@@ -328,9 +328,11 @@ class _Writer:
 
     def _marks(self, number: int, at: Any, style: Mapping[str, Any]) -> list[str]:
         mark = self.record.marks[number]
-        one = self._path_id("m", path_data(mark))
         if "s" in style and squared(mark):
-            at = on_dots(at, style["w"])  # as the axes on which such marks stand
+            # on dots of its own, and these as the axes on which such marks stand
+            mark = Outline(on_dots(mark.points, 0), mark.way, mark.codes)
+            at = on_dots(at, style["w"])
+        one = self._path_id("m", path_data(mark))
         return [f'<use href="#{one}" x="{x}" y="{y}"/>' for x, y in at.tolist()]
 
     def _text(self, op: list[Any], style: Mapping[str, Any]) -> str:
