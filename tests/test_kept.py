@@ -82,6 +82,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.views.kit.numerals._outline": lambda: (40,),
     "mensura.views.kit.numerals._letter": lambda: ("4",),
     "mensura.views.kit.numerals._advance_px": lambda: ("4",),
+    "mensura.views.kit.svg.laid_out": lambda: ("oak", False),
 }
 #: Whose cached properties are read.
 OWNERS: dict[str, Callable[[], Any]] = {

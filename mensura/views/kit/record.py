@@ -38,11 +38,9 @@ def places(px: Any) -> Any:
     >>> places(np.array([[1.0, 2.5], [1e9, 0.0]])).tolist()
     [[16, 40], [32767, 0]]
     """
-    shares = np.asarray(px, dtype=float) * PER_PX
-    np.rint(shares, shares)
-    np.maximum(shares, -32768, out=shares)
-    np.minimum(shares, 32767, out=shares)
-    return shares.astype("<i2")
+    whole = np.rint(np.asarray(px, dtype=float) * PER_PX)
+    np.minimum(np.maximum(whole, -32768, out=whole), 32767, out=whole)
+    return whole.astype("<i2")
 
 
 @dataclass(frozen=True)

@@ -49,7 +49,7 @@ function squared(points, way, codes) {
 function onDots({ points, way, codes }, scale, left, top, wide) {
   const path = new Path2D();
   const half = Math.round(wide) % 2 ? 0.5 : 0;
-  const put = (value, from) => Math.floor((value / PER_PX - from) * scale + (half ? 0 : 0.5)) + half;
+  const put = (value, from) => Math.floor((value / PER_PX - from) * scale + 0.5) + half;
   for (let k = 0; k < points.length / 2; k += 1) {
     const x = put(points[2 * k], left), y = put(points[2 * k + 1], top);
     const code = codes ? codes[k] : k ? 2 : 1;
@@ -84,7 +84,7 @@ export class Shapes {
     this.styles = new Map();
     this.marks = new Map();
     this.artists = new Map();
-    this.images = new Map();
+    this.hatches = new Map();
     this.size = [0, 0];
   }
 
@@ -171,7 +171,7 @@ export class Shapes {
         if (mark.square && style.s) {
           // on whole dots, as the axes on which such marks stand
           const half = Math.round(style.w * scale) % 2 ? 0.5 : 0;
-          const put = (value) => Math.floor(value * scale + (half ? 0 : 0.5)) + half;
+          const put = (value) => Math.floor(value * scale + 0.5) + half;
           ink.setTransform(scale, 0, 0, scale, put(x), put(y));
         }
         draw(ink, mark.path, style, inks);
@@ -181,33 +181,42 @@ export class Shapes {
   }
 
   outline(ink, op, style, scale, left, top, inks, place) {
+    // fill, hatch and line are of one path: all of it on whole dots, or none
+    const path = op.square ? onDots(op.square, scale, left, top, style.s ? style.w * scale : 0) : op.path;
+    const put = () => (op.square ? ink.setTransform(1, 0, 0, 1, 0, 0) : place());
+    put();
     if (style.f) {
       ink.globalAlpha = style.fa ?? 1;
       ink.fillStyle = inks[style.f];
-      ink.fill(op.path);
+      ink.fill(path);
     }
     if (style.h) {
       ink.save();
-      ink.clip(op.path);
+      ink.globalAlpha = 1;
+      ink.clip(path);
       ink.setTransform(1, 0, 0, 1, 0, 0);
-      const pattern = ink.createPattern(hatched(style.h, inks, style, scale), 'repeat');
-      pattern.setTransform(new DOMMatrix([1, 0, 0, 1, -left * scale, (this.size[1] - top) * scale]));
+      const pattern = ink.createPattern(this.hatched(style, inks, scale), 'repeat');
+      pattern.setTransform(new DOMMatrix([1, 0, 0, 1, -left * scale, -top * scale]));
       ink.fillStyle = pattern;
       ink.fillRect(0, 0, ink.canvas.width, ink.canvas.height);
       ink.restore();
     }
-    if (style.s && op.square && !style.d) {
-      ink.setTransform(1, 0, 0, 1, 0, 0);
+    if (style.s) {
       ink.globalAlpha = style.sa ?? 1;
-      pen(ink, style, inks, scale);
-      ink.stroke(onDots(op.square, scale, left, top, style.w * scale));
-      place();
-    } else if (style.s) {
-      ink.globalAlpha = style.sa ?? 1;
-      pen(ink, style, inks, 1);
-      ink.stroke(op.path);
+      pen(ink, style, inks, op.square ? scale : 1);
+      ink.stroke(path);
     }
     ink.globalAlpha = 1;
+  }
+
+  /** A square of hatching, drawn once for each ink and scale. */
+  hatched(style, inks, scale) {
+    const key = [style.h, inks[style.hs], style.hw, scale].join(' ');
+    if (!this.hatches.has(key)) {
+      if (this.hatches.size > 20) { this.hatches.clear(); }
+      this.hatches.set(key, hatched(style.h, inks, style, scale));
+    }
+    return this.hatches.get(key);
   }
 
   text(ink, op, style, inks) {
