@@ -61,7 +61,8 @@ new MutationObserver((changes) => {
       if (target.matches('.mensura-shapes')) { shown(); }
       continue;
     }
-    if (target.parentElement?.closest('.bare-echo')) { shown(); continue; }
+    const at = target.nodeType === 1 ? target : target.parentElement;
+    if (at?.closest('.bare-echo')) { shown(); continue; }
     for (const node of addedNodes) {
       const img = node.nodeType === 1 && (node.matches('img') ? node : node.querySelector('img'));
       if (img && img.src.startsWith('data:image/png')) { img.decode().then(shown); }
