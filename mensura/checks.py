@@ -248,9 +248,10 @@ def number(
     mensura.checks.MeasureError: first_cm (item 2) is -1 cm; expected a finite number above 0 cm.
     """
     # a panel's move checks a hundred single numbers: a good one is let through at once
-    kind = type(value)
-    if kind is float or kind is np.float64 or (kind is int and abs(value) < 2**53):  # type: ignore[arg-type]
-        one = float(value)  # type: ignore[arg-type]
+    given: Any = value
+    kind: Any = type(given)
+    if kind is float or kind is np.float64 or (kind is int and abs(given) < 2**53):
+        one = float(given)
         if (
             isfinite(one)
             and (above is None or one > above)

@@ -8,6 +8,7 @@ are the lay's own (`lay.py`), which sums the same way and does not draw it.
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 
@@ -82,7 +83,8 @@ def _tight(
     first_cm: float, second_cm: float, under: tuple[float, ...], lifted_deg: float, points: int
 ) -> FloatArray:
     """The same, kept: what stands under a band stays there while it is tilted, say."""
-    stem, lay = Ellipse(first_cm, second_cm), Lay(**dict(zip(_UNDER, under, strict=True)))
+    faults: dict[str, Any] = dict(zip(_UNDER, under, strict=True))
+    stem, lay = Ellipse(first_cm, second_cm), Lay(**faults)
     edge = stem.outline_cm(points)
     way = [edge]
     if lay.climber_cm:

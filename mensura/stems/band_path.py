@@ -202,10 +202,9 @@ def _tangents(
 @lru_cache(maxsize=64)
 def _tangents_rad(a: float, b: float, radius: float, normal: float) -> tuple[float, float]:
     """The same for a single stem: a climber stays where it is while other faults are moved."""
-    own = [np.array([one]) for one in (a, b, radius, normal)]
-    each = Ellipse(2 * own[0], 2 * own[1])
-    middle = each.touching_cm(np.degrees(own[3]), off_cm=own[2])
-    left, right = _tangents(*own, middle)
+    half, other, off, way = (np.array([one]) for one in (a, b, radius, normal))
+    middle = Ellipse(2 * half, 2 * other).touching_cm(np.degrees(way), off_cm=off)
+    left, right = _tangents(half, other, off, way, middle)
     return float(left[0]), float(right[0])
 
 

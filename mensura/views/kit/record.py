@@ -176,7 +176,7 @@ def unpacked(data: bytes) -> Record:
     shape (n, 2), beside an image its bytes, beside text None.
 
     >>> one = Drawn()
-    >>> one.add([PATH, 0, 2, OPEN], Outline(places([[0, 0], [1, 1]]), OPEN))
+    >>> one.add(["p", 0, 2, 0], Outline(places([[0, 0], [1, 1]]), OPEN))
     >>> back = unpacked(packed((10, 10), {0: {"s": "truth"}}, {}, {0: one}))
     >>> back.artists[0][0][1].points.tolist(), back.styles
     ([[0, 0], [16, 16]], {0: {'s': 'truth'}})
@@ -225,7 +225,7 @@ def plainly(data: bytes) -> list[tuple[Any, ...]]:
     data: of a whole picture. Two records that look the same give the same.
 
     >>> one = Drawn()
-    >>> one.add([PATH, 7, 2, OPEN], Outline(places([[0, 0], [1, 1]]), OPEN))
+    >>> one.add(["p", 7, 2, 0], Outline(places([[0, 0], [1, 1]]), OPEN))
     >>> plainly(packed((10, 10), {7: {"s": "truth"}}, {}, {0: one}))
     [(0, 'p', '{"s": "truth"}', 2, 0, [[0, 0], [16, 16]])]
     """

@@ -77,7 +77,8 @@ class Recorder(RendererBase):
         self._per_dot = np.array([1.0, -1.0]) / density
         self._from_top = np.array([0.0, height_px])
         # words are as wide as the library's own renderer has them, so what it lays out fits
-        self._words = RendererAgg(1, 1, self.dpi)
+        agg: Any = RendererAgg
+        self._words = agg(1, 1, self.dpi)
         self.styles: dict[int, dict[str, Any]] = {}
         self._style_numbers: dict[Any, int] = {}
         self.marks: dict[int, Outline] = {}
