@@ -168,7 +168,7 @@ def slim(data: bytes) -> bytes:
     differences, these in 16 bits each, then every difference in 8, −128 for a wide one.
 
     >>> one = Drawn()
-    >>> one.add([PATH, 0, 3, OPEN], Outline(places([[1, 1], [2, 2], [90, 3]]), OPEN))
+    >>> one.add(["p", 0, 3, OPEN], Outline(places([[1, 1], [2, 2], [90, 3]]), OPEN))
     >>> data = packed((10, 10), {}, {}, {0: one})
     >>> unpacked(slim(data)).artists[0][0][1].points.tolist()
     [[16, 16], [32, 32], [1440, 48]]
