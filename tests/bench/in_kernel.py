@@ -23,7 +23,6 @@ from mensura.teaching.controls import Control
 from mensura.views.chapters import panels
 from mensura.views.kit import look
 from mensura.views.kit.panel import LivePanel, Panel
-from mensura.views.proof.panel import KINDS, picture_key, proof_panel
 
 ROADS = ("classroom", "ellipse", "outline", "calipers")
 #: Parts of a move, in the order in which they come; what is left is the widgets' own.
@@ -33,6 +32,9 @@ HERE = {"kind": "here"}
 
 def every_panel() -> dict[str, Panel[Any]]:
     """All panels there are: the chapters', and the roads of the proof."""
+    # brings sympy along, which a class's kernels can do without
+    from mensura.views.proof.panel import proof_panel
+
     return {**panels(), **{f"road {one}": proof_panel(one) for one in ROADS}}
 
 
@@ -146,6 +148,8 @@ def situations(panel: Panel[Any]) -> Iterator[dict[str, Any]]:
     if panel.stepper is None:
         yield {}
         return
+    from mensura.views.proof.panel import picture_key
+
     seen = set()
     for step in range(1, panel.stepper.count + 1):
         key = picture_key(panel.numbers(**panel.start() | {"step": step}))
@@ -161,12 +165,17 @@ def stages(moves: int) -> list[tuple[str, str, dict[str, float]]]:
     its echo goes out. Returns name of the panel, of the control, and seconds by stage; "whole" is
     the move with everything.
     """
-    assert len(KINDS) >= 10
     watch, rows = Watch(), []
+
+    def echoed() -> dict[str, float]:
+        return moved(watch, echo()[0], [k / 2 for k in range(1, 4 * moves)])
+
     bare = w.Widget._send
     w.Widget._send = watch.over("send", bare)
     try:
         for name, panel in every_panel().items():
+            # each time anew, since a machine is not as fast at every moment
+            rows.append(("bare echo", "", echoed()))
             work = at_work(watch.panel(panel))
             for situation in situations(panel):
                 work.set(**panel.start() | situation)
@@ -178,9 +187,6 @@ def stages(moves: int) -> list[tuple[str, str, dict[str, float]]]:
                     work.set(**panel.start() | situation)
                     watch.live(work.live)
             work.widget.close()
-        rows.append(
-            ("bare echo", "", moved(watch, echo()[0], [k / 2 for k in range(1, 4 * moves)]))
-        )
     finally:
         w.Widget._send = bare
     return rows
@@ -198,26 +204,28 @@ def moved(watch: Watch, slider: Any, values: Sequence[float]) -> dict[str, float
     return {name: statistics.median(one[name] for one in each[2:]) for name in each[0]}
 
 
-def interact_seconds(moves: int) -> dict[str, float]:
-    """Median seconds of a move with `interact` that draws the same figure anew, by panel."""
+def redrawing(panel: Panel[Any], name: str) -> Callable[[float], None]:
+    """What `interact` calls: the panel's figure, drawn anew for one value of one control."""
     import matplotlib.pyplot as plt
 
-    def drawn(panel: Panel[Any], name: str) -> Callable[..., None]:
-        def redraw(value: float) -> None:
-            with look.house_style():
-                picture = panel.picture()
-                size = picture.width_px / look.SHOWN_DPI, picture.height_px / look.SHOWN_DPI
-                picture.draw(plt.figure(figsize=size, dpi=look.SHOWN_DPI))
-                picture.show(panel.numbers(**panel.start() | {name: value}))
-                plt.show()
+    def redraw(value: float) -> None:
+        with look.house_style():
+            picture = panel.picture()
+            size = picture.width_px / look.SHOWN_DPI, picture.height_px / look.SHOWN_DPI
+            picture.draw(plt.figure(figsize=size, dpi=look.SHOWN_DPI))
+            picture.show(panel.numbers(**panel.start() | {name: value}))
+            plt.show()
 
-        return redraw
+    return redraw
 
+
+def interact_seconds(moves: int) -> dict[str, float]:
+    """Median seconds of a move with `interact` that draws the same figure anew, by panel."""
     took = {}
     for title, panel in panels().items():
         control = panel.controls[0]
         slider = w.FloatSlider(min=control.least, max=control.greatest, value=control.start)
-        w.interact(drawn(panel, control.name), value=slider)
+        w.interact(redrawing(panel, control.name), value=slider)
         each = []
         for value in stops(control, moves + 1):
             start = time.thread_time()

@@ -15,6 +15,7 @@ from typing import Any
 
 from mensura.views.kit.letters import letters
 from mensura.views.kit.live import Live
+from mensura.views.kit.record import slim
 
 
 @lru_cache(maxsize=1)
@@ -69,7 +70,8 @@ def canvas_class() -> Any:
             elif anew:
                 self.send({"kind": "anew", **self.told()}, [live.whole()])
             else:
-                self.send({"kind": "moved", "alt": self.alt, "by": by, "part": part}, [shapes])
+                told = {"kind": "moved", "alt": self.alt, "by": by, "part": part}
+                self.send(told, [slim(shapes)])
 
         def told(self) -> dict[str, Any]:
             """Size, words and parts of the present picture."""
