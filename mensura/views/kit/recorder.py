@@ -180,7 +180,7 @@ class Recorder(RendererBase):
             self._mark(paths[k % len(paths)], matrices[k % len(matrices)]) for k in range(count)
         ]
         seen = np.isfinite(shifts).all(axis=1).tolist()
-        points = self._places(shifts)
+        points = self._places(np.nan_to_num(shifts))
         runs: list[tuple[int, int, list[int]]] = []
         for k in range(max(count, len(shifts))):
             style, mark, at = styles(k), marks[k % count], k % len(shifts)

@@ -186,16 +186,17 @@ export class Shapes {
       this.outline(ink, op, style, scale, left, top, inks, place);
     } else {
       const mark = this.marks.get(op.mark);
+      // level and upright lines stand on whole dots, as the axes on which such marks stand
+      const dots = mark.square && onDots(mark.square, scale, 0, 0, style.s ? style.w * scale : 0);
       for (let k = 0; k < op.at.length; k += 2) {
-        const x = op.at[k] / PER_PX - left, y = op.at[k + 1] / PER_PX - top;
-        ink.setTransform(scale, 0, 0, scale, x * scale, y * scale);
-        if (mark.square && style.s) {
-          // on whole dots, as the axes on which such marks stand
-          const half = Math.round(style.w * scale) % 2 ? 0.5 : 0;
-          const put = (value) => Math.floor(value * scale + 0.5) + half;
-          ink.setTransform(scale, 0, 0, scale, put(x), put(y));
+        const x = (op.at[k] / PER_PX - left) * scale, y = (op.at[k + 1] / PER_PX - top) * scale;
+        if (dots) {
+          ink.setTransform(1, 0, 0, 1, Math.floor(x + 0.5), Math.floor(y + 0.5));
+          draw(ink, dots, style, inks, scale);
+        } else {
+          ink.setTransform(scale, 0, 0, scale, x, y);
+          draw(ink, mark.path, style, inks, 1);
         }
-        draw(ink, mark.path, style, inks);
       }
     }
     if (style.k) { ink.restore(); }
@@ -206,11 +207,7 @@ export class Shapes {
     const path = op.square ? onDots(op.square, scale, left, top, style.s ? style.w * scale : 0) : op.path;
     const put = () => (op.square ? ink.setTransform(1, 0, 0, 1, 0, 0) : place());
     put();
-    if (style.f) {
-      ink.globalAlpha = style.fa ?? 1;
-      ink.fillStyle = inks[style.f];
-      ink.fill(path);
-    }
+    fill(ink, path, style, inks);
     if (style.h) {
       ink.save();
       ink.globalAlpha = 1;
@@ -222,12 +219,7 @@ export class Shapes {
       ink.fillRect(0, 0, ink.canvas.width, ink.canvas.height);
       ink.restore();
     }
-    if (style.s) {
-      ink.globalAlpha = style.sa ?? 1;
-      pen(ink, style, inks, op.square ? scale : 1);
-      ink.stroke(path);
-    }
-    ink.globalAlpha = 1;
+    stroke(ink, path, style, inks, op.square ? scale : 1);
   }
 
   /** A square of hatching, drawn once for each ink and scale. */
@@ -257,17 +249,24 @@ export class Shapes {
   }
 }
 
-function draw(ink, path, style, inks) {
-  if (style.f) {
-    ink.globalAlpha = style.fa ?? 1;
-    ink.fillStyle = inks[style.f];
-    ink.fill(path);
-  }
-  if (style.s) {
-    ink.globalAlpha = style.sa ?? 1;
-    pen(ink, style, inks, 1);
-    ink.stroke(path);
-  }
+function draw(ink, path, style, inks, scale) {
+  fill(ink, path, style, inks);
+  stroke(ink, path, style, inks, scale);
+}
+
+function fill(ink, path, style, inks) {
+  if (!style.f) { return; }
+  ink.globalAlpha = style.fa ?? 1;
+  ink.fillStyle = inks[style.f];
+  ink.fill(path);
+  ink.globalAlpha = 1;
+}
+
+function stroke(ink, path, style, inks, scale) {
+  if (!style.s) { return; }
+  ink.globalAlpha = style.sa ?? 1;
+  pen(ink, style, inks, scale);
+  ink.stroke(path);
   ink.globalAlpha = 1;
 }
 
