@@ -8,12 +8,14 @@ import re
 from collections.abc import Callable
 from typing import Any
 
+import nbformat
 import numpy as np
 import pytest
 from PIL import Image
 
 import mensura.views.chapters as chapters
 from mensura.instruments.lay import Lay
+from mensura.places import shipped
 from mensura.stems import Outline
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.standing import by_topic
@@ -30,8 +32,9 @@ from mensura.views.stills.tape_on_stem import TapeDrawing
 #: Dots may stand so far from where the PNG has them, and differ by so much of 255.
 REACH, TOLERANCE = 2, 64
 #: In a square of so many dots, one letter's, no more dots than these may be without their like.
-LETTER, MOST = 24, 44
+LETTER, MOST = 24, 36
 
+WORKBOOKS = sorted(path.name for path in shipped("workbooks").glob("[0-9]*.ipynb"))
 TOPICS = by_topic({}, bank.families())
 #: An outline with a hollow that the tape bridges, where the picture is hatched.
 HOLLOW = Outline([(0, 0), (40, 0), (40, 30), (26, 30), (20, 14), (14, 30), (0, 30)])
@@ -73,17 +76,19 @@ def image(text: str) -> str:
 
 
 def alone(one: Any, other: Any) -> Any:
-    """Dots of one that are like none near them in the other: bool, shape (h, w)."""
+    """Dots of one that no dots near them in the other explain, since they are darker or lighter
+    than all of these: bool, shape (h, w)."""
     high, wide = one.shape[:2]
     # what is alike where it stands needs no neighbours
     rows, columns = np.nonzero(np.abs(one - other).max(axis=-1) > TOLERANCE)
-    least = np.full(len(rows), 255)
+    here = one[rows, columns]
+    least, most = np.full_like(here, 255), np.zeros_like(here)
     for down in range(-REACH, REACH + 1):
         for right in range(-REACH, REACH + 1):
             near = other[(rows + down).clip(0, high - 1), (columns + right).clip(0, wide - 1)]
-            least = np.minimum(least, np.abs(one[rows, columns] - near).max(axis=-1))
+            least, most = np.minimum(least, near), np.maximum(most, near)
     found = np.zeros((high, wide), bool)
-    found[rows, columns] = least > TOLERANCE
+    found[rows, columns] = np.maximum(least - here, here - most).max(axis=-1) > TOLERANCE
     return found
 
 
@@ -94,6 +99,22 @@ def astray(one: Any, other: Any) -> int:
     side = LETTER
     squares = sums[side:, side:] - sums[:-side, side:] - sums[side:, :-side] + sums[:-side, :-side]
     return int(squares.max())
+
+
+def pictures_of(name: str) -> list[tuple[dict[str, Any], bytes, str]]:
+    """What stands beside each picture that a workbook stores, its PNG and its SVG."""
+    book = nbformat.read(shipped("workbooks") / name, as_version=4)
+    outputs = [output for cell in book.cells for output in cell.get("outputs", [])]
+    found = []
+    for output in outputs:
+        if "image/png" not in output.get("data", {}):
+            continue
+        told = re.findall('data:image/svg.xml;base64,([^"]+)', output.data["text/html"])
+        assert len(told) == 1
+        drawn = base64.b64decode(told[0]).decode("utf-8")
+        png = base64.b64decode(output.data["image/png"])
+        found.append((output.metadata["image/png"], png, drawn))
+    return found
 
 
 @pytest.mark.parametrize("name", PICTURES)
@@ -111,6 +132,16 @@ def test_shapes_show_what_the_dots_show(name: str, shot: Any) -> None:
         assert seen.shape == dots.shape
         assert astray(seen, dots) <= MOST
         assert np.abs(seen - dots).mean() < 2.5
+
+
+@pytest.mark.parametrize("name", WORKBOOKS)
+def test_what_a_workbook_stores_twice_looks_the_same(name: str, shot: Any) -> None:
+    """The shapes that a page shows are those of the PNG that is stored beside them."""
+    found = pictures_of(name)
+    assert found
+    for about, png, drawn in found:
+        seen = shot(image(drawn), about["width"], about["height"])
+        assert astray(seen, dots_of(png)) <= MOST, about["alt"]
 
 
 def test_what_is_missing_or_elsewhere_is_seen(shot: Any) -> None:
