@@ -109,7 +109,8 @@ def test_pictures_have_words_and_are_not_cut(book):
             const box = image.getBoundingClientRect();
             const told = image.closest('.mensura-in-parts')?.querySelector('.mensura-shapes');
             const area = image.closest('.jp-OutputArea').getBoundingClientRect();
-            return {alt: told ? told.ariaLabel : image.alt, out: Math.max(area.left - box.left, box.right - area.right),
+            return {alt: told ? told.ariaLabel : image.alt,
+                    out: Math.max(area.left - box.left, box.right - area.right),
                     shape: Math.abs(box.width / box.height - image.width / image.height)};
           })"""
     )

@@ -41,7 +41,7 @@ LETTER_PX = look.TEXT_PT * look.SHOWN_DPI / 72
 
 #: Every picture on the page: how many pixels one of its own takes, and where it ends.
 LOOK = """() => [...document.querySelectorAll('[data-parts]')].map(img => {
-  const host = img.closest('.jupyter-widgets') || img.parentElement;
+  const host = img.closest('.widget-html') || img.parentElement;
   const drawn = img.classList.contains('mensura-parted');
   const words = img.alt || img.ariaLabel;
   const seen = drawn ? [...host.querySelectorAll('canvas')] : [img];

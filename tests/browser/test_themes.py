@@ -197,7 +197,7 @@ def test_ticks_and_dots_are_seen(page):
 
 
 def test_a_still_s_ground_is_white(page):
-    """What lies still is a white sheet in either theme; on a dark page a line says where it ends."""
+    """What lies still is a white sheet in either theme; a line says where it ends on a dark one."""
     images = page.locator('.mensura-frame img[src^="data:image/"]')
     assert images.count() > 2
     for image in images.all():

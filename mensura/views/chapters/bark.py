@@ -32,9 +32,13 @@ def _inwards(points_cm: FloatArray, by_cm: float) -> FloatArray:
 
 
 def _pieces(parts_cm: FloatArray) -> FloatArray:
-    """Ends of pieces as one line with gaps, shape (3k, 2)."""
-    gaps = np.full((len(parts_cm), 1, 2), np.nan)
-    return np.concatenate([parts_cm, gaps], axis=1).reshape(-1, 2)
+    """Ends of pieces as one line with gaps, shape (m, 2); pieces that meet are one."""
+    rows = np.concatenate([parts_cm, np.full((len(parts_cm), 1, 2), np.nan)], axis=1)
+    kept = np.ones(rows.shape[:2], bool)
+    meet = (parts_cm[1:, 0] == parts_cm[:-1, 1]).all(axis=1)
+    kept[1:, 0], kept[:-1, 2] = ~meet, ~meet
+    pieces: FloatArray = rows[kept]
+    return pieces
 
 
 class BarkPicture(Picture[BarkShown]):

@@ -13,7 +13,9 @@ from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
+from mensura.views.kit.letters import letters
 from mensura.views.kit.live import Live
+from mensura.views.kit.record import slim
 
 
 @lru_cache(maxsize=1)
@@ -42,11 +44,14 @@ def canvas_class() -> Any:
             self.on_msg(lambda _, told, __: self.hear(told))
 
         def hear(self, told: object) -> None:
-            """A view has come: what it missed meanwhile is sent once more.
+            """A view has come: what it missed meanwhile is sent once more; or its letters are.
 
-            told: its message, `{kind: "here"}`; what is none is passed over.
+            told: its message, `{kind: "here"}` or `{kind: "letters"}`; what is none is passed over.
             """
-            if isinstance(told, Mapping) and told.get("kind") == "here" and self.live is not None:
+            kind = told.get("kind") if isinstance(told, Mapping) else None
+            if kind == "letters":
+                self.send({"kind": "letters"}, list(letters()))
+            if kind == "here" and self.live is not None:
                 self._seen = True
                 self.send({"kind": "anew", **self.told()}, [self.whole()])
 
@@ -65,7 +70,8 @@ def canvas_class() -> Any:
             elif anew:
                 self.send({"kind": "anew", **self.told()}, [live.whole()])
             else:
-                self.send({"kind": "moved", "alt": self.alt, "by": by, "part": part}, [shapes])
+                told = {"kind": "moved", "alt": self.alt, "by": by, "part": part}
+                self.send(told, [slim(shapes)])
 
         def told(self) -> dict[str, Any]:
             """Size, words and parts of the present picture."""

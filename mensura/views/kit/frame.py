@@ -11,6 +11,7 @@ what is typed and not sent, what is to be forgotten, whose page it is.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from functools import lru_cache
 from importlib.resources import files
@@ -34,6 +35,7 @@ SCRIPTS = (
     "state.js",
     "stage.js",
     "inks.js",
+    "fonts.js",
     "shapes.js",
     "pictures.js",
 )
@@ -49,7 +51,7 @@ def module_text() -> str:
     here = files("mensura.views.kit")
     text = "\n".join(here.joinpath(name).read_text("utf-8") for name in SCRIPTS)
     # the painter is a module of its own elsewhere; here it is a part of this one
-    text = text.replace("\nexport class", "\nclass")
+    text = re.sub(r"^export (?=class|function)", "", text, flags=re.M)
     return text.replace(inks.PLACE, inks.inks_json())
 
 

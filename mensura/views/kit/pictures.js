@@ -19,7 +19,7 @@ const APART_PX = 10;
 class Arrangement {
   constructor(place) {
     this.place = place;
-    this.host = place.closest('.widget-html, .jupyter-widgets') || place;
+    this.host = place.closest('.widget-html') || place;
     this.strip = document.createElement('div');
     this.strip.className = 'mensura-parts';
     this.rows = document.createElement('div');
@@ -289,6 +289,7 @@ function paintLive(el, model, leaving) {
   state();
   model.on('change:shapes', state);
   const hear = (message, buffers) => {
+    if (message.kind === 'letters') { loadLetters(...buffers); return; }
     if (message.kind === 'anew') { anew(message, buffers[0]); return; }
     if (message.kind !== 'moved' || !told.shapes) { return; }
     told.shapes.apply(buffers[0]);
@@ -304,7 +305,13 @@ function paintLive(el, model, leaving) {
   model.send({ kind: 'here' });
   const again = () => { if (arrangement) { arrangement.present = ''; arrangement.arrange(); } };
   whenInksChange(again, leaving);
-  document.fonts.addEventListener('loadingdone', again, { signal: leaving });
+  lettersReady().then(again);
+  // one of all asks for the page's letters; another, if no answer came to that one
+  const asked = document.mensuraLettersAsked || -Infinity;
+  if (!document.mensuraLetters.asked && performance.now() - asked > 5000) {
+    document.mensuraLettersAsked = performance.now();
+    model.send({ kind: 'letters' });
+  }
 }
 
 /** Every picture of the page that says of which parts it consists, now and whenever one comes. */

@@ -7,13 +7,15 @@ dropped: formulas, clipping by a path, gradients, filters, an image that moves.
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
+from matplotlib import rcParams
 from matplotlib.backend_bases import RendererBase
 from matplotlib.backends.backend_agg import RendererAgg
 from matplotlib.colors import to_rgba
+from matplotlib.transforms import Affine2D
 
 from mensura.checks import MeasureError
 from mensura.views.kit import look
@@ -31,6 +33,9 @@ from mensura.views.kit.record import (
 )
 
 MOVE, LINE, CLOSE, STOP = 1, 2, 79, 0
+#: A path of so few corners is not thinned.
+FEW = 5
+_LINES = np.array([MOVE, *[LINE] * (FEW - 1)], np.uint8)
 
 #: A line may be thinned by so much of a shown pixel, as the library itself does.
 THINNED_PX = 1 / 9
@@ -46,6 +51,15 @@ def refused(what: str) -> MeasureError:
     return MeasureError("the picture", what, "", "paths, marks and plain text")
 
 
+def _key(some: Any) -> Any:
+    """Numbers as a dictionary takes them."""
+    return None if some is None else tuple(some)
+
+
+def _dash_key(dash: Any) -> Any:
+    return None if dash is None else (dash[0], _key(dash[1]))
+
+
 class Recorder(RendererBase):
     """Writes down what artists draw.
 
@@ -59,13 +73,18 @@ class Recorder(RendererBase):
         self.width, self.height = width_px * density, height_px * density
         self.density = density
         self.dpi = look.SHOWN_DPI * density
+        # dots to shown pixels, upwards to downwards
+        self._per_dot = np.array([1.0, -1.0]) / density
+        self._from_top = np.array([0.0, height_px])
         # words are as wide as the library's own renderer has them, so what it lays out fits
-        self._words = RendererAgg(1, 1, self.dpi)
+        agg: Any = RendererAgg
+        self._words = agg(1, 1, self.dpi)
         self.styles: dict[int, dict[str, Any]] = {}
         self._style_numbers: dict[Any, int] = {}
         self.marks: dict[int, Outline] = {}
         self._mark_numbers: dict[bytes, int] = {}
         self._known_marks: dict[Any, tuple[Any, int]] = {}
+        self._known_styles: dict[Any, int | None] = {}
         self.still = False
         self.drawn = Drawn()
 
@@ -87,21 +106,21 @@ class Recorder(RendererBase):
         """As the library's own renderer has it; s, prop, ismath: as it takes them."""
         if ismath:
             raise refused(f"the formula {s}")
-        with look.house_style():
+        # of all the house's settings a width hangs on this one, and the others take long to set
+        own = rcParams["text.hinting"]
+        rcParams["text.hinting"] = "none"
+        try:
             return self._words.get_text_width_height_descent(s, prop, ismath)
+        finally:
+            rcParams["text.hinting"] = own
 
     # ---- what is drawn -----------------------------------------------------------------------
 
-    def draw_path(self, gc: Any, path: Any, transform: Any, rgbFace: Any = None) -> None:
+    def draw_path(self, gc: Any, path: Any, transform: Any, rgbFace: Any = None) -> None:  # noqa: N803
         """One path; gc, path, transform, rgbFace: as the library gives them."""
         style = self._style(gc, rgbFace)
-        if style is None:
-            return
-        filled = rgbFace is not None or gc.get_hatch() is not None
-        dashed = gc.get_dashes()[1] is not None
-        outline = self._outline(path, transform, filled, dashed)
-        if len(outline.points):
-            self.drawn.add([PATH, style, *outline.told], outline)
+        if style is not None:
+            self._path(style, path, transform)
 
     def draw_markers(
         self,
@@ -110,7 +129,7 @@ class Recorder(RendererBase):
         marker_trans: Any,
         path: Any,
         trans: Any,
-        rgbFace: Any = None,
+        rgbFace: Any = None,  # noqa: N803
     ) -> None:
         """One mark at many places; all: as the library gives them."""
         style = self._style(gc, rgbFace)
@@ -121,7 +140,9 @@ class Recorder(RendererBase):
             each = path.iter_segments(trans, simplify=False)
             at = np.array([corners[-2:] for corners, _ in each if len(corners)])
         if style is not None and len(at):
-            self._marked(style, self._mark(marker_path, marker_trans), at)
+            matrix = np.asarray(marker_trans.get_matrix())
+            points = self._places(at)
+            self._marked(style, self._mark(marker_path, matrix), points)
 
     def draw_path_collection(
         self,
@@ -141,48 +162,81 @@ class Recorder(RendererBase):
         **more: Any,
     ) -> None:
         """Many paths; each at its own place is a mark. All: as the library gives them."""
-        if not np.any(np.asarray(offset_trans.transform(np.asarray(offsets, float)))):
-            super().draw_path_collection(
-                gc, master_transform, paths, all_transforms, offsets, offset_trans, facecolors,
-                edgecolors, linewidths, linestyles, antialiaseds, urls, offset_position, **more,
-            )  # fmt: skip
+        shifts = np.asarray(offset_trans.transform(np.asarray(offsets, dtype=float)))
+        count = max(len(paths), len(all_transforms))
+        if not len(paths):
             return
-        transforms = self._each_transform(master_transform, paths, all_transforms)
-        marks = [self._mark(path, one) for path, one in transforms]
-        runs: list[tuple[int, int, list[tuple[float, float]]]] = []
-        more.setdefault("hatchcolors", ())
-        for x, y, mark, one, face in self._iterated(
-            gc, marks, offsets, offset_trans, facecolors, edgecolors, linewidths, linestyles,
-            antialiaseds, urls, offset_position, more,
-        ):  # fmt: skip
-            style = self._style(one, face)
-            if style is None or not np.isfinite((x, y)).all():
+        hatches = more.get("hatchcolors", ())
+        styles = self._each_style(gc, facecolors, edgecolors, linewidths, linestyles, hatches)
+        master = np.asarray(master_transform.get_matrix())
+        matrices = [master @ one for one in all_transforms] or [master]
+        if not shifts.any():
+            for k in range(max(count, len(shifts))):
+                style = styles(k)
+                if style is not None:
+                    self._path(style, paths[k % len(paths)], matrices[k % len(matrices)])
+            return
+        marks = [
+            self._mark(paths[k % len(paths)], matrices[k % len(matrices)]) for k in range(count)
+        ]
+        seen = np.isfinite(shifts).all(axis=1).tolist()
+        points = self._places(np.nan_to_num(shifts))
+        runs: list[tuple[int, int, list[int]]] = []
+        for k in range(max(count, len(shifts))):
+            style, mark, at = styles(k), marks[k % count], k % len(shifts)
+            if style is None or not seen[at]:
                 continue
             if runs and runs[-1][:2] == (style, mark):
-                runs[-1][2].append((x, y))
+                runs[-1][2].append(at)
             else:
-                runs.append((style, mark, [(x, y)]))
-        for style, mark, at in runs:
-            self._marked(style, mark, np.array(at))
+                runs.append((style, mark, [at]))
+        for style, mark, some in runs:
+            self._marked(style, mark, points[some])
 
-    def _iterated(self, *told: Any) -> Iterator[Any]:
-        *some, more = told
-        try:
-            yield from self._iter_collection(*some, **more)
-        except TypeError:  # a library before 3.11 knows of no colours of hatches
-            if more != {"hatchcolors": ()}:
-                raise
-            yield from self._iter_collection(*some)
+    def _each_style(self, gc: Any, *told: Any) -> Callable[[int], int | None]:
+        """Function that gives the style of the k-th of a collection; each is made once.
 
-    def _each_transform(
-        self, master: Any, paths: Any, transforms: Any
-    ) -> Iterator[tuple[Any, Any]]:
-        from matplotlib.transforms import Affine2D
+        told: faces, edges, widths, dashes and colours of hatches, gone round as often as needed.
+        """
+        lengths = [len(one) or 1 for one in told]
+        known = self._known_styles
+        rest = self._rest(gc)
+        found: dict[tuple[int, ...], int | None] = {}
 
-        count = max(len(paths), len(transforms))
-        for k in range(count if len(paths) else 0):
-            one = Affine2D(transforms[k % len(transforms)]) + master if len(transforms) else master
-            yield paths[k % len(paths)], one
+        def style(k: int) -> int | None:
+            at = tuple([k % length for length in lengths])
+            if at not in found:
+                each = [
+                    one[place] if len(one) else None for one, place in zip(told, at, strict=True)
+                ]
+                face, edge, width, dash, hatch = each
+                key = (_key(face), _key(edge), width, _key(hatch), _dash_key(dash), rest)
+                if key not in known:
+                    known[key] = self._collected_style(gc, *each)
+                found[at] = known[key]
+            return found[at]
+
+        return style
+
+    def _collected_style(
+        self, gc: Any, face: Any, edge: Any, width: Any, dash: Any, hatch: Any
+    ) -> int | None:
+        """The style of one of a collection, each None where the collection has none."""
+        if face is None and edge is None:
+            return None
+        one = self.new_gc()
+        one.copy_properties(gc)
+        if edge is None:
+            one.set_linewidth(0.0)
+        else:
+            one.set_foreground(edge)
+            if width is not None:
+                one.set_linewidth(width)
+            if dash is not None:
+                one.set_dashes(*dash)
+        if hatch is not None:
+            one.set_hatch_color(hatch)
+        return self._style(one, face)
 
     def draw_text(
         self,
@@ -198,14 +252,22 @@ class Recorder(RendererBase):
         """One line of text, from its left foot; all: as the library gives them."""
         if ismath:
             raise refused(f"the formula {s}")
-        style = self._styled(
-            {
-                "t": round(float(prop.get_size_in_points()) * look.SHOWN_DPI / 72, 3),
-                **({"bold": 1} if str(prop.get_weight()) in ("bold", "700") else {}),
-                **self._colour("f", gc.get_rgb(), gc),
-                **self._clip(gc),
-            }
+        key = (
+            prop.get_size_in_points(),
+            str(prop.get_weight()),
+            _key(gc.get_rgb()),
+            self._rest(gc),
         )
+        style = self._known_styles.get(key)
+        if style is None:
+            style = self._known_styles[key] = self._styled(
+                {
+                    "t": round(float(prop.get_size_in_points()) * look.SHOWN_DPI / 72, 3),
+                    **({"bold": 1} if str(prop.get_weight()) in ("bold", "700") else {}),
+                    **self._colour("f", gc.get_rgb(), gc),
+                    **self._clip(gc),
+                }
+            )
         # the renderer that measured the words counts downwards, as the page does
         left, foot = places(np.array([[x, y]]) / self.density)[0].tolist()
         self.drawn.ops.append([TEXT, style, s, left, foot, round(float(angle), 2)])
@@ -243,43 +305,64 @@ class Recorder(RendererBase):
 
     # ---- points ------------------------------------------------------------------------------
 
-    def _outline(self, path: Any, transform: Any, filled: bool, dashed: bool) -> Outline:
+    def _path(self, style: int, path: Any, transform: Any) -> None:
+        """One path; transform: of the library's kind, or its matrix."""
+        how = self.styles[style]
         # beyond the picture, so that no end of a clipped line is seen; dashes begin where the
         # library has them begin
-        edge = 1 if dashed else 40 * self.density
-        clip = None if filled else (-edge, -edge, self.width + edge, self.height + edge)
-        straight = path.codes is None or not ((path.codes == 3) | (path.codes == 4)).any()
-        thinned = straight and path.should_simplify
-        own = path.simplify_threshold
-        path.simplify_threshold = THINNED_PX * self.density
-        plain = path.cleaned(transform, remove_nans=True, clip=clip, simplify=thinned, curves=True)
-        path.simplify_threshold = own
-        return self._told(plain.vertices, plain.codes)
+        edge = 1 if "d" in how else 40 * self.density
+        clip = None
+        if "f" not in how and "h" not in how:
+            clip = (-edge, -edge, self.width + edge, self.height + edge)
+        matrix = transform if isinstance(transform, np.ndarray) else transform.get_matrix()
+        codes = path.codes
+        if 0 < len(path.vertices) <= FEW:
+            # a bar or a line, whole and in the picture: as it is
+            few = path.vertices @ matrix[:2, :2].T + matrix[:2, 2]
+            if few.min() > -edge and few.max() < edge + min(self.width, self.height):
+                self._add(style, self._told(few, _LINES[: len(few)] if codes is None else codes))
+                return
+        # corners that lie closer than places are told would turn a wide line to and fro
+        thinned = len(path.vertices) > 2 and (codes is None or int(codes.max()) <= LINE)
+        if thinned:
+            path.simplify_threshold = THINNED_PX * self.density
+        plain = path.cleaned(
+            Affine2D(matrix), remove_nans=True, clip=clip, simplify=thinned, curves=True
+        )
+        self._add(style, self._told(plain.vertices, plain.codes))
 
-    def _told(self, vertices: Any, codes: Any) -> Outline:
-        end = np.flatnonzero(codes == STOP)
-        if len(end):
-            vertices, codes = vertices[: end[0]], codes[: end[0]]
-        points = places(self._down(vertices))
-        if len(codes) and codes[0] == MOVE:
-            if (codes[1:] == LINE).all():
+    def _add(self, style: int, outline: Outline) -> None:
+        if len(outline.points):
+            self.drawn.add([PATH, style, *outline.told], outline)
+
+    def _told(self, vertices: Any, codes: Any, from_top: bool = True) -> Outline:
+        """A path as it is told, downwards from the upper edge or round its own origin."""
+        each = codes.tobytes()
+        end = each.find(STOP)
+        if end >= 0:
+            vertices, codes, each = vertices[:end], codes[:end], each[:end]
+        points = self._places(vertices, from_top)
+        straight = each.count(LINE)
+        if each[:1] == bytes([MOVE]):
+            if straight == len(each) - 1:
                 return Outline(points, OPEN)
-            if len(codes) > 1 and codes[-1] == CLOSE and (codes[1:-1] == LINE).all():
+            if len(each) > 1 and each[-1] == CLOSE and straight == len(each) - 2:
                 return Outline(points[:-1], CLOSED)
         return Outline(points, CODED, codes.astype(np.uint8))
 
-    def _down(self, vertices: Any) -> Any:
-        """The figure's dots as shown pixels, downwards from the upper edge."""
-        return np.column_stack([vertices[:, 0], self.height - vertices[:, 1]]) / self.density
+    def _places(self, vertices: Any, from_top: bool = True) -> Any:
+        """The figure's dots as places, downwards from the upper edge or from nothing."""
+        px = vertices * self._per_dot
+        return places(px + self._from_top if from_top else px)
 
-    def _mark(self, path: Any, transform: Any) -> int:
+    def _mark(self, path: Any, matrix: Any) -> int:
         """The number of a path that stands at places: told round its own origin, downwards."""
-        matrix = np.asarray(transform.get_matrix())
         key = (id(path), matrix.tobytes())
-        if key in self._known_marks and self._known_marks[key][0] is path:
-            return self._known_marks[key][1]
-        plain = path.cleaned(transform, remove_nans=True, curves=True)
-        told = self._told(plain.vertices + [0, self.height], plain.codes)
+        known = self._known_marks.get(key)
+        if known is not None and known[0] is path:
+            return known[1]
+        plain = path.cleaned(Affine2D(matrix), remove_nans=True, curves=True)
+        told = self._told(plain.vertices, plain.codes, False)
         name = (
             b"%d" % told.way
             + told.points.tobytes()
@@ -292,18 +375,32 @@ class Recorder(RendererBase):
         self._known_marks[key] = (path, number)
         return number
 
-    def _marked(self, style: int, mark: int, at: Any) -> None:
-        points = places(self._down(at))
+    def _marked(self, style: int, mark: int, points: Any) -> None:
         self.drawn.add([MARKS, style, mark, len(points)], Outline(points, OPEN))
 
     # ---- styles ------------------------------------------------------------------------------
 
     def _style(self, gc: Any, face: Any) -> int | None:
         """The number of a style; None for what is not seen."""
+        key = (
+            _key(face),
+            _key(gc.get_rgb()),
+            gc.get_linewidth(),
+            _key(gc.get_hatch_color()) if gc.get_hatch() else None,
+            _dash_key(gc.get_dashes()),
+            self._rest(gc),
+        )
         if gc.get_clip_path()[0] is not None:
             raise refused("clipping by a path")
         if gc.get_sketch_params() is not None:
             raise refused("a sketched line")
+        if key not in self._known_styles:
+            if len(self._known_styles) > 2000:
+                self._known_styles.clear()
+            self._known_styles[key] = self._new_style(gc, face)
+        return self._known_styles[key]
+
+    def _new_style(self, gc: Any, face: Any) -> int | None:
         one: dict[str, Any] = {}
         if face is not None:
             one |= self._colour("f", face, gc)
@@ -353,12 +450,26 @@ class Recorder(RendererBase):
             told[key + "a"] = round(float(dense), 3)
         return told
 
+    @staticmethod
+    def _rest(gc: Any) -> tuple[Any, ...]:
+        """What a style is known by besides its colours, its width and its dashes."""
+        box = gc.get_clip_rectangle()
+        return (
+            gc.get_alpha() if gc.get_forced_alpha() else None,
+            gc.get_capstyle(),
+            gc.get_joinstyle(),
+            gc.get_hatch(),
+            None if box is None else box.get_points().tobytes(),
+            # what is refused is not known
+            gc.get_clip_path()[0] is None and gc.get_sketch_params() is None,
+        )
+
     def _clip(self, gc: Any) -> dict[str, Any]:
         box = gc.get_clip_rectangle()
         if box is None:
             return {}
         (left, low), (right, high) = box.get_points()
-        corners = places(self._down(np.array([[left, high], [right, low]])))
+        corners = self._places(np.array([[left, high], [right, low]]))
         whole = places(np.array([[0, 0], [self.width, self.height]]) / self.density)
         if (corners[0] <= whole[0]).all() and (corners[1] >= whole[1]).all():
             return {}

@@ -5,6 +5,7 @@
 // shows them as, nothing is asked of the kernel. record.py says how a record is packed.
 
 const PER_PX = 16;
+const SLIM = 2 ** 31;
 const LETTERS = '"mensura sans", "DejaVu Sans", Verdana, sans-serif';
 
 /** A path's points as a Path2D in shown pixels, and what is needed to put them on whole dots. */
@@ -49,7 +50,7 @@ function squared(points, way, codes) {
 function onDots({ points, way, codes }, scale, left, top, wide) {
   const path = new Path2D();
   const half = Math.round(wide) % 2 ? 0.5 : 0;
-  const put = (value, from) => Math.floor((value / PER_PX - from) * scale + (half ? 0 : 0.5)) + half;
+  const put = (value, from) => Math.floor((value / PER_PX - from) * scale + 0.5) + half;
   for (let k = 0; k < points.length / 2; k += 1) {
     const x = put(points[2 * k], left), y = put(points[2 * k + 1], top);
     const code = codes ? codes[k] : k ? 2 : 1;
@@ -79,25 +80,45 @@ function hatched(hatch, inks, style, scale) {
   return tile;
 }
 
+/** Numbers that were told as differences, and where what follows them begins: `slim` of record.py. */
+function summedUp(bytes, start, many) {
+  const wide = new DataView(bytes.buffer, bytes.byteOffset + start);
+  const short = start + 4 + 2 * wide.getUint32(0, true);
+  const steps = new Int8Array(bytes.buffer, bytes.byteOffset + short, many);
+  const numbers = new Int16Array(many);
+  for (let k = 0, at = 4; k < many; k += 1) {
+    let step = steps[k];
+    if (step === -128) { step = wide.getInt16(at, true); at += 2; }
+    numbers[k] = (k > 1 ? numbers[k - 2] : 0) + step;  // of which 16 bits are kept, as they were
+  }
+  return [numbers, short + many];
+}
+
 export class Shapes {
   constructor() {
     this.styles = new Map();
     this.marks = new Map();
     this.artists = new Map();
-    this.images = new Map();
+    this.hatches = new Map();
     this.size = [0, 0];
   }
 
   /** Takes a packed record, or the changes in one: a DataView or anything with a buffer. */
   apply(data) {
     const bytes = new Uint8Array(data.buffer || data, data.byteOffset || 0, data.byteLength);
-    const length = new DataView(bytes.buffer, bytes.byteOffset).getUint32(0, true);
+    const told = new DataView(bytes.buffer, bytes.byteOffset).getUint32(0, true);
+    const length = told % SLIM;
     const header = JSON.parse(new TextDecoder().decode(bytes.subarray(4, 4 + length)));
     const [many, coded, images] = header.count;
     let start = 4 + length;
-    // a copy: numbers of two bytes must begin at an even place
-    const numbers = new Int16Array(bytes.slice(start, start + 2 * many).buffer);
-    start += 2 * many;
+    let numbers;
+    if (told < SLIM) {
+      // a copy: numbers of two bytes must begin at an even place
+      numbers = new Int16Array(bytes.slice(start, start + 2 * many).buffer);
+      start += 2 * many;
+    } else {
+      [numbers, start] = summedUp(bytes, start, many);
+    }
     const codes = bytes.subarray(start, start + coded);
     start += coded;
     let number = 0, code = 0;
@@ -165,49 +186,50 @@ export class Shapes {
       this.outline(ink, op, style, scale, left, top, inks, place);
     } else {
       const mark = this.marks.get(op.mark);
+      // level and upright lines stand on whole dots, as the axes on which such marks stand
+      const dots = mark.square && onDots(mark.square, scale, 0, 0, style.s ? style.w * scale : 0);
       for (let k = 0; k < op.at.length; k += 2) {
-        const x = op.at[k] / PER_PX - left, y = op.at[k + 1] / PER_PX - top;
-        ink.setTransform(scale, 0, 0, scale, x * scale, y * scale);
-        if (mark.square && style.s) {
-          // on whole dots, as the axes on which such marks stand
-          const half = Math.round(style.w * scale) % 2 ? 0.5 : 0;
-          const put = (value) => Math.floor(value * scale + (half ? 0 : 0.5)) + half;
-          ink.setTransform(scale, 0, 0, scale, put(x), put(y));
+        const x = (op.at[k] / PER_PX - left) * scale, y = (op.at[k + 1] / PER_PX - top) * scale;
+        if (dots) {
+          ink.setTransform(1, 0, 0, 1, Math.floor(x + 0.5), Math.floor(y + 0.5));
+          draw(ink, dots, style, inks, scale);
+        } else {
+          ink.setTransform(scale, 0, 0, scale, x, y);
+          draw(ink, mark.path, style, inks, 1);
         }
-        draw(ink, mark.path, style, inks);
       }
     }
     if (style.k) { ink.restore(); }
   }
 
   outline(ink, op, style, scale, left, top, inks, place) {
-    if (style.f) {
-      ink.globalAlpha = style.fa ?? 1;
-      ink.fillStyle = inks[style.f];
-      ink.fill(op.path);
-    }
+    // fill, hatch and line are of one path: all of it on whole dots, or none
+    const path = op.square ? onDots(op.square, scale, left, top, style.s ? style.w * scale : 0) : op.path;
+    const put = () => (op.square ? ink.setTransform(1, 0, 0, 1, 0, 0) : place());
+    put();
+    fill(ink, path, style, inks);
     if (style.h) {
       ink.save();
-      ink.clip(op.path);
+      ink.globalAlpha = 1;
+      ink.clip(path);
       ink.setTransform(1, 0, 0, 1, 0, 0);
-      const pattern = ink.createPattern(hatched(style.h, inks, style, scale), 'repeat');
+      const pattern = ink.createPattern(this.hatched(style, inks, scale), 'repeat');
       pattern.setTransform(new DOMMatrix([1, 0, 0, 1, -left * scale, -top * scale]));
       ink.fillStyle = pattern;
       ink.fillRect(0, 0, ink.canvas.width, ink.canvas.height);
       ink.restore();
     }
-    if (style.s && op.square) {
-      ink.setTransform(1, 0, 0, 1, 0, 0);
-      ink.globalAlpha = style.sa ?? 1;
-      pen(ink, style, inks, scale);
-      ink.stroke(onDots(op.square, scale, left, top, style.w * scale));
-      place();
-    } else if (style.s) {
-      ink.globalAlpha = style.sa ?? 1;
-      pen(ink, style, inks, 1);
-      ink.stroke(op.path);
+    stroke(ink, path, style, inks, op.square ? scale : 1);
+  }
+
+  /** A square of hatching, drawn once for each ink and scale. */
+  hatched(style, inks, scale) {
+    const key = [style.h, inks[style.hs], style.hw, scale].join(' ');
+    if (!this.hatches.has(key)) {
+      if (this.hatches.size > 20) { this.hatches.clear(); }
+      this.hatches.set(key, hatched(style.h, inks, style, scale));
     }
-    ink.globalAlpha = 1;
+    return this.hatches.get(key);
   }
 
   text(ink, op, style, inks) {
@@ -227,17 +249,24 @@ export class Shapes {
   }
 }
 
-function draw(ink, path, style, inks) {
-  if (style.f) {
-    ink.globalAlpha = style.fa ?? 1;
-    ink.fillStyle = inks[style.f];
-    ink.fill(path);
-  }
-  if (style.s) {
-    ink.globalAlpha = style.sa ?? 1;
-    pen(ink, style, inks, 1);
-    ink.stroke(path);
-  }
+function draw(ink, path, style, inks, scale) {
+  fill(ink, path, style, inks);
+  stroke(ink, path, style, inks, scale);
+}
+
+function fill(ink, path, style, inks) {
+  if (!style.f) { return; }
+  ink.globalAlpha = style.fa ?? 1;
+  ink.fillStyle = inks[style.f];
+  ink.fill(path);
+  ink.globalAlpha = 1;
+}
+
+function stroke(ink, path, style, inks, scale) {
+  if (!style.s) { return; }
+  ink.globalAlpha = style.sa ?? 1;
+  pen(ink, style, inks, scale);
+  ink.stroke(path);
   ink.globalAlpha = 1;
 }
 

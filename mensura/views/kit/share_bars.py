@@ -50,8 +50,9 @@ class ShareBars:
         self.names, self.digits = list(names), digits
         self.scales_cm, self.below = tuple(scales_cm), below
         rows = len(self.names) + 1
-        axes = self.ground = look.place(figure, *place_px, *size_px)
+        axes = look.place(figure, *place_px, *size_px)
         axes.set(xlim=(-below, 1), ylim=(rows - 0.4, -0.6))
+        self.ground = axes
         self._shares = np.arange(-below, 1.25, 0.5)
         axes.set_xticks(self._shares, [""] * len(self._shares))
         axes.set_xlabel("adds to the reading, cm", labelpad=16)
@@ -77,9 +78,9 @@ class ShareBars:
         self.bars: Any = LineCollection(
             [], colors=[*[colour] * (rows - 1), look.TRUTH], linewidths=thick, capstyle="butt"
         )
-        # on axes of their own: the ground's lines are drawn once, whatever scale the bars follow
+        # the lines and their axes lie still; only what the bars are measured by changes
         self.axes = look.place(figure, *place_px, *size_px)
-        self.axes.set(xlim=(-below, 1), ylim=(rows - 0.4, -0.6))
+        self.axes.set(xlim=axes.get_xlim(), ylim=axes.get_ylim())
         self.axes.axis("off")
         self.axes.add_collection(self.bars, autolim=False)
         column = look.place(
