@@ -273,6 +273,13 @@ function paintLive(el, model, leaving) {
       if (!(arrangement.moved() && arrangement.arrange())) { arrangement.paint(); }
     });
   }
+  /** What stands beside the picture: of the kernel's own making, as the picture is. */
+  function write(texts) {
+    for (const [place, text] of Object.entries(texts || {})) {
+      const box = el.closest('.mensura-frame')?.querySelector(`.${place} .widget-html-content`);
+      box?.replaceChildren(document.createRange().createContextualFragment(text));
+    }
+  }
   /** All of another picture. */
   function anew({ size, parts, alt }, bytes) {
     if (!size) { return; }
@@ -294,6 +301,7 @@ function paintLive(el, model, leaving) {
     if (message.kind !== 'moved' || !told.shapes) { return; }
     told.shapes.apply(buffers[0]);
     told.setAttribute('aria-label', message.alt);
+    write(message.texts);
     if (message.by) { Object.assign(told.dataset, { by: message.by, moved: message.part }); }
     paint();
   };
