@@ -57,6 +57,9 @@ BROUGHT_TO_TESTS = {
     "jupyter_client": "jupyterlab starts its kernels by it",
     "nbclient": "jupyterlab's nbconvert runs notebooks by it",
     "nbformat": "jupyterlab reads its notebooks by it",
+    "jupyter_server": "jupyterlab is an extension of it",
+    "tornado": "jupyterlab's server and the kernels run in it",
+    "zmq": "jupyter_client speaks to kernels by it",
 }
 
 

@@ -150,8 +150,16 @@ def public_things():
                 for member, value in vars(thing).items():
                     value = getattr(value, "__func__", value)
                     callables = (property, cached_property)
-                    if not member.startswith("_") and (
-                        inspect.isfunction(value) or isinstance(value, callables)
+                    # what another library calls has that library's names
+                    theirs = any(
+                        member in vars(base)
+                        for base in thing.__mro__[1:]
+                        if base.__module__.split(".")[0] not in ("mensura", "builtins")
+                    )
+                    if (
+                        not member.startswith("_")
+                        and not theirs
+                        and (inspect.isfunction(value) or isinstance(value, callables))
                     ):
                         yield f"{module.__name__}.{name}.{member}", value
             elif inspect.isfunction(inspect.unwrap(thing)) if callable(thing) else False:

@@ -48,8 +48,16 @@ def evidence() -> tuple[Any, ...]:
 
 #: Arguments for each cached function that takes some.
 CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
+    "mensura.instruments.band_curve._tight": lambda: (
+        44.0,
+        40.0,
+        (2.0, 0.0, 0.0, 0.0, 1.0),
+        9.0,
+        99,
+    ),
     "mensura.stems.band_path._gauss": lambda: (7,),
     "mensura.stems.band_path._summing": lambda: (7,),
+    "mensura.stems.band_path._tangents_rad": lambda: (22.0, 20.0, 1.5, 0.4),
     "mensura.stems.bark.furrow_pattern": lambda: (28, 7),
     "mensura.stems.bark.rough_oval": lambda: (44.0, 40.0, 28, 1.0, 7),
     "mensura.teaching.games.causes._fits": evidence,
@@ -74,6 +82,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.views.kit.numerals._outline": lambda: (40,),
     "mensura.views.kit.numerals._letter": lambda: ("4",),
     "mensura.views.kit.numerals._advance_px": lambda: ("4",),
+    "mensura.views.kit.svg.laid_out": lambda: ("oak", False),
 }
 #: Whose cached properties are read.
 OWNERS: dict[str, Callable[[], Any]] = {

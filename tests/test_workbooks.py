@@ -218,6 +218,12 @@ def pictures(book: Any) -> list[Any]:
     return [output for output in outputs(book) if "image/png" in output.get("data", {})]
 
 
+def shapes(output: Any) -> str:
+    """The SVG that stands in a picture's HTML."""
+    (found,) = re.findall("data:image/svg\\+xml;base64,([A-Za-z0-9+/=]+)", output.data["text/html"])
+    return base64.b64decode(found).decode("utf-8")
+
+
 def test_every_chapter_has_numbers_to_show() -> None:
     """What is held below is held for each chapter, and for no other."""
     assert list(SHOWN) == [one.number for one in CHAPTERS]
@@ -255,7 +261,8 @@ def test_no_live_view_is_stored(book: Any) -> None:
 
 
 def test_pictures_carry_their_words(book: Any) -> None:
-    """Each picture is a PNG with an alternative text that says what it shows, and its size."""
+    """Each picture is a PNG with an alternative text that says what it shows, and its size; for a
+    page that shows HTML it is an SVG of that size with these words."""
     found = pictures(book)
     assert found
     for output in found:
@@ -270,7 +277,10 @@ def test_pictures_carry_their_words(book: Any) -> None:
         alt = re.search(r'<img alt="([^"]+)"', output.data["text/html"])
         assert alt
         assert html.unescape(alt[1]) == about["alt"]
-        assert output.data["image/png"].replace("\n", "") in output.data["text/html"]
+        drawn = shapes(output)
+        assert html.unescape(re.findall(' aria-label="(.*?)"', drawn)[0]) == about["alt"]
+        size = [int(re.findall(f' {side}="(\\d+)"', drawn)[0]) for side in ("width", "height")]
+        assert size == [about["width"], about["height"]]
         assert about["width"] <= 900
         assert about["height"] > 100
     words = [output.metadata["image/png"]["alt"] for output in found]
@@ -473,9 +483,10 @@ def test_care_comes_first(book: Any) -> None:
 
 
 def test_no_place_of_one_machine_is_stored(path: Path) -> None:
-    """No absolute path, neither in prose, nor in code, nor in an output."""
+    """No absolute path, neither in prose, nor in code, nor in an output, nor in a picture's SVG."""
     text = re.sub(r'"image/png": "[^"]*"', "", path.read_text("utf-8"))
     text = re.sub(r"base64,[A-Za-z0-9+/=]+", "", text)
+    text += "".join(shapes(output) for output in pictures(nbformat.read(path, as_version=4)))
     assert ABSOLUTE.findall(text) == []
     assert str(Path.home()) + "/" not in text
 

@@ -113,10 +113,11 @@ def touched_parts_cm(section: Section) -> FloatArray:
     return touched
 
 
-def touched_cm(section: Section) -> Any:
+def touched_cm(section: Section, parts_cm: FloatArray | None = None) -> Any:
     """Length of the bark's edge that a level, taut tape really touches, in cm.
 
-    section: one stem, as for :func:`touched_parts_cm`. A smooth oval is touched all round.
+    section: one stem, as for :func:`touched_parts_cm`; parts_cm: what that gave of it, where it is
+    known. A smooth oval is touched all round.
 
     >>> from mensura.stems import Outline
     >>> elbow = Outline([[0, 0], [2, 0], [2, 1], [1, 1], [1, 2], [0, 2]])
@@ -125,14 +126,16 @@ def touched_cm(section: Section) -> Any:
     """
     if isinstance(section, Ellipse) and not section.shape:
         return float(section.taut_girth_cm)
-    step = np.diff(touched_parts_cm(section), axis=1)[:, 0]
+    parts = touched_parts_cm(section) if parts_cm is None else parts_cm
+    step = np.diff(parts, axis=1)[:, 0]
     return float(np.hypot(step[:, 0], step[:, 1]).sum())
 
 
-def touched_percent(section: Section) -> Any:
+def touched_percent(section: Section, parts_cm: FloatArray | None = None) -> Any:
     """Share of the bark's edge, down into its furrows and up again, that the taut tape touches.
 
-    section: one stem. Returns per cent. Calipers touch two points: next to nothing.
+    section: one stem; parts_cm: as :func:`touched_cm` takes them. Returns per cent. Calipers touch
+    two points: next to nothing.
 
     >>> from mensura.stems import Outline
     >>> elbow = Outline([[0, 0], [2, 0], [2, 1], [1, 1], [1, 2], [0, 2]])
@@ -142,20 +145,20 @@ def touched_percent(section: Section) -> Any:
     if isinstance(section, Ellipse) and not section.shape:
         return 100.0
     edge, _ = _edge_and_hull_cm(section)
-    return 100 * touched_cm(section) / float(closed_length_cm(edge))
+    return 100 * touched_cm(section, parts_cm) / float(closed_length_cm(edge))
 
 
-def tape_on_bark_percent(section: Section) -> Any:
+def tape_on_bark_percent(section: Section, parts_cm: FloatArray | None = None) -> Any:
     """Share of the taut tape's own length that lies on bark; the rest bridges furrows and hollows.
 
-    section: one stem. Returns per cent.
+    section: one stem; parts_cm: as :func:`touched_cm` takes them. Returns per cent.
 
     >>> from mensura.stems import Outline
     >>> elbow = Outline([[0, 0], [2, 0], [2, 1], [1, 1], [1, 2], [0, 2]])
     >>> round(tape_on_bark_percent(elbow), 2)
     80.93
     """
-    return 100 * touched_cm(section) / float(section.taut_girth_cm)
+    return 100 * touched_cm(section, parts_cm) / float(section.taut_girth_cm)
 
 
 def _edge_and_hull_cm(section: Section) -> tuple[FloatArray, FloatArray]:

@@ -7,13 +7,19 @@ are the lay's own (`lay.py`), which sums the same way and does not draw it.
 
 from __future__ import annotations
 
+from functools import lru_cache
+from typing import Any
+
 import numpy as np
 
-from mensura.checks import FloatArray, MeasureError, number, whole
+from mensura.checks import FloatArray, MeasureError, kept, number, whole
 from mensura.instruments.lay import Lay
 from mensura.stems.band_path import from_tab_cm
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.hulls import hull_points_cm, passed_cm
+
+#: What holds a band off the bark, and so its way round a stem hangs on.
+_UNDER = ("climber_cm", "climber_direction_deg", "knot_cm", "knot_width_cm", "twist_lift_cm")
 
 
 def band_curve_cm(
@@ -68,6 +74,17 @@ def climber_middle_cm(stem: Ellipse, lay: Lay) -> FloatArray:
 
 def _tight_cm(stem: Ellipse, lay: Lay, lifted_deg: float, points: int) -> FloatArray:
     """Corners of the taut way from its tab, closed: round stem, climber and a lifted point."""
+    under = tuple(float(getattr(lay, name)) for name in _UNDER)
+    return _tight(float(stem.first_cm), float(stem.second_cm), under, lifted_deg, points)
+
+
+@lru_cache(maxsize=16)
+def _tight(
+    first_cm: float, second_cm: float, under: tuple[float, ...], lifted_deg: float, points: int
+) -> FloatArray:
+    """The same, kept: what stands under a band stays there while it is tilted, say."""
+    faults: dict[str, Any] = dict(zip(_UNDER, under, strict=True))
+    stem, lay = Ellipse(first_cm, second_cm), Lay(**faults)
     edge = stem.outline_cm(points)
     way = [edge]
     if lay.climber_cm:
@@ -81,7 +98,7 @@ def _tight_cm(stem: Ellipse, lay: Lay, lifted_deg: float, points: int) -> FloatA
         top = lifted_deg + np.linspace(-half_deg, half_deg, points if width else 1)
         way.append(stem.touching_cm(top if width else np.array([lifted_deg]), off_cm=lift))
     corners = from_tab_cm(hull_points_cm(np.vstack(way)) if len(way) > 1 else edge, edge)
-    return np.vstack([corners, corners[:1]])
+    return kept(np.vstack([corners, corners[:1]]))
 
 
 def _divided_cm(way_cm: FloatArray, share: float) -> FloatArray:

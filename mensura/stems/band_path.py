@@ -145,13 +145,11 @@ def _round_ellipse_and_climber(
     a, b, radius, normal = np.broadcast_arrays(a, b, radius, normal)
     each = Ellipse(2 * a, 2 * b)
     middle = each.touching_cm(np.degrees(normal), off_cm=radius)
-
-    def gap(angle: FloatArray) -> FloatArray:
-        cosine, sine = np.cos(angle), np.sin(angle)
-        reach = middle[..., 0] * cosine + middle[..., 1] * sine + radius
-        return np.asarray(reach - np.sqrt((a * cosine) ** 2 + (b * sine) ** 2))
-
-    left, right = _root(gap, normal, 1.0), _root(gap, normal, -1.0)
+    if a.size == 1:
+        one = (float(some.item()) for some in (a, b, radius, normal))
+        left, right = (np.full_like(a, side) for side in _tangents_rad(*one))
+    else:
+        left, right = _tangents(a, b, radius, normal, middle)
     # anticlockwise: the free arc of the ellipse, on to the climber, round it, and back
     start = np.arctan2(b * np.sin(left), a * np.cos(left))
     end = np.arctan2(b * np.sin(right), a * np.cos(right))
@@ -186,6 +184,28 @@ def _round_ellipse_and_climber(
     return BandPath(
         np.concatenate(steps, axis=-1), np.concatenate(tangents, axis=-2), along, done[..., 0]
     )
+
+
+def _tangents(
+    a: FloatArray, b: FloatArray, radius: FloatArray, normal: FloatArray, middle: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Directions of the two common outer tangents' normals, either side of the climber's own."""
+
+    def gap(angle: FloatArray) -> FloatArray:
+        cosine, sine = np.cos(angle), np.sin(angle)
+        reach = middle[..., 0] * cosine + middle[..., 1] * sine + radius
+        return np.asarray(reach - np.sqrt((a * cosine) ** 2 + (b * sine) ** 2))
+
+    return _root(gap, normal, 1.0), _root(gap, normal, -1.0)
+
+
+@lru_cache(maxsize=64)
+def _tangents_rad(a: float, b: float, radius: float, normal: float) -> tuple[float, float]:
+    """The same for a single stem: a climber stays where it is while other faults are moved."""
+    half, other, off, way = (np.array([one]) for one in (a, b, radius, normal))
+    middle = Ellipse(2 * half, 2 * other).touching_cm(np.degrees(way), off_cm=off)
+    left, right = _tangents(half, other, off, way, middle)
+    return float(left[0]), float(right[0])
 
 
 def from_tab_cm(points_cm: FloatArray, stem_cm: FloatArray) -> FloatArray:

@@ -57,7 +57,11 @@ def stand_among(points_cm: FloatArray, others_cm: FloatArray) -> NDArray[np.bool
     first, second = (
         np.ascontiguousarray(points).view(np.complex128)[:, 0] for points in (points_cm, others_cm)
     )
-    return np.isin(first, second)
+    if not second.size:
+        return np.zeros(first.size, dtype=np.bool_)
+    order = np.sort(second)
+    nearest = order[np.minimum(np.searchsorted(order, first), order.size - 1)]
+    return np.asarray(nearest == first)
 
 
 def closed_length_cm(points_cm: FloatArray) -> Any:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import base64
 import html
 import io
+import json
 import re
 import time
 from collections.abc import Callable
@@ -16,6 +17,7 @@ from PIL import Image
 
 from mensura.teaching.controls import State
 from mensura.views.kit.live import Live
+from mensura.views.kit.look import INKS
 from mensura.views.kit.panel import Panel
 
 
@@ -33,6 +35,32 @@ def until(page: Any, holds: Callable[[], bool], seconds: float = 15) -> bool:
             return False
         page.wait_for_timeout(25)
     return True
+
+
+#: Shapes painted at double density: those of the page, or, if they are given, others.
+PAINT = """(root, record) => {
+  const there = root.querySelector('.mensura-shapes').shapes;
+  const shapes = record ? new there.constructor() : there;
+  if (record) { shapes.apply(Uint8Array.from(atob(record), (one) => one.charCodeAt(0))); }
+  const [width, height] = shapes.size;
+  const canvas = document.createElement('canvas');
+  Object.assign(canvas, { width: 2 * width, height: 2 * height });
+  const light = INKS;
+  shapes.paint(canvas.getContext('2d'), [0, 0, width, height], 2, light);
+  return canvas.toDataURL();
+}""".replace("INKS", json.dumps(INKS))
+
+
+def painted(root: Any) -> Any:
+    """The shapes of a panel in the page, painted: uint8, shape (height, width, 3)."""
+    data = base64.b64decode(root.evaluate(PAINT).partition("base64,")[2])
+    return np.asarray(Image.open(io.BytesIO(data)).convert("RGB"))
+
+
+def shows(root: Any, live: Live[Any], numbers: Any) -> bool:
+    """Whether a panel's canvas shows, dot for dot, what the model draws of some numbers."""
+    record = base64.b64encode(live.record(numbers)).decode()
+    return root.evaluate(PAINT) == root.evaluate(PAINT, record)
 
 
 class ShownPanel:
@@ -68,8 +96,7 @@ class ShownPanel:
         """Alternative text, picture, table and status, all at one moment."""
         return self.root.evaluate(
             """root => ({
-              alt: root.querySelector('img[src^="data:image/png"]').alt,
-              src: root.querySelector('img[src^="data:image/png"]').src,
+              alt: root.querySelector('.mensura-shapes').ariaLabel,
               cells: [...root.querySelectorAll('.mensura-table th, .mensura-table td')]
                 .map(cell => cell.textContent),
               status: root.querySelector('[role=status]').textContent,
@@ -77,11 +104,9 @@ class ShownPanel:
             })"""
         )
 
-    def png(self) -> bytes:
-        return base64.b64decode(self.seen()["src"].partition("base64,")[2])
-
     def pixels(self) -> Any:
-        return np.asarray(Image.open(io.BytesIO(self.png())).convert("RGB"))
+        """The shapes in the page, painted at double density."""
+        return painted(self.root)
 
     # ---- what must be there ----------------------------------------------------------------
 
@@ -106,9 +131,7 @@ class ShownPanel:
         until(self.page, lambda: wanted.items() <= self.seen().items())
         seen = self.seen()
         assert {key: seen[key] for key in wanted} == wanted
-        # the picture that is shown is, byte for byte, the one the model draws
-        shown = base64.b64decode(seen["src"].partition("base64,")[2])
-        assert shown == self.live.frame(numbers)
+        assert shows(self.root, self.live, numbers)
 
     def reset(self) -> None:
         """Back to the start, by its button."""
@@ -119,6 +142,12 @@ class ShownPanel:
 def good_messages(messages: list[str]) -> list[str]:
     """Errors of the browser's console."""
     return list(messages)
+
+
+@pytest.fixture(scope="module")
+def shows_picture() -> Callable[..., bool]:
+    """The function that holds a panel's picture against the model's."""
+    return shows
 
 
 @pytest.fixture(scope="module")

@@ -63,6 +63,9 @@ def test_it_runs_without_a_fault(book, faults, wait_until):
     assert faults(book.messages) == []
 
 
+DOTS = "canvas => canvas.toDataURL()"
+
+
 def test_every_panel_is_alive(book, wait_until):
     """Each slider is named and answers a key: another picture, other words beside it."""
     page = book.page
@@ -72,16 +75,16 @@ def test_every_panel_is_alive(book, wait_until):
         sliders = panel.get_by_role("slider")
         named = panel.locator("[role=slider][aria-label]")
         assert wait_until(page, lambda s=sliders, n=named: n.count() == s.count() > 0)
-        image = panel.locator('img[src^="data:image/png"]')
+        image = panel.locator(".mensura-parts canvas").first
         still = []
         for at in range(sliders.count()):
-            before = image.get_attribute("src"), panel.inner_text()
+            before = image.evaluate(DOTS)
             sliders.nth(at).focus()
             page.keyboard.press("ArrowRight")
             # a road's control may move a later line than the first
             if not wait_until(
                 page,
-                lambda image=image, before=before: image.get_attribute("src") != before[0],
+                lambda image=image, before=before: image.evaluate(DOTS) != before,
                 3,
             ):
                 still.append(sliders.nth(at).get_attribute("aria-label"))
@@ -99,12 +102,15 @@ def test_every_panel_is_alive(book, wait_until):
 def test_pictures_have_words_and_are_not_cut(book):
     """Each picture of ours says what it shows, and stands on the page in its whole width."""
     seen = book.page.evaluate(
-        """() => [...document.querySelectorAll('.jp-OutputArea img[src^="data:image/png"]')]
+        """() => [...document.querySelectorAll(
+            '.jp-OutputArea :is(img[src^="data:image/"], .mensura-parts canvas)')]
           .filter(image => image.getClientRects().length)
           .map(image => {
             const box = image.getBoundingClientRect();
+            const told = image.closest('.mensura-in-parts')?.querySelector('.mensura-shapes');
             const area = image.closest('.jp-OutputArea').getBoundingClientRect();
-            return {alt: image.alt, out: Math.max(area.left - box.left, box.right - area.right),
+            return {alt: told ? told.ariaLabel : image.alt,
+                    out: Math.max(area.left - box.left, box.right - area.right),
                     shape: Math.abs(box.width / box.height - image.width / image.height)};
           })"""
     )
@@ -258,16 +264,15 @@ DAMAGE = {
     ".mensura-panel": (
         """() => {
       const root = document.querySelector('.mensura-panel');
-      window.__kept = ['[role=slider]', 'img[src^="data:image/png"]']
-        .map(part => root.querySelector(part));
-      window.__words = window.__kept.map((e, i) => e.getAttribute(i ? 'alt' : 'aria-label'));
+      window.__kept = ['[role=slider]', '.mensura-shapes'].map(part => root.querySelector(part));
+      window.__words = window.__kept.map(e => e.getAttribute('aria-label'));
       // an empty name, not none: the panel's own script gives a name where there is none
       window.__kept[0].setAttribute('aria-label', '');
-      window.__kept[1].removeAttribute('alt');
+      window.__kept[1].removeAttribute('aria-label');
     }""",
         """() => window.__kept.forEach(
-      (e, i) => e.setAttribute(i ? 'alt' : 'aria-label', window.__words[i]))""",
-        {"image-alt", "aria-input-field-name"},
+      (e, i) => e.setAttribute('aria-label', window.__words[i]))""",
+        {"role-img-alt", "aria-input-field-name"},
     ),
     ".mensura-choices": (
         """() => {
@@ -276,7 +281,7 @@ DAMAGE = {
       window.__said = [...window.__box.labels].map(label => [label, label.htmlFor]);
       window.__said.forEach(([label]) => label.removeAttribute('for'));
       window.__kept = [['placeholder', window.__box], ['title', window.__box],
-        ['alt', root.querySelector('img[src^="data:image/png"]')]]
+        ['alt', root.querySelector('img[src^="data:image/"]')]]
         .map(([name, e]) => [name, e, e.getAttribute(name)]);
       window.__kept.forEach(([name, e]) => e.removeAttribute(name));
     }""",

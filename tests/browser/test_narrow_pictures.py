@@ -40,21 +40,25 @@ LEAST_PX = 11.0
 LETTER_PX = look.TEXT_PT * look.SHOWN_DPI / 72
 
 #: Every picture on the page: how many pixels one of its own takes, and where it ends.
-LOOK = """() => [...document.querySelectorAll('img[data-parts]')].map(img => {
+LOOK = """() => [...document.querySelectorAll('[data-parts]')].map(img => {
   const host = img.closest('.widget-html') || img.parentElement;
-  const parted = img.classList.contains('mensura-parted');
-  const seen = parted ? [...host.querySelectorAll('canvas')] : [img];
+  const drawn = img.classList.contains('mensura-parted');
+  const words = img.alt || img.ariaLabel;
+  const seen = drawn ? [...host.querySelectorAll('canvas')] : [img];
   const boxes = seen.map(one => one.getBoundingClientRect());
   return {
-    words: img.alt, parted, count: seen.length,
+    words, count: seen.length,
+    parted: drawn && !(img.shapes && Number(seen[0].dataset.scale)
+      && seen[0].getBoundingClientRect().width
+        >= 0.99 * seen[0].dataset.scale * img.getAttribute('width')),
     panel: Boolean(img.closest('.mensura-panel')),
-    scales: parted ? seen.map(one => Number(one.dataset.scale))
+    scales: drawn ? seen.map(one => Number(one.dataset.scale))
                    : [boxes[0].width / img.getAttribute('width')],
     left: Math.min(...boxes.map(box => box.left)), right: Math.max(...boxes.map(box => box.right)),
     own: Number(img.getAttribute('width')),
-    said: img.alt.length > 30
+    said: words.length > 30
       && seen.every(one => one === img || one.closest('[aria-hidden=true]')),
-    painted: !parted || seen.every(one => {
+    painted: !drawn || seen.every(one => {
       const dots = one.getContext('2d').getImageData(0, 0, one.width, one.height).data;
       return dots.some(value => value !== dots[0]);
     }),

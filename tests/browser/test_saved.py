@@ -15,7 +15,7 @@ from mensura.views.chapters.out_of_round import PANEL
 
 NAME = "02-out-of-round.ipynb"
 VIEW = "application/vnd.jupyter.widget-view+json"
-PICTURES = '.jp-OutputArea-output img[src^="data:image/png"]'
+PICTURES = '.jp-OutputArea-output img[src^="data:image/"]'
 
 
 def stored_words(path) -> list[str]:

@@ -68,7 +68,7 @@ SPOILT = (
     + """
   const out = [], edge = root.getBoundingClientRect();
   if (root.scrollWidth > root.clientWidth + 1) { out.push(`too wide: ${called(root)}`); }
-  const kinds = 'p, li, label, .widget-label, button, th, td, select, img, table, ol, ul';
+  const kinds = 'p, li, label, .widget-label, button, th, td, select, img, canvas, table, ol, ul';
   for (const e of root.querySelectorAll(kinds)) {
     if (!shown(e) || getComputedStyle(e).clipPath !== 'none' || e.closest('thead')) { continue; }
     const box = e.getBoundingClientRect();

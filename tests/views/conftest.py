@@ -39,3 +39,15 @@ def everywhere() -> ModuleType:
 def pieces() -> ModuleType:
     """The module pieces.py: badly_declared, parted_letters, stray_dots."""
     return beside("pieces")
+
+
+@pytest.fixture(scope="session")
+def standing() -> ModuleType:
+    """The module standing.py: Standing, standings."""
+    return beside("standing")
+
+
+@pytest.fixture(scope="session")
+def stills() -> ModuleType:
+    """The module test_every_still.py, for its PICTURES."""
+    return beside("test_every_still")

@@ -223,14 +223,14 @@ def test_what_is_not_there_is_refused(name: str) -> None:
     """A still and the panel at work answer a misspelt name and a value beyond an end."""
     panel = PANELS[name]
     live = panel.at_work()
-    before = dict(live.state), live.image.value
+    before = dict(live.state), live.image.whole()
     one = panel.controls[0]
     for give in (panel.still, live.set):
         with pytest.raises(MeasureError, match=f"is '{one.name}s'; expected one of: .*{one.name}"):
             give(**{f"{one.name}s": one.start})
         with pytest.raises(MeasureError, match=re.escape(f"{one.label} is")):
             give(**{one.name: one.greatest + one.step})
-    assert (live.state, live.image.value) == before
+    assert (live.state, live.image.whole()) == before
 
 
 @every

@@ -51,7 +51,7 @@ PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
     "taut band": (lambda: sections._TautBand(reuleaux(40)), None),
     "blind jaws": (lambda: sections._BlindJaws(reuleaux(40)), None),
     "contact": (ContactPicture, None),
-    "growth": (lambda: GrowthPicture(orange_girths()), None),
+    "growth": (lambda: GrowthPicture(orange_girths()), orange_girths()),
     "sizes": (lambda: SizesPicture(SIZES), SIZES),
     "progress": (lambda: ProgressPicture(TOPICS), Shown(TOPICS, "girth-to-area")),
     "slip map": (lambda: SlipMap(bank.problem("girth-to-area", "Q07", "quillmere")), None),

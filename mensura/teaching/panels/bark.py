@@ -75,8 +75,9 @@ class BarkShown:
 
 @lru_cache(maxsize=32)
 def _contact(stem: Section) -> tuple[FloatArray, float, float]:
-    touched = kept(touched_parts_cm(stem)), float(touched_percent(stem))
-    return *touched, float(tape_on_bark_percent(stem))
+    parts = kept(touched_parts_cm(stem))
+    shares = touched_percent(stem, parts), tape_on_bark_percent(stem, parts)
+    return parts, float(shares[0]), float(shares[1])
 
 
 def numbers(

@@ -7,6 +7,7 @@ the diameters over and under bark, and what the area that the tape claims consis
 
 from __future__ import annotations
 
+from types import MappingProxyType
 from typing import Any
 
 import numpy as np
@@ -45,6 +46,7 @@ class BarkPicture(Picture[BarkShown]):
 
     width_px = 860
     height_px = 486
+    looked_at = MappingProxyType({"gauge_deg": "close-up"})
 
     #: Half the width of ground round the stem; half the width, floor and top of the close-up, cm.
     REACH_CM = 31.0

@@ -66,7 +66,7 @@ class _Window:
                 lw=1,
             )
         )
-        self.band = Rectangle((0, 0), 1, self.STRIP_CM, fc=look.BAND_FILL, ec="none")
+        self.band = Rectangle((0, 0), 1, self.STRIP_CM, fc=look.BAND_FILL, ec=look.TAPE, lw=1)
         axes.add_patch(self.band)
         (self.ruler_marks,) = axes.plot([], [], color=look.TRUTH, lw=0.9)
         (self.band_marks,) = axes.plot([], [], color=look.TAPE, lw=0.9)
@@ -177,7 +177,7 @@ class ConditionPicture(Picture[ConditionShown]):
         page.text(self._zero_px + 8, upper + high + 12, "ruler along the bark, cm", **how)
         page.text(self._zero_px + 8, upper - 20, "band: its end, held as zero", **how)
         self.true_word = page.text(turn_px + 8, lower + high + 12, "", **how)
-        self.read_word = page.text(turn_px + 12, lower - 20, "", color=look.TAPE, **how)
+        self.read_word = page.text(turn_px + 12, lower - 20, "", color=look.TAPE_WORD, **how)
         page.plot([turn_px], [lower - 17], ls="", marker="^", ms=9, color=look.TAPE)
         (self.gone,) = page.plot([], [], color=look.TAPE, lw=1.4, ls=(0, (4, 2)))
 

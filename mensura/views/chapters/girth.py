@@ -123,7 +123,12 @@ class GirthPicture(Picture[GirthShown]):
             foot = 3 - row
             axes.add_patch(
                 Rectangle(
-                    (FIRST_CM, foot + 0.06), LAST_CM - FIRST_CM, 0.88, fc=look.BAND_FILL, ec="none"
+                    (FIRST_CM, foot + 0.06),
+                    LAST_CM - FIRST_CM,
+                    0.88,
+                    fc=look.BAND_FILL,
+                    ec=look.TAPE,
+                    lw=1,
                 )
             )
             # at both ends: on a narrow page the band is shown in two pieces

@@ -102,7 +102,7 @@ class LayingPicture(Picture[Laying]):
         axes.fill(EDGE_CM[:, 0], EDGE_CM[:, 1], fc=look.WOOD, ec=look.TRUTH, lw=1.4)
         for side, mark, colour, word in (
             (-1, "x", look.TRUTH, "twist"),
-            (1, "", look.TAPE, "slack"),
+            (1, "", look.TAPE_WORD, "slack"),
         ):
             words = {"ha": "left" if side < 0 else "right", "va": "center_baseline"}
             axes.text(side * (reach - (4 if mark else 1)), 2 - reach, word, color=colour, **words)

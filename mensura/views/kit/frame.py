@@ -11,11 +11,13 @@ what is typed and not sent, what is to be forgotten, whose page it is.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
+from mensura.views.kit import inks
 from mensura.views.kit.keeping import Keeper, Keeping, checked_drafts, keeping
 from mensura.views.kit.style import SHEET
 
@@ -32,6 +34,9 @@ SCRIPTS = (
     "drafts.js",
     "state.js",
     "stage.js",
+    "inks.js",
+    "fonts.js",
+    "shapes.js",
     "pictures.js",
 )
 
@@ -44,7 +49,10 @@ def module_text() -> str:
     1
     """
     here = files("mensura.views.kit")
-    return "\n".join(here.joinpath(name).read_text("utf-8") for name in SCRIPTS)
+    text = "\n".join(here.joinpath(name).read_text("utf-8") for name in SCRIPTS)
+    # the painter is a module of its own elsewhere; here it is a part of this one
+    text = re.sub(r"^export (?=class|function)", "", text, flags=re.M)
+    return text.replace(inks.PLACE, inks.inks_json())
 
 
 @lru_cache(maxsize=1)

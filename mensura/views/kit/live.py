@@ -1,8 +1,8 @@
-"""A live picture: still parts drawn once, moving parts drawn anew on every change, then encoded.
+"""A live picture: still parts written down once, moving parts anew on every change, as shapes.
 
-The figure is never rebuilt. The still parts are drawn and kept as a background; a change restores
-the background, sets the data of the moving artists, draws them and encodes the buffer. The cost is
-then nearly all in the encoding.
+The figure is never rebuilt. A change sets the data of the moving artists and lets them draw into a
+recorder; what looks other than before is what a page needs. A still is the same shapes as an SVG;
+dots are made only where a page cannot paint shapes.
 """
 
 from __future__ import annotations
@@ -13,8 +13,7 @@ import io
 from abc import ABC, abstractmethod
 from collections.abc import Mapping
 from contextlib import closing
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any, Generic, TypeVar
 
@@ -22,7 +21,8 @@ import numpy as np
 
 from mensura.views.kit.look import DENSITY, house_style, new_figure
 from mensura.views.kit.parts import Box, Moved, Part, part, parts_json
-from mensura.views.kit.record import STILL, Drawn, packed
+from mensura.views.kit.record import STILL, Drawn, packed, unpacked
+from mensura.views.kit.svg import svg
 
 N = TypeVar("N")
 
@@ -82,7 +82,7 @@ class Live(Generic[N]):
             picture.draw(self.figure)
             for artist in picture.moving:
                 artist.set_animated(True)
-            self._recorder = Recorder(picture.width_px, picture.height_px, DENSITY)
+            self._recorder: Any = Recorder(picture.width_px, picture.height_px, DENSITY)
             self._recorder.begin(still=True)
             self.figure.draw(self._recorder)
             self._still = self._recorder.drawn
@@ -104,7 +104,8 @@ class Live(Generic[N]):
         self.figure.clear()
         # the canvas keeps the buffer in its renderer
         canvas.renderer = None
-        self._background = self._recorder = self._last = None
+        self._background = self._recorder = None
+        self._last = {}
 
     # ---- as shapes ---------------------------------------------------------------------------
 
@@ -176,41 +177,56 @@ class Live(Generic[N]):
                     artist.draw(canvas.get_renderer())
         return np.asarray(canvas.buffer_rgba())
 
+    # ---- as a picture for a page ---------------------------------------------------------------
+
     def still(self, numbers: N) -> Still:
         """The picture of `numbers` for keeping, with its alternative text."""
+        return replace(self.view(numbers), png=encode_small(self.paint(numbers)))
+
+    def view(self, numbers: N) -> Still:
+        """The picture of `numbers` for a page at work, which keeps nothing of it: without a PNG."""
         one = self.picture
-        png = encode_small(self.paint(numbers))
-        return Still(png, one.describe(numbers), one.width_px, one.height_px, self.parts)
+        record = unpacked(self.record(numbers))
+        alt = one.describe(numbers)
+        return Still(svg(record, alt), alt, one.width_px, one.height_px, self.parts)
+
+    def tag(self, numbers: N) -> str:
+        """The picture of `numbers` as an `<img>`, for a page at work."""
+        return self.view(numbers).html
 
 
 @dataclass(frozen=True)
 class Still:
     """A picture that does not move, with its alternative text; a notebook shows it as it is.
 
-    png: encoded at double density; alt: the same in words; width_px, height_px: size as shown;
-    parts: of what it consists, as `parts_json` writes it.
+    svg: the picture as shapes; alt: the same in words; width_px, height_px: size as shown; parts:
+    of what it consists, as `parts_json` writes it; png: the picture as dots, at double density, or
+    b"" if it is for a page at work.
     """
 
-    png: bytes
+    svg: str
     alt: str
     width_px: int
     height_px: int
     parts: str = ""
+    png: bytes = b""
 
     def _repr_mimebundle_(
         self, include: Any = None, exclude: Any = None
     ) -> tuple[dict[str, Any], dict[str, Any]]:
-        data = {"image/png": self.png, "text/html": self.html, "text/plain": self.alt}
-        return data, {"image/png": self.metadata}
+        data = {"text/html": self.html, "text/plain": self.alt}
+        if not self.png:
+            return data, {}
+        return data | {"image/png": self.png}, {"image/png": self.metadata}
 
     @property
     def html(self) -> str:
-        """The picture as an `<img>`: JupyterLab leaves a bare PNG's alternative text away."""
-        return image_tag(self.png, self.alt, self.width_px, self.height_px, self.parts)
+        """The picture as an `<img>`: JupyterLab leaves a bare picture's alternative text away."""
+        return image_tag(self.svg, self.alt, self.width_px, self.height_px, self.parts)
 
     @property
     def metadata(self) -> dict[str, Any]:
-        """Alternative text and shown size, as a notebook keeps them beside a picture."""
+        """Alternative text and shown size, as a notebook keeps them beside a PNG."""
         return {"alt": self.alt, "width": self.width_px, "height": self.height_px}
 
 
@@ -232,77 +248,23 @@ def draw_view(picture: Picture[N], numbers: N) -> Still:
         return live.view(numbers)
 
 
-def image_tag(
-    png: bytes,
-    alt: str,
-    width_px: int,
-    height_px: int,
-    parts: str = "",
-    moved: tuple[str, str] = ("", ""),
-) -> str:
+def image_tag(svg: str, alt: str, width_px: int, height_px: int, parts: str = "") -> str:
     """An `<img>` that carries its picture, its words and its parts; decoded before it is shown.
 
-    png: the picture; alt: its alternative text; width_px, height_px: size as shown; parts: of what
-    it consists, as `parts_json` writes it; moved: control and part that were just moved. It takes
-    the width there is, up to a third more than its own (for the back of a room).
+    svg: the picture; alt: its alternative text; width_px, height_px: size as shown; parts: of what
+    it consists, as `parts_json` writes it. It takes the width there is, up to a third more than its
+    own (for the back of a room).
 
-    >>> image_tag(b"x", 'say "a<b"', 10, 5)[:49]
+    >>> image_tag("<svg/>", 'say "a<b"', 10, 5)[:49]
     '<img alt="say &quot;a&lt;b&quot;" width="10" heig'
     """
-    data = base64.b64encode(png).decode("ascii")
-    told = {"parts": parts, "by": moved[0], "moved": moved[1]}
-    attributes = "".join(
-        f'data-{name}="{html.escape(value)}" ' for name, value in told.items() if value
-    )
+    data = base64.b64encode(svg.encode("utf-8")).decode("ascii")
+    told = f'data-parts="{html.escape(parts)}" ' if parts else ""
     return (
-        f'<img alt="{html.escape(alt)}" width="{width_px}" height="{height_px}" {attributes}'
+        f'<img alt="{html.escape(alt)}" width="{width_px}" height="{height_px}" {told}'
         f'decoding="sync" style="width:100%;max-width:{width_px * 4 // 3}px;height:auto" '
-        f'src="data:image/png;base64,{data}">'
+        f'src="data:image/svg+xml;base64,{data}">'
     )
-
-
-def encode_fast(buffer: Any) -> bytes:
-    """A PNG in the house palette: half the time of a full one, a third of its size.
-
-    buffer: uint8, shape (h, w, 4). A pixel takes the nearest of the palette's colours, which hold
-    every house colour exactly and the blends of each pair for the edges. Compressed at zlib's
-    usual level: a class may sit behind a slow wireless network, and milliseconds saved here would
-    be lost there.
-    """
-    from PIL import Image
-
-    image = Image.frombytes("RGB", buffer.shape[1::-1], buffer, "raw", "RGBX")
-    small = image.quantize(palette=_palette(), dither=Image.Dither.NONE)
-    out = io.BytesIO()
-    small.save(out, "PNG", compress_level=6)
-    return out.getvalue()
-
-
-@lru_cache(maxsize=1)
-def _palette() -> Any:
-    """The house colours and five blends of each pair that meets, as a palette image."""
-    from itertools import combinations
-
-    from PIL import Image
-
-    def rgb(colour: str) -> Any:
-        return np.array([int(colour[k : k + 2], 16) for k in (1, 3, 5)])
-
-    colours = [rgb(colour) for colour in (*COLOURS, *FILLS)]
-    meeting = [*combinations(COLOURS, 2), *((fill, edge) for fill in FILLS for edge in FILLS[fill])]
-    blends = [
-        rgb(first) + (rgb(second) - rgb(first)) * share / 6
-        for first, second in meeting
-        for share in range(1, 6)
-    ]
-    # colours are looked up in cells four levels wide: a blend as near as that to a house colour
-    # would take its place
-    apart = [min(np.abs(blend - colour).max() for colour in colours) >= 4 for blend in blends]
-    kept = [blend for blend, far in zip(blends, apart, strict=True) if far]
-    levels = np.rint(np.array(colours + kept)).astype(np.uint8)
-    image = Image.new("P", (1, 1))
-    image.putpalette(levels.tobytes())
-    return image
 
 
 def encode_small(buffer: Any) -> bytes:

@@ -16,6 +16,8 @@ from typing import Any
 WHITE = "#FFFFFF"
 TRUTH = "#000000"
 TAPE = "#D55E00"
+#: The tape's colour for words: its hue, dark enough to be read.
+TAPE_WORD = "#B14E00"
 CALIPERS = "#0072B2"
 CLASSROOM = "#767676"
 WOOD = "#F6E6CC"
@@ -23,31 +25,21 @@ BARK = "#5B4636"
 QUIET = "#595959"
 GRID = "#DDDDDD"
 
-#: Colours of lines, marks and lettering; each blends into each at the edges of what is drawn.
-COLOURS = (WHITE, TRUTH, TAPE, CALIPERS, CLASSROOM, WOOD, BARK, QUIET, GRID)
-
-#: Ground under a stem; a band or a beam seen flat, a sixth of its own colour; bark, a third of its
-#: line's; a year's ring in wood.
+#: Ground under a stem; a band or a beam seen flat, a sixth of its own colour; bark, pale enough for
+#: a tape on it; a year's ring in wood.
 GROUND = "#E9E9E9"
 BAND_FILL = "#F8E4D4"
 BEAM_FILL = "#D4E8F2"
-BARK_FILL = "#C8C1BC"
+BARK_FILL = "#E9E4DF"
 RING = "#E3CFA9"
 
-#: Each fill with the colours that it meets at its edges.
-FILLS = {
-    GROUND: (TRUTH, QUIET),
-    BAND_FILL: (TRUTH, TAPE),
-    BEAM_FILL: (TRUTH, CALIPERS),
-    BARK_FILL: (TRUTH, BARK),
-    RING: (WOOD,),
-}
-
-#: Every colour of a picture by the name that is sent in its place; a page has its own for each.
+#: Every colour of a picture by the name that is sent in its place, as it is on a light page; what
+#: each is on any other page says `inks.py`.
 INKS = {
     "paper": WHITE,
     "truth": TRUTH,
     "tape": TAPE,
+    "tape-word": TAPE_WORD,
     "calipers": CALIPERS,
     "classroom": CLASSROOM,
     "wood": WOOD,

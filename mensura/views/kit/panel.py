@@ -19,6 +19,7 @@ from typing import Any, Generic, TypeVar
 from mensura.checks import MeasureError, TypedError, shown
 from mensura.teaching.controls import Choice, Control, Mover, State, Stepper, Switch, Value
 from mensura.typed import read_number, read_whole
+from mensura.views.kit.canvas import canvas_class, written_class
 from mensura.views.kit.frame import framed
 from mensura.views.kit.handles import Handle, OptionList, SliderRow, Tick, written_value
 from mensura.views.kit.live import Live, Picture, Still, draw_still
@@ -26,6 +27,9 @@ from mensura.views.kit.stage import stage
 from mensura.views.kit.stepping import StepButtons
 
 N = TypeVar("N")
+
+#: Classes of what is written beside a picture: the sentence, and the table.
+PLACES = ("mensura-said", "mensura-told-numbers")
 
 
 @dataclass(frozen=True)
@@ -143,21 +147,21 @@ class LivePanel(Generic[N]):
         self.live = Live(panel.picture())
         self._setting = False
         self._build()
-        if not self.image.value:  # what was kept of it is drawn already
+        if self.image.live is None:  # what was kept of it is drawn already
             self.draw()
 
     # ---- the answer to a change ------------------------------------------------------------
 
     def draw(self, by: str = "") -> None:
-        """Compute, draw, encode and send.
+        """Compute, draw and send.
 
         by: control that was moved, if it was one.
         """
         numbers = self.panel.numbers(**self.state)
-        self.image.value = self.live.tag(numbers, by)
         status = html.escape(self.panel.status(numbers))
-        self.said.value = f'<p class="mensura-status" role="status" aria-live="polite">{status}</p>'
-        self.words.value = self.panel.readout(numbers)
+        said = f'<p class="mensura-status" role="status" aria-live="polite">{status}</p>'
+        readout = self.panel.readout(numbers)
+        self.image.show(self.live, numbers, by, {self.said: said, self.words: readout})
 
     def still(self) -> Still:
         """The present picture, for keeping."""
@@ -242,7 +246,8 @@ class LivePanel(Generic[N]):
         panel = self.panel
         self._control = {control.name: control for control in panel.controls}
         self.buttons: dict[str, Any] = {}
-        self.image, self.said, self.words = w.HTML(), w.HTML(), w.HTML()
+        self.image = canvas_class()()
+        self.said, self.words = (written_class()(place) for place in PLACES)
         rows = {one.name: self._slider(one) for one in panel.controls}
         self.sliders = {name: row.slider for name, row in rows.items()}
         self.boxes = {name: row.box for name, row in rows.items()}

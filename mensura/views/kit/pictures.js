@@ -54,6 +54,7 @@ class Arrangement {
     }
   }
 
+  /** Takes up what is to be seen: an <img>, or the element of a picture of shapes. */
   follow(img) {
     this.img = img;
     if (img.dataset.parts !== this.told) {
@@ -63,12 +64,21 @@ class Arrangement {
       this.present = '';
       this.nameButtons();
     }
-    const { by, moved } = img.dataset;
+    this.moved();
+    if (!img.shapes) {
+      img.addEventListener('load', () => { if (this.img === img) { this.paint(); } });
+    }
+    this.arrange();
+  }
+
+  /** Looks whether another part is to be seen, and says so. */
+  moved() {
+    const { by, moved } = this.img.dataset;
+    const before = this.chosen;
     // who has picked a part keeps it until another control is moved
     if (moved && (by !== this.by || !this.picked)) { this.chosen = moved; this.picked = false; }
     if (by) { this.by = by; }
-    img.addEventListener('load', () => { if (this.img === img) { this.paint(); } });
-    this.arrange();
+    return this.chosen !== before;
   }
 
   nameButtons() {
@@ -97,12 +107,32 @@ class Arrangement {
 
   /** Rows of [box, scale] for the room there is; null for the picture as it is. */
   plan() {
-    const box = this.seen || this.host;
-    const { paddingLeft, paddingRight, maxHeight } = getComputedStyle(box);
-    const room = box.clientWidth - parseFloat(paddingLeft) - parseFloat(paddingRight);
+    const room = this.room();
     const { width, height } = this.size();
-    if (room <= 0 || !(width > 0) || this.parts.length < 2) { return null; }
-    const tall = parseFloat(getComputedStyle(this.img).maxHeight) || Infinity;
+    const rows = room > 0 && width > 0 && this.parts.length > 1
+      && !(document.mensuraPrinting && this.img.shapes) ? this.inParts(room) : null;
+    if (rows || !this.img.shapes) { return rows; }
+    if (document.mensuraPrinting) { return [[[[0, 0, width, height], 1]]]; }
+    if (!(room > 0)) { return []; }
+    const scale = Math.min(MOST_SCALE, room / width, this.tall() / height);
+    return [[[[0, 0, width, height], scale]]];
+  }
+
+  room() {
+    const box = this.seen || this.host;
+    const { paddingLeft, paddingRight } = getComputedStyle(box);
+    return box.clientWidth - parseFloat(paddingLeft) - parseFloat(paddingRight);
+  }
+
+  tall() {
+    return parseFloat(getComputedStyle(this.img).maxHeight) || Infinity;
+  }
+
+  /** Rows of the parts, where the whole would be too small; else null. */
+  inParts(room) {
+    const { maxHeight } = getComputedStyle(this.seen || this.host);
+    const { width, height } = this.size();
+    const tall = this.tall();
     // beside its controls a picture is seen whole for as long as that is worth it
     const enough = this.inPanel ? WHOLE_SCALE : LEAST_SCALE;
     if (room >= enough * width && !(this.low && tall < height)) { return null; }
@@ -129,14 +159,19 @@ class Arrangement {
       height: Number(this.img.getAttribute('height')) };
   }
 
+  /** Gives every piece its place; says whether all were painted anew. */
   arrange() {
-    if (!this.place.isConnected || !this.img) { return; }
+    if (!this.place.isConnected || !this.img) { return false; }
     this.settle();
     // the buttons stand in the page before it is asked how high they are
     this.buttons.hidden = !this.inPanel;
     this.strip.hidden = false;
-    if (this.parts.length > 1 && !this.strip.isConnected) { this.host.append(this.strip); }
+    const able = this.parts.length > 1 || this.img.shapes;
+    if (able && !this.strip.isConnected) { this.host.append(this.strip); }
     const rows = this.plan();
+    const whole = Boolean(rows) && rows.length === 1 && rows[0].length === 1
+      && rows[0][0][0][2] === this.size().width && rows[0][0][0][3] === this.size().height;
+    if (whole) { this.buttons.hidden = true; }
     this.img.classList.toggle('mensura-parted', Boolean(rows));
     this.host.classList.toggle('mensura-in-parts', Boolean(rows));
     this.strip.hidden = !rows;
@@ -144,10 +179,10 @@ class Arrangement {
     for (const button of this.buttons.children) {
       button.setAttribute('aria-pressed', String(button.textContent === chosen));
     }
-    this.strip.classList.toggle('mensura-all', !this.inPanel || chosen === 'all');
-    this.stand(rows, Boolean(rows) && this.low && chosen !== 'all');
+    this.strip.classList.toggle('mensura-all', !whole && (!this.inPanel || chosen === 'all'));
+    this.stand(rows, Boolean(rows) && !whole && this.low && chosen !== 'all');
     const wanted = JSON.stringify([rows, density()]);
-    if (wanted === this.present) { return; }
+    if (wanted === this.present) { return false; }
     this.present = wanted;
     this.canvases = [];
     this.rows.replaceChildren(...(rows || []).map((row) => {
@@ -166,6 +201,7 @@ class Arrangement {
       return line;
     }));
     this.paint();
+    return true;
   }
 
   /** On a low page the names and the sentence stand beside the part. */
@@ -179,18 +215,24 @@ class Arrangement {
   }
 
   paint() {
-    if (!this.canvases.length || !this.img.complete || !this.img.naturalWidth) { return; }
-    const dots = this.img.naturalWidth / this.size().width;
-    for (const [canvas, [left, top, width, height]] of this.canvases) {
+    const { img } = this;
+    if (!this.canvases.length || !(img.shapes || (img.complete && img.naturalWidth))) { return; }
+    for (const [canvas, box] of this.canvases) {
       const ink = canvas.getContext('2d', { alpha: false });
+      if (img.shapes) {
+        img.shapes.paint(ink, box, canvas.width / box[2], inksOf(canvas));
+        continue;
+      }
+      const [left, top, width, height] = box;
+      const dots = img.naturalWidth / this.size().width;
       ink.imageSmoothingQuality = 'high';
-      ink.drawImage(this.img, left * dots, top * dots, width * dots, height * dots,
+      ink.drawImage(img, left * dots, top * dots, width * dots, height * dots,
         0, 0, canvas.width, canvas.height);
     }
   }
 }
 
-function density() { return Math.max(1, window.devicePixelRatio); }
+function density() { return Math.max(document.mensuraPrinting ? 3 : 1, window.devicePixelRatio); }
 
 /** Boxes in rows, as many side by side as stay legible, each row as large as fits. */
 function inRows(boxes, room, least) {
@@ -214,11 +256,78 @@ function inRows(boxes, room, least) {
   });
 }
 
+/** A live picture: takes what the kernel sends, paints the newest of it once a frame. */
+function paintLive(el, model, leaving) {
+  const told = document.createElement('div');
+  told.className = 'mensura-shapes';
+  told.setAttribute('role', 'img');
+  el.append(told);
+  let arrangement = null;
+  let waiting = false;
+
+  function paint() {
+    if (waiting || leaving.aborted) { return; }
+    waiting = true;
+    requestAnimationFrame(() => {
+      waiting = false;
+      if (!(arrangement.moved() && arrangement.arrange())) { arrangement.paint(); }
+    });
+  }
+  /** What stands beside the picture: of the kernel's own making, as the picture is. */
+  function write(texts) {
+    for (const [place, text] of Object.entries(texts || {})) {
+      const box = el.closest('.mensura-frame')?.querySelector(`.${place} .widget-html-content`);
+      box?.replaceChildren(document.createRange().createContextualFragment(text));
+    }
+  }
+  /** All of another picture. */
+  function anew({ size, parts, alt }, bytes) {
+    if (!size) { return; }
+    told.shapes = new Shapes();
+    told.shapes.apply(bytes)?.then(paint);
+    Object.assign(told.dataset, { parts, by: '', moved: '' });
+    told.setAttribute('width', size[0]);
+    told.setAttribute('height', size[1]);
+    told.setAttribute('aria-label', alt);
+    arrangement = arrangement || new Arrangement(el);
+    arrangement.follow(told);
+  }
+  const state = () => anew(model.get('about'), model.get('shapes'));
+  state();
+  model.on('change:shapes', state);
+  const hear = (message, buffers) => {
+    if (message.kind === 'letters') { loadLetters(...buffers); return; }
+    if (message.kind === 'anew') { anew(message, buffers[0]); return; }
+    if (message.kind !== 'moved' || !told.shapes) { return; }
+    told.shapes.apply(buffers[0]);
+    told.setAttribute('aria-label', message.alt);
+    write(message.texts);
+    if (message.by) { Object.assign(told.dataset, { by: message.by, moved: message.part }); }
+    paint();
+  };
+  model.on('msg:custom', hear);
+  leaving.addEventListener('abort', () => {
+    model.off('msg:custom', hear);
+    model.off('change:shapes', state);
+  });
+  model.send({ kind: 'here' });
+  const again = () => { if (arrangement) { arrangement.present = ''; arrangement.arrange(); } };
+  whenInksChange(again, leaving);
+  lettersReady().then(again);
+  // one of all asks for the page's letters; another, if no answer came to that one
+  const asked = document.mensuraLettersAsked || -Infinity;
+  if (!document.mensuraLetters.asked && performance.now() - asked > 5000) {
+    document.mensuraLettersAsked = performance.now();
+    model.send({ kind: 'letters' });
+  }
+}
+
 /** Every picture of the page that says of which parts it consists, now and whenever one comes. */
 function watchPictures() {
   if (document.mensuraPictures) { return; }
   const arranged = new WeakMap();  // by the place in which a picture stands
   document.mensuraPictures = arranged;
+  document.mensuraPaint = paintLive;
   function take(img) {
     const place = img.parentElement;
     if (!arranged.has(place)) { arranged.set(place, new Arrangement(place)); }

@@ -11,6 +11,7 @@ from collections.abc import Callable
 from typing import Any
 
 import numpy as np
+from matplotlib import rcParams
 from matplotlib.backend_bases import RendererBase
 from matplotlib.backends.backend_agg import RendererAgg
 from matplotlib.colors import to_rgba
@@ -76,7 +77,8 @@ class Recorder(RendererBase):
         self._per_dot = np.array([1.0, -1.0]) / density
         self._from_top = np.array([0.0, height_px])
         # words are as wide as the library's own renderer has them, so what it lays out fits
-        self._words = RendererAgg(1, 1, self.dpi)
+        agg: Any = RendererAgg
+        self._words = agg(1, 1, self.dpi)
         self.styles: dict[int, dict[str, Any]] = {}
         self._style_numbers: dict[Any, int] = {}
         self.marks: dict[int, Outline] = {}
@@ -104,8 +106,13 @@ class Recorder(RendererBase):
         """As the library's own renderer has it; s, prop, ismath: as it takes them."""
         if ismath:
             raise refused(f"the formula {s}")
-        with look.house_style():
+        # of all the house's settings a width hangs on this one, and the others take long to set
+        own = rcParams["text.hinting"]
+        rcParams["text.hinting"] = "none"
+        try:
             return self._words.get_text_width_height_descent(s, prop, ismath)
+        finally:
+            rcParams["text.hinting"] = own
 
     # ---- what is drawn -----------------------------------------------------------------------
 

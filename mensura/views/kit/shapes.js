@@ -5,6 +5,7 @@
 // shows them as, nothing is asked of the kernel. record.py says how a record is packed.
 
 const PER_PX = 16;
+const SLIM = 2 ** 31;
 const LETTERS = '"mensura sans", "DejaVu Sans", Verdana, sans-serif';
 
 /** A path's points as a Path2D in shown pixels, and what is needed to put them on whole dots. */
@@ -79,6 +80,20 @@ function hatched(hatch, inks, style, scale) {
   return tile;
 }
 
+/** Numbers that were told as differences, and where what follows them begins: `slim` of record.py. */
+function summedUp(bytes, start, many) {
+  const wide = new DataView(bytes.buffer, bytes.byteOffset + start);
+  const short = start + 4 + 2 * wide.getUint32(0, true);
+  const steps = new Int8Array(bytes.buffer, bytes.byteOffset + short, many);
+  const numbers = new Int16Array(many);
+  for (let k = 0, at = 4; k < many; k += 1) {
+    let step = steps[k];
+    if (step === -128) { step = wide.getInt16(at, true); at += 2; }
+    numbers[k] = (k > 1 ? numbers[k - 2] : 0) + step;  // of which 16 bits are kept, as they were
+  }
+  return [numbers, short + many];
+}
+
 export class Shapes {
   constructor() {
     this.styles = new Map();
@@ -91,13 +106,19 @@ export class Shapes {
   /** Takes a packed record, or the changes in one: a DataView or anything with a buffer. */
   apply(data) {
     const bytes = new Uint8Array(data.buffer || data, data.byteOffset || 0, data.byteLength);
-    const length = new DataView(bytes.buffer, bytes.byteOffset).getUint32(0, true);
+    const told = new DataView(bytes.buffer, bytes.byteOffset).getUint32(0, true);
+    const length = told % SLIM;
     const header = JSON.parse(new TextDecoder().decode(bytes.subarray(4, 4 + length)));
     const [many, coded, images] = header.count;
     let start = 4 + length;
-    // a copy: numbers of two bytes must begin at an even place
-    const numbers = new Int16Array(bytes.slice(start, start + 2 * many).buffer);
-    start += 2 * many;
+    let numbers;
+    if (told < SLIM) {
+      // a copy: numbers of two bytes must begin at an even place
+      numbers = new Int16Array(bytes.slice(start, start + 2 * many).buffer);
+      start += 2 * many;
+    } else {
+      [numbers, start] = summedUp(bytes, start, many);
+    }
     const codes = bytes.subarray(start, start + coded);
     start += coded;
     let number = 0, code = 0;
@@ -150,6 +171,7 @@ export class Shapes {
       return;
     }
     const style = this.styles.get(op.style);
+    if (!style || (op.kind === 'm' && !this.marks.has(op.mark))) { return; }  // it is still on its way
     place();
     if (style.k) {
       ink.save();

@@ -131,7 +131,7 @@ class TurnPicture(TallPicture):
         axes.set_axisbelow(True)
         axes.axhline(1, color=look.TAPE, lw=3)
         how = {"ha": "center", "va": "center"}
-        axes.text(45, 1.49, "above: the tape is nearer", color=look.TAPE, **how)
+        axes.text(45, 1.49, "above: the tape is nearer", color=look.TAPE_WORD, **how)
         axes.text(45, 0.1, "below: the calipers are nearer", color=look.CALIPERS, **how)
         self.curves, self.limits, self.here = [], [], []
         (self.turn,) = axes.plot([], [], color=look.TRUTH, lw=1.4, ls=(0, (1, 2)))

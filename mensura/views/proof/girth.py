@@ -43,7 +43,7 @@ class BoundsPicture(TallPicture):
         how = {"ha": "center", "va": "center_baseline", "fontsize": BIG_PT}
         page.text(ends[0] - 6, 110, "π(a + b)", **how)
         page.text(ends[1] - 16, 110, "2π√((a² + b²)/2)", **how)
-        page.text(240, 74, "girth P, exactly", **how, color=look.TAPE)
+        page.text(240, 74, "girth P, exactly", **how, color=look.TAPE_WORD)
         self.values = [
             page.text(x, y, "", **how)
             for x, y in ((ends[0] - 6, 84), (ends[1] - 16, 84), (240, 48))

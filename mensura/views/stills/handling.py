@@ -61,7 +61,7 @@ class HowToHold(sketch.Sketch):
             [middle - 80, middle - half - 4], [high] * 2, color=look.TAPE, lw=1, ls=(0, (4, 3))
         )
         sketch.words(
-            axes, (middle - 84, high), "tape square\nto the axis", ha="right", color=look.TAPE
+            axes, (middle - 84, high), "tape square\nto the axis", ha="right", color=look.TAPE_WORD
         )
         uphill = middle + half + 36
         axes.plot([middle + half + 6, uphill + 8], [high] * 2, color=look.QUIET, lw=1)
@@ -100,9 +100,9 @@ class HowToHold(sketch.Sketch):
         axes.plot([zero_px] * 2, [398, 424], color=look.TRUTH, lw=2.4, zorder=7)
         sketch.words(axes, (666, 448), "read at the zero line")
         sketch.pointer(axes, (662, 446), (zero_px, 424), look.TRUTH)
-        sketch.words(axes, (556, 420), "tab", ha="right", color=look.TAPE)
+        sketch.words(axes, (556, 420), "tab", ha="right", color=look.TAPE_WORD)
         sketch.pointer(axes, (560, 420), (604, 401), look.TAPE)
-        sketch.words(axes, (762, 342), "pull taut\npast the tab", color=look.TAPE)
+        sketch.words(axes, (762, 342), "pull taut\npast the tab", color=look.TAPE_WORD)
         sketch.words(
             axes, tuple(centre), "the band lies\non the bark\nall the way round", ha="center"
         )
@@ -132,7 +132,7 @@ class HowToHold(sketch.Sketch):
         axes.plot([zero_px] * 2, [foot_px - 44, foot_px - 4], color=look.TRUTH, lw=2.4)
         axes.plot([zero_px] * 2, [foot_px - 4, foot_px + 16], color=look.TAPE, lw=2)
         sketch.words(axes, (zero_px + 6, foot_px - 31), "0", fontweight="bold")
-        sketch.words(axes, (zero_px - 50, foot_px - 25), "tab", ha="center", color=look.TAPE)
+        sketch.words(axes, (zero_px - 50, foot_px - 25), "tab", ha="center", color=look.TAPE_WORD)
         sketch.tick(axes, (zero_px + 18, 38))
         sketch.words(axes, (zero_px + 32, 38), "126.3 cm", fontweight="bold")
         sketch.pointer(axes, (zero_px, 44), (zero_px, foot_px - 44), look.TRUTH)

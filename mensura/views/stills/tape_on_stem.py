@@ -142,7 +142,8 @@ class TapeDrawing(sketch.Sketch):
         bar = 10 * scale
         axes.plot([x - bar / 2, x + bar / 2], [26, 26], color=look.TRUTH, lw=2)
         sketch.words(axes, (x + bar / 2 + 8, 26), "10 cm")
-        sketch.words(axes, (x - bar / 2 - 8, 26), "dashed: behind", ha="right", color=look.TAPE)
+        how = {"ha": "right", "color": look.TAPE_WORD}
+        sketch.words(axes, (x - bar / 2 - 8, 26), "dashed: behind", **how)
 
     def _under_side(self, axes: Any, low: float, high: float) -> None:
         """What is under the band, as it is seen from the side."""
@@ -157,12 +158,13 @@ class TapeDrawing(sketch.Sketch):
             up = np.linspace(low, high, 160)
             way = x + scale * middle + 3 * np.sin((up - y) / 26)
             wide = scale * self.lay.climber_cm / 2
-            axes.fill_betweenx(up, way - wide, way + wide, fc=look.WHITE, ec=look.BARK, lw=1.6)
+            axes.fill_betweenx(up, way - wide, way + wide, fc=look.BARK_FILL, ec=look.BARK, lw=1.6)
             for k, at in enumerate(np.arange(low + 20, high - 10, 44)):
                 if abs(at - y) > 26:
                     side = (-1) ** k
                     place = float(np.interp(at, up, way)) + side * (wide + 9), at
-                    leaf = Ellipse(place, 18, 11, angle=24 * side, fc=look.CLASSROOM, lw=0)
+                    how = {"fc": look.BARK_FILL, "ec": look.BARK, "lw": 1}
+                    leaf = Ellipse(place, 18, 11, angle=24 * side, **how)
                     axes.add_patch(leaf)
         if self.lay.knot_cm:
             middle = x + scale * self.radius_cm * float(np.sin(np.radians(BUMP_DEG)))
@@ -221,7 +223,7 @@ class TapeDrawing(sketch.Sketch):
                 self.lay.climber_direction_deg
             )
             place = self.above_px(middle[None, :])[0]
-            sketch.disc(axes, tuple(place), scale * self.lay.climber_cm / 2, fc="white")
+            sketch.disc(axes, tuple(place), scale * self.lay.climber_cm / 2, fc=look.BARK_FILL)
         if self.lay.knot_cm:
             self._knot_above(axes)
         loop = self.above_px(self.curve_cm)

@@ -236,8 +236,8 @@ def test_two_that_cancel() -> None:
 def test_a_live_panel_answers() -> None:
     """Setting a control sends another picture, other words and the compact rows."""
     panel = LivePanel(ALL_FAULTS_PANEL)
-    before = panel.image.value
+    before = panel.image.whole()
     panel.boxes["slack_cm"].value = "1.6"
-    assert panel.image.value != before
-    assert "slack +1.60" in panel.image.value
+    assert panel.image.whole() != before
+    assert "slack +1.60" in panel.image.alt
     assert "mensura-all-faults" in panel.words.value

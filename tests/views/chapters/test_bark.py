@@ -140,17 +140,6 @@ def test_the_picture_shows_the_numbers(live: Live, state: dict[str, float]) -> N
     assert end <= picture.shares[0].axes.get_xlim()[1]
 
 
-def test_the_bark_s_fill_is_in_the_palette() -> None:
-    """Bark is filled with a blend that the encoder holds exactly."""
-    import io
-
-    from PIL import Image
-
-    picture = Live(BarkPicture())
-    image = Image.open(io.BytesIO(picture.frame(numbers(**START | EVEN)))).convert("RGB")
-    assert (0xC8, 0xC1, 0xBC) in {colour for _, colour in image.getcolors(1 << 24)}
-
-
 def test_words_carry_the_present_numbers() -> None:
     """Alternative text, status and table speak of the state, not of the start."""
     shown = numbers(**START | EVEN | {"first_cm": 40, "second_cm": 40, "bark_thickness_cm": 3})

@@ -15,6 +15,7 @@ from mensura.checks import MeasureError, shown
 from mensura.teaching.controls import Control, Stepper, Switch
 from mensura.views.kit.live import Live, Picture
 from mensura.views.kit.panel import LivePanel, Panel
+from mensura.views.kit.record import plainly
 
 
 class Dot(Picture[dict[str, Any]]):
@@ -77,9 +78,7 @@ def notes(live: LivePanel[Any]) -> str:
 
 
 def alt(live: LivePanel[Any]) -> str:
-    match = re.search(r'<img alt="([^"]*)"', live.image.value)
-    assert match
-    return html.unescape(match[1])
+    return str(live.image.alt)
 
 
 def shows(live: LivePanel[Any], **state: Any) -> None:
@@ -91,16 +90,9 @@ def shows(live: LivePanel[Any], **state: Any) -> None:
         assert live.sliders[name].value == pytest.approx(wanted[name], abs=1e-9)
     assert live.ticks["bold"].value is wanted["bold"]
     assert alt(live) == Dot().describe(wanted)
-    png = Live(Dot()).frame(wanted)
-    assert image_bytes(live) == png
+    assert plainly(live.image.whole()) == plainly(Live(Dot()).record(wanted))
     assert f"Now &lt;{wanted['across_cm']:g}&gt; &amp; {wanted['up']}.</p>" in live.said.value
     assert live.words.value == PANEL.readout(wanted)
-
-
-def image_bytes(live: LivePanel[Any]) -> bytes:
-    import base64
-
-    return base64.b64decode(live.image.value.partition("base64,")[2].partition('"')[0])
 
 
 # ---- what is declared ------------------------------------------------------------------------
@@ -232,7 +224,7 @@ def test_the_picture_is_sent_before_other_widgets_follow(
 ) -> None:
     """What the eye waits for goes out first."""
     order = []
-    live.image.observe(lambda _: order.append("picture"), "value")
+    monkeypatch.setattr(live.image, "send_state", lambda _: order.append("picture"))
     live.boxes["across_cm"].observe(lambda _: order.append("box"), "value")
     live.sliders["across_cm"].value = 8.0
     assert order == ["picture", "box"]
@@ -271,11 +263,11 @@ def test_out_of_range_is_kept_and_explained(
     live: LivePanel[Any], draws: list[Any], name: str, typed: str
 ) -> None:
     """What was typed stays, a sentence names value and bounds, the picture stays as it was."""
-    before = live.image.value, live.said.value, live.words.value
+    before = live.image.whole(), live.said.value, live.words.value
     live.boxes[name].value = typed
     assert live.boxes[name].value == typed
     assert live.state == PANEL.start()
-    assert (live.image.value, live.said.value, live.words.value) == before
+    assert (live.image.whole(), live.said.value, live.words.value) == before
     assert live.sliders[name].value == PANEL.start()[name]
     assert draws == []
     assert 'role="alert"' in notes(live)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import html
 import json
 from html.parser import HTMLParser
 from typing import Any
@@ -16,6 +15,7 @@ import mensura.views.chapters as chapters
 from mensura.checks import MeasureError
 from mensura.views.kit.live import Live, image_tag
 from mensura.views.kit.parts import Box, Moved, part, parts_json
+from mensura.views.kit.record import Drawn, places, unpacked
 
 PANELS = chapters.panels()
 
@@ -54,42 +54,40 @@ def test_the_page_is_told_names_and_boxes_and_no_markup() -> None:
 
     name = 'a "b" <c> & d\'s'
     told = parts_json([part(name, Box(10, 20, 110.5, 70))], 100)
-    Reader().feed(image_tag(b"x", "words", 200, 100, told, ("tilt_deg", name)))
+    Reader().feed(image_tag("<svg/>", "words", 200, 100, told))
     ((tag, attributes),) = met
     assert tag == "img"
     assert json.loads(attributes["data-parts"]) == [{"name": name, "boxes": [[10, 30, 100.5, 50]]}]
-    assert (attributes["data-by"], attributes["data-moved"]) == ("tilt_deg", name)
 
 
 def test_what_moves_is_counted_for_each_control_alone() -> None:
-    """The part with more changed dots is named; a later small step of the same control, another
-    way, does not change that; another control is counted anew."""
+    """The part in which points go farther is named; a later small step of the same control,
+    another way, does not change that; another control is counted anew."""
     left, right = Box(0, 0, 80, 40).cut_x(40)
-    moved = Moved([part("left", left), part("right", right)], 2)
-    dots = np.zeros((80, 160, 4), np.uint8)
-    moved.see(dots)
-    assert moved.by("turn", dots) == ""
-    dots = dots.copy()
-    dots[:, :40] = 200
-    dots[:4, 100:] = 90
-    assert moved.by("turn", dots) == "left"
-    dots = dots.copy()
-    dots[:4, 100:] = 10
-    assert moved.by("turn", dots) == "left"
-    dots = dots.copy()
-    dots[:4, 100:] = 20
-    assert moved.by("press", dots) == "right"
+    moved = Moved([part("left", left), part("right", right)], 40)
+    assert moved.by("turn", {}) == ""
+
+    def drawn(left_px: float, right_px: float) -> Drawn:
+        return Drawn(numbers=[places(np.array([(9, left_px), (60, right_px)]))])
+
+    assert moved.by("turn", {3: (drawn(18, 11), drawn(9, 9))}) == "left"
+    assert moved.by("turn", {3: (drawn(18, 14), drawn(18, 11))}) == "left"
+    assert moved.by("press", {3: (drawn(18, 16), drawn(18, 14))}) == "right"
 
 
 def test_boxes_are_counted_from_the_foot() -> None:
     """A change at the picture's top belongs to the upper part."""
     upper, lower = Box(0, 0, 40, 40).cut_y(20)
-    moved = Moved([part("upper", upper), part("lower", lower)], 2)
-    dots = np.zeros((80, 80, 4), np.uint8)
-    moved.see(dots)
-    dots = dots.copy()
-    dots[:10] = 255
-    assert moved.by("any", dots) == "upper"
+    moved = Moved([part("upper", upper), part("lower", lower)], 40)
+
+    def dots(*places_px: tuple[float, float]) -> Drawn:
+        return Drawn(numbers=[places(np.array(places_px))])
+
+    before, now = dots((5, 5), (5, 30)), dots((15, 5), (6, 30))
+    assert moved.by("any", {0: (now, before)}) == "upper"
+    # what comes anew counts where it comes, and what was counted stays
+    assert moved.by("other", {0: (dots((5, 30)), None)}) == "lower"
+    assert moved.by("any", {0: (dots((5, 31)), dots((5, 30)))}) == "upper"
 
 
 @pytest.mark.parametrize(
@@ -108,10 +106,11 @@ def test_the_part_that_a_control_moves(panel: str, control: str, part_name: str)
     one = PANELS[panel]
     live = Live(one.picture())
     start = one.start()
-    assert "data-moved" not in live.tag(one.numbers(**start))
+    assert live.changes(one.numbers(**start))[1] == ""
     step = one.named[control].start + one.named[control].step  # type: ignore[union-attr]
-    tag = live.tag(one.numbers(**start | {control: round(step, 9)}), control)
-    assert f'data-by="{control}" data-moved="{html.escape(part_name)}"' in tag
+    changed, looked_at = live.changes(one.numbers(**start | {control: round(step, 9)}), control)
+    assert looked_at == part_name
+    assert len(unpacked(changed).artists) > 0
     live.close()
 
 
@@ -124,12 +123,17 @@ def test_what_is_looked_at_is_there(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", PANELS)
-def test_a_panel_at_work_tells_what_was_moved(name: str) -> None:
+def test_a_panel_at_work_tells_what_was_moved(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """One control that is set is named; several at once, as by a button, are not."""
     live = PANELS[name].at_work()
-    assert "data-parts" in live.image.value
+    told: list[dict[str, Any]] = []
+    monkeypatch.setattr(live.image, "send", lambda one, _: told.append(one))
+    live.image.hear({"kind": "here"})
+    assert told[-1]["kind"] == "anew"
+    assert told[-1]["parts"] == live.live.parts
     first, second = PANELS[name].controls[:2]
     live.set(**{first.name: first.ends[0]})
-    assert f'data-by="{first.name}"' in live.image.value
+    assert told[-1]["by"] == first.name
+    assert told[-1]["part"] in [one.name for one in live.live.picture.parts()]
     live.set(**{first.name: first.ends[1], second.name: second.ends[1]})
-    assert "data-by" not in live.image.value
+    assert told[-1]["by"] == told[-1]["part"] == ""

@@ -16,6 +16,7 @@ from mensura.teaching.problems.draw import Problem
 from mensura.teaching.problems.vocabulary import meaning
 from mensura.views.kit.live import Live
 from mensura.views.problems.pictures import ProblemPicture, problem_still, problem_view, value_of
+from mensura.views.problems.scene_parts import WIDTH_PX
 from mensura.views.problems.scenes import SCENES
 
 KEYS = list(bank.all_families())
@@ -88,7 +89,10 @@ def test_a_still_carries_its_words() -> None:
     for still in (problem_still(problem), problem_view(problem)):
         assert still.alt == picture.alt
         assert (still.width_px, still.height_px) == (picture.width_px, picture.height_px)
-        assert still.png.startswith(b"\x89PNG")
+        assert still.svg.startswith(f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH_PX}"')
+    assert problem_still(problem).svg == problem_view(problem).svg
+    assert problem_still(problem).png.startswith(b"\x89PNG")
+    assert problem_view(problem).png == b""
 
 
 def test_every_kind_is_drawn_and_used() -> None:

@@ -96,7 +96,7 @@ def test_a_picture_moves_with_its_controls(kind: str) -> None:
     """Other half-axes make another picture and other words; the same ones make the same again."""
     live = Live(KINDS[kind][0]())
     first, second = shown(30, 24), shown(36, 17)
-    frames = [live.frame(one) for one in (first, second, first)]
+    frames = [live.view(one).svg for one in (first, second, first)]
     assert frames[0] != frames[1]
     assert frames[0] == frames[2]
     assert live.picture.describe(first) != live.picture.describe(second)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import re
 from html.parser import HTMLParser
 
@@ -82,8 +83,10 @@ def test_no_network(chain: Chain) -> None:
         assert "href" not in given
         if "src" in given:
             assert tag == "img"
-            assert str(given["src"]).startswith("data:image/png;base64,")
+            assert str(given["src"]).startswith("data:image/svg+xml;base64,")
             assert "a² + b² = 1476.0 cm²" in str(given["alt"])
+            drawn = base64.b64decode(str(given["src"]).partition(",")[2]).decode()
+            assert not re.search(r"https?:(?!//www.w3.org/2000/svg\")|@import|url\((?!#)", drawn)
     assert sum(tag == "img" for tag, _ in page.tags) == 1
 
 

@@ -110,7 +110,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         (self.trunk,) = axes.plot([], [], color=look.TRUTH, lw=1.4)
         (self.slant,) = axes.plot([], [], color=look.TAPE, lw=2.6)
         axes.plot([-40, 40], [0, 0], color=look.QUIET, lw=1, ls=(0, (2, 3)))
-        axes.text(43, 0, "as the tape lies", va="center", color=look.TAPE)
+        axes.text(43, 0, "as the tape lies", va="center", color=look.TAPE_WORD)
         self.moving += [self.trunk, self.slant]
 
     def _draw_ratio(self, axes: Any) -> None:
@@ -184,7 +184,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         axes.grid(True)
         axes.set_axisbelow(True)
         axes.axhline(1, color=look.TAPE, lw=2.2)
-        axes.text(45, 1.5, "tape nearer", ha="center", va="center", color=look.TAPE)
+        axes.text(45, 1.5, "tape nearer", ha="center", va="center", color=look.TAPE_WORD)
         axes.text(45, 0.1, "calipers nearer", ha="center", va="center", color=look.CALIPERS)
         self.shares = self._lines(axes, tuple(MEANS), 1.8)
         (self.turn,) = axes.plot([], [], color=look.TRUTH, lw=1, ls=(0, (1, 2)))
