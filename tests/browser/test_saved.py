@@ -42,9 +42,9 @@ def test_committed_pictures_show_without_running(lab, open_workbook, wait_until,
     wait_until(page, lambda: page.locator(PICTURES).count() == len(words), 40)
     seen = page.locator(PICTURES).evaluate_all(
         "images => images.map(i => "
-        "[i.alt, i.complete && (i.naturalWidth === 1720 && i.width >= 700 && i.width <= 1147"
+        "[i.alt, i.complete && (i.naturalWidth === 860 && i.width >= 700 && i.width <= 1147"
         # a problem's picture is half as wide
-        " || i.naturalWidth === 860 && i.width >= 350 && i.width <= 574)])"
+        " || i.naturalWidth === 430 && i.width >= 350 && i.width <= 574)])"
     )
     assert seen == [[word, True] for word in words]
     assert page.locator(".mensura-panel").count() == 0

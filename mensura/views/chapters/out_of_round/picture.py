@@ -53,8 +53,8 @@ class OutOfRoundPicture(Picture[OutOfRound]):
     def draw(self, figure: Any) -> None:
         """Axes, grids, key and the curves that never move on `figure`; then the moving artists."""
         self.limits: dict[str, tuple[Any, Any, str]] = {}
-        self._draw_section(look.place(figure, 40, 46, 410, 410))
-        self._draw_side(look.place(figure, 40, 468, 410, 66))
+        self._draw_section(look.place(figure, 41, 46, 410, 410))
+        self._draw_side(look.place(figure, 41, 468, 410, 66))
         self._draw_ratio(look.place(figure, 512, 304, 330, 150))
         self._draw_turn(look.place(figure, 512, 46, 330, 190))
         self._draw_key(figure)
