@@ -50,7 +50,9 @@ REACH = look.DENSITY
 PLAIN = 48
 #: So many dots, fainter than they should be, nobody sees.
 SPECK = 40
-#: So many dots in a rim one dot wide, neither.
+#: So many dots in a rim one dot wide, neither; a shade of less at a line's edge is the page's own,
+#: which covers a dot by quarters.
+SHADE = 32
 RIM = 400
 #: So many dots has a tick, with its rim.
 TICK = 40
@@ -170,8 +172,11 @@ def unlike(ours: Any, theirs: Any) -> int:
     speck or a short rim of it.
     """
     faint = replay.apart(ours, theirs, reach=REACH)
-    plain, blocks = _blocks(faint[faint[:, 2] > PLAIN], ours), _blocks(faint, ours)
-    return plain or (blocks if blocks > SPECK else len(faint) if len(faint) > RIM else 0)
+    plain, rim = (faint[faint[:, 2] > one] for one in (PLAIN, SHADE))
+    blocks = _blocks(faint, ours)
+    return _blocks(plain, ours) or max(
+        blocks if blocks > SPECK else 0, len(rim) if len(rim) > RIM else 0
+    )
 
 
 def _blocks(at: Any, dots: Any) -> int:

@@ -72,6 +72,8 @@ SHOWN_DPI = 96
 DENSITY = 2
 
 TEXT_PT = 11
+#: Letters as wide as they are at any size: rounded to dots, a page's words would miss them.
+HINTING = "none"
 
 _RC: Any = {
     "font.family": "DejaVu Sans",
@@ -96,8 +98,7 @@ _RC: Any = {
     "axes.facecolor": "white",
     "axes.unicode_minus": True,
     "path.simplify": True,
-    # letters as wide as they are at any size: rounded to dots, a page's words would miss them
-    "text.hinting": "none",
+    "text.hinting": HINTING,
 }
 
 #: Each caliper practice: (line style, mark). All are blue.

@@ -7,18 +7,16 @@ dropped: formulas, clipping by a path, gradients, filters, an image that moves.
 from __future__ import annotations
 
 import io
-from collections.abc import Callable
 from typing import Any
 
 import numpy as np
 from matplotlib import rcParams
 from matplotlib.backend_bases import RendererBase
 from matplotlib.backends.backend_agg import RendererAgg
-from matplotlib.colors import to_rgba
 from matplotlib.transforms import Affine2D
 
-from mensura.checks import MeasureError
 from mensura.views.kit import look
+from mensura.views.kit.pens import Pens, refused
 from mensura.views.kit.record import (
     CLOSED,
     CODED,
@@ -40,31 +38,12 @@ _LINES = np.array([MOVE, *[LINE] * (FEW - 1)], np.uint8)
 #: A line may be thinned by so much of a shown pixel, as the library itself does.
 THINNED_PX = 1 / 9
 
-_NAMES = {
-    tuple(round(255 * part) for part in to_rgba(colour)[:3]): name
-    for name, colour in look.INKS.items()
-}
-
-
-def refused(what: str) -> MeasureError:
-    """The refusal of something that cannot be sent as shapes; what: its name."""
-    return MeasureError("the picture", what, "", "paths, marks and plain text")
-
-
-def _key(some: Any) -> Any:
-    """Numbers as a dictionary takes them."""
-    return None if some is None else tuple(some)
-
-
-def _dash_key(dash: Any) -> Any:
-    return None if dash is None else (dash[0], _key(dash[1]))
-
 
 class Recorder(RendererBase):
     """Writes down what artists draw.
 
     width_px, height_px: of the picture as shown; density: dots of its figure for a shown pixel.
-    `styles` and `marks` are all that were ever used, by number; `drawn` is what was asked for since
+    `marks` are all that were ever used, by number; `drawn` is what was asked for since
     :meth:`begin`.
     """
 
@@ -79,14 +58,17 @@ class Recorder(RendererBase):
         # words are as wide as the library's own renderer has them, so what it lays out fits
         agg: Any = RendererAgg
         self._words = agg(1, 1, self.dpi)
-        self.styles: dict[int, dict[str, Any]] = {}
-        self._style_numbers: dict[Any, int] = {}
+        self._pens = Pens(width_px, height_px, density)
         self.marks: dict[int, Outline] = {}
         self._mark_numbers: dict[bytes, int] = {}
         self._known_marks: dict[Any, tuple[Any, int]] = {}
-        self._known_styles: dict[Any, int | None] = {}
         self.still = False
         self.drawn = Drawn()
+
+    @property
+    def styles(self) -> dict[int, dict[str, Any]]:
+        """All that were ever used, by number."""
+        return self._pens.styles
 
     def begin(self, still: bool = False) -> None:
         """Begin anew, with an artist that moves or with all that do not; still: which."""
@@ -118,7 +100,7 @@ class Recorder(RendererBase):
 
     def draw_path(self, gc: Any, path: Any, transform: Any, rgbFace: Any = None) -> None:  # noqa: N803
         """One path; gc, path, transform, rgbFace: as the library gives them."""
-        style = self._style(gc, rgbFace)
+        style = self._pens.of(gc, rgbFace)
         if style is not None:
             self._path(style, path, transform)
 
@@ -132,7 +114,7 @@ class Recorder(RendererBase):
         rgbFace: Any = None,  # noqa: N803
     ) -> None:
         """One mark at many places; all: as the library gives them."""
-        style = self._style(gc, rgbFace)
+        style = self._pens.of(gc, rgbFace)
         if path.codes is None:
             at = np.asarray(trans.transform(np.asarray(path.vertices, dtype=float)))
             at = at[np.isfinite(at).all(axis=1)]
@@ -167,7 +149,7 @@ class Recorder(RendererBase):
         if not len(paths):
             return
         hatches = more.get("hatchcolors", ())
-        styles = self._each_style(gc, facecolors, edgecolors, linewidths, linestyles, hatches)
+        styles = self._pens.each(self, gc, facecolors, edgecolors, linewidths, linestyles, hatches)
         master = np.asarray(master_transform.get_matrix())
         matrices = [master @ one for one in all_transforms] or [master]
         if not shifts.any():
@@ -193,51 +175,6 @@ class Recorder(RendererBase):
         for style, mark, some in runs:
             self._marked(style, mark, points[some])
 
-    def _each_style(self, gc: Any, *told: Any) -> Callable[[int], int | None]:
-        """Function that gives the style of the k-th of a collection; each is made once.
-
-        told: faces, edges, widths, dashes and colours of hatches, gone round as often as needed.
-        """
-        lengths = [len(one) or 1 for one in told]
-        known = self._known_styles
-        rest = self._rest(gc)
-        found: dict[tuple[int, ...], int | None] = {}
-
-        def style(k: int) -> int | None:
-            at = tuple([k % length for length in lengths])
-            if at not in found:
-                each = [
-                    one[place] if len(one) else None for one, place in zip(told, at, strict=True)
-                ]
-                face, edge, width, dash, hatch = each
-                key = (_key(face), _key(edge), width, _key(hatch), _dash_key(dash), rest)
-                if key not in known:
-                    known[key] = self._collected_style(gc, *each)
-                found[at] = known[key]
-            return found[at]
-
-        return style
-
-    def _collected_style(
-        self, gc: Any, face: Any, edge: Any, width: Any, dash: Any, hatch: Any
-    ) -> int | None:
-        """The style of one of a collection, each None where the collection has none."""
-        if face is None and edge is None:
-            return None
-        one = self.new_gc()
-        one.copy_properties(gc)
-        if edge is None:
-            one.set_linewidth(0.0)
-        else:
-            one.set_foreground(edge)
-            if width is not None:
-                one.set_linewidth(width)
-            if dash is not None:
-                one.set_dashes(*dash)
-        if hatch is not None:
-            one.set_hatch_color(hatch)
-        return self._style(one, face)
-
     def draw_text(
         self,
         gc: Any,
@@ -252,22 +189,7 @@ class Recorder(RendererBase):
         """One line of text, from its left foot; all: as the library gives them."""
         if ismath:
             raise refused(f"the formula {s}")
-        key = (
-            prop.get_size_in_points(),
-            str(prop.get_weight()),
-            _key(gc.get_rgb()),
-            self._rest(gc),
-        )
-        style = self._known_styles.get(key)
-        if style is None:
-            style = self._known_styles[key] = self._styled(
-                {
-                    "t": round(float(prop.get_size_in_points()) * look.SHOWN_DPI / 72, 3),
-                    **({"bold": 1} if str(prop.get_weight()) in ("bold", "700") else {}),
-                    **self._colour("f", gc.get_rgb(), gc),
-                    **self._clip(gc),
-                }
-            )
+        style = self._pens.of_words(gc, prop)
         # the renderer that measured the words counts downwards, as the page does
         left, foot = places(np.array([[x, y]]) / self.density)[0].tolist()
         self.drawn.ops.append([TEXT, style, s, left, foot, round(float(angle), 2)])
@@ -377,109 +299,3 @@ class Recorder(RendererBase):
 
     def _marked(self, style: int, mark: int, points: Any) -> None:
         self.drawn.add([MARKS, style, mark, len(points)], Outline(points, OPEN))
-
-    # ---- styles ------------------------------------------------------------------------------
-
-    def _style(self, gc: Any, face: Any) -> int | None:
-        """The number of a style; None for what is not seen."""
-        key = (
-            _key(face),
-            _key(gc.get_rgb()),
-            gc.get_linewidth(),
-            _key(gc.get_hatch_color()) if gc.get_hatch() else None,
-            _dash_key(gc.get_dashes()),
-            self._rest(gc),
-        )
-        if gc.get_clip_path()[0] is not None:
-            raise refused("clipping by a path")
-        if gc.get_sketch_params() is not None:
-            raise refused("a sketched line")
-        if key not in self._known_styles:
-            if len(self._known_styles) > 2000:
-                self._known_styles.clear()
-            self._known_styles[key] = self._new_style(gc, face)
-        return self._known_styles[key]
-
-    def _new_style(self, gc: Any, face: Any) -> int | None:
-        one: dict[str, Any] = {}
-        if face is not None:
-            one |= self._colour("f", face, gc)
-        width = float(self.points_to_pixels(gc.get_linewidth())) / self.density
-        if width > 0:
-            line = self._colour("s", gc.get_rgb(), gc)
-            if line:
-                one |= line | self._pen(gc, width)
-        if gc.get_hatch() is not None:
-            one["h"] = gc.get_hatch()
-            one["hs"] = self._colour("s", gc.get_hatch_color(), gc).get("s", "truth")
-            one["hw"] = round(gc.get_hatch_linewidth() * look.SHOWN_DPI / 72, 3)
-        if not one:
-            return None
-        return self._styled(one | self._clip(gc))
-
-    def _pen(self, gc: Any, width: float) -> dict[str, Any]:
-        pen: dict[str, Any] = {"w": round(width, 3)}
-        start, dashes = gc.get_dashes()
-        if dashes is not None:
-            scale = self.points_to_pixels(1.0) / self.density
-            pen["d"] = [round(float(one) * scale, 2) for one in dashes]
-            if start:
-                pen["o"] = round(float(start) * scale, 2)
-        cap, join = str(gc.get_capstyle()), str(gc.get_joinstyle())
-        cap = {"projecting": "square"}.get(getattr(gc.get_capstyle(), "name", cap), cap)
-        join = getattr(gc.get_joinstyle(), "name", join)
-        if cap != "butt":
-            pen["c"] = cap
-        if join != "miter":
-            pen["j"] = join
-        return pen
-
-    def _colour(self, key: str, colour: Any, gc: Any) -> dict[str, Any]:
-        """A colour by its name, and how dense it is if it is not wholly so."""
-        red, green, blue, dense = to_rgba(colour)
-        if gc.get_forced_alpha():
-            dense = gc.get_alpha()
-        if dense == 0:
-            return {}
-        dots = (round(255 * red), round(255 * green), round(255 * blue))
-        name = _NAMES.get(dots)
-        if name is None:
-            raise refused("the colour #{:02X}{:02X}{:02X}".format(*dots))
-        told: dict[str, Any] = {key: name}
-        if dense < 1:
-            told[key + "a"] = round(float(dense), 3)
-        return told
-
-    @staticmethod
-    def _rest(gc: Any) -> tuple[Any, ...]:
-        """What a style is known by besides its colours, its width and its dashes."""
-        box = gc.get_clip_rectangle()
-        return (
-            gc.get_alpha() if gc.get_forced_alpha() else None,
-            gc.get_capstyle(),
-            gc.get_joinstyle(),
-            gc.get_hatch(),
-            None if box is None else box.get_points().tobytes(),
-            # what is refused is not known
-            gc.get_clip_path()[0] is None and gc.get_sketch_params() is None,
-        )
-
-    def _clip(self, gc: Any) -> dict[str, Any]:
-        box = gc.get_clip_rectangle()
-        if box is None:
-            return {}
-        (left, low), (right, high) = box.get_points()
-        corners = self._places(np.array([[left, high], [right, low]]))
-        whole = places(np.array([[0, 0], [self.width, self.height]]) / self.density)
-        if (corners[0] <= whole[0]).all() and (corners[1] >= whole[1]).all():
-            return {}
-        return {"k": corners.ravel().tolist()}
-
-    def _styled(self, one: dict[str, Any]) -> int:
-        key = tuple(
-            (name, tuple(value) if isinstance(value, list) else value)
-            for name, value in one.items()
-        )
-        number = self._style_numbers.setdefault(key, len(self._style_numbers))
-        self.styles.setdefault(number, one)
-        return number

@@ -82,6 +82,7 @@ class OutOfRoundPicture(Picture[OutOfRound]):
         axes.text(-reach + 1, reach - 1, "second axis, cm", va="top")
         axes.set_xticks([-40, -20, 0, 20, 40])
         axes.set_yticks([-40, -20, 0, 20, 40])
+        axes.tick_params(axis="y", pad=3)  # beside them is the picture's edge
         axes.axhline(0, color=look.GRID, lw=1, zorder=0)
         axes.axvline(0, color=look.GRID, lw=1, zorder=0)
         self.wood = Polygon(np.zeros((3, 2)), fc=look.WOOD, ec=look.TRUTH, lw=1.4, closed=True)
