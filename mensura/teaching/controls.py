@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from math import floor
 from typing import Any
 
 from mensura.checks import MeasureError, number, whole
@@ -74,6 +75,19 @@ class Control:
         if self.whole and not checked.is_integer():
             raise MeasureError(self.label, value, self.unit, "a whole number")
         return int(checked) if self.whole else checked
+
+    def nearest(self, value: float) -> float:
+        """The nearest of the control's steps, at which a slider stands for a value.
+
+        value: between its ends, in the control's unit.
+
+        >>> Control("girth_cm", "girth", "cm", 50, 230, 0.5, 126, "stem").nearest(157.1)
+        157.0
+        """
+        # half-way it is the upper one, as on a page
+        steps = floor((value - self.least) / self.step + 0.5)
+        stands = round(min(self.greatest, self.least + steps * self.step), 9)
+        return int(stands) if self.whole else float(stands)
 
 
 def control_of(setting: Setting, group: str, **nearer: float) -> Control:

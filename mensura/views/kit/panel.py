@@ -192,6 +192,12 @@ class LivePanel(Generic[N]):
         if not self._setting and value != self.state[name]:
             self.set(**{name: value})
 
+    def _slid(self, name: str, value: Any) -> None:
+        """A slider was moved; or a page's slider went to its nearest step, and what was typed
+        between two of them stands."""
+        if round(value, 9) != self._control[name].nearest(self.state[name]):
+            self._moved(name, value)
+
     def _typed(self, name: str, text: str) -> None:
         if self._setting:
             return
@@ -275,7 +281,7 @@ class LivePanel(Generic[N]):
 
     def _slider(self, control: Control) -> SliderRow:
         name = control.name
-        return SliderRow(control, partial(self._moved, name), partial(self._typed, name))
+        return SliderRow(control, partial(self._slid, name), partial(self._typed, name))
 
     def step(self, by: int) -> None:
         """Go to another step; at either end nothing moves, and the status says where one is.

@@ -53,6 +53,9 @@ PANEL: Panel[dict[str, Any]] = Panel(
 )
 
 
+CONTROLS = {one.name: one for one in PANEL.controls}
+
+
 @pytest.fixture
 def live() -> LivePanel[dict[str, Any]]:
     return LivePanel(PANEL)
@@ -230,6 +233,20 @@ def test_the_picture_is_sent_before_other_widgets_follow(
     assert order == ["picture", "box"]
 
 
+def test_a_value_between_steps_stands(live: LivePanel[Any]) -> None:
+    """What was typed is shown, and a page's slider that goes to its nearest step changes nothing;
+    any other step does."""
+    live.boxes["across_cm"].value = "7.26"
+    shows(live, across_cm=7.26)
+    live.sliders["across_cm"].value = 7.3
+    assert live.state["across_cm"] == 7.26
+    assert live.boxes["across_cm"].value == "7.26"
+    live.sliders["across_cm"].value = 7.4
+    shows(live, across_cm=7.4)
+    live.boxes["across_cm"].value = "7.3"
+    shows(live, across_cm=7.3)
+
+
 def test_presets_set_all_at_once(live: LivePanel[Any], draws: list[Any]) -> None:
     """One draw for several controls; the button for the start is always there."""
     assert list(live.buttons) == ["Corner", "As at the start"]
@@ -373,6 +390,8 @@ def test_any_sequence_of_moves(moves: list[tuple[str, str, Any]]) -> None:
             state = state | PANEL.presets["Corner"] if name == "Corner" else PANEL.start()
         else:
             getattr(ENGINE, kind)[name].value = str(value) if kind == "boxes" else value
+            if kind == "sliders" and value == CONTROLS[name].nearest(state[name]):
+                continue  # there its handle stands already
             if name == "bold" or 0 <= value <= 10:
                 # −0 is 0
                 state = state | {name: value if name == "bold" else value + 0}
