@@ -112,7 +112,7 @@ def every_picture() -> list[str]:
 def laid_out() -> str:
     """A page that holds them all, as printed in a cell, with what a frame brings."""
     cells = "".join(f'<div class="jp-RenderedHTMLCommon">{one}</div>' for one in every_picture())
-    script = module_text().replace("export default", "const frame =")
+    script = module_text().replace("export default frame;", "")
     return (
         f"<style>{SHEET} body {{ margin: 0; }}</style>{cells}"
         f"<script type=module>{script}; watchPictures();</script>"

@@ -11,10 +11,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import lru_cache
-from importlib.resources import files
 from types import MappingProxyType
 from typing import Any
 
+from mensura.views.kit.frame import waiting_text
 from mensura.views.kit.letters import letters
 from mensura.views.kit.live import Live
 from mensura.views.kit.record import slim
@@ -35,9 +35,7 @@ def canvas_class() -> Any:
         made when they are asked for, and not sent on a change once somebody sees the picture.
         """
 
-        _esm = Unicode(files("mensura.views.kit").joinpath("canvas.js").read_text("utf-8")).tag(
-            sync=True
-        )
+        _esm = Unicode(waiting_text("mensuraPaint")).tag(sync=True)
         about = Dict().tag(sync=True, to_json=lambda _, one: one.told())
         shapes = Bytes().tag(sync=True, to_json=lambda _, one: one.whole())
 

@@ -9,8 +9,9 @@
 // widget; listen(target, kind, deed, options): as addEventListener, or as model.on, until the frame
 // leaves;
 // changed(look): calls look now, and whenever something in the frame is drawn anew; leaving: a
-// signal that is aborted when the frame leaves the page. Every frame has a module of its own: what
-// frames share lies on the page, not in a variable here.
+// signal that is aborted when the frame leaves the page. Only the first frame of a kernel brings this
+// module, and gives it to the page; the others take it from there (waiting.js). Two kernels' pages may
+// stand in one window: what frames share lies on the page, not in a variable here.
 
 const parts = [];
 
@@ -38,7 +39,9 @@ function watch(root, look, leaving) {
   look();
 }
 
-export default {
+const frame = {
+  initialize() { document.mensuraFrame = frame; },
+
   render({ model, el }) {
     const gone = new AbortController();
     const leaving = gone.signal;
@@ -61,6 +64,8 @@ export default {
     return () => gone.abort();
   },
 };
+
+export default frame;
 
 /** What the page scrolls in: the nearest box round the whole output that does; null for the window. */
 function scroller(root) {

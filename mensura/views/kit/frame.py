@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
 
@@ -55,6 +55,19 @@ def module_text() -> str:
     return text.replace(inks.PLACE, inks.inks_json())
 
 
+@cache
+def waiting_text(what: str) -> str:
+    """The module that waits for another one, which the page has from elsewhere.
+
+    what: name under which the page has it.
+
+    >>> "document.mensuraFrame" in waiting_text("mensuraFrame")
+    True
+    """
+    text = files("mensura.views.kit").joinpath("waiting.js").read_text("utf-8")
+    return text.replace("document.WHAT", f"document.{what}")
+
+
 @lru_cache(maxsize=1)
 def frame_class() -> Any:
     """The frame's widget class; made when the first is needed, since its library is heavy."""
@@ -66,7 +79,10 @@ def frame_class() -> Any:
 
         note: one sentence of the frame's own, or ""; drafts: what is typed and not sent, by box;
         student, student_note: whose page it is, "" if nobody's, and what is to be said of that.
+        Module and sheet are sent once: a page of twenty frames would have them twenty times.
         """
+
+        sent = False
 
         _esm = Unicode(module_text()).tag(sync=True)
         _css = Unicode(SHEET).tag(sync=True)
@@ -74,6 +90,11 @@ def frame_class() -> Any:
         drafts = Dict().tag(sync=True)
         student = Unicode("").tag(sync=True)
         student_note = Unicode("").tag(sync=True)
+
+        def __init__(self) -> None:
+            short = {"_esm": waiting_text("mensuraFrame"), "_css": ""} if Frame.sent else {}
+            Frame.sent = True
+            super().__init__(**short)
 
     return Frame
 

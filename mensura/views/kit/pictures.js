@@ -327,7 +327,13 @@ function watchPictures() {
   if (document.mensuraPictures) { return; }
   const arranged = new WeakMap();  // by the place in which a picture stands
   document.mensuraPictures = arranged;
-  document.mensuraPaint = paintLive;
+  document.mensuraPaint = {
+    render({ model, el }) {
+      const gone = new AbortController();
+      paintLive(el, model, gone.signal);
+      return () => gone.abort();
+    },
+  };
   function take(img) {
     const place = img.parentElement;
     if (!arranged.has(place)) { arranged.set(place, new Arrangement(place)); }

@@ -26,6 +26,7 @@ from mensura.views.kit.frame import (
     frame_class,
     framed,
     module_text,
+    waiting_text,
 )
 from mensura.views.kit.style import SHEET
 from mensura.views.problems.practice import Practice, problems_here
@@ -68,7 +69,8 @@ def test_everything_stands_in_one_frame(name: str, tmp_path: Path) -> None:
     assert sum(FRAME in one._dom_classes for one in everything) == 1
     (module,) = [one for one in everything if isinstance(one, frame_class())]
     assert root.children[0] is module
-    assert (module._esm, module._css) == (module_text(), SHEET)
+    told = [(module_text(), SHEET), (waiting_text("mensuraFrame"), "")]
+    assert (module._esm, module._css) in told
     written = [one.value for one in everything if isinstance(one, w.HTML)]
     assert len(written) > 1
     assert not [text for text in written if "<style" in text or "onload" in text]
@@ -101,7 +103,7 @@ def test_scripts_are_written_in_one_place() -> None:
 def test_the_module_is_made_of_all_scripts() -> None:
     """Every JavaScript file beside the frame is part of its module, and only the first exports."""
     kit = Path(mensura.views.__file__).parent / "kit"
-    others = {"canvas.js"}  # a module of its own
+    others = {"waiting.js"}  # a module of its own
     assert set(SCRIPTS) | others <= {path.name for path in kit.glob("*.js")}
     assert SCRIPTS[0] == "frame.js"
     for name in SCRIPTS:
@@ -112,6 +114,19 @@ def test_the_module_is_made_of_all_scripts() -> None:
         assert "\n".join(last[1:]) in module_text()
     assert len(re.findall(r"^export", module_text(), re.M)) == 1
     assert "/*INKS*/" not in module_text()
+
+
+def test_module_and_sheet_are_sent_once(run_in_kernel: Callable[..., str]) -> None:
+    """The first frame of a kernel has them; each one after it has a few lines that wait."""
+    printed = run_in_kernel(
+        "import ipywidgets as w\n"
+        "from mensura.views.kit.frame import framed, module_text\n"
+        "boxes = [framed(w.VBox([]), 'mensura-ask') for _ in range(3)]\n"
+        "frames = [box.children[0] for box in boxes]\n"
+        "print([one._esm == module_text() for one in frames], [bool(one._css) for one in frames],\n"
+        "      max(len(one._esm) for one in frames[1:]) < 1000)"
+    )
+    assert printed == "[True, False, False] [True, False, False] True\n"
 
 
 def test_the_library_is_loaded_when_a_frame_is_made(run_in_kernel: Callable[..., str]) -> None:
