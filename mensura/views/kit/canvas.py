@@ -42,6 +42,7 @@ def canvas_class() -> Any:
         def __init__(self) -> None:
             self.live: Live[Any] | None = None
             self.alt, self._seen = "", False
+            self._texts: Mapping[Any, str] = NO_TEXTS
             super().__init__()
             self.on_msg(lambda _, told, __: self.hear(told))
 
@@ -67,7 +68,7 @@ def canvas_class() -> Any:
             :func:`written_class` with what they are to say.
             """
             anew = live is not self.live
-            self.live = live
+            self.live, self._texts = live, texts
             shapes, part = live.changes(numbers, by)
             self.alt = live.picture.describe(numbers)
             if not self._seen:
@@ -84,10 +85,13 @@ def canvas_class() -> Any:
                 one.value = text
 
         def told(self) -> dict[str, Any]:
-            """Size, words and parts of the present picture."""
+            """Size, words and parts of the present picture, and what is written beside it."""
             if self.live is None:
                 return {}
-            return {"size": list(self.live.size_px), "parts": self.live.parts, "alt": self.alt}
+            size, parts = list(self.live.size_px), self.live.parts
+            # a page that shows what is written anew has it as it was when the page opened
+            texts = {one.place: text for one, text in self._texts.items()}
+            return {"size": size, "parts": parts, "alt": self.alt, "texts": texts}
 
         def whole(self) -> bytes:
             """All shapes of the present picture, packed."""

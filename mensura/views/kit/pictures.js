@@ -281,8 +281,9 @@ function paintLive(el, model, leaving) {
     }
   }
   /** All of another picture. */
-  function anew({ size, parts, alt }, bytes) {
+  function anew({ size, parts, alt, texts }, bytes) {
     if (!size) { return; }
+    write(texts);
     told.shapes = new Shapes();
     told.shapes.apply(bytes)?.then(paint);
     Object.assign(told.dataset, { parts, by: '', moved: '' });
