@@ -76,7 +76,7 @@ class Control:
             raise MeasureError(self.label, value, self.unit, "a whole number")
         return int(checked) if self.whole else checked
 
-    def nearest(self, value: float) -> float:
+    def nearest(self, value: float) -> Value:
         """The nearest of the control's steps, at which a slider stands for a value.
 
         value: between its ends, in the control's unit.

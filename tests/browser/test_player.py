@@ -177,7 +177,7 @@ def test_a_slider_moves_by_keyboard_and_another_puts_it_back(play, recordings):
     played.assert_shows(second_cm=positions(recordings, "calipers", "second_cm")[0])
     start = played.panel.start()["first_cm"]
     note = played.page.locator("[role=status] .mensura-note").inner_text()
-    assert note == f"Back as printed: first diameter, {start:g}\u00a0cm."
+    assert note == f"first diameter is back at {start:g}\u00a0cm."
     assert first.get_attribute("aria-valuetext") == f"{start:g}\u00a0cm"
     assert first.input_value() == str(positions(recordings, "calipers", "first_cm").index(start))
 

@@ -230,8 +230,8 @@ class Player {
     this.away = place === row.mover.start ? null : row;
     this.show(row.mover.frames[place], back);
     const { part } = row.mover;
-    // who has picked a part keeps it until another control is moved
-    if (part && this.by !== row) { this.chosen = part; }
+    // who has picked a part keeps it
+    if (part && this.by !== row && !this.picked) { this.chosen = part; }
     this.by = row;
   }
 
@@ -244,7 +244,7 @@ class Player {
     this.away = null;
     if (was === 'preset') { return 'All else is as printed again.'; }
     const { label, texts, start } = was.mover;
-    return `Back as printed: ${label}, ${texts[start]}.`;
+    return `${label} is back at ${texts[start]}.`;
   }
 
   preset({ frame, at, near }) {
@@ -288,6 +288,7 @@ class Player {
     if (!names.includes(this.chosen)) { this.chosen = names[0] || ''; }
     this.names.replaceChildren(...names.map((name) => this.button(name, () => {
       this.chosen = name;
+      this.picked = true;
       this.paintSoon();
     })));
   }

@@ -54,13 +54,15 @@ class Recording:
     """A panel as it was recorded.
 
     title: the panel's; block: what the script plays, compressed; positions: values that each
-    control, switch, choice and stepper can stand at, by name; presets: names of those recorded.
+    control, switch, choice and stepper can stand at, by name; presets: names of those recorded;
+    printed: what is said beneath the still, of the state from which it was recorded, as HTML.
     """
 
     title: str
     block: bytes
     positions: Mapping[str, tuple[Value, ...]]
     presets: tuple[str, ...] = ()
+    printed: str = ""
 
 
 # ---- recording ---------------------------------------------------------------------------------
@@ -228,7 +230,15 @@ class _Taker(Generic[N]):
         head = {"title": panel.title, "movers": movers, "presets": presets}
         block = self._blocked(head, frames)
         names = tuple(str(one["name"]) for one in presets)
-        return Recording(panel.title, block, MappingProxyType(positions), names)
+        return Recording(
+            panel.title, block, MappingProxyType(positions), names, self._printed(movers)
+        )
+
+    def _printed(self, movers: Sequence[Mapping[str, Any]]) -> str:
+        """The sentence, where every control stands, and the table."""
+        stands = "; ".join(f"{one['label']} {one['texts'][one['start']]}" for one in movers)
+        words = (self.start.status, f"Set to: {stands}.")
+        return "".join(f"<p>{html.escape(one)}</p>" for one in words) + self.start.readout
 
     def _mover(self, one: Mover, stood: Sequence[tuple[Any, int]]) -> dict[str, Any]:
         kinds = {Control: "slider", Switch: "switch", Choice: "choice", Stepper: "steps"}
@@ -312,7 +322,8 @@ def recorded_html(recording: Recording, still_html: str, name: str = "") -> str:
     title = html.escape(recording.title)
     return (
         f'<figure class="mensura-recorded" aria-label="{title}">'
-        f'<div class="mensura-as-printed">{still_html}</div>'
+        f'<div class="mensura-as-printed">{still_html}'
+        f'<div class="mensura-printed">{recording.printed}</div></div>'
         f'<script type="application/octet-stream;base64" id="{name}">{data}</script></figure>'
     )
 

@@ -285,7 +285,10 @@ def test_numbers_made_small_come_back_as_they_were(numbers):
 def test_a_page_holds_the_still_and_the_block_and_nothing_that_it_would_fetch():
     recording = record_panel(made_up(title='Wider <than> "long"'))
     page = recorded_html(recording, "<p>the still</p>", "leaf-1")
-    assert '<div class="mensura-as-printed"><p>the still</p></div>' in page
+    assert '<div class="mensura-as-printed"><p>the still</p><div class="mensura-printed">' in page
+    # on paper it says what it shows, and how it is set
+    assert recording.printed in page
+    assert "<p>Set to: " in recording.printed
     assert '<script type="application/octet-stream;base64" id="leaf-1">' in page
     assert 'aria-label="Wider &lt;than&gt; &quot;long&quot;"' in page
     for text in (page, player_script(), player_style()):
