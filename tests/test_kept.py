@@ -48,6 +48,7 @@ def evidence() -> tuple[Any, ...]:
 
 #: Arguments for each cached function that takes some.
 CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
+    "mensura.views.kit.frame.waiting_text": lambda: ("mensuraFrame",),
     "mensura.instruments.band_curve._tight": lambda: (
         44.0,
         40.0,

@@ -163,7 +163,7 @@ def test_image_tag_keeps_words_apart_from_markup() -> None:
 
 
 def test_stills_give_their_memory_back() -> None:
-    """Sixty pictures drawn without ever going through the heap take no more than five do."""
+    """Thirty pictures drawn without ever going through the heap take no more than two do."""
     pytest.importorskip("resource")
     code = (
         "import gc, resource\n"
@@ -177,7 +177,7 @@ def test_stills_give_their_memory_back() -> None:
         "most = lambda: resource.getrusage(resource.RUSAGE_SELF).ru_maxrss\n"
         "for draw in (draw_still, draw_view): draw(Line(), None)\n"
         "first = most()\n"
-        "for _ in range(30):\n"
+        "for _ in range(15):\n"
         "    for draw in (draw_still, draw_view): draw(Line(), None)\n"
         "print(most() - first)\n"
     )
