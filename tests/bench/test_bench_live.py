@@ -13,7 +13,7 @@ from pathlib import Path
 
 MOVES = 14
 #: The engine costs at most so many bare echoes, and `interact` at least so many whole moves.
-MOST_ECHOES, LEAST_GAIN = 60, 7
+MOST_ECHOES, LEAST_GAIN = 100, 7
 #: What is aimed at, printed beside what is seen, ms.
 GOAL_MS = 4.0
 
