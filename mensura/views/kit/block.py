@@ -22,7 +22,7 @@ from typing import Any
 import numpy as np
 
 from mensura.checks import MeasureError
-from mensura.views.kit.record import Outline, Record, unpacked
+from mensura.views.kit.record import Record, unpacked
 
 #: A readout consists of these and of no other elements and attributes; a page makes it of them
 #: one by one, and takes no markup from a block.
@@ -260,26 +260,3 @@ def opened(block: bytes) -> Opened:
         shapes.append(struct.pack("<I", long) + own + numbers + data[rest_at : rest_at + rest])
         head_at, number_at, rest_at = head_at + long, number_at + 2 * many, rest_at + rest
     return Opened(head, shapes)
-
-
-def seen(record: Record) -> list[Any]:
-    """All that a record shows, its styles and marks spelt out: two that look alike are equal.
-
-    record: whole. Artists that show nothing are left out.
-    """
-
-    def outline(one: Outline) -> Any:
-        return one.points.tolist(), one.way, None if one.codes is None else one.codes.tolist()
-
-    def told(op: list[Any], beside: Any) -> Any:
-        kind, *rest = op
-        if kind == "i":
-            return op, beside
-        style = sorted(record.styles[rest[0]].items())
-        if kind == "p":
-            return kind, style, outline(beside)
-        if kind == "m":
-            return kind, style, outline(record.marks[rest[1]]), beside.tolist()
-        return kind, style, rest[1:]
-
-    return [(place, [told(*one) for one in ops]) for place, ops in record.artists.items() if ops]

@@ -56,7 +56,7 @@ def canvas_class() -> Any:
                 self.send({"kind": "letters"}, list(letters()))
             if kind == "here" and self.live is not None:
                 self._seen = True
-                self.send({"kind": "anew", **self.told()}, [self.whole()])
+                self._all()
 
         def show(
             self, live: Live[Any], numbers: Any, by: str = "", texts: Mapping[Any, str] = NO_TEXTS
@@ -74,7 +74,7 @@ def canvas_class() -> Any:
             if not self._seen:
                 self.send_state(("about", "shapes"))
             elif anew:
-                self.send({"kind": "anew", **self.told()}, [live.whole()])
+                self._all()
             else:
                 told = {"kind": "moved", "alt": self.alt, "by": by, "part": part}
                 new = {one.place: text for one, text in texts.items() if one.value != text}
@@ -84,14 +84,17 @@ def canvas_class() -> Any:
                 one.quiet = self._seen and not anew
                 one.value = text
 
-        def told(self) -> dict[str, Any]:
-            """Size, words and parts of the present picture, and what is written beside it."""
-            if self.live is None:
-                return {}
-            size, parts = list(self.live.size_px), self.live.parts
+        def _all(self) -> None:
+            """Send all of the present picture, and what is written beside it."""
             # a page that shows what is written anew has it as it was when the page opened
             texts = {one.place: text for one, text in self._texts.items()}
-            return {"size": size, "parts": parts, "alt": self.alt, "texts": texts}
+            self.send({"kind": "anew", **self.told(), "texts": texts}, [self.whole()])
+
+        def told(self) -> dict[str, Any]:
+            """Size, words and parts of the present picture."""
+            if self.live is None:
+                return {}
+            return {"size": list(self.live.size_px), "parts": self.live.parts, "alt": self.alt}
 
         def whole(self) -> bytes:
             """All shapes of the present picture, packed."""

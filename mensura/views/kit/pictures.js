@@ -5,9 +5,10 @@
 // Where the room is too narrow, the boxes stand below each other, as many in a row as stay legible.
 // In a panel only one part is shown, with a button for each: that which the moved control changes
 // most (data-by, data-moved). The <img> stays, out of sight, for its words; what is seen are
-// canvases, which keep what they show until the next picture has come. Whatever can be drawn on a
-// canvas can take the <img>'s place. Printed pictures outside all frames are arranged as well: so
-// there is one look-out for the whole page, which the first frame starts.
+// canvases, which keep what they show until the next picture has come. A live picture has no <img>:
+// its shapes (shapes.js) are painted on canvases in any case, and an element in the <img>'s place has
+// its words. Printed pictures outside all frames are arranged as well: so there is one look-out for
+// the whole page, which the first frame starts.
 
 const LEAST_SCALE = 0.75;  // letters of 11 pt are 11 px high then
 const WHOLE_SCALE = 0.6;   // a panel's picture may be so small before a part takes its place

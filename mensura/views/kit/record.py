@@ -268,31 +268,29 @@ def unpacked(data: bytes) -> Record:
     return Record((width, height), styles, marks, artists)
 
 
-def plainly(data: bytes) -> list[tuple[Any, ...]]:
-    """What a packed record draws, in order, whatever numbers its styles and marks have.
+def plainly(record: Record) -> list[Any]:
+    """All that a record shows, its styles and marks spelt out: two that look alike are equal.
 
-    data: of a whole picture. Two records that look the same give the same.
+    record: whole. Artists that show nothing are left out.
 
     >>> one = Drawn()
     >>> one.add(["p", 7, 2, 0], Outline(places([[0, 0], [1, 1]]), OPEN))
-    >>> plainly(packed((10, 10), {7: {"s": "truth"}}, {}, {0: one}))
-    [(0, 'p', '{"s": "truth"}', 2, 0, [[0, 0], [16, 16]])]
+    >>> plainly(unpacked(packed((10, 10), {7: {"s": "truth"}}, {}, {0: one})))
+    [(0, [('p', [('s', 'truth')], ([[0, 0], [16, 16]], 0, None))])]
     """
-    record = unpacked(data)
-    drawn: list[tuple[Any, ...]] = []
-    for place, ops in record.artists.items():
-        for op, beside in ops:
-            if op[0] == IMAGE:
-                drawn.append((place, *op, beside))
-                continue
-            told: list[Any] = [place, op[0], json.dumps(record.styles[op[1]])]
-            if op[0] == MARKS:
-                mark = record.marks[op[2]]
-                told += [mark.points.tolist(), mark.way, beside.tolist()]
-            elif op[0] == PATH:
-                codes = [] if beside.codes is None else [beside.codes.tolist()]
-                told += [*op[2:], beside.points.tolist(), *codes]
-            else:
-                told += op[2:]
-            drawn.append(tuple(told))
-    return drawn
+
+    def outline(one: Outline) -> Any:
+        return one.points.tolist(), one.way, None if one.codes is None else one.codes.tolist()
+
+    def told(op: list[Any], beside: Any) -> Any:
+        kind, *rest = op
+        if kind == IMAGE:
+            return op, beside
+        style = sorted(record.styles[rest[0]].items())
+        if kind == PATH:
+            return kind, style, outline(beside)
+        if kind == MARKS:
+            return kind, style, outline(record.marks[rest[1]]), beside.tolist()
+        return kind, style, rest[1:]
+
+    return [(place, [told(*one) for one in ops]) for place, ops in record.artists.items() if ops]

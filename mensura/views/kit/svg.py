@@ -22,6 +22,7 @@ from typing import Any
 
 import numpy as np
 
+from mensura.views.kit.letters import FACE as PAGE_FACE
 from mensura.views.kit.look import INKS
 from mensura.views.kit.record import (
     CLOSED,
@@ -36,7 +37,7 @@ from mensura.views.kit.record import (
 
 #: The face with which pictures are laid out, and a page's fonts, best first, as in `shapes.js`.
 FACE = "DejaVu Sans"
-FONTS = f"mensura sans,{FACE},Verdana,sans-serif"
+FONTS = f"{PAGE_FACE},{FACE},Verdana,sans-serif"
 #: A screen's dot, of two for a shown pixel; a longer path is no frame and no axis.
 DOT = PER_PX // 2
 MOST_SQUARE = 600

@@ -21,11 +21,11 @@ from mensura.checks import MeasureError
 from mensura.teaching.controls import Choice, Control, Stepper, Switch
 from mensura.teaching.proof.roads import ROADS
 from mensura.views.chapters import panels
-from mensura.views.kit.block import as_was, bits_of, opened, seen, small
+from mensura.views.kit.block import as_was, bits_of, opened, small
 from mensura.views.kit.live import Live, Picture
 from mensura.views.kit.look import TAPE
 from mensura.views.kit.panel import Panel
-from mensura.views.kit.record import unpacked
+from mensura.views.kit.record import plainly, unpacked
 from mensura.views.kit.recording import (
     LARGEST_BYTES,
     POSITIONS,
@@ -75,7 +75,7 @@ class Anew:
             make = new_picture(numbers) if self.proof else self.panel.picture()
             self.lives[key] = Live(make)
         live = self.lives[key]
-        return seen(unpacked(live.record(numbers))), live.picture.describe(numbers)
+        return plainly(unpacked(live.record(numbers))), live.picture.describe(numbers)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -97,7 +97,7 @@ def test_what_a_position_holds_is_what_the_panel_shows(name):
     for changes, frame in states:
         numbers = panel.numbers(**start | dict(changes))
         picture, alt = anew(numbers)
-        assert seen(block.picture(frame)) == picture, changes
+        assert plainly(block.picture(frame)) == picture, changes
         assert block.alt(frame) == alt, changes
         assert block.status(frame) == panel.status(numbers), changes
         assert block.readout(frame) == bits_of(panel.readout(numbers)), changes
