@@ -222,7 +222,14 @@ class Workbook:
         page = self.page
         page.wait_for_selector(".jp-NotebookPanel[data-mensura-page]", timeout=seconds * 1000)
         if page.locator(".jp-NotebookPanel").get_attribute("data-mensura-page") == "asleep":
-            page.locator(".mensura-bar [data-does=start]").click()
+            # a page whose kernel still lives may come to life between the look and the click
+            page.wait_for_function(
+                "() => { const start = document.querySelector('.mensura-bar [data-does=start]');"
+                " if (start) start.click();"
+                " return document.querySelector('.jp-NotebookPanel').dataset.mensuraPage"
+                " !== 'asleep'; }",
+                timeout=seconds * 1000,
+            )
         page.wait_for_selector(
             '.jp-NotebookPanel[data-mensura-page="alive"]', timeout=seconds * 1000
         )

@@ -10,12 +10,15 @@ from collections import Counter
 from pathlib import Path
 
 from mensura.teaching.proof.judge import judge
+from mensura.teaching.proof.patience import deciding
 
 MOVES = list(runpy.run_path(str(Path(__file__).with_name("known_moves.py")))["moves"](280))
 
 
 def told(one):
-    return judge(one.line, one.after, one.assume)
+    """The verdict, by the limit of steps alone: a machine that stalls is test_deadline's subject."""
+    with deciding(limit_s=60):
+        return judge(one.line, one.after, one.assume)
 
 
 def test_moves_are_of_every_kind():
