@@ -131,6 +131,18 @@ def all_sections() -> tuple[Section, ...]:
     return tuple(one for each in CHAPTERS for one in sections(each.number))
 
 
+def cell_sources(workbook: str) -> tuple[str, ...]:
+    """What is written in each cell of a shipped workbook; a section's `place` counts them.
+
+    workbook: the chapter's number. Raises MeasureError for one that there is not.
+
+    >>> cell_sources("02")[section("02", "02-predict").place]
+    'ask("02-predict")'
+    """
+    path = shipped("workbooks") / chapter(workbook).file
+    return tuple("".join(one["source"]) for one in json.loads(path.read_text("utf-8"))["cells"])
+
+
 @lru_cache(maxsize=64)
 def _sections_of(path: Path, workbook: str) -> tuple[Section, ...]:
     cells = json.loads(path.read_text("utf-8"))["cells"]

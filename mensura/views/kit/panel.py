@@ -219,6 +219,18 @@ class LivePanel(Generic[N]):
             self._follow({name: value})
         self._moved(name, value)
 
+    def moved(self) -> State:
+        """What stands elsewhere than at the start, by name; the step that one is at is no such."""
+        step = self.panel.stepper.name if self.panel.stepper else ""
+        start = self.panel.start()
+        return {k: at for k, at in self.state.items() if k != step and at != start[k]}
+
+    @property
+    def at_step(self) -> int:
+        """The step that one is at, from 1; 0 where there are none."""
+        stepper = self.panel.stepper
+        return int(self.state[stepper.name]) if stepper else 0
+
     # ---- what is kept ------------------------------------------------------------------------
 
     def kept(self) -> dict[str, Any]:
