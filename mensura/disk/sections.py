@@ -2,11 +2,11 @@
 step has a name, which its own cell keeps.
 
 A lesson, a leaflet and a lecturer's list of places are made from these; nothing in them is written
-twice. Names stand in the notebook (`metadata.mensura_sections` of a cell: one for each heading of a
-text, one for a cell of code), so that a heading may be worded anew and a plan still finds it. What a
-section is follows from its cell: a text is what stands from its heading to the next one, with the
-tables and pictures among it; whatever lives (a panel, a question, a problem, a game) is a section
-of its own.
+twice. Names stand in the notebook (`metadata.mensura_sections` of a cell: one for each heading of
+a text, one for a cell of code), so that a heading may be worded anew and a plan still finds it.
+What a section is follows from its cell: a text is what stands from its heading to the next one,
+with the tables and pictures among it; whatever lives (a panel, a question, a problem, a game) is a
+section of its own.
 """
 
 from __future__ import annotations
@@ -49,8 +49,8 @@ _HEADING = re.compile(r"^(#{1,6}) +(.+?)\s*$", re.MULTILINE)
 class Block:
     """A piece of a section: words, or what a cell shows.
 
-    kind: "words", "table" or "picture"; words: Markdown, with mathematics between dollar signs; "" if
-    it is what a cell shows; shown: that by media type (text/html, text/plain, image/png).
+    kind: "words", "table" or "picture"; words: Markdown, with mathematics between dollar signs, or
+    "" if it is what a cell shows; shown: that by media type (text/html, text/plain, image/png).
     """
 
     kind: str
