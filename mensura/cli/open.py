@@ -122,20 +122,20 @@ def _plan(named: str | None, folder: Path, source: Path) -> Path:
 
 def _told_of_plan(plan: Path) -> list[str]:
     """What is said of the plan; one that cannot be read is refused, before anything is done."""
-    from mensura.disk.plan_file import PlanError, read_plan
+    from mensura.disk.plan_desk import begun
+    from mensura.disk.plan_read import PlanError
 
     name = str(plan) if str(plan).isprintable() else ascii(str(plan))
-    if not os.path.lexists(plan):
-        return [f"Lesson: {name}, made with the first step that you put into it."]
     try:
-        lesson = read_plan(plan)
+        lesson = begun(plan)
     except PlanError as error:
         raise click.UsageError(str(error)) from None
+    if not lesson.there:
+        return [f"Lesson: {name}, made with the first step that you put into it."]
     count = len(lesson.steps)
-    return [
-        f"Lesson: {name}, {count} {'step' if count == 1 else 'steps'}, "
-        f"{lesson.takes_min:g} of {lesson.minutes:g} minutes."
-    ]
+    takes = sum(one.minutes for one in lesson.steps)
+    steps = f"{count or 'no'} {'step' if count == 1 else 'steps'}"
+    return [f"Lesson: {name}, {steps}, {takes:g} of {lesson.minutes:g} minutes."]
 
 
 def _check_free(port: int) -> None:

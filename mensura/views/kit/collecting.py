@@ -20,7 +20,7 @@ from mensura.teaching.lessons.plan import Step
 SCRIPT = "collecting.js"
 
 #: How a kind of section is called where its title does not say it.
-_WORDS = {"proof": "road of the proof", "text": "heading"}
+_WORDS = {"proof": "road of the proof"}
 
 
 def collects() -> bool:
@@ -71,12 +71,12 @@ def words(one: Section) -> str:
 
     one: the section.
 
-    >>> words(section("02", "predict")), words(section("02", "02-predict"))
-    ('Predict', 'question 02-predict, in Predict')
+    >>> words(section("02", "predict")), words(section("02", "out-of-round-panel"))
+    ('Predict', 'panel out-of-round-panel: Out of round')
     """
     if one.kind == "text":
         return one.title
-    return f"{_WORDS.get(one.kind, one.kind)} {one.name}, in {one.title}"
+    return f"{_WORDS.get(one.kind, one.kind)} {one.name}: {one.title}"
 
 
 def into(page: str, name: str, keeper: Any = None, line: bool = False) -> tuple[str, bool]:
