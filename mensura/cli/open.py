@@ -52,7 +52,7 @@ def open_command(folder: str, no_browser: bool, port: int | None) -> int:
     if not folder.strip():
         raise click.UsageError("FOLDER is empty; expected the name of a folder.")
     if port:
-        _check_free(port)
+        check_free(port)
     try:
         source = shipped("workbooks")
     except FileNotFoundError as error:
@@ -62,14 +62,14 @@ def open_command(folder: str, no_browser: bool, port: int | None) -> int:
     except LayoutError as error:
         raise click.UsageError(f"FOLDER: {error}") from None
     homes = homes_for_this_sitting(os.environ)
-    click.echo("\n".join([*_told(laid, bool(homes)), *_by_hand(no_browser)]))
+    click.echo("\n".join([*_told(laid, bool(homes)), *by_hand(no_browser)]))
     first = first_workbook(name for name in laid.names if (laid.folder / name).is_file())
     administrator = hasattr(os, "geteuid") and os.geteuid() == 0
     command = lab_command(laid.folder, first, browser=not no_browser, port=port, root=administrator)
     return start(command, {**lab_environment(os.environ), **homes})
 
 
-def _check_free(port: int) -> None:
+def check_free(port: int) -> None:
     """Refuses a port that cannot be served on, and names one that can, before anything is done."""
     from mensura.disk.ports import barred, next_free
 
@@ -82,7 +82,7 @@ def _check_free(port: int) -> None:
     raise click.UsageError(f"--port {port} {stands}; expected a free one{like}.")
 
 
-def _by_hand(no_browser: bool) -> list[str]:
+def by_hand(no_browser: bool) -> list[str]:
     """What is said where no browser will open: asked so, or there is none on this machine."""
     from mensura.disk.lab import finds_browser
 
