@@ -72,7 +72,7 @@ def open_command(
     if plan_name is not None and not lecturer:
         raise click.UsageError("--plan is for lecturers; expected --lecturer with it.")
     if port:
-        _check_free(port)
+        check_free(port)
     try:
         source = shipped("workbooks")
     except FileNotFoundError as error:
@@ -84,7 +84,7 @@ def open_command(
     except LayoutError as error:
         raise click.UsageError(f"FOLDER: {error}") from None
     homes = homes_for_this_sitting(os.environ)
-    click.echo("\n".join([*_told(laid, bool(homes), told), *_by_hand(no_browser)]))
+    click.echo("\n".join([*_told(laid, bool(homes), told), *by_hand(no_browser)]))
     there = [name for name in laid.names if (laid.folder / name).is_file()]
     first = LESSON_PAGE if lecturer and LESSON_PAGE in there else first_workbook(there)
     administrator = hasattr(os, "geteuid") and os.geteuid() == 0
@@ -138,7 +138,7 @@ def _told_of_plan(plan: Path) -> list[str]:
     return [f"Lesson: {name}, {steps}, {takes:g} of {lesson.minutes:g} minutes."]
 
 
-def _check_free(port: int) -> None:
+def check_free(port: int) -> None:
     """Refuses a port that cannot be served on, and names one that can, before anything is done."""
     from mensura.disk.ports import barred, next_free
 
@@ -151,7 +151,7 @@ def _check_free(port: int) -> None:
     raise click.UsageError(f"--port {port} {stands}; expected a free one{like}.")
 
 
-def _by_hand(no_browser: bool) -> list[str]:
+def by_hand(no_browser: bool) -> list[str]:
     """What is said where no browser will open: asked so, or there is none on this machine."""
     from mensura.disk.lab import finds_browser
 

@@ -8,12 +8,18 @@ the server's own key, and the names are handed to the page, which is told by no 
 
 from __future__ import annotations
 
+import hashlib
 import json
+import os
 from pathlib import Path
 from typing import Any
 
 from mensura.disk.layout import fresh_of, is_source, shipped_names
+from mensura.disk.lesson_book import LESSON
 from mensura.places import shipped
+
+#: The variable by which `mensura present` hands the digest of a lesson's notebook to its server.
+ASKED = "MENSURA_LESSON"
 
 
 def pages_of(folder: Path, source: Path) -> dict[str, bool]:
@@ -66,6 +72,21 @@ def sign(names: list[str], folder: Path, notary: Any) -> int:
     return count
 
 
+def lesson_of(folder: Path, asked: str | None) -> str:
+    """Name of the lesson's notebook that `mensura present` has just laid in a folder, or "".
+
+    folder: the server's, absolute; asked: the notebook's digest, as the command handed it over. One
+    that was changed since is none: it starts by its button, and not by itself.
+
+    >>> lesson_of(Path("/stems"), None)
+    ''
+    """
+    path = folder / LESSON
+    if not asked or not path.is_file() or path.is_symlink():
+        return ""
+    return LESSON if hashlib.sha256(path.read_bytes()).hexdigest() == asked else ""
+
+
 def _jupyter_server_extension_points() -> list[dict[str, str]]:
     return [{"module": "mensura.disk.lab_server"}]
 
@@ -75,12 +96,16 @@ def _load_jupyter_server_extension(app: Any) -> None:
     from mensura import __version__
 
     pages: dict[str, bool] = {}
+    lesson = ""
     try:
         folder = Path(app.contents_manager.root_dir).resolve()
         pages = pages_of(folder, shipped("workbooks").resolve())
+        lesson = lesson_of(folder, os.environ.get(ASKED))
+        if lesson:
+            pages[lesson] = True
         sign([name for name, same in pages.items() if same], folder, app.contents_manager.notary)
     except Exception as error:
         app.log.warning("mensura: pages will not start by themselves: %s", error)
-    told = {"pages": list(pages), "version": __version__}
+    told = {"pages": list(pages), "version": __version__, "lesson": lesson}
     settings = app.web_app.settings
     settings.setdefault("page_config_data", {})["mensura"] = json.dumps(told)

@@ -7,6 +7,7 @@ import { Bar } from './bar.js';
 import { Drafts } from './drafts.js';
 import { Keeper } from './keeper.js';
 import { connected, livingIn, mark, markKept, peek, session, sleep, within } from './kernel.js';
+import { Lesson, told } from './lesson.js';
 import { nameOf, runCells, runningCell, trust, trusted } from './run.js';
 import { codeCells, holdBack, viewIds } from './views.js';
 import { probe, Watch } from './watch.js';
@@ -61,6 +62,9 @@ export class Page {
     this.drafts.known(model);
     this.keeper = new Keeper(this);
     this.bar = this.bar || new Bar(this.lab, this);
+    if (this.named && told(model)) {
+      this.lesson = new Lesson(this);
+    }
     this.watch = new Watch(this.lab, this.settings, () => this.kernel, (...found) => this.found(...found));
     this.kit.room.add(this);
     this.kit.others.pages.add(this);

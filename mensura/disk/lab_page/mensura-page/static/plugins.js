@@ -15,10 +15,12 @@ function told(lab) {
 }
 
 function style() {
-  const link = document.createElement('link');
-  link.rel = 'stylesheet';
-  link.href = new URL('./page.css', import.meta.url).href;
-  document.head.append(link);
+  for (const name of ['page', 'lesson']) {
+    const link = document.createElement('link');
+    link.rel = 'stylesheet';
+    link.href = new URL(`./${name}.css`, import.meta.url).href;
+    document.head.append(link);
+  }
 }
 
 export function of(lab) {

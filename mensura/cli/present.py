@@ -1,0 +1,87 @@
+"""The command `mensura present`: a plan becomes a lesson, shown over one whole window."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from mensura.cli.open import by_hand, check_free
+from mensura.cli.refusals import Refusing
+from mensura.cli.types import WholeType
+
+if TYPE_CHECKING:
+    from mensura.teaching.lessons.plan import Plan
+
+
+def _plan_word(words: Sequence[str], values: dict[str, Any]) -> str:
+    """A name with a blank in it is one word only in quotation marks."""
+    return f'"{" ".join([values["plan"] or "", *words])}" as one word'
+
+
+@click.command(name="present", cls=Refusing, stray=_plan_word)
+@click.argument("plan", metavar="PLAN.toml")
+@click.option("--no-browser", is_flag=True, help="Start JupyterLab without opening a browser.")
+@click.option(
+    "--port",
+    type=WholeType(0, 65535),
+    metavar="N",
+    help="Port to serve on, 0 to 65535; 0 takes any free one.",
+)
+def present_command(plan: str, no_browser: bool, port: int | None) -> int:
+    """Give the lesson that PLAN.toml plans, one screen after the other.
+
+    The lesson, and what is done in it, lies in a folder beside the plan, called as the plan with
+    -lesson behind it: given again, it goes on where it stood.
+    """
+    from mensura.disk.lab import (
+        homes_for_this_sitting,
+        lab_command,
+        lab_environment,
+        start,
+    )
+    from mensura.disk.lab_server import ASKED
+    from mensura.disk.lesson_book import LESSON, LessonError, lay_lesson
+
+    path = Path(plan)
+    wanted = _checked(path)
+    if port:
+        check_free(port)
+    try:
+        laid = lay_lesson(wanted, path)
+    except LessonError as error:
+        raise click.UsageError(f"{plan}: {error}") from None
+    homes = homes_for_this_sitting(os.environ)
+    click.echo("\n".join([*_told(wanted, laid.folder), *by_hand(no_browser)]))
+    administrator = hasattr(os, "geteuid") and os.geteuid() == 0
+    command = lab_command(
+        laid.folder, LESSON, browser=not no_browser, port=port, root=administrator
+    )
+    return start(command, {**lab_environment(os.environ), **homes, ASKED: laid.digest})
+
+
+def _checked(path: Path) -> Plan:
+    import tomllib
+
+    from mensura.teaching.lessons.plan import Plan, Step
+
+    told = tomllib.loads(path.read_text("utf-8"))
+    steps = tuple(
+        Step(**{**one, "controls": tuple(one.get("controls", ()))}) for one in told["step"]
+    )
+    return Plan(told["title"], told["minutes"], steps)
+
+
+def _told(plan: Plan, folder: Path) -> list[str]:
+    """What is said before JupyterLab starts."""
+    place = str(folder)
+    minutes = f"{plan.takes_min:g} of {plan.minutes:g} minutes"
+    return [
+        f"Lesson: {plan.title}, {len(plan.steps)} screens, {minutes}.",
+        f"What is done in it is kept in {place if place.isprintable() else ascii(place)}.",
+        "Page Down goes on, Page Up back; ? tells the other keys.",
+        "To stop it, press Ctrl-C here and answer y.",
+    ]

@@ -1,0 +1,411 @@
+"""A lesson's notebook: made from a plan, a page that JupyterLab runs and our extension shows.
+
+It lies in a folder of its own beside the plan, with copies of the plan's pictures; what is kept there
+while the lesson is given (values, answers, the screen it is at) is never touched. Words are copied
+from the workbooks' sections as they stand, tables and pictures as their cells stored them; whatever
+lives is one hidden line of code. The notebook is written anew only if the plan would make another.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from mensura.checks import shown
+from mensura.disk.sections import Block, Section, section
+from mensura.disk.writing import put_aside, reason, write_whole
+from mensura.teaching.lessons.chapters import chapter
+from mensura.teaching.lessons.plan import Plan, Step
+
+#: The notebook's name in its folder, and what the folder's name adds to the plan's.
+LESSON, FOLDER = "lesson.ipynb", "-lesson"
+
+#: Key of the metadata, of the notebook and of each cell.
+MARK = "mensura_lesson"
+
+#: What may be on a picture's file name: its kind, as browsers know them.
+_PICTURES = (".png", ".jpg", ".jpeg", ".gif", ".webp", ".svg", ".avif")
+
+_LIVING = {
+    "panel": "panel",
+    "question": "question",
+    "proof": "proof",
+    "proof step": "proof",
+    "problem": "problem",
+    "game": "game",
+}
+#: A link to another workbook leads nowhere from here: its words stay.
+_TO_A_WORKBOOK = re.compile(r"(?<!!)\[([^\[\]]*)\]\((?![a-z]+:)[^()\s]*\.ipynb(?:#[^()\s]*)?\)")
+#: Before each living screen; until there is such a function, the workbook's own widget.
+_ON_SCREEN = """try:
+    from mensura.views.lessons import on_screen
+except ImportError:
+    import json
+    from mensura.disk.sections import section
+    from mensura.places import shipped
+    from mensura.teaching.lessons.chapters import chapter
+    def on_screen(workbook, name, **_):
+        book = json.loads((shipped("workbooks") / chapter(workbook).file).read_text("utf-8"))
+        run = get_ipython().run_cell
+        run("".join(next(one["source"] for one in book["cells"] if one["cell_type"] == "code")))
+        run(section(workbook, name).source)
+
+"""
+
+#: What a lecturer's own cell may show before it has run: nothing that could do anything.
+_HARMLESS = ("image/png", "image/jpeg", "text/latex", "text/plain")
+
+
+class LessonError(Exception):
+    """A lesson that cannot be made; the message is one sentence.
+
+    line: of the plan, 0 if none is to blame.
+    """
+
+    def __init__(self, sentence: str, line: int = 0) -> None:
+        self.line = line
+        super().__init__(sentence)
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A lesson that lies ready.
+
+    folder: where, absolute; digest: SHA-256 of the notebook as it lies there; renewed: whether it
+    was written now.
+    """
+
+    folder: Path
+    digest: str
+    renewed: bool
+
+
+def lesson_folder(plan_file: Path) -> Path:
+    """The folder of a plan's lesson, beside the plan.
+
+    plan_file: of the plan.
+
+    >>> lesson_folder(Path("/stems/tapes.toml")).as_posix()
+    '/stems/tapes-lesson'
+    """
+    return plan_file.with_name(plan_file.stem + FOLDER)
+
+
+def lay_lesson(plan: Plan, plan_file: Path) -> Laid:
+    """Lays a lesson out, beside its plan.
+
+    plan: checked; plan_file: where it was read from. A notebook that the plan would make again is
+    left as it lies, with what its cells have shown. Raises LessonError, in one sentence, for a folder
+    that cannot be written and a picture or notebook that cannot be read; nothing is changed then
+    but that the folder may be there.
+    """
+    home = plan_file.resolve().parent
+    folder = lesson_folder(home / plan_file.name)
+    book = lesson_book(plan, home)
+    pictures = dict(_pictures_of(plan, home))
+    _make(folder)
+    path = folder / LESSON
+    try:
+        for name, content in pictures.items():
+            there = folder / name
+            if there.is_symlink() or not there.is_file() or there.read_bytes() != content:
+                write_whole(there, content)
+        plain = path.is_file() and not path.is_symlink()
+        lies = path.read_bytes() if plain else b""
+        meant = _means(lies)
+        if meant == _means(fresh := _written(book)) and (lies == fresh or _signed(lies)):
+            return Laid(folder, _digest(lies), False)
+        if os.path.lexists(path) and meant is None:
+            put_aside(path)  # somebody's own
+        write_whole(path, fresh)
+    except OSError as error:
+        raise LessonError(
+            f"the lesson cannot be written in {shown(str(folder))}: {reason(error)}; expected a "
+            "folder that can be written to."
+        ) from None
+    return Laid(folder, _digest(fresh), True)
+
+
+def lesson_book(plan: Plan, home: Path) -> dict[str, Any]:
+    """The notebook of a lesson, as JSON has it.
+
+    plan: checked; home: the folder that its paths are relative to. Raises LessonError for a notebook
+    of the lecturer's that cannot be read.
+
+    >>> book = lesson_book(Plan("Bark", 5, (Step(5, text="Look **up** first."),)), Path())
+    >>> [(cell["cell_type"], cell["metadata"][MARK]["kind"]) for cell in book["cells"]]
+    [('markdown', 'words')]
+    """
+    cells: list[dict[str, Any]] = []
+    told: list[dict[str, Any]] = []
+    seen: dict[str, int] = {}
+    for place, step in enumerate(plan.steps, start=1):
+        what = _what(step)
+        seen[what] = seen.get(what, 0) + 1
+        key = what if seen[what] == 1 else f"{what} {seen[what]}"
+        told.append(
+            {
+                "title": _title(step),
+                "minutes": step.minutes,
+                "note": step.note,
+                "spare": step.spare,
+                "key": key,
+            }
+        )
+        for count, cell in enumerate(_cells(step, place, seen[what], home)):
+            mark = hashlib.sha256(f"{key} {count}".encode()).hexdigest()[:16]
+            cells.append({"id": f"{mark}-{count}", **cell})
+    return {
+        "cells": cells,
+        "metadata": {
+            MARK: {"title": plan.title, "minutes": plan.minutes, "steps": told},
+            "kernelspec": {"display_name": "Python 3", "language": "python", "name": "python3"},
+            "language_info": {"name": "python"},
+        },
+        "nbformat": 4,
+        "nbformat_minor": 5,
+    }
+
+
+# ---- a step's cells ------------------------------------------------------------------------------
+
+
+def _cells(step: Step, place: int, turn: int, home: Path) -> Iterator[dict[str, Any]]:
+    """The cells of one step.
+
+    place: of the step, from 1; turn: which of the steps that show the same, from 1.
+    """
+    if step.shows == "text":
+        yield _words(step.text, place)
+    elif step.shows == "picture":
+        name = _picture_name(step, home)
+        cell = _words(f"![]({name})", place)
+        cell["metadata"][MARK] |= {"kind": "picture", "alt": step.alt}
+        yield cell
+    elif step.shows == "notebook":
+        yield _own(step, place, home)
+    else:
+        one = section(step.workbook, step.section)
+        if one.kind in _LIVING:
+            yield _alive(one, step, place, turn)
+        else:
+            for block in one.blocks:
+                yield _still(block, one, place)
+
+
+def _cell(kind: str, place: int, cell_type: str, source: str) -> dict[str, Any]:
+    cell: dict[str, Any] = {
+        "cell_type": cell_type,
+        "metadata": {MARK: {"step": place, "kind": kind}},
+        "source": source,
+    }
+    if cell_type == "code":
+        cell["metadata"]["jupyter"] = {"source_hidden": True}
+        cell |= {"execution_count": None, "outputs": []}
+    return cell
+
+
+def _words(text: str, place: int) -> dict[str, Any]:
+    return _cell("words", place, "markdown", text)
+
+
+def _still(block: Block, one: Section, place: int) -> dict[str, Any]:
+    if block.kind == "words":
+        return _words(_TO_A_WORKBOOK.sub(r"\1", block.words), place)
+    cell = _cell("picture" if one.kind == "picture" else "shown", place, "code", "")
+    cell["outputs"] = [_output(block.shown)]
+    return cell
+
+
+def _output(data: Mapping[str, str]) -> dict[str, Any]:
+    return {"output_type": "display_data", "data": dict(data), "metadata": {}}
+
+
+def _alive(one: Section, step: Step, place: int, turn: int) -> dict[str, Any]:
+    """What lives: one line of code; until it has run, what its own cell has stored stands there."""
+    told = [repr(step.workbook), repr(step.section)]
+    if step.start:
+        told.append(f"start={dict(step.start)!r}")
+    if step.controls:
+        told.append(f"controls={list(step.controls)!r}")
+    told.append(f"place={turn}")
+    source = f"{_ON_SCREEN}on_screen({', '.join(told)})"
+    cell = _cell(_LIVING[one.kind], place, "code", source)
+    cell["outputs"] = [_output(block.shown) for block in one.blocks[:1]]
+    return cell
+
+
+def _own(step: Step, place: int, home: Path) -> dict[str, Any]:
+    """A cell of the lecturer's own notebook; its code runs where that notebook lies."""
+    path = _inside(step.notebook, step, home)
+    try:
+        cells = json.loads(path.read_text("utf-8-sig"))["cells"]
+        theirs = cells[step.cell - 1]
+        source = "".join(theirs["source"])
+        kind = theirs["cell_type"]
+        if step.cell < 1 or kind not in ("code", "markdown"):
+            raise IndexError
+    except OSError as error:
+        raise _refused(
+            step, "notebook", step.notebook, f"cannot be read: {reason(error)}"
+        ) from None
+    except IndexError:
+        wanted = f"has no cell {step.cell} to show"
+        raise _refused(step, "notebook", step.notebook, wanted) from None
+    except (ValueError, KeyError, TypeError, RecursionError):
+        raise _refused(step, "notebook", step.notebook, "is no notebook") from None
+    if kind == "markdown":
+        return _words(source, place)
+    way = Path(os.path.relpath(path.parent, home / "lesson")).as_posix()
+    cell = _cell(
+        "own",
+        place,
+        "code",
+        "import os\n\n_here = os.getcwd()\ntry:\n"
+        f"    os.chdir({way!r})\n    get_ipython().run_cell({source!r})\n"
+        "finally:\n    os.chdir(_here)",
+    )
+    for output in theirs.get("outputs", ()):
+        data = output.get("data") if isinstance(output, dict) else None
+        fitting = {
+            name: "".join(text)
+            for name, text in (data.items() if isinstance(data, dict) else ())
+            if name in _HARMLESS and isinstance(text, str | list)
+        }
+        if fitting:
+            cell["outputs"].append(_output(fitting))
+    return cell
+
+
+# ---- names -------------------------------------------------------------------------------------
+
+
+def _what(step: Step) -> str:
+    """What a step shows, as a name that stays when others are put before it."""
+    if step.shows == "section":
+        return f"{step.workbook}/{step.section}"
+    if step.shows == "text":
+        return f"text {hashlib.sha256(step.text.encode()).hexdigest()[:12]}"
+    if step.shows == "picture":
+        return f"picture {step.picture}"
+    return f"{step.notebook} {step.cell}"
+
+
+def _title(step: Step) -> str:
+    """Of the screen: the plan's, or the section's own, with its chapter if that says little."""
+    if step.title:
+        return step.title
+    if step.shows == "section":
+        one = section(step.workbook, step.section)
+        heading = re.sub(r"^\d\d ", "", one.title)
+        whole = chapter(step.workbook).title
+        if one.kind in _LIVING and heading != whole:
+            return f"{whole}: {heading[:1].lower()}{heading[1:]}"
+        return heading
+    if step.shows == "text":
+        first = re.match(r"\s*#{1,6} +(.+)", step.text)
+        return first[1].strip(" #") if first else ""
+    return step.alt if step.shows == "picture" and len(step.alt) <= 60 else ""
+
+
+def _refused(step: Step, field: str, value: str, why: str) -> LessonError:
+    line = f"line {step.line}: " if step.line else ""
+    return LessonError(f"{line}{field} {shown(value)} {why}.", step.line)
+
+
+def _inside(name: str, step: Step, home: Path) -> Path:
+    """A file that the plan names, in the plan's folder or below it."""
+    path = (home / name).resolve()
+    if not path.is_relative_to(home.resolve()):
+        why = "lies outside the plan's folder; expected a file in it"
+        raise _refused(step, step.shows, name, why)
+    return path
+
+
+def _picture_name(step: Step, home: Path) -> str:
+    """Of the copy, in the lesson's folder: one that no other picture has, whatever it was called."""
+    path = _inside(step.picture, step, home)
+    mark = hashlib.sha256(step.picture.encode()).hexdigest()[:12]
+    if path.suffix.lower() not in _PICTURES:
+        kinds = ", ".join(one[1:] for one in _PICTURES)
+        raise _refused(step, "picture", step.picture, f"is no picture; expected one of {kinds}")
+    return f"picture-{mark}{path.suffix.lower()}"
+
+
+def _pictures_of(plan: Plan, home: Path) -> Iterator[tuple[str, bytes]]:
+    for step in plan.steps:
+        if step.shows == "picture":
+            try:
+                content = _inside(step.picture, step, home).read_bytes()
+            except OSError as error:
+                why = f"cannot be read: {reason(error)}"
+                raise _refused(step, "picture", step.picture, why) from None
+            yield _picture_name(step, home), content
+
+
+# ---- the disk ------------------------------------------------------------------------------------
+
+
+def _make(folder: Path) -> None:
+    wanted = "expected a folder that can be written to"
+    if os.path.lexists(folder) and (folder.is_symlink() or not folder.is_dir()):
+        raise LessonError(f"{shown(str(folder))} is no plain folder; {wanted}.")
+    try:
+        folder.mkdir(exist_ok=True)
+    except OSError as error:
+        raise LessonError(
+            f"the folder {shown(str(folder))} cannot be made: {reason(error)}; {wanted}."
+        ) from None
+    if not os.access(folder, os.W_OK | os.X_OK):
+        raise LessonError(f"the folder {shown(str(folder))} cannot be written to; {wanted}.")
+
+
+def _written(book: Mapping[str, Any]) -> bytes:
+    return (json.dumps(book, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def _means(content: bytes) -> Any:
+    """All of a lesson's notebook but what its living cells have shown; None if it is none."""
+    try:
+        book = json.loads(content)
+        cells = [
+            (
+                cell["cell_type"],
+                cell["id"],
+                "".join(cell["source"]),
+                cell["metadata"][MARK],
+                cell["cell_type"] == "code" and not cell["source"] and _told(cell["outputs"]),
+            )
+            for cell in book["cells"]
+        ]
+        return book["metadata"][MARK], cells
+    except (ValueError, KeyError, TypeError, RecursionError):
+        return None
+
+
+def _signed(content: bytes) -> bool:
+    """Whether this user's Jupyter has saved it: what its cells have shown came from there."""
+    import nbformat
+    from jupyter_core.paths import jupyter_data_dir
+    from nbformat.sign import NotebookNotary
+
+    read: Any = nbformat.reads
+    try:
+        notary: Any = NotebookNotary(data_dir=jupyter_data_dir())
+        return bool(notary.check_signature(read(content.decode(), as_version=4)))
+    except Exception:  # no store of signatures, or one of another version: written anew then
+        return False
+
+
+def _told(outputs: list[dict[str, Any]]) -> list[dict[str, str]]:
+    return [{kind: "".join(text) for kind, text in one["data"].items()} for one in outputs]
+
+
+def _digest(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
