@@ -30,7 +30,7 @@ def _folder(words: Sequence[str], values: dict[str, Any]) -> str:
 @click.option(
     "--lecturer",
     is_flag=True,
-    help="Lay out the lecturer's page too, and put \"into the lesson\" on every page.",
+    help='Lay out the lecturer\'s page too, and put "into the lesson" on every page.',
 )
 @click.option(
     "--plan",

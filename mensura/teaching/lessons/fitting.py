@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import accumulate, combinations
 
 from mensura.teaching.lessons.plan import Step
@@ -37,7 +37,7 @@ def left_out(steps: Sequence[Step], over_min: float) -> list[int]:
     """
     spare = [place for place, one in enumerate(steps) if one.spare]
 
-    def minutes(places: Sequence[int]) -> float:
+    def minutes(places: Iterable[int]) -> float:
         return sum(steps[place].minutes for place in places)
 
     if len(spare) > MOST_TRIED:

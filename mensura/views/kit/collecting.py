@@ -41,7 +41,8 @@ def hear(told: object, page: str, keeper: Any) -> dict[str, Any] | None:
         case "places":
             return {"kind": "places", "places": places(page)}
         case "into" if isinstance(name := told.get("section"), str):
-            said, done = into(page, name, keeper if told.get("own") else None, told.get("line") is True)
+            own = keeper if told.get("own") else None
+            said, done = into(page, name, own, told.get("line") is True)
             return {"kind": "into", "token": told.get("token"), "said": said, "done": done}
     return None
 

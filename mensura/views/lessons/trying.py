@@ -6,12 +6,18 @@ them.
 
 from __future__ import annotations
 
+import html
+from base64 import b64encode
 from collections.abc import Mapping
 from typing import Any
 
 from mensura.checks import MeasureError
+from mensura.disk.plan_things import cell_of, picture_of
 from mensura.disk.sections import Section, section
 from mensura.teaching.lessons.plan import Step
+
+#: What a cell of the lecturer's own may show here, where it is not run.
+HARMLESS = ("image/png", "image/jpeg", "text/plain")
 
 #: The longest own words that stand for a step's title.
 MOST_LETTERS = 60
@@ -75,10 +81,13 @@ def is_there(step: Step, path: Any) -> str:
     >>> is_there(Step(3, "02", "predict"), None)
     ''
     """
-    if step.shows != "section":
-        return ""
     try:
-        section(step.workbook, step.section)
+        if step.shows == "section":
+            section(step.workbook, step.section)
+        elif step.shows == "picture":
+            picture_of(path, step)
+        elif step.shows == "notebook":
+            cell_of(path, step)
     except MeasureError as error:
         return str(error)
     return ""
@@ -107,13 +116,35 @@ def tried(step: Step, place: int, path: Any) -> tuple[Any, ...]:
         return (_outputs(_of_section(one)),)
     if step.shows == "text":
         return (_outputs([{"text/markdown": step.text}]),)
-    raise MeasureError("step", step.picture or step.notebook, "", "a section, or words of your own")
+    return (_outputs([_own(step, path)]),)
+
+
+def _own(step: Step, path: Any) -> Mapping[str, Any]:
+    """What the lecturer's own picture or cell shows: a cell is not run, what it has stored is."""
+    if step.shows == "picture":
+        kind, content = picture_of(path, step)
+        told = b64encode(content).decode("ascii")
+        alt, source = html.escape(step.alt), f"data:{kind};base64,{told}"
+        return {"text/html": f'<img alt="{alt}" src="{source}" style="max-width: 100%">'}
+    cell = cell_of(path, step)
+    if cell["cell_type"] == "markdown":
+        return {"text/markdown": cell["source"]}
+    for output in cell.get("outputs", ()):
+        data = output.get("data") if isinstance(output, dict) else None
+        for kind, told in data.items() if isinstance(data, dict) else ():
+            if kind in HARMLESS and isinstance(told, str | list):
+                return {kind: "".join(told)}
+    return {"text/plain": f"{step.notebook}, cell {step.cell}: it runs when the lesson is given."}
 
 
 def _of_section(one: Section) -> list[Mapping[str, Any]]:
     """What a section shows without a kernel, piece by piece."""
-    head = {"text/markdown": f"{'#' * max(one.level, 2)} {one.title}"}
-    return [head, *({"text/markdown": each.words} if each.words else each.shown for each in one.blocks)]
+    pieces: list[Mapping[str, Any]] = [
+        {"text/markdown": each.words} if each.words else each.shown for each in one.blocks
+    ]
+    if one.kind == "text":
+        pieces.insert(0, {"text/markdown": f"{'#' * max(one.level, 2)} {one.heading}"})
+    return pieces
 
 
 def _outputs(pieces: list[Mapping[str, Any]]) -> Any:
