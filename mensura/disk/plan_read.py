@@ -134,7 +134,7 @@ class Told:
     steps: list[Step]
 
     @property
-    def says(self) -> tuple[str, float, list[Step]]:
+    def says(self) -> tuple[object, ...]:
         """All of it, wherever it stands in the file."""
         return self.title, self.minutes, bare(self.steps)
 

@@ -105,11 +105,11 @@ class Section:
 
 
 def plain_words(heading: str) -> str:
-    """A heading without its marks: no emphasis, no link, no backslash, mathematics as letters.
+    r"""A heading without its marks: no emphasis, no link, no backslash, mathematics as letters.
 
     heading: in Markdown.
 
-    >>> plain_words(r"*Why* $a^2 + b^2$ is \\# 1 of [03](03.ipynb)"), plain_words("`g` and $\\pi$")
+    >>> plain_words(r"*Why* $a^2 + b^2$ is \# 1 of [03](03.ipynb)"), plain_words(r"`g` and $\pi$")
     ('Why a² + b² is # 1 of 03', 'g and π')
     """
     text = re.sub(r"\$([^$]+)\$", lambda found: _as_letters(found[1]), heading)
