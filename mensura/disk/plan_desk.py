@@ -54,11 +54,6 @@ class Begun:
         """The plan, for whoever changes it only as it was seen; None without a step."""
         return Plan(self.title, self.minutes, self.steps) if self.steps else None
 
-    @property
-    def says(self) -> tuple[str, float, list[Step]]:
-        """All that it says, wherever it stands in the file."""
-        return self.title, self.minutes, bare(self.steps)
-
 
 def stamp(path: Path) -> Stamp:
     """What tells of a change without reading; None if no file is there.
@@ -182,7 +177,7 @@ def _edit(
         if not ours:
             raise PlanError(name, 0, "it is just being changed", "another try in a moment")
         now = begun(path)
-        if now.says != seen.says:
+        if _says(now) != _says(seen):
             raise PlanError(name, 0, "the plan was changed in the meantime", "a look at it first")
         before = bytes_of(path) if now.there else None
         text = text_of(before or b"", name)
@@ -215,6 +210,11 @@ def _write(path: Path, before: bytes | None, after: str) -> None:
     if not made:
         wrong = "the plan was changed by another program just now"
         raise PlanError(path.name, 0, wrong, "a look at it first")
+
+
+def _says(plan: Begun) -> tuple[str, float, list[Step]]:
+    """All that a plan says, wherever it stands in the file."""
+    return plan.title, plan.minutes, bare(plan.steps)
 
 
 def _title(path: Path) -> str:

@@ -247,7 +247,13 @@ class Desk:
     def _try(self, place: int) -> None:
         self.away()
         step = self.begun.steps[place]
-        self.screen.children = tried(step, place + 1, self.path)
+        try:
+            self.screen.children = tried(step, place + 1, self.path)
+        except MeasureError:
+            raise
+        except Exception as error:  # whatever a screen is made of: the desk works on
+            wrong = f"step {place + 1} cannot be shown: {str(error) or type(error).__name__}"
+            raise PlanError(self.path.name, step.line, wrong, "a screen that opens") from error
         self.trying = self.keys[place]
 
     def away(self) -> None:
