@@ -223,7 +223,7 @@ class Desk {
     this.showDropped(told.dropped);
     const at = steps.findIndex((one) => one.key === told.trying);
     this.tried.hidden = at < 0;
-    put(this.triedWords, at < 0 ? '' : `Step ${at + 1}, as your class sees it: ${steps[at].title}`);
+    put(this.triedWords, at < 0 ? '' : `Step ${at + 1} on the screen: ${steps[at].title}`);
     if (held && held !== document.activeElement && this.place.contains(held)) { held.focus(); }
   }
 

@@ -164,7 +164,8 @@ class Desk:
         wrong, done = "", {}
         self.said = ""
         try:
-            if self.look() and self.error:
+            self.look()
+            if self.error:
                 raise PlanError(self.path.name, 0, "it cannot be read now", "a plan that can be")
             done = self._do(told["kind"], told) or {}
         except MeasureError as error:
