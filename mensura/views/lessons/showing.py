@@ -62,7 +62,7 @@ def on_screen(
     one = section(workbook, section_name)
     if one.kind not in LIVING:
         raise MeasureError("section", section_name, "", f"what lives: one of {', '.join(LIVING)}")
-    number = whole(place, "place", at_least=0)
+    number = whole(place, "place", at_least=0, at_most=9999)
     opens = dict(start or NOTHING)
     if one.kind in ("panel", "proof", "proof step"):
         declared = _panel(one)
@@ -180,22 +180,22 @@ def _problem(one: Section, place: int) -> Any:
 
 
 def _game(one: Section, place: int) -> Any:
-    from mensura.views.chapters.games import picture_game, wrong_reading_game
+    from mensura.views.chapters.games import PlayedGame, picture_game, wrong_reading_game
     from mensura.views.problems.practice import practice
     from mensura.views.proof.own_line import own_line
 
     made: Mapping[str, Callable[..., Any]] = {
-        "picture_game": picture_game,
-        "wrong_reading_game": wrong_reading_game,
-        "practice": practice,
-        "own_line": own_line,
+        "picture_game": lambda **words: PlayedGame(picture_game(**words)).widget,
+        "wrong_reading_game": lambda **words: PlayedGame(wrong_reading_game(**words)).widget,
+        "practice": lambda **words: practice(**words).build(),
+        "own_line": lambda **words: own_line(**words).build(),
     }
     call: Any = ast.parse(one.source).body[-1]
     words = {word.arg: ast.literal_eval(word.value) for word in call.value.keywords}
-    box = made[one.thing](**words).build()
+    box = made[one.thing](**words)
     box.children = (*box.children, new_screen("plain"))
-    box.add_class(SCREEN)
-    box.add_class(f"{SCREEN}-plain")
+    for name in (SCREEN, f"{SCREEN}-plain"):
+        box.add_class(name)
     return box
 
 
