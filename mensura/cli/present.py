@@ -64,15 +64,13 @@ def present_command(plan: str, no_browser: bool, port: int | None) -> int:
 
 
 def _checked(path: Path) -> Plan:
-    import tomllib
+    """The plan, if all that it names is there; nothing is opened before that is known."""
+    from mensura.disk.plan_file import PlanError, read_plan
 
-    from mensura.teaching.lessons.plan import Plan, Step
-
-    told = tomllib.loads(path.read_text("utf-8"))
-    steps = tuple(
-        Step(**{**one, "controls": tuple(one.get("controls", ()))}) for one in told["step"]
-    )
-    return Plan(told["title"], told["minutes"], steps)
+    try:
+        return read_plan(path)
+    except PlanError as error:
+        raise click.UsageError(str(error)) from None
 
 
 def _told(plan: Plan, folder: Path) -> list[str]:

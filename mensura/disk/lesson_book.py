@@ -42,22 +42,6 @@ _LIVING = {
 }
 #: A link to another workbook leads nowhere from here: its words stay.
 _TO_A_WORKBOOK = re.compile(r"(?<!!)\[([^\[\]]*)\]\((?![a-z]+:)[^()\s]*\.ipynb(?:#[^()\s]*)?\)")
-#: Before each living screen; until there is such a function, the workbook's own widget.
-_ON_SCREEN = """try:
-    from mensura.views.lessons import on_screen
-except ImportError:
-    import json
-    from mensura.disk.sections import section
-    from mensura.places import shipped
-    from mensura.teaching.lessons.chapters import chapter
-    def on_screen(workbook, name, **_):
-        book = json.loads((shipped("workbooks") / chapter(workbook).file).read_text("utf-8"))
-        run = get_ipython().run_cell
-        run("".join(next(one["source"] for one in book["cells"] if one["cell_type"] == "code")))
-        run(section(workbook, name).source)
-
-"""
-
 #: What a lecturer's own cell may show before it has run: nothing that could do anything.
 _HARMLESS = ("image/png", "image/jpeg", "text/latex", "text/plain")
 
@@ -235,7 +219,7 @@ def _alive(one: Section, step: Step, place: int, turn: int) -> dict[str, Any]:
     if step.controls:
         told.append(f"controls={list(step.controls)!r}")
     told.append(f"place={turn}")
-    source = f"{_ON_SCREEN}on_screen({', '.join(told)})"
+    source = f"from mensura.views.lessons import on_screen\n\non_screen({', '.join(told)})"
     cell = _cell(_LIVING[one.kind], place, "code", source)
     cell["outputs"] = [_output(block.shown) for block in one.blocks[:1]]
     return cell
@@ -267,9 +251,8 @@ def _own(step: Step, place: int, home: Path) -> dict[str, Any]:
         "own",
         place,
         "code",
-        "import os\n\n_here = os.getcwd()\ntry:\n"
-        f"    os.chdir({way!r})\n    get_ipython().run_cell({source!r})\n"
-        "finally:\n    os.chdir(_here)",
+        "from contextlib import chdir\n\nfrom mensura.views.lessons import own_cell\n\n"
+        f"with chdir({way!r}):\n    own_cell({source!r}, place={place})",
     )
     for output in theirs.get("outputs", ()):
         data = output.get("data") if isinstance(output, dict) else None
