@@ -120,9 +120,12 @@ class Panel(Generic[N]):
             raise MeasureError("name", name, "", "one of: " + ", ".join(self.named))
         return self.named[name].check(value)
 
-    def at_work(self) -> LivePanel[N]:
-        """The panel with widgets of its own."""
-        return LivePanel(self)
+    def at_work(self, **how: Any) -> LivePanel[N]:
+        """The panel with widgets of its own.
+
+        how: as :class:`LivePanel` takes it.
+        """
+        return LivePanel(self, **how)
 
     def _repr_mimebundle_(
         self, include: Any = None, exclude: Any = None
@@ -138,12 +141,22 @@ class Panel(Generic[N]):
 class LivePanel(Generic[N]):
     """One panel at work in one notebook: its widgets, its state, its picture.
 
-    panel: the declaration.
+    panel: the declaration; name: of its frame, the panel's title unless it is given; start: values
+    at which it opens here, by name; also: makes what else stands in its frame, once its own widgets
+    are there, and gives the classes of the frame's box beside its own.
+    Raises MeasureError for a start that cannot be.
     """
 
-    def __init__(self, panel: Panel[N]) -> None:
-        self.panel = panel
-        self.state = panel.start()
+    def __init__(
+        self,
+        panel: Panel[N],
+        name: str = "",
+        start: Mapping[str, Any] = MappingProxyType({}),
+        also: Callable[[LivePanel[N]], tuple[Sequence[Any], Sequence[str]]] = lambda _: ((), ()),
+    ) -> None:
+        self.panel, self.name, self._also = panel, name or panel.title, also
+        self.opens = panel.state(start)
+        self.state = dict(self.opens)
         self.live = Live(panel.picture())
         self._setting = False
         self._build()
@@ -268,16 +281,20 @@ class LivePanel(Generic[N]):
         grouped = [*panel.choices, *panel.controls, *panel.switches]
         for one in grouped:
             groups.setdefault(one.group, []).append(self.handles[one.name].widget)
-        for name, values in {**panel.presets, "As at the start": panel.start()}.items():
+        for name, values in {**panel.presets, "As at the start": self.opens}.items():
             button = w.Button(description=name)
             button.on_click(lambda _, v=dict(values): self.set(**v))
             self.buttons[name] = button
         self.steps = StepButtons(panel.stepper, self.step) if panel.stepper else None
         if panel.stepper and self.steps:
             self.handles[panel.stepper.name] = self.steps
-            self.steps.show(panel.stepper.start)
+        self._follow(self.opens)
         box = self._arrange(w, groups)
-        self.widget = framed(box, "mensura-panel", name=panel.title, keeper=self)
+        more, classes = self._also(self)
+        box.children = (*box.children, *more)
+        for one in classes:
+            box.add_class(one)
+        self.widget = framed(box, "mensura-panel", name=self.name, keeper=self)
 
     def _slider(self, control: Control) -> SliderRow:
         name = control.name

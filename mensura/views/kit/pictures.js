@@ -46,6 +46,7 @@ class Arrangement {
     }
     if (this.frame) { return; }
     this.frame = this.place.closest('.mensura-frame');
+    this.onScreen = Boolean(this.frame?.closest('.mensura-screen'));
     if (this.frame) {
       const options = { attributeFilter: ['style'] };
       new MutationObserver(() => this.arrange()).observe(this.frame, options);
@@ -103,20 +104,30 @@ class Arrangement {
   }
 
   get slit() {
-    return parseFloat(this.frame?.style.getPropertyValue('--mensura-high')) < LOW_PX;
+    return !this.onScreen && parseFloat(this.frame?.style.getPropertyValue('--mensura-high')) < LOW_PX;
   }
 
   /** Rows of [box, scale] for the room there is; null for the picture as it is. */
   plan() {
     const room = this.room();
     const { width, height } = this.size();
-    const rows = room > 0 && width > 0 && this.parts.length > 1
+    // on a lesson's screen there is room for one thing: a part, or all of it as large as it can be
+    const whole = this.onScreen && this.chosen === 'all';
+    const rows = room > 0 && width > 0 && this.parts.length > 1 && !whole
       && !(document.mensuraPrinting && this.img.shapes) ? this.inParts(room) : null;
     if (rows || !this.img.shapes) { return rows; }
     if (document.mensuraPrinting) { return [[[[0, 0, width, height], 1]]]; }
     if (!(room > 0)) { return []; }
-    const scale = Math.min(MOST_SCALE, room / width, this.tall() / height);
+    const scale = Math.min(this.most, room / width, (this.tall() - this.namesHigh) / height);
     return [[[[0, 0, width, height], scale]]];
+  }
+
+  /** No picture is enlarged more. */
+  get most() { return this.onScreen ? 2 : MOST_SCALE; }
+
+  /** What the names of the parts take above a whole picture that stands there by choice. */
+  get namesHigh() {
+    return this.onScreen && this.chosen === 'all' ? this.buttons.offsetHeight : 0;
   }
 
   room() {
@@ -129,8 +140,23 @@ class Arrangement {
     return parseFloat(getComputedStyle(this.img).maxHeight) || Infinity;
   }
 
+  /** The part to be seen, on a screen where the whole would be too small; else null. */
+  onePart(room) {
+    const { width, height } = this.size();
+    const least = parseFloat(getComputedStyle(this.frame).getPropertyValue('--picture-least')) || 0;
+    const tall = this.tall();
+    const one = this.parts.find((part) => part.name === this.chosen);
+    if (!one || !this.inPanel || Math.min(room / width, tall / height) >= least - 0.001) { return null; }
+    const wide = Math.max(...one.boxes.map((some) => some[2]));
+    const high = one.boxes.reduce((sum, some) => sum + some[3], 0);
+    const scale = Math.min(this.most, room / wide,
+      (tall - this.buttons.offsetHeight - (one.boxes.length - 1) * APART_PX) / high);
+    return one.boxes.map((some) => [[some, scale]]);
+  }
+
   /** Rows of the parts, where the whole would be too small; else null. */
   inParts(room) {
+    if (this.onScreen) { return this.onePart(room); }
     const { maxHeight } = getComputedStyle(this.seen || this.host);
     const { width, height } = this.size();
     const tall = this.tall();
@@ -154,6 +180,9 @@ class Arrangement {
     const scale = Math.min(MOST_SCALE, room / wide, legible);
     return one.boxes.map((some) => [[some, scale]]);
   }
+
+  /** Dots of the screen for a pixel of the place, which may be enlarged. */
+  density() { return density() * (this.place.currentCSSZoom || 1); }
 
   size() {
     return { width: Number(this.img.getAttribute('width')),
@@ -182,7 +211,8 @@ class Arrangement {
     }
     this.strip.classList.toggle('mensura-all', !whole && (!this.inPanel || chosen === 'all'));
     this.stand(rows, Boolean(rows) && !whole && this.low && chosen !== 'all');
-    const wanted = JSON.stringify([rows, density()]);
+    const dense = this.density();
+    const wanted = JSON.stringify([rows, dense]);
     if (wanted === this.present) { return false; }
     this.present = wanted;
     this.canvases = [];
@@ -191,8 +221,8 @@ class Arrangement {
       for (const [box, scale] of row) {
         const canvas = document.createElement('canvas');
         const [, , width, height] = box;
-        canvas.width = Math.round(width * scale * density());
-        canvas.height = Math.round(height * scale * density());
+        canvas.width = Math.round(width * scale * dense);
+        canvas.height = Math.round(height * scale * dense);
         canvas.style.width = `${width * scale}px`;
         canvas.style.height = `${height * scale}px`;
         canvas.dataset.scale = scale.toFixed(3);

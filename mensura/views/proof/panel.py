@@ -84,9 +84,12 @@ class ProofPanel(Panel[ProofShown]):
         shown = self.numbers(**self.state(changes))
         return draw_still(new_picture(shown), shown)
 
-    def at_work(self) -> LiveProof:
-        """The panel with widgets of its own."""
-        return LiveProof(self)
+    def at_work(self, **how: Any) -> LiveProof:
+        """The panel with widgets of its own.
+
+        how: as :class:`LivePanel` takes it.
+        """
+        return LiveProof(self, **how)
 
     def _repr_mimebundle_(
         self, include: Any = None, exclude: Any = None
@@ -101,12 +104,12 @@ class ProofPanel(Panel[ProofShown]):
 class LiveProof(LivePanel[ProofShown]):
     """One road at work in one notebook.
 
-    panel: the declaration.
+    panel: the declaration; how: as :class:`LivePanel` takes it.
     """
 
-    def __init__(self, panel: ProofPanel) -> None:
+    def __init__(self, panel: ProofPanel, **how: Any) -> None:
         self._key = picture_key(panel.numbers(**panel.start()))
-        super().__init__(panel)
+        super().__init__(panel, **how)
 
     def draw(self, by: str = "") -> None:
         """See to the right kind of picture, then compute, draw, encode and send.

@@ -1,0 +1,171 @@
+// A screen of a lesson: it gives its frame the size of its room, enlarged, and hears who presents.
+//
+// The module is this file and, joined behind it, the others that screen.py names in SCRIPTS. A kind
+// of screen is a function in `kinds`, called once the frame is on the page:
+//
+//   kinds.name = ({ root, el, model, listen, size, leaving }) => ({ fit, next, back, key, enter, leave });
+//
+// root: the frame's box; el: the place in it for what the screen itself shows; listen(target, kind,
+// deed): as addEventListener, or as model.on, until the screen leaves; size: { wide, high, letters } in
+// the frame's own pixels, always as it is now: letters says how large a picture's letters must be.
+// What it returns is called, where it is there: fit whenever the room or something in the frame is
+// another; next and back, which say whether there was something to unfold or to fold; key(name), which
+// says whether it was the screen's; enter and leave.
+
+const kinds = { plain: () => ({}) };
+
+const LEAST_FACTOR = 1.6;       // 15 px letters of a page are 24 px high then
+const PAGE = [800, 450];        // what a screen holds, in a page's pixels, when it is larger than that
+const SMALL = [640, 360];       // in a smaller window letters shrink before this is undercut
+
+/** How large a picture's letters must be in a window, in its pixels. */
+function leastLetters() { return Math.max(13, Math.min(innerWidth / 80, innerHeight / 45)); }
+
+/** The box that a screen fills; null on an ordinary page, where it is shown small. */
+function roomOf(root) {
+  return root.closest('[data-mensura-room]')
+    || (root.closest('[data-mensura-lesson]') && root.closest('.jp-WindowedPanel-outer'));
+}
+
+const zoomOf = (element) => element?.currentCSSZoom || 1;
+
+/** Gives the frame its size; says whether it is another than before. */
+function fill(root, size) {
+  const room = roomOf(root);
+  const outer = root.parentElement;
+  if (!outer) { return false; }
+  let [wide, high, factor] = [0, 0, 1];
+  if (room) {
+    // what the room is, in the window's own pixels, less its padding
+    const { paddingLeft, paddingRight, paddingTop, paddingBottom } = getComputedStyle(room);
+    const near = zoomOf(room);
+    wide = (room.clientWidth - parseFloat(paddingLeft) - parseFloat(paddingRight)) * near;
+    high = (room.clientHeight - parseFloat(paddingTop) - parseFloat(paddingBottom)) * near;
+    factor = Math.max(Math.min(LEAST_FACTOR, innerWidth / SMALL[0], innerHeight / SMALL[1]),
+      Math.min(wide / PAGE[0], high / PAGE[1]));
+  } else {
+    wide = outer.clientWidth * zoomOf(outer);
+    high = wide * PAGE[1] / PAGE[0];
+    factor = wide / PAGE[0];
+  }
+  if (!(wide > 0 && high > 0)) { return false; }
+  const told = [wide, high, factor, zoomOf(outer), innerWidth, innerHeight].join();
+  if (told === size.told) { return false; }
+  Object.assign(size, { told, wide: wide / factor, high: high / factor, factor });
+  size.letters = (room ? leastLetters() : factor * 10) / factor;
+  root.style.zoom = factor / zoomOf(outer);
+  root.style.width = `${size.wide}px`;
+  root.style.height = `${size.high}px`;
+  root.style.setProperty('--screen-wide', `${size.wide}px`);
+  root.style.setProperty('--screen-high', `${size.high}px`);
+  return true;
+}
+
+/** An element with its class, its words and whatever else it has. */
+function made(kind, name = '', words = '', more = {}) {
+  const one = document.createElement(kind);
+  if (name) { one.className = name; }
+  if (words) { one.textContent = words; }
+  for (const [key, value] of Object.entries(more)) { one.setAttribute(key, value); }
+  return one;
+}
+
+function button(name, words, deed) {
+  const one = made('button', name, words, { type: 'button' });
+  one.addEventListener('click', deed);
+  return one;
+}
+
+/** Unfolding that is counted by the model's `at` and `last`. */
+function counted(model, first = 0) {
+  const go = (by) => {
+    const at = model.get('at') + by;
+    if (at < first || at > model.get('last')) { return false; }
+    model.set('at', at);
+    model.save_changes();
+    return true;
+  };
+  return { next: () => go(1), back: () => go(-1) };
+}
+
+/** The frame that `el` came to stand in; a widget's element is put into the page a moment later. */
+function frameOf(el, leaving) {
+  return new Promise((found) => {
+    (function look() {
+      const root = el.isConnected && el.closest('.mensura-screen');
+      if (root) { found(root); } else if (!leaving.aborted) { requestAnimationFrame(look); }
+    })();
+  });
+}
+
+const screen = {
+  initialize() { document.mensuraScreen = screen; },
+
+  render({ model, el }) {
+    const gone = new AbortController();
+    const leaving = gone.signal;
+    el.classList.add('mensura-screen-part');
+    frameOf(el, leaving).then((root) => {
+      function listen(target, kind, deed) {
+        if (target === model) {
+          model.on(kind, deed);
+          leaving.addEventListener('abort', () => model.off(kind, deed));
+        } else {
+          target.addEventListener(kind, deed, { signal: leaving });
+        }
+      }
+      const size = {};
+      const one = kinds[model.get('kind')]({ root, el, model, listen, size, leaving });
+      stand(root, el, model, listen, size, one, leaving);
+    });
+    return () => gone.abort();
+  },
+};
+
+function stand(root, el, model, listen, size, one, leaving) {
+  let waiting = false;
+  const fit = () => {
+    if (waiting) { return; }
+    waiting = true;
+    requestAnimationFrame(() => {
+      waiting = false;
+      if (leaving.aborted || !root.isConnected) { return; }
+      fill(root, size);
+      if (size.wide) { one.fit?.(); }
+    });
+  };
+  const sizes = new ResizeObserver(fit);
+  for (const box of [root.parentElement, roomOf(root)]) { if (box) { sizes.observe(box); } }
+  // what is written by the kernel or by another hand is fitted; what fitting itself does is not
+  const changes = new MutationObserver((list) => {
+    if (list.some(({ target }) => !target.closest?.('[data-mensura-fitted]'))) { fit(); }
+  });
+  changes.observe(root, { childList: true, subtree: true, characterData: true });
+  leaving.addEventListener('abort', () => { sizes.disconnect(); changes.disconnect(); });
+  listen(window, 'resize', fit);
+  for (const name of ['at', 'value', 'told', 'note']) { listen(model, `change:${name}`, fit); }
+
+  const answer = (deed) => (event) => {
+    if (one[deed]?.()) { event.preventDefault(); fit(); }
+  };
+  listen(root, 'mensura:next', answer('next'));
+  listen(root, 'mensura:back', answer('back'));
+  let heard = '';
+  listen(root, 'mensura:key', (event) => {
+    heard = event.detail.key;
+    setTimeout(() => { heard = ''; }, 0);
+    if (one.key?.(heard)) { event.preventDefault(); fit(); }
+  });
+  // a key that is pressed in the frame itself does not go out of it (keys.js)
+  listen(root, 'keydown', (press) => {
+    const plain = !(press.altKey || press.ctrlKey || press.metaKey) && !press.defaultPrevented;
+    const typing = press.target.closest('input, select, textarea, [role=slider]');
+    if (!plain || typing || heard === press.key) { return; }
+    if (one.key?.(press.key)) { press.preventDefault(); fit(); }
+  });
+  listen(root, 'mensura:enter', () => { one.enter?.(); fit(); });
+  listen(root, 'mensura:leave', () => one.leave?.());
+  fit();
+}
+
+export default screen;
