@@ -62,7 +62,7 @@ def on_screen(
     one = section(workbook, section_name)
     if one.kind not in LIVING:
         raise MeasureError("section", section_name, "", f"what lives: one of {', '.join(LIVING)}")
-    number = whole(place, "place", at_least=0)
+    number = whole(place, "place", at_least=0, at_most=9999)
     opens = dict(start or NOTHING)
     if one.kind in ("panel", "proof", "proof step"):
         declared = _panel(one)

@@ -125,6 +125,12 @@ export class Lesson {
       this.panel.content.node.addEventListener(kind, keep, { signal, capture: true });
     }
     this.panel.content.node.addEventListener('click', event => this.link_(event), { signal, capture: true });
+    // nor does the notebook take the focus: it would be a cell's, which says nothing here
+    this.panel.content.node.addEventListener('focusin', ({ target }) => {
+      if (!target.closest('.mensura-frame') && !target.matches('a[href], input, button, select, textarea')) {
+        this.title.focus({ preventScroll: true });
+      }
+    }, { signal });
     this.changes = new MutationObserver(() => this.changed());
     this.changes.observe(this.panel.content.node, { childList: true, subtree: true });
     this.page.context.model.metadataChanged.connect(this.planned, this);
