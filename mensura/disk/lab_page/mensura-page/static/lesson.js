@@ -286,7 +286,7 @@ export class Lesson {
 
   show({ other = false } = {}) {
     this.lay();
-    const title = this.step.title || this.plan.title;
+    const title = this.step.above || this.step.title || this.plan.title;
     const of = `${this.at.step + 1} of ${this.steps.length}`;
     const part = this.parts > 1 ? `, part ${this.at.part + 1} of ${this.parts}` : '';
     this.title.textContent = title;
@@ -373,17 +373,16 @@ export class Lesson {
     copy.inert = true;
     area.after(copy);
     cell.node.classList.add('mensura-waits');
-    const end = performance.now() + 30000;
     const look = () => {
       const frame = cell.node.querySelector('.mensura-frame[data-keys]');
-      const idle = this.page.running !== cell && area.childElementCount;
-      if (frame || idle || performance.now() > end || cell.isDisposed) {
+      const ended = this.page.running !== cell && cell.model.outputs.toJSON().some(one => one.output_type !== 'error');
+      if (frame || ended || cell.isDisposed) {
         requestAnimationFrame(() => {
           copy.remove();
           cell.node.classList.remove('mensura-waits');
         });
-      } else {
-        setTimeout(look, 30);
+      } else if (copy.isConnected) {
+        setTimeout(look, 30); // a cell that raised keeps what it showed before
       }
     };
     setTimeout(look, 30);
@@ -392,7 +391,8 @@ export class Lesson {
   /** The page lives, or does not: said in words, and what can be started again is. */
   state() {
     const { state, lost, why } = this.page;
-    const words = state === 'starting' ? WORDS.lessonStarts : state === 'gone' ? WORDS.lessonGone(lost, why) : '';
+    const { raised } = this.page;
+    const words = state === 'alive' && raised.length ? WORDS.lessonRaised(raised.length) : state === 'starting' ? WORDS.lessonStarts : state === 'gone' ? WORDS.lessonGone(lost, why) : '';
     if (this.told.textContent !== words) {
       this.told.textContent = words;
     }

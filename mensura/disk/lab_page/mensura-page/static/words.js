@@ -10,6 +10,8 @@ export const WORDS = {
   refused: 'Another server answers here. Open the address that mensura open shows. What you typed stays.',
   forgetful: 'This browser keeps nothing: what you type into cells is safe once it is saved, a second later.',
   lessonStarts: 'Getting ready …',
+  lessonRaised: count =>
+    `${count > 1 ? `${count} screens do` : 'One screen does'} not work and ${count > 1 ? 'show' : 'shows'} a still picture.`,
   lessonGone: (lost, why) =>
     lost === 'silent'
       ? 'No answer from the server. If mensura present has ended, start it again.'
