@@ -168,6 +168,8 @@ def _edit(
     there are then.
     """
     name = path.name
+    if not path.parent.is_dir():  # a lock would make it
+        raise PlanError(name, 0, "its folder is not there", "a folder that can be written to")
     with held(path.with_name(LOCK_NAME)) as ours:
         if not ours:
             raise PlanError(name, 0, "it is just being changed", "another try in a moment")

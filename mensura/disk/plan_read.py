@@ -7,6 +7,7 @@ refused with the nearest that is, since a slip of the pen must not pass for a wi
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -16,6 +17,9 @@ from mensura.disk import plan_text
 from mensura.disk.plan_text import Statement, statements
 from mensura.disk.writing import reason
 from mensura.teaching.lessons.plan import Plan, Step
+
+#: Where a plan lies, as words or as a path.
+Where = str | Path
 
 #: A plan that is larger is none.
 MOST_BYTES = 1_000_000
@@ -130,22 +134,31 @@ class Told:
     steps: list[Step]
 
     @property
-    def says(self) -> tuple[str, float, list[Step]]:
+    def says(self) -> tuple[object, ...]:
         """All of it, wherever it stands in the file."""
         return self.title, self.minutes, bare(self.steps)
 
 
-def read_plan(path: str | Path) -> Plan:
+def read_plan(path: Where) -> Plan:
     """The plan that a file holds, each step with its line.
 
     path: of the file. Raises PlanError, one sentence with the line. Whether the sections, pictures
     and cells exist is asked by mensura.views.lessons.check.
     """
+    return read_with_places(path)[0]
+
+
+def read_with_places(path: Where) -> tuple[Plan, list[Block]]:
+    """The same, and where each of its steps stands.
+
+    path: of the file. Raises PlanError.
+    """
     name = Path(path).name
-    told = parsed(text_of(bytes_of(Path(path)), name), name)
+    text = text_of(bytes_of(Path(path)), name)
+    told = parsed(text, name)
     if not told.steps:
         raise PlanError(name, 0, "there is no step", "at least one [[step]]", field="step")
-    return Plan(told.title, told.minutes, tuple(told.steps))
+    return Plan(told.title, told.minutes, tuple(told.steps)), blocks_of(text)
 
 
 def bare(steps: Sequence[Step]) -> list[Step]:
@@ -165,7 +178,11 @@ def bytes_of(path: Path) -> bytes:
         with path.open("rb") as file:
             content = file.read(MOST_BYTES + 1)
     except OSError as error:
-        raise PlanError(path.name, 0, reason(error), "a plan that can be read") from None
+        near: tuple[str, ...] = ()
+        with suppress(OSError):
+            near = alike(path.name, [one.name for one in path.parent.glob("*.toml")])[:1]
+        near = () if near == (path.name,) else near
+        raise PlanError(path.name, 0, reason(error), "a plan that can be read", near) from None
     if len(content) > MOST_BYTES:
         raise PlanError(path.name, 0, "the file is larger than 1 MB", "a plan")
     return content

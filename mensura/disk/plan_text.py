@@ -192,6 +192,7 @@ def fault(text: str) -> tuple[int, str, str]:
     >>> fault('title = "Bark"\\nminutes = 2,5\\n')
     (2, 'a decimal comma', 'a point, as in 2.5')
     """
+    text = text.removeprefix("\ufeff")
     found = statements(text)
     good, bad = 0, len(found)  # the first `good` can be read, the first `bad` cannot
     while bad - good > 1:

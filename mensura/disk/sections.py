@@ -18,11 +18,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any
 
 from mensura.checks import MeasureError
 from mensura.places import shipped
 from mensura.teaching.lessons.chapters import CHAPTERS, chapter
+from mensura.teaching.lessons.plan import Step
 
 #: What a section can be.
 KINDS = ("text", "picture", "panel", "question", "proof", "proof step", "problem", "game")
@@ -73,7 +75,7 @@ class Block:
 
     kind: str
     words: str = ""
-    shown: Mapping[str, str] = field(default_factory=dict)
+    shown: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
 
 
 @dataclass(frozen=True)
@@ -103,11 +105,11 @@ class Section:
 
 
 def plain_words(heading: str) -> str:
-    """A heading without its marks: no emphasis, no link, no backslash, mathematics as letters.
+    r"""A heading without its marks: no emphasis, no link, no backslash, mathematics as letters.
 
     heading: in Markdown.
 
-    >>> plain_words(r"*Why* $a^2 + b^2$ is \\# 1 of [03](03.ipynb)"), plain_words("`g` and $\\pi$")
+    >>> plain_words(r"*Why* $a^2 + b^2$ is \# 1 of [03](03.ipynb)"), plain_words(r"`g` and $\pi$")
     ('Why a² + b² is # 1 of 03', 'g and π')
     """
     text = re.sub(r"\$([^$]+)\$", lambda found: _as_letters(found[1]), heading)
@@ -249,6 +251,30 @@ def _title(kind: str, shown: Block | None, heading: str, alone: bool) -> str:
     return _on_one_line(title or heading)
 
 
+def title_of(step: Step) -> str:
+    """What a step of a lesson is called, on one line: as its plan says, else by what it shows.
+
+    step: its section exists.
+
+    >>> from mensura.teaching.lessons.plan import Step
+    >>> title_of(Step(4, "02", "out-of-round-panel")), title_of(Step(2, text="## Go *out*\\nNow."))
+    ('Out of round', 'Go out')
+    """
+    if step.title:
+        return step.title
+    if step.shows == "section":
+        one = section(step.workbook, step.section)
+        if one.kind == "proof step":
+            return one.title
+        return re.sub(r"^\d\d ", "", one.title)
+    if step.shows == "text":
+        lines = (plain_words(line.lstrip("#> ")) for line in step.text.split("\n"))
+        return _on_one_line(next(filter(None, lines), "Words"))
+    if step.shows == "picture":
+        return _on_one_line(step.alt or step.picture)
+    return f"{step.notebook}, cell {step.cell}"
+
+
 def _on_one_line(words: str) -> str:
     """As many of some words as stand on one line."""
     if len(words) <= LONGEST_TITLE:
@@ -266,7 +292,8 @@ def _shown(cell: Mapping[str, Any]) -> Block | None:
     for output in cell.get("outputs", ()):
         data = {kind: "".join(text) for kind, text in output.get("data", {}).items()}
         if data:
-            return Block("picture" if "image/png" in data else "table", shown=data)
+            kind = "picture" if "image/png" in data else "table"
+            return Block(kind, shown=MappingProxyType(data))
     return None
 
 
