@@ -45,6 +45,7 @@ def present_command(plan: str, no_browser: bool, port: int | None) -> int:
     )
     from mensura.disk.lab_server import ASKED
     from mensura.disk.lesson_book import LESSON, LessonError, lay_lesson
+    from mensura.disk.plan_file import PlanError
 
     path = Path(plan)
     wanted = _checked(path)
@@ -52,8 +53,8 @@ def present_command(plan: str, no_browser: bool, port: int | None) -> int:
         check_free(port)
     try:
         laid = lay_lesson(wanted, path)
-    except LessonError as error:
-        raise click.UsageError(f"{plan}: {error}") from None
+    except (LessonError, PlanError) as error:
+        raise click.UsageError(str(error)) from None
     homes = homes_for_this_sitting(os.environ)
     click.echo("\n".join([*_told(wanted, laid.folder), *by_hand(no_browser)]))
     administrator = hasattr(os, "geteuid") and os.geteuid() == 0
@@ -64,15 +65,14 @@ def present_command(plan: str, no_browser: bool, port: int | None) -> int:
 
 
 def _checked(path: Path) -> Plan:
-    import tomllib
+    """The plan, if all that it names is there; nothing is opened before that is known."""
+    from mensura.disk.plan_file import PlanError
+    from mensura.views.lessons.check import checked_plan
 
-    from mensura.teaching.lessons.plan import Plan, Step
-
-    told = tomllib.loads(path.read_text("utf-8"))
-    steps = tuple(
-        Step(**{**one, "controls": tuple(one.get("controls", ()))}) for one in told["step"]
-    )
-    return Plan(told["title"], told["minutes"], steps)
+    try:
+        return checked_plan(path)
+    except PlanError as error:
+        raise click.UsageError(str(error)) from None
 
 
 def _told(plan: Plan, folder: Path) -> list[str]:

@@ -1,9 +1,10 @@
 """A lesson's notebook: made from a plan, a page that JupyterLab runs and our extension shows.
 
-It lies in a folder of its own beside the plan, with copies of the plan's pictures; what is kept there
-while the lesson is given (values, answers, the screen it is at) is never touched. Words are copied
-from the workbooks' sections as they stand, tables and pictures as their cells stored them; whatever
-lives is one hidden line of code. The notebook is written anew only if the plan would make another.
+It lies in a folder of its own beside the plan, with copies of the plan's pictures; what is kept
+there while the lesson is given (values, answers, the screen it is at) is never touched. Words are
+copied from the workbooks' sections as they stand, tables and pictures as their cells stored them;
+whatever lives is one hidden line of code. The notebook is written anew only if the plan would make
+another.
 """
 
 from __future__ import annotations
@@ -14,11 +15,12 @@ import os
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import Any
 
 from mensura.checks import shown
-from mensura.disk.sections import Block, Section, section
+from mensura.disk.plan_things import cell_of, picture_of
+from mensura.disk.sections import LONGEST_TITLE, Block, Section, plain_words, section
 from mensura.disk.writing import put_aside, reason, write_whole
 from mensura.teaching.lessons.chapters import chapter
 from mensura.teaching.lessons.plan import Plan, Step
@@ -28,9 +30,6 @@ LESSON, FOLDER = "lesson.ipynb", "-lesson"
 
 #: Key of the metadata, of the notebook and of each cell.
 MARK = "mensura_lesson"
-
-#: What may be on a picture's file name: its kind, as browsers know them.
-_PICTURES = (".png", ".jpg", ".jpeg", ".gif", ".webp", ".svg", ".avif")
 
 _LIVING = {
     "panel": "panel",
@@ -42,35 +41,17 @@ _LIVING = {
 }
 #: A link to another workbook leads nowhere from here: its words stay.
 _TO_A_WORKBOOK = re.compile(r"(?<!!)\[([^\[\]]*)\]\((?![a-z]+:)[^()\s]*\.ipynb(?:#[^()\s]*)?\)")
-#: Before each living screen; until there is such a function, the workbook's own widget.
-_ON_SCREEN = """try:
-    from mensura.views.lessons import on_screen
-except ImportError:
-    import json
-    from mensura.disk.sections import section
-    from mensura.places import shipped
-    from mensura.teaching.lessons.chapters import chapter
-    def on_screen(workbook, name, **_):
-        book = json.loads((shipped("workbooks") / chapter(workbook).file).read_text("utf-8"))
-        run = get_ipython().run_cell
-        run("".join(next(one["source"] for one in book["cells"] if one["cell_type"] == "code")))
-        run(section(workbook, name).source)
-
-"""
-
+#: What a chapter says of its page, which this is not.
+_OF_THE_PAGE = re.compile(r"^\*\*The page starts by itself\.\*\*.*(?:\n.+)*\n*", re.MULTILINE)
+#: By which the kit's pages cut a picture up where it has no room.
+_PARTS = re.compile(r' data-parts="[^"]*"')
+_FIRST_HEADING = re.compile(r"\s*#{1,6}[ \t]+(.+?)(?:[ \t]+#+)?[ \t]*(?:\n|$)")
 #: What a lecturer's own cell may show before it has run: nothing that could do anything.
 _HARMLESS = ("image/png", "image/jpeg", "text/latex", "text/plain")
 
 
 class LessonError(Exception):
-    """A lesson that cannot be made; the message is one sentence.
-
-    line: of the plan, 0 if none is to blame.
-    """
-
-    def __init__(self, sentence: str, line: int = 0) -> None:
-        self.line = line
-        super().__init__(sentence)
+    """A lesson that cannot be laid out; the message is one sentence."""
 
 
 @dataclass(frozen=True)
@@ -101,14 +82,13 @@ def lay_lesson(plan: Plan, plan_file: Path) -> Laid:
     """Lays a lesson out, beside its plan.
 
     plan: checked; plan_file: where it was read from. A notebook that the plan would make again is
-    left as it lies, with what its cells have shown. Raises LessonError, in one sentence, for a folder
-    that cannot be written and a picture or notebook that cannot be read; nothing is changed then
-    but that the folder may be there.
+    left as it lies, with what its cells have shown. Raises LessonError, in one sentence, for a
+    folder that cannot be written, and PlanError for what is no longer there; the notebook is then
+    as it was.
     """
-    home = plan_file.resolve().parent
-    folder = lesson_folder(home / plan_file.name)
-    book = lesson_book(plan, home)
-    pictures = dict(_pictures_of(plan, home))
+    folder = lesson_folder(plan_file.resolve().parent / plan_file.name)
+    book = lesson_book(plan, plan_file)
+    pictures = dict(_picture(plan_file, one) for one in plan.steps if one.shows == "picture")
     _make(folder)
     path = folder / LESSON
     try:
@@ -132,11 +112,11 @@ def lay_lesson(plan: Plan, plan_file: Path) -> Laid:
     return Laid(folder, _digest(fresh), True)
 
 
-def lesson_book(plan: Plan, home: Path) -> dict[str, Any]:
+def lesson_book(plan: Plan, plan_file: Path) -> dict[str, Any]:
     """The notebook of a lesson, as JSON has it.
 
-    plan: checked; home: the folder that its paths are relative to. Raises LessonError for a notebook
-    of the lecturer's that cannot be read.
+    plan: checked; plan_file: where it was read from. Raises PlanError for a picture or a notebook
+    that is no longer there.
 
     >>> book = lesson_book(Plan("Bark", 5, (Step(5, text="Look **up** first."),)), Path())
     >>> [(cell["cell_type"], cell["metadata"][MARK]["kind"]) for cell in book["cells"]]
@@ -149,16 +129,18 @@ def lesson_book(plan: Plan, home: Path) -> dict[str, Any]:
         what = _what(step)
         seen[what] = seen.get(what, 0) + 1
         key = what if seen[what] == 1 else f"{what} {seen[what]}"
+        name, above = _title(step)
         told.append(
             {
-                "title": _title(step),
+                "title": name,
+                "above": above,
                 "minutes": step.minutes,
                 "note": step.note,
                 "spare": step.spare,
                 "key": key,
             }
         )
-        for count, cell in enumerate(_cells(step, place, seen[what], home)):
+        for count, cell in enumerate(_cells(step, place, seen[what], plan_file)):
             mark = hashlib.sha256(f"{key} {count}".encode()).hexdigest()[:16]
             cells.append({"id": f"{mark}-{count}", **cell})
     return {
@@ -176,27 +158,35 @@ def lesson_book(plan: Plan, home: Path) -> dict[str, Any]:
 # ---- a step's cells ------------------------------------------------------------------------------
 
 
-def _cells(step: Step, place: int, turn: int, home: Path) -> Iterator[dict[str, Any]]:
+def _cells(step: Step, place: int, turn: int, plan_file: Path) -> Iterator[dict[str, Any]]:
     """The cells of one step.
 
     place: of the step, from 1; turn: which of the steps that show the same, from 1.
     """
     if step.shows == "text":
-        yield _words(step.text, place)
+        found = None if step.title else _FIRST_HEADING.match(step.text)
+        rest = step.text[found.end() :] if found else ""
+        yield _words(rest if rest.strip() else step.text, place)
     elif step.shows == "picture":
-        name = _picture_name(step, home)
-        cell = _words(f"![]({name})", place)
+        cell = _words(f"![]({_picture(plan_file, step)[0]})", place)
         cell["metadata"][MARK] |= {"kind": "picture", "alt": step.alt}
         yield cell
     elif step.shows == "notebook":
-        yield _own(step, place, home)
+        yield _own(step, place, plan_file)
     else:
         one = section(step.workbook, step.section)
         if one.kind in _LIVING:
             yield _alive(one, step, place, turn)
         else:
             for block in one.blocks:
-                yield _still(block, one, place)
+                yield from _still(block, one, place)
+
+
+def _picture(plan_file: Path, step: Step) -> tuple[str, bytes]:
+    """A picture's copy in the lesson's folder: a name by what it is, and its bytes."""
+    kind, content = picture_of(plan_file, step)
+    ending = kind.partition("/")[2].partition("+")[0]
+    return f"picture-{_digest(content)[:16]}.{ending}", content
 
 
 def _cell(kind: str, place: int, cell_type: str, source: str) -> dict[str, Any]:
@@ -215,12 +205,17 @@ def _words(text: str, place: int) -> dict[str, Any]:
     return _cell("words", place, "markdown", text)
 
 
-def _still(block: Block, one: Section, place: int) -> dict[str, Any]:
+def _still(block: Block, one: Section, place: int) -> Iterator[dict[str, Any]]:
     if block.kind == "words":
-        return _words(_TO_A_WORKBOOK.sub(r"\1", block.words), place)
+        words = _OF_THE_PAGE.sub("", _TO_A_WORKBOOK.sub(r"\1", block.words)).strip()
+        if words:
+            yield _words(words, place)
+        return
     cell = _cell("picture" if one.kind == "picture" else "shown", place, "code", "")
-    cell["outputs"] = [_output(block.shown)]
-    return cell
+    # a screen shows a picture whole: it has the room
+    shown = {kind: _PARTS.sub("", text) for kind, text in block.shown.items()}
+    cell["outputs"] = [_output(shown)]
+    yield cell
 
 
 def _output(data: Mapping[str, str]) -> dict[str, Any]:
@@ -235,43 +230,26 @@ def _alive(one: Section, step: Step, place: int, turn: int) -> dict[str, Any]:
     if step.controls:
         told.append(f"controls={list(step.controls)!r}")
     told.append(f"place={turn}")
-    source = f"{_ON_SCREEN}on_screen({', '.join(told)})"
+    source = f"from mensura.views.lessons import on_screen\n\non_screen({', '.join(told)})"
     cell = _cell(_LIVING[one.kind], place, "code", source)
     cell["outputs"] = [_output(block.shown) for block in one.blocks[:1]]
     return cell
 
 
-def _own(step: Step, place: int, home: Path) -> dict[str, Any]:
+def _own(step: Step, place: int, plan_file: Path) -> dict[str, Any]:
     """A cell of the lecturer's own notebook; its code runs where that notebook lies."""
-    path = _inside(step.notebook, step, home)
-    try:
-        cells = json.loads(path.read_text("utf-8-sig"))["cells"]
-        theirs = cells[step.cell - 1]
-        source = "".join(theirs["source"])
-        kind = theirs["cell_type"]
-        if step.cell < 1 or kind not in ("code", "markdown"):
-            raise IndexError
-    except OSError as error:
-        raise _refused(
-            step, "notebook", step.notebook, f"cannot be read: {reason(error)}"
-        ) from None
-    except IndexError:
-        wanted = f"has no cell {step.cell} to show"
-        raise _refused(step, "notebook", step.notebook, wanted) from None
-    except (ValueError, KeyError, TypeError, RecursionError):
-        raise _refused(step, "notebook", step.notebook, "is no notebook") from None
-    if kind == "markdown":
-        return _words(source, place)
-    way = Path(os.path.relpath(path.parent, home / "lesson")).as_posix()
+    theirs = cell_of(plan_file, step)
+    if theirs["cell_type"] == "markdown":
+        return _words(theirs["source"], place)
+    home = PurePosixPath("..", step.notebook.replace("\\", "/")).parent
     cell = _cell(
         "own",
         place,
         "code",
-        "import os\n\n_here = os.getcwd()\ntry:\n"
-        f"    os.chdir({way!r})\n    get_ipython().run_cell({source!r})\n"
-        "finally:\n    os.chdir(_here)",
+        "from contextlib import chdir\n\nfrom mensura.views.lessons import own_cell\n\n"
+        f"with chdir({str(home)!r}):\n    own_cell({theirs['source']!r}, place={place})",
     )
-    for output in theirs.get("outputs", ()):
+    for output in theirs.get("outputs") or ():
         data = output.get("data") if isinstance(output, dict) else None
         fitting = {
             name: "".join(text)
@@ -297,56 +275,23 @@ def _what(step: Step) -> str:
     return f"{step.notebook} {step.cell}"
 
 
-def _title(step: Step) -> str:
-    """Of the screen: the plan's, or the section's own, with its chapter if that says little."""
-    if step.title:
-        return step.title
+def _title(step: Step) -> tuple[str, str]:
+    """A step's name in the list of screens, and what stands above its screen.
+
+    A question's own words stand on the screen: above it stands only what it is asked for.
+    """
     if step.shows == "section":
         one = section(step.workbook, step.section)
-        heading = re.sub(r"^\d\d ", "", one.title)
-        whole = chapter(step.workbook).title
-        if one.kind in _LIVING and heading != whole:
-            return f"{whole}: {heading[:1].lower()}{heading[1:]}"
-        return heading
-    if step.shows == "text":
-        first = re.match(r"\s*#{1,6} +(.+)", step.text)
-        return first[1].strip(" #") if first else ""
-    return step.alt if step.shows == "picture" and len(step.alt) <= 60 else ""
-
-
-def _refused(step: Step, field: str, value: str, why: str) -> LessonError:
-    line = f"line {step.line}: " if step.line else ""
-    return LessonError(f"{line}{field} {shown(value)} {why}.", step.line)
-
-
-def _inside(name: str, step: Step, home: Path) -> Path:
-    """A file that the plan names, in the plan's folder or below it."""
-    path = (home / name).resolve()
-    if not path.is_relative_to(home.resolve()):
-        why = "lies outside the plan's folder; expected a file in it"
-        raise _refused(step, step.shows, name, why)
-    return path
-
-
-def _picture_name(step: Step, home: Path) -> str:
-    """Of the copy, in the lesson's folder: one that no other picture has, whatever it was called."""
-    path = _inside(step.picture, step, home)
-    mark = hashlib.sha256(step.picture.encode()).hexdigest()[:12]
-    if path.suffix.lower() not in _PICTURES:
-        kinds = ", ".join(one[1:] for one in _PICTURES)
-        raise _refused(step, "picture", step.picture, f"is no picture; expected one of {kinds}")
-    return f"picture-{mark}{path.suffix.lower()}"
-
-
-def _pictures_of(plan: Plan, home: Path) -> Iterator[tuple[str, bytes]]:
-    for step in plan.steps:
-        if step.shows == "picture":
-            try:
-                content = _inside(step.picture, step, home).read_bytes()
-            except OSError as error:
-                why = f"cannot be read: {reason(error)}"
-                raise _refused(step, "picture", step.picture, why) from None
-            yield _picture_name(step, home), content
+        name = step.title or re.sub(r"^\d\d ", "", one.title)
+        if one.kind == "question" and not step.title:
+            return name, f"{chapter(step.workbook).title}: {one.heading.lower()}"
+        return name, name
+    if step.shows == "text" and not step.title:
+        found = _FIRST_HEADING.match(step.text)
+        return (plain_words(found[1]),) * 2 if found else ("", "")
+    if step.shows == "picture" and not step.title and len(step.alt) <= LONGEST_TITLE:
+        return step.alt, step.alt
+    return step.title, step.title
 
 
 # ---- the disk ------------------------------------------------------------------------------------
@@ -393,11 +338,12 @@ def _signed(content: bytes) -> bool:
     """Whether this user's Jupyter has saved it: what its cells have shown came from there."""
     import nbformat
     from jupyter_core.paths import jupyter_data_dir
-    from nbformat.sign import NotebookNotary
+    from nbformat import sign
 
     read: Any = nbformat.reads
     try:
-        notary: Any = NotebookNotary(data_dir=jupyter_data_dir())
+        made: Any = sign.NotebookNotary
+        notary = made(data_dir=jupyter_data_dir())
         return bool(notary.check_signature(read(content.decode(), as_version=4)))
     except Exception:  # no store of signatures, or one of another version: written anew then
         return False

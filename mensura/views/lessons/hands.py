@@ -246,6 +246,7 @@ class HandsScreen:
         now = askings[mine].hands if mine < len(askings) else [0] * many
         then = askings[mine - 1].hands if mine else []
         self.screen.value = {
+            "date": self.counted.date,
             "asking": mine + 1,
             "at": self.screen.at,
             "now": list(now),

@@ -7,7 +7,7 @@ import { Bar } from './bar.js';
 import { Drafts } from './drafts.js';
 import { Keeper } from './keeper.js';
 import { connected, livingIn, mark, markKept, peek, session, sleep, within } from './kernel.js';
-import { Lesson, told } from './lesson.js';
+import { Lesson, planOf } from './lesson.js';
 import { nameOf, runCells, runningCell, trust, trusted } from './run.js';
 import { codeCells, holdBack, viewIds } from './views.js';
 import { probe, Watch } from './watch.js';
@@ -62,7 +62,7 @@ export class Page {
     this.drafts.known(model);
     this.keeper = new Keeper(this);
     this.bar = this.bar || new Bar(this.lab, this);
-    if (this.named && told(model)) {
+    if (this.named && planOf(model)) {
       this.lesson = new Lesson(this);
     }
     this.watch = new Watch(this.lab, this.settings, () => this.kernel, (...found) => this.found(...found));
@@ -173,6 +173,9 @@ export class Page {
     }
     if (this.bar) {
       this.bar.show();
+    }
+    if (this.lesson) {
+      this.lesson.state();
     }
   }
 
@@ -377,9 +380,13 @@ export class Page {
     this.kit.others.say(this, 'anew');
     holdBack(this.context.model);
     this.held = null;
+    const { lesson } = this;
     this.raised = await runCells(this.lab, this.panel, goesOn, cell => {
       this.running = cell;
-    });
+      if (lesson) {
+        lesson.runs(cell);
+      }
+    }, lesson && (cells => lesson.order(cells)));
     this.running = null;
     if (goesOn()) {
       await this.settle(this.kernel);
@@ -486,6 +493,9 @@ export class Page {
       this.keeper.dispose();
       this.kit.others.pages.delete(this);
       this.kit.room.remove(this);
+      if (this.lesson) {
+        this.lesson.dispose();
+      }
       this.bar.dispose();
     }
   }

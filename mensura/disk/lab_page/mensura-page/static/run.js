@@ -10,12 +10,13 @@ export function nameOf(cell) {
 }
 
 // Runs every code cell; `goesOn` says whether it is still wanted, `at` hears of each cell before it
-// runs. Returns the cells that raised: [{name, count, what}].
-export async function runCells(lab, panel, goesOn, at) {
+// runs; `order` puts them into another one than the page's. Returns the cells that raised: [{name, count, what}].
+export async function runCells(lab, panel, goesOn, at, order) {
   const raised = [];
-  const cells = panel.content.widgets.filter(
+  const code = panel.content.widgets.filter(
     cell => cell.model.type === 'code' && cell.model.sharedModel.getSource().trim()
   );
+  const cells = order ? order(code) : code;
   for (const [place, cell] of cells.entries()) {
     if (!goesOn() || cell.isDisposed) {
       break;

@@ -9,6 +9,19 @@ export const WORDS = {
   silent: 'No answer from the server. Check the network, or start mensura open again. What you typed stays.',
   refused: 'Another server answers here. Open the address that mensura open shows. What you typed stays.',
   forgetful: 'This browser keeps nothing: what you type into cells is safe once it is saved, a second later.',
+  lessonStarts: 'Getting ready …',
+  lessonRaised: count =>
+    `${count > 1 ? `${count} screens do` : 'One screen does'} not work and ${count > 1 ? 'show' : 'shows'} a still picture.`,
+  lessonGone: (lost, why) =>
+    lost === 'silent'
+      ? 'No answer from the server. If mensura present has ended, start it again.'
+      : lost === 'refused'
+        ? 'Another server answers here. Open the address that mensura present shows.'
+        : lost === 'broken'
+          ? why
+          : 'The program behind this has ended. It is starting again …',
+  noScreen: count => `There is no such screen: type a number from 1 to ${count}.`,
+  anew: 'Everything goes back to its start: values, answers, screen and clock.',
   noStorage: 'This browser keeps nothing: what you type now is lost if you leave the page.',
   readOnly: 'This file cannot be written: what you change in it stays in this browser only.',
   damaged: (path, fresh) =>
