@@ -286,13 +286,11 @@ def test_the_console_stays_clean(lecturer, ovals, desk) -> None:
 def test_a_class_has_nothing_of_it(lab, open_once) -> None:
     """No page of the lecturer's, no button, no file of theirs asked for, no part of the module."""
     assert not (lab.folder / "lecturer").exists()
-    asked: list[str] = []
     book = open_once(OVALS)
-    book.page.on("request", lambda one: asked.append(one.url))
-    book.page.reload()
     book.run_all()
     book.page.locator(".mensura-ask").first.wait_for()
     book.page.wait_for_timeout(800)
+    asked = book.page.evaluate("performance.getEntriesByType('resource').map(one => one.name)")
     assert asked
     assert not [url for url in asked if "lecturer" in url]
     assert book.page.locator(".mensura-into").count() == 0

@@ -93,7 +93,9 @@ def into(page: str, name: str, keeper: Any = None, line: bool = False) -> tuple[
         return "Not added: this page was not opened with mensura open --lecturer.", False
     moved = dict(getattr(keeper, "moved", dict)())
     try:
-        one = section(page[:2], f"{name}-{keeper.at_step}" if line else name)
+        one = section(page[:2], name)
+        if line:
+            one = _line_of(one, keeper.at_step)
         step = Step(MINUTES[one.kind], one.workbook, one.name, start=moved)
         place = add_step(plan, step)
     except PlanError as error:
@@ -103,3 +105,11 @@ def into(page: str, name: str, keeper: Any = None, line: bool = False) -> tuple[
     minutes = f"{step.minutes:g} {'minute' if step.minutes == 1 else 'minutes'}"
     stands = ", as it stands now" if moved else ""
     return f"Into {plan.name}: step {place + 1}, {minutes}{stands}.", True
+
+
+def _line_of(road: Section, step: int) -> Section:
+    """A line of a road: a section of its own."""
+    for one in sections(road.workbook):
+        if (one.thing, one.step, one.kind) == (road.thing, step, "proof step"):
+            return one
+    raise MeasureError("line", step, "", "a line of a road of the proof")

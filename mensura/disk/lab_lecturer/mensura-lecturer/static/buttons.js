@@ -65,7 +65,9 @@ class Sections {
   sectionsOf(cell) {
     const names = cell.model.getMetadata('mensura_sections');
     if (Array.isArray(names) && names.length) {
-      const found = names.map(name => this.known.find(one => one.name === name));
+      // a cell of code is one section; a road's further names are those of its lines
+      const own = cell.model.type === 'code' ? names.slice(0, 1) : names;
+      const found = own.map(name => this.known.find(one => one.name === name));
       return found.every(Boolean) ? found : [];
     }
     const source = cell.model.sharedModel.getSource();
