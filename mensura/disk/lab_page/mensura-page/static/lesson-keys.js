@@ -5,6 +5,8 @@
 // letter is the lesson's own or goes to what is on show; none of them is a command to the notebook.
 const TYPES = 'input:not([type=checkbox], [type=button]), textarea, select, [contenteditable=true]';
 const ARROWED = `${TYPES}, [role=slider], [role=radio], [role=radiogroup], [role=spinbutton], [role=listbox], .noUi-handle`;
+// what buttons and the browser need
+const NEVER = new Set(['Tab', 'Enter', ' ', 'Escape', 'ContextMenu', 'Dead', 'Process', 'Unidentified']);
 const SWIPE_PX = 60;
 const SWIPE_MS = 900;
 
@@ -96,14 +98,14 @@ export class Keys {
         return turn;
       }
     }
-    if (key.length !== 1 || key === ' ' || at.closest(TYPES)) {
+    if (NEVER.has(key) || /^F\d+$/.test(key) || at.closest(TYPES)) {
       return null;
     }
     const own = {
       b: () => lesson.over.toBlank(),
       '.': () => lesson.over.toBlank(),
       g: () => lesson.over.list(),
-      n: () => lesson.link.open(),
+      w: () => lesson.link.open(),
       t: () => lesson.over.theme(),
       f: () => lesson.over.full(),
       '?': () => lesson.over.help(),

@@ -136,8 +136,8 @@ export class Page {
     const stem = path.replace(/\.ipynb$/, '');
     const copies = [...this.kit.known.pages].filter(one => one.startsWith(`${stem}-fresh`));
     this.fresh = copies.pop() || null;
-    this.set('gone', WORDS.damaged(path, this.fresh));
     this.lost = 'broken';
+    this.set('gone', WORDS.damaged(path, this.fresh));
   }
 
   openFresh() {
@@ -185,8 +185,8 @@ export class Page {
     }
     this.turn += 1; // whatever is under way ends at its next step
     this.quiet();
-    this.set('gone', WORDS[why]);
     this.lost = why;
+    this.set('gone', WORDS[why]);
     this.keeper.change();
   }
 
