@@ -4,10 +4,9 @@
 const LINE_PX = 20;      // of the sentence, as the sheet has it
 const GAP_PX = 12;
 const LEAST_COLUMN = 168;
-const ROW_PX = 50;       // a slider with its name
+const ROW_PX = 54;       // a slider with its name
 const BAR_PX = 34;       // the row of buttons
 const BAR_WIDE_PX = 162; // the buttons beside controls that stand beneath the picture
-const SHOWN_LETTER = 44 / 3;  // 11 pt
 
 /** How many controls stand side by side beneath a picture. */
 function columnsBeneath(wide) { return Math.max(2, Math.floor((wide - BAR_WIDE_PX) / 180)); }
@@ -49,7 +48,7 @@ function panelScreen({ root, el, model, size }, isProof) {
       let tops = null;
       for (const one of some) {
         const tall = Math.max(30, one.offsetHeight + 2);
-        const at = tops ? tops.findIndex((top) => top + tall <= high + 3) : -1;
+        const at = tops ? tops.findIndex((top) => top + tall <= high + 4) : -1;
         if (at < 0) {
           made.push([]);
           tops = Array(columns).fill(0);

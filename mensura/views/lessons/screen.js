@@ -16,14 +16,33 @@ const kinds = { plain: asItIs };
 
 const LEAST_FACTOR = 1.6;       // 15 px letters of a page are 24 px high then
 const PAGE = [800, 450];        // what a screen holds, in a page's pixels, when it is larger than that
+const SHOWN_LETTER = 44 / 3;    // 11 pt, the least letters of a picture, in its own pixels
+const GAME_SHARE = 0.85;        // of a picture's least letters, where words and picture need one screen
 const SMALL = [640, 360];       // in a smaller window letters shrink before this is undercut
 
-/** What is shown as it is: as large as the others, or as much smaller as it takes to see all of it. */
+/** What is shown as it is: as large as the others, or as much smaller as it takes to see all of it.
+    A game's picture stands above its choices, as high as they leave it. */
 function asItIs({ root, size }) {
+  const above = () => root.classList.contains('mensura-game') && root.querySelector('.mensura-picture img');
+  const heard = new WeakSet();
+
+  /** Whether the picture's letters are large enough in the room that the choices leave. */
+  function fitsAbove(img, factor) {
+    if (!heard.has(img)) { heard.add(img); img.addEventListener('load', fit); }
+    const [wide, high] = ['width', 'height'].map((side) => Number(img.getAttribute(side)));
+    const tall = size.high * size.factor / factor - root.querySelector('.mensura-controls').scrollHeight - 14;
+    root.style.setProperty('--picture-tall', `${Math.max(40, tall)}px`);
+    const scale = Math.min(tall / high, size.wide * size.factor / factor / wide);
+    return scale * SHOWN_LETTER * factor >= GAME_SHARE * size.letters * size.factor;
+  }
+
   function fit() {
     root.classList.remove('mensura-overfull');
+    root.classList.toggle('mensura-pictured', Boolean(above()));
     for (let factor = size.factor; factor >= 1; factor -= 0.1) {
       enlarge(root, size, factor);
+      const img = above();
+      if (img && !fitsAbove(img, factor)) { continue; }
       const inner = [root, ...root.querySelectorAll('.mensura-controls, .mensura-lines')];
       if (inner.every((one) => one.scrollHeight <= one.clientHeight + 1)) { return; }
     }
