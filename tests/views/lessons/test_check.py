@@ -265,6 +265,8 @@ def test_what_cannot_be_read_is_no_plan_either(tmp_path: Path) -> None:
         (b"%PDF-1.7", ""),
         (b"", ""),
         (b"<!--" * 50_000, ""),
+        (b"<!-- a -->" * 5_000 + b"x", ""),
+        (b"<?a?>" * 5_000 + b"<svg>", "image/svg+xml"),
     ],
     ids=lambda one: str(one[:12]),
 )
