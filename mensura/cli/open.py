@@ -152,7 +152,10 @@ def check_free(port: int) -> None:
 
 
 def by_hand(no_browser: bool) -> list[str]:
-    """What is said where no browser will open: asked so, or there is none on this machine."""
+    """What is said where no browser will open.
+
+    no_browser: whether it was asked so; else there may be none on this machine.
+    """
     from mensura.disk.lab import finds_browser
 
     where = "open the address with token= that JupyterLab prints below"
