@@ -50,12 +50,14 @@ class Block:
     """A piece of a section: words, or what a cell shows.
 
     kind: "words", "table" or "picture"; words: Markdown, with mathematics between dollar signs; "" if
-    it is what a cell shows; shown: that by media type (text/html, text/plain, image/png).
+    it is what a cell shows; shown: that by media type (text/html, text/plain, image/png); place: of
+    its cell in the notebook, from 0.
     """
 
     kind: str
     words: str = ""
     shown: Mapping[str, str] = field(default_factory=dict)
+    place: int = 0
 
 
 @dataclass(frozen=True)
@@ -158,14 +160,14 @@ def _walk(cells: list[dict[str, Any]], workbook: str) -> Iterator[Section]:
         if cell["cell_type"] == "markdown":
             last = 0
             for found in _HEADING.finditer(source):
-                _add(blocks, source[last : found.start()])
+                _add(blocks, source[last : found.start()], place)
                 yield from close()
                 title, level, last = found[2], len(found[1]), found.end()
                 open_text = Section(workbook, next(names), "text", title, level, place)
-            _add(blocks, source[last:])
+            _add(blocks, source[last:], place)
             continue
         kind, thing = _kind_of(cell)
-        shown = _shown(cell)
+        shown = _shown(cell, place)
         if not kind:
             if shown:
                 blocks.append(shown)
@@ -184,17 +186,17 @@ def _walk(cells: list[dict[str, Any]], workbook: str) -> Iterator[Section]:
     yield from close()
 
 
-def _add(blocks: list[Block], words: str) -> None:
+def _add(blocks: list[Block], words: str, place: int) -> None:
     if words.strip():
-        blocks.append(Block("words", words.strip()))
+        blocks.append(Block("words", words.strip(), place=place))
 
 
-def _shown(cell: Mapping[str, Any]) -> Block | None:
+def _shown(cell: Mapping[str, Any], place: int = 0) -> Block | None:
     """What a cell of code shows without a kernel, or None."""
     for output in cell.get("outputs", ()):
         data = {kind: "".join(text) for kind, text in output.get("data", {}).items()}
         if data:
-            return Block("picture" if "image/png" in data else "table", shown=data)
+            return Block("picture" if "image/png" in data else "table", "", data, place)
     return None
 
 
