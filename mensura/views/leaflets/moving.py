@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from markupsafe import Markup
@@ -20,18 +21,22 @@ from mensura.views.kit.live import draw_view
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.recording import Recording, record_panel, recorded_html, told_value
 from mensura.views.leaflets.pictures import Sheet, drawn_changed
-from mensura.views.proof.panel import new_picture, proof_panel, sign_words
+from mensura.views.proof.panel import new_picture, proof_panel, sides_words
 from mensura.views.proof.played import record_road
-from mensura.views.proof.words import markup
+from mensura.views.proof.words import SIGNS_TOLD, markup
 
 #: Positions of a recorded slider: near enough for a finger, and a page stays small.
-POSITIONS = 21
+POSITIONS = 31
 #: Settings that are printed beside the first.
 SETTINGS = 3
 
 #: Is told how many positions of a panel are recorded, and of how many.
 Told = Callable[[int, int], None]
 
+#: With more controls at 0 than this, they are not named one by one.
+MOST_ZEROS = 6
+
+_NOTHING_ADDED = re.compile(r"<tr><th scope='row'>[^<]*</th><td>0\.0+</td>.*?</tr>")
 _TABLES = re.compile(r"<table.*?</table>", re.DOTALL)
 
 
@@ -81,30 +86,40 @@ def road_recorded(
     panel = proof_panel(name)
     shown = panel.numbers(**panel.state(state))
     still = draw_view(new_picture(shown), shown)
-    return _figure(recording, sheet.still(still), label)
+    # both sides of all lines stand in the table above
+    short = replace(recording, printed=_TABLES.sub("", recording.printed))
+    return _figure(short, sheet.still(still), label)
 
 
-def road_lines_html(name: str) -> Markup:
-    """All lines of a road with their reasons, as a table.
+def road_lines_html(name: str, start: Mapping[str, Any]) -> Markup:
+    """All lines of a road with their reasons and with both sides in numbers, as a table.
 
-    name: of the road.
+    name: of the road; start: values for its controls.
     """
-    way = road(name)
-    rows = Markup().join(
-        Markup('<tr><th scope="row">{}</th><td>{}</td><td class="line">{}</td><td>{}</td></tr>').format(
-            place,
-            sign_words(step),
-            Markup(markup(step.line)),
-            Markup(markup(" ".join(filter(None, (step.reason, _used(step.assumption)))))),
+    panel = proof_panel(name)
+    shown: ProofShown = panel.numbers(**panel.state({**start, "step": len(road(name).steps)}))
+    rows = []
+    for place, step in enumerate(shown.road.steps, 1):
+        told = step.sign or ("to be shown" if step.to_be_shown else "given")
+        why = " ".join(filter(None, (step.reason, _used(step.assumption))))
+        cells = (told, Markup('<b class="line">{}</b>').format(Markup(markup(step.line))), markup(why))
+        sides = sides_words(shown, step) or ("–", "–", "–")
+        rows.append(
+            Markup('<tr><th scope="row">{}</th>{}{}</tr>').format(
+                place,
+                Markup().join(Markup("<td>{}</td>").format(Markup(one)) for one in cells),
+                Markup().join(Markup('<td class="side">{}</td>').format(one) for one in sides),
+            )
         )
-        for place, step in enumerate(way.steps, 1)
-    )
+    heads = ("No.", "", "line", "why", "left side", "right side", "difference")
     head = Markup().join(
-        Markup('<th scope="col">{}</th>').format(one) for one in ("No.", "how", "line", "why")
+        Markup('<th scope="col">{}</th>').format(one) if one else Markup("<td></td>")
+        for one in heads
     )
     return Markup(
-        '<table class="lines"><caption>{}</caption><thead><tr>{}</tr></thead><tbody>{}</tbody></table>'
-    ).format(way.title, head, rows)
+        '<table class="lines"><caption>{}. <span>{}</span></caption>'
+        "<thead><tr>{}</tr></thead><tbody>{}</tbody></table>"
+    ).format(shown.road.title, SIGNS_TOLD, head, Markup().join(rows))
 
 
 def _used(assumption: str) -> str:
@@ -121,22 +136,28 @@ def road_settings(name: str, sheet: Sheet, start: Mapping[str, Any]) -> list[Mar
     for place, step in enumerate(road(name).steps, 1):
         kinds.setdefault(step.picture, place)
     places = sorted(place for place in kinds.values() if place != last)
-    return [road_step(name, place, sheet, start) for place in _spread(places, SETTINGS)]
+    return [
+        road_step(name, place, sheet, start, " beside") for place in _spread(places, SETTINGS)
+    ]
 
 
-def road_step(name: str, place: int, sheet: Sheet, start: Mapping[str, Any]) -> Markup:
+def road_step(
+    name: str, place: int, sheet: Sheet, start: Mapping[str, Any], kind: str = ""
+) -> Markup:
     """One line of a road with its picture.
 
     name: of the road; place: of the line, from 1; sheet: of the page; start: values for its
-    controls.
+    controls; kind: a further class.
     """
     panel = proof_panel(name)
     shown: ProofShown = panel.numbers(**panel.state({**start, "step": place}))
     step = shown.present
     why = Markup(markup(step.reason))
     picture = sheet.still(draw_view(new_picture(shown), shown))
-    return Markup('<figure class="setting"><figcaption><b>{}</b></figcaption>{}<p>{}</p></figure>').format(
-        Markup(markup(panel.status(shown))), picture, why
+    return Markup(
+        '<figure class="setting line-of-road{}"><figcaption><b>{}</b></figcaption>{}'
+        '<div class="readings"><p>{}</p><p>{}</p></div></figure>').format(
+        kind, Markup(markup(f"Line {place}: {step.line}")), picture, Markup(markup(panel.status(shown))), why
     )
 
 
@@ -161,18 +182,31 @@ def _figure(recording: Recording, still: Markup, name: str) -> Markup:
 
 
 def _moved(panel: Panel[Any], state: Mapping[str, Any], base: Mapping[str, Any]) -> str:
-    """What differs from the first state, in words."""
-    moved = [
+    """What differs from the first state, in words; what many controls have in common, once."""
+    moved = {name: one for name, one in panel.named.items() if state[name] != base[name]}
+    if not moved:
+        return "As above."
+    at_zero = [one.label for name, one in moved.items() if state[name] == 0]
+    told = [
         f"{one.label} {told_value(one, state[name])}"
-        for name, one in panel.named.items()
-        if state[name] != base[name]
+        for name, one in moved.items()
+        if len(at_zero) <= MOST_ZEROS or state[name] != 0
     ]
-    return f"Set to: {'; '.join(moved)}; the rest as above." if moved else "As above."
+    if len(at_zero) > MOST_ZEROS:
+        told.append("all other faults 0")
+    return f"Set to: {'; '.join(told)}; the rest as above."
 
 
 def _setting(title: str, moved: str, picture: Markup, status: str, readout: str) -> Markup:
-    tables = Markup("".join(_TABLES.findall(readout)))
+    tables = Markup("".join(map(_without_nothing, _TABLES.findall(readout))))
     return Markup(
-        '<figure class="setting"><figcaption><b>{}.</b> {}</figcaption>{}<p>{}</p>'
-        '<div class="sheet">{}</div></figure>'
+        '<figure class="setting beside"><figcaption><b>{}.</b> {}</figcaption>{}'
+        '<div class="readings"><p>{}</p><div class="sheet">{}</div></div></figure>'
     ).format(title, moved, picture, status, tables)
+
+
+def _without_nothing(table: str) -> str:
+    """A table without the rows that add nothing, where one of its columns tells what is added."""
+    if "adds" not in table[: table.find("</thead>")].casefold():
+        return table
+    return _NOTHING_ADDED.sub("", table)

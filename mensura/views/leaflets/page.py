@@ -32,6 +32,8 @@ from mensura.views.leaflets.words import FIELD, line_html, passages
 WIDEST_LINE = 50
 #: A cell with more of them is broken into lines; and so much is between two cells.
 BROKEN, BETWEEN = 22, 2
+#: Words with fewer signs are not parted into columns.
+SHORT = 420
 
 #: How a leaflet begins, for a reader on paper.
 HOW_TO_READ = (
@@ -39,6 +41,8 @@ HOW_TO_READ = (
     "move, without a network. On paper look at the settings printed beside them. Answers stand on "
     "the last page."
 )
+#: The section whose place is the last page, beside the answers.
+SOURCES = "Sources"
 INVENTED = "Stems, trainees and instruments of Quillmere Practice Wood are invented."
 
 
@@ -68,6 +72,8 @@ class Page:
         self.texts: list[str] = []
         self._asked = self._moving = 0
         self._field: list[Piece] | None = None
+        self._sources = False
+        self.tail: list[Piece] = []  # sources stand after the answers
 
     # ---- pieces --------------------------------------------------------------------------------
 
@@ -82,6 +88,9 @@ class Page:
         self._put(Piece(html, heading=True))
         if text == FIELD:
             self._field = [self.pieces.pop()]
+        self._sources = text == SOURCES
+        if self._sources:
+            self.tail.append(self.pieces.pop())
 
     def words(self, words: str, title: str = "") -> None:
         """Words, their cautions in a box.
@@ -139,7 +148,8 @@ class Page:
         return f"moving-{self._moving}"
 
     def _put(self, piece: Piece) -> None:
-        (self.pieces if self._field is None else self._field).append(piece)
+        here = self.tail if self._sources else self.pieces
+        (here if self._field is None else self._field).append(piece)
 
     def _close_field(self) -> None:
         """What stands under *In the field* is one framed piece."""
@@ -171,6 +181,7 @@ class Page:
                 lead=HOW_TO_READ if self._moving else "Answers stand on the last page.",
                 body=_arranged(self.pieces),
                 answers=self._answers(),
+                tail=_arranged(self.tail),
                 source=self.source,
                 invented=INVENTED,
                 script=ran if script else "",
@@ -218,7 +229,11 @@ def _arranged(pieces: list[Piece]) -> Markup:
 
     def flush() -> None:
         if narrow:
-            out.append(Markup('<div class="flow">{}</div>\n').format(Markup("\n").join(narrow)))
+            text = Markup("\n").join(narrow)
+            # a line or two are not parted into columns
+            plain = not any(f"<{tag}" in text for tag in ("div", "figure", "table", "h2", "h3"))
+            kind = "flow short" if plain and len(text.striptags()) < SHORT else "flow"
+            out.append(Markup('<div class="{}">{}</div>\n').format(kind, text))
             narrow.clear()
 
     for one in pieces:
@@ -271,6 +286,7 @@ _PAGE = Markup("""<!DOCTYPE html>
 <p class="lead">{lead}</p>
 {body}
 {answers}
+{tail}
 </main>
 <footer>{source}. {invented}</footer>
 {script}

@@ -85,14 +85,14 @@ def _panel(page: Page, one: Section, start: Mapping[str, Any], told: Told | None
     tell = partial(told, panel.title) if told else None
     page.put(panel_recorded(panel, page.sheet, start, page.next_recording(), tell), wide=True)
     for setting in panel_settings(panel, page.sheet, start):
-        page.put(setting)
+        page.put(setting, wide=True)
 
 
 def _road(page: Page, one: Section, start: Mapping[str, Any], told: Told | None) -> None:
     tell = partial(told, one.title) if told else None
-    page.put(road_lines_html(one.thing), wide=True)
+    page.put(road_lines_html(one.thing, start), wide=True)
     recorded = road_recorded(one.thing, page.sheet, start, page.next_recording(), tell)
-    page.put(recorded, wide=True)
+    page.put(Markup('<div class="road">{}</div>').format(recorded), wide=True)
     for setting in road_settings(one.thing, page.sheet, start):
         page.put(setting)
 
