@@ -38,3 +38,31 @@ def data_file(name: str) -> Path:
     if name not in names:
         raise FileNotFoundError(f"no data file {name!r}; there are: {', '.join(names)}")
     return folder / name
+
+
+#: How the file of a plan begins and ends; what is between is the plan's name.
+_PLAN = ("lesson-", ".toml")
+
+
+def plan_names() -> tuple[str, ...]:
+    """The plans of lessons that come with the project, by name.
+
+    >>> plan_names()
+    ('faults', 'tapes-or-calipers')
+    """
+    before, after = _PLAN
+    files = sorted(path.name for path in shipped("data").glob(f"{before}*{after}"))
+    return tuple(name.removeprefix(before).removesuffix(after) for name in files)
+
+
+def plan_file(name: str) -> Path:
+    """Path of one of them.
+
+    name: of the plan. Raises FileNotFoundError with the list of names if there is no such plan.
+
+    >>> plan_file("faults").name
+    'lesson-faults.toml'
+    """
+    if name not in plan_names():
+        raise FileNotFoundError(f"no plan {name!r}; there are: {', '.join(plan_names())}")
+    return shipped("data") / name.join(_PLAN)

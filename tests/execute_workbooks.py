@@ -1,10 +1,11 @@
 """Run workbooks from top to bottom and store them as they are committed.
 
-    python tests/execute_workbooks.py [NAME.ipynb …]
+    python tests/execute_workbooks.py [--names] [NAME.ipynb …]
 
 Kept are the outputs that a reader sees without a kernel (text, HTML, pictures with their words).
 Left out are live views, which a notebook opened anew could not find, and what differs from machine
-to machine (versions, times).
+to machine (versions, times). Every section keeps its name, and a new one gets one; with --names
+nothing is run, and only names are given.
 """
 
 from __future__ import annotations
@@ -15,6 +16,8 @@ from pathlib import Path
 
 import nbformat
 from nbclient import NotebookClient
+
+from mensura.disk.sections import NAMES, with_names
 
 WORKBOOKS = Path(__file__).resolve().parent.parent / "workbooks"
 LIVE_VIEW = "application/vnd.jupyter.widget-view+json"
@@ -32,10 +35,12 @@ def tidy(notebook) -> None:
     }
     for count, cell in enumerate(notebook.cells, 1):
         cell["id"] = f"cell-{count:02d}"
-        kept = ("tags", "jupyter")  # jupyter: whether a cell's source is folded away
+        # jupyter: whether a cell's source is folded away
+        kept = ("tags", "jupyter", NAMES)
         cell.metadata = {key: value for key, value in cell.metadata.items() if key in kept}
         for output in cell.get("outputs", []):
             output.get("data", {}).pop(LIVE_VIEW, None)
+    with_names(notebook.cells)
 
 
 def execute(path: Path) -> float:
@@ -50,7 +55,19 @@ def execute(path: Path) -> float:
     return seconds
 
 
+def give_names(path: Path) -> None:
+    """Name the sections of one workbook that have no name; nothing else of it changes."""
+    notebook = nbformat.read(path, as_version=4)
+    with_names(notebook.cells)
+    nbformat.write(notebook, path)
+
+
 if __name__ == "__main__":
-    names = sys.argv[1:] or sorted(path.name for path in WORKBOOKS.glob("[0-9]*.ipynb"))
+    only_names = "--names" in sys.argv
+    given = [name for name in sys.argv[1:] if name != "--names"]
+    names = given or sorted(path.name for path in WORKBOOKS.glob("[0-9]*.ipynb"))
     for name in names:
+        if only_names:
+            give_names(WORKBOOKS / Path(name).name)
+            continue
         print(f"{name}: {execute(WORKBOOKS / Path(name).name):.1f} s", flush=True)

@@ -27,7 +27,7 @@ UNITS = (
     *("mm", "cm", "m", "km", "in", "ft", "px", "pt"),
     *("mm2", "cm2", "m2", "in2", "ft2", "m3", "ft3"),
     *("deg", "rad", "percent", "c", "n"),
-    *("ms", "s", "days", "years", "mb", "bytes"),
+    *("ms", "s", "min", "days", "years", "mb", "bytes"),
     *("per_c", "cm_per_m", "per_ha"),
 )
 UNIT = re.compile(rf"_({'|'.join(UNITS)})$")
@@ -101,7 +101,7 @@ WITHOUT_UNIT_OUTSIDE = {
     **dict.fromkeys(("half_step", "half_round", "other"), "in the typed unit, a field too"),
     **dict.fromkeys(("values", "reach"), "in the unit of the answer that is asked"),
     "as_it_is": "in the unit of what it is given",
-    "seconds": "is its unit",
+    **dict.fromkeys(("seconds", "minutes"), "is its unit"),
     **dict.fromkeys(("by", "at"), "in the unit of the name that is given"),
     **dict.fromkeys(("work", "tolerance_of"), "in the family's unit, a field of it"),
     "numbers": "of a problem, each in the unit of its name",

@@ -20,6 +20,7 @@ import pytest
 import mensura
 from mensura.checks import kept
 from mensura.estimates import compare
+from mensura.places import shipped
 from mensura.stems import Ellipse, Outline, RippledOval, RoughBark
 from mensura.stems.bark import furrow_pattern, rough_oval
 
@@ -48,6 +49,7 @@ def evidence() -> tuple[Any, ...]:
 
 #: Arguments for each cached function that takes some.
 CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
+    "mensura.disk.sections._sections_of": lambda: (shipped("workbooks") / "05-bark.ipynb", "05"),
     "mensura.views.kit.frame.waiting_text": lambda: ("mensuraFrame",),
     "mensura.instruments.band_curve._tight": lambda: (
         44.0,

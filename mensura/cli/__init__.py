@@ -11,6 +11,7 @@ import click
 from mensura.cli.compare import compare_command
 from mensura.cli.correct import correct_command
 from mensura.cli.open import open_command
+from mensura.cli.plan import plan_command
 from mensura.cli.printing import version
 from mensura.cli.problems import answer_command, problem_command, problems_command
 from mensura.cli.proof import proof_command
@@ -19,6 +20,7 @@ from mensura.cli.refusals import OneSentence
 #: All there are, in the order in which a lesson meets them.
 COMMANDS: tuple[click.Command, ...] = (
     open_command,
+    plan_command,
     compare_command,
     correct_command,
     proof_command,

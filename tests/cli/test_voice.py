@@ -21,6 +21,7 @@ VOICE = re.compile(rf"{ONE}(; and {ONE})?[.?]")
 #: Words with which a command would run, but for what is added.
 RUNS = {
     "open": ["here", "--port", "0"],
+    "plan": [],
     "compare": ["--axes", "60x48"],
     "correct": ["--reading-cm", "126"],
     "proof": ["--after", "a > b", "--line", "a > b"],
