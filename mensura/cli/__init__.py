@@ -10,6 +10,7 @@ import click
 
 from mensura.cli.compare import compare_command
 from mensura.cli.correct import correct_command
+from mensura.cli.leaflet import leaflet_command
 from mensura.cli.open import open_command
 from mensura.cli.plan import plan_command
 from mensura.cli.printing import version
@@ -21,6 +22,7 @@ from mensura.cli.refusals import OneSentence
 COMMANDS: tuple[click.Command, ...] = (
     open_command,
     plan_command,
+    leaflet_command,
     compare_command,
     correct_command,
     proof_command,

@@ -26,7 +26,7 @@ from mensura.views.kit.table import in_css
 from mensura.views.leaflets.asked import Asked
 from mensura.views.leaflets.maths import maths_style
 from mensura.views.leaflets.pictures import Sheet, inks_style
-from mensura.views.leaflets.words import FIELD, line_html, passages
+from mensura.views.leaflets.words import FIELD, passages
 
 #: A table whose rows need more signs than this goes across both columns.
 WIDEST_LINE = 50
@@ -80,11 +80,11 @@ class Page:
     def heading(self, text: str, level: int = 2) -> None:
         """A heading below the page's own.
 
-        text: in Markdown; level: 2 or more.
+        text: in plain words; level: 2 or more.
         """
-        self._close_field()
+        self.end_field()
         level = min(max(level, 2), 4)
-        html = Markup(f"<h{level}>{{}}</h{level}>\n").format(line_html(text))
+        html = Markup(f"<h{level}>{{}}</h{level}>\n").format(text)
         self._put(Piece(html, heading=True))
         if text == FIELD:
             self._field = [self.pieces.pop()]
@@ -151,8 +151,8 @@ class Page:
         here = self.tail if self._sources else self.pieces
         (here if self._field is None else self._field).append(piece)
 
-    def _close_field(self) -> None:
-        """What stands under *In the field* is one framed piece."""
+    def end_field(self) -> None:
+        """Whatever stands under *In the field* so far becomes one framed piece."""
         if self._field is None:
             return
         inside, self._field = _arranged(self._field), None
@@ -163,7 +163,7 @@ class Page:
 
     def whole(self) -> str:
         """The whole page."""
-        self._close_field()
+        self.end_field()
         script = player_script() if self._moving else ""
         digest = base64.b64encode(hashlib.sha256(script.encode("utf-8")).digest()).decode("ascii")
         runs = f"sha256-{digest}" if script else "none"

@@ -44,20 +44,21 @@ def put_section(
     one: Section,
     start: Mapping[str, Any] | None = None,
     told: Told | None = None,
+    beside: bool = True,
 ) -> None:
     """Puts a section on a page; a text with its tables and pictures, but without its heading.
 
     page: where; one: the section; start: values for the controls of what moves; told: of what takes
-    time.
+    time; beside: whether the settings of what moves are printed beside it.
     """
     values = dict(start or {})
     if one.kind in ("text", "picture"):
         for block in one.blocks:
-            page.block(block, one.title)
+            page.block(block, one.heading)
     elif one.kind == "panel":
-        _panel(page, one, values, told)
+        _panel(page, one, values, told, beside)
     elif one.kind == "proof":
-        _road(page, one, values, told)
+        _road(page, one, values, told, beside)
     elif one.kind == "proof step":
         page.put(road_step(one.thing, one.step, page.sheet, values))
     elif one.kind == "question":
@@ -80,20 +81,24 @@ def put_section(
         page.put(Markup('<p class="note">{}</p>').format(AT_A_COMPUTER))
 
 
-def _panel(page: Page, one: Section, start: Mapping[str, Any], told: Told | None) -> None:
+def _panel(
+    page: Page, one: Section, start: Mapping[str, Any], told: Told | None, beside: bool
+) -> None:
     panel = panels()[one.thing]
     tell = partial(told, panel.title) if told else None
     page.put(panel_recorded(panel, page.sheet, start, page.next_recording(), tell), wide=True)
-    for setting in panel_settings(panel, page.sheet, start):
+    for setting in panel_settings(panel, page.sheet, start) if beside else ():
         page.put(setting, wide=True)
 
 
-def _road(page: Page, one: Section, start: Mapping[str, Any], told: Told | None) -> None:
+def _road(
+    page: Page, one: Section, start: Mapping[str, Any], told: Told | None, beside: bool
+) -> None:
     tell = partial(told, one.title) if told else None
     page.put(road_lines_html(one.thing, start), wide=True)
     recorded = road_recorded(one.thing, page.sheet, start, page.next_recording(), tell)
     page.put(Markup('<div class="road">{}</div>').format(recorded), wide=True)
-    for setting in road_settings(one.thing, page.sheet, start):
+    for setting in road_settings(one.thing, page.sheet, start) if beside else ():
         page.put(setting)
 
 

@@ -105,29 +105,6 @@ def words_html(words: str) -> Markup:
     return Markup(_HELD.sub(lambda found: formulas[int(found[1])], text))
 
 
-def line_html(words: str) -> Markup:
-    """One line of Markdown, as it stands within a paragraph or a heading.
-
-    words: the line.
-
-    >>> line_html("the *tape*")
-    Markup('the <em>tape</em>')
-    """
-    text = str(words_html(words)).strip()
-    return Markup(text.removeprefix("<p>").removesuffix("</p>")) if text.count("<p>") == 1 else (
-        Markup(text)
-    )
-
-
-def text_html(text: str) -> Markup:
-    """Plain text, each line a paragraph.
-
-    text: as it is to be read.
-    """
-    lines = [one for one in text.splitlines() if one.strip()]
-    return Markup().join(Markup("<p>{}</p>").format(one) for one in lines)
-
-
 @lru_cache(maxsize=1)
 def _reader() -> Callable[[str], Any]:
     import mistune

@@ -30,7 +30,7 @@ def workbook_leaflet(number: str, problems: bool = False, told: Told | None = No
         if not isinstance(there, int):
             put_section(page, there, told=told)
         elif there >= 0:
-            page.block(text.blocks[there], text.title)
+            page.block(text.blocks[there], text.heading)
     if problems:
         put_problems(page, [one])
     return page
