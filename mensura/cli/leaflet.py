@@ -45,7 +45,9 @@ def leaflet_command(workbook: tuple[str, ...], plan: str | None, problems: bool,
         if plan is not None and lesson is not None:
             _told(str(save_page(*_content(_of_lesson(lesson, plan, problems)), out)))
     except MeasureError as error:
-        raise click.UsageError(error.sentence("--out" if error.field == "folder" else error.field)) from None
+        raise click.UsageError(
+            error.sentence("--out" if error.field == "folder" else error.field)
+        ) from None
     return 0
 
 
@@ -105,7 +107,7 @@ class _Progress:
 
 
 def _numbers(words: Sequence[str]) -> list[str]:
-    """The chapters' numbers of numbers, files' names and patterns, each once, as they were given."""
+    """The chapters of numbers, files' names and patterns, each once, in the order given."""
     found = [number for word in words for number in _numbers_of(word)]
     return list(dict.fromkeys(found))
 

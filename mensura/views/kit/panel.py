@@ -39,8 +39,8 @@ class Panel(Generic[N]):
     title: what the panel is called; controls, switches, choices: what moves it; numbers: plain
     function of their values, by name, to what is shown; picture: makes the picture; readout: HTML
     of the numbers; status: one sentence that is announced after a change; presets: named sets of
-    values, one button each; stepper: what is gone through step by step, or None; printed: named sets
-    of values that a printed page shows besides the presets.
+    values, one button each; stepper: what is gone through step by step, or None; printed: further
+    named sets of values, which a printed page shows besides the presets.
     Raises MeasureError for two of one name, for numbers that take other names than there are, and
     for a preset of unknown names or values.
     """

@@ -28,11 +28,12 @@ from mensura.views.proof.words import markup
 class Asked:
     """A question as it stands on the page, and its answer.
 
-    html: the question; answer: what stands on the last page.
+    html: the question; answer: what stands on the last page; wide: whether it needs the whole page.
     """
 
     html: Markup
     answer: Markup
+    wide: bool = False
 
 
 def asked_question(key: str, number: int) -> Asked:
@@ -40,12 +41,14 @@ def asked_question(key: str, number: int) -> Asked:
 
     key: as in "02-predict"; number: by which the leaflet counts it.
 
-    >>> "of a disc" in asked_question("02-predict", 3).html, asked_question("02-1", 3).answer[:17]
-    (False, Markup('<li value="3"><b>'))
+    >>> asked_question("02-1", 3).answer
+    Markup('<li value="3">G²/4π = 151.1²/12.566 = 1817 cm².</li>')
     """
     tail = key.rpartition("-")[2]
     one = Ask(question(key), int(tail) if tail.isdigit() else 0)
-    return _exercise(one, number) if isinstance(one.question, Exercise) else _prediction(one, number)
+    return (
+        _exercise(one, number) if isinstance(one.question, Exercise) else _prediction(one, number)
+    )
 
 
 def _prediction(one: Ask, number: int) -> Asked:
@@ -73,12 +76,12 @@ def _exercise(one: Ask, number: int) -> Asked:
 
 
 def asked_problem(
-    problem: Problem, heading: str, number: int, sheet: Sheet, picture: bool = True
+    problem: Problem, heading: str, sheet: Sheet, number: int, picture: bool = True
 ) -> Asked:
     """A problem of the bank with its numbers, its worked solution for the last page.
 
-    problem: with its numbers; heading: what stands before it; number: by which the leaflet counts
-    it; sheet: of the page; picture: whether it is drawn.
+    problem: with its numbers; heading: what stands before it; sheet: of the page; number: by which
+    the leaflet counts it; picture: whether it is drawn.
     """
     drawn = sheet.still(problem_view(problem)) if picture else Markup()
     html = _head(number, heading, problem.text) + drawn + _line(problem.family.unit)
@@ -100,7 +103,8 @@ def asked_game(game: Game, number: int, sheet: Sheet) -> Asked:
         for k, (_, key) in enumerate(choices)
         if game.reply(game.seed, key).right
     ]
-    return Asked(_boxed(html), _answered(number, " ".join(told)))
+    broad = picture is not None and picture.width_px > NARROW_PX
+    return Asked(_boxed(html, broad), _answered(number, " ".join(told)), broad)
 
 
 def asked_proof(task: str, number: int) -> Asked:
@@ -117,6 +121,9 @@ def asked_proof(task: str, number: int) -> Asked:
     )
     return Asked(_boxed(html + lines), Markup())
 
+
+#: A picture that is wider, in shown pixels, does not stand in a column.
+NARROW_PX = 600
 
 #: Lines to write a proof on.
 RULED = 6
@@ -141,8 +148,8 @@ def _line(unit: str) -> Markup:
     return Markup('<p class="answer-line">Answer: <span class="blank"></span> {}</p>').format(unit)
 
 
-def _boxed(html: Markup) -> Markup:
-    return Markup('<div class="asked">{}</div>').format(html)
+def _boxed(html: Markup, broad: bool = False) -> Markup:
+    return Markup('<div class="asked{}">{}</div>').format(" broad" if broad else "", html)
 
 
 def _answered(number: int, text: str) -> Markup:

@@ -103,7 +103,7 @@ def _put_sources(page: Page) -> None:
     page.put(Markup('<div class="references"><ul>{}</ul></div>').format(items))
 
 
-# ---- pictures --------------------------------------------------------------------------------------
+# ---- pictures ------------------------------------------------------------------------------------
 
 
 def picture_html(kind: str, content: bytes, alt: str) -> Markup:
@@ -143,7 +143,7 @@ def made_small(kind: str, content: bytes) -> tuple[str, bytes]:
     return "image/png", out.getvalue()
 
 
-# ---- cells -----------------------------------------------------------------------------------------
+# ---- cells ---------------------------------------------------------------------------------------
 
 
 def _outputs(cell: Mapping[str, Any]) -> Iterable[Markup]:

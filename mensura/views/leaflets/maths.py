@@ -21,16 +21,24 @@ from mensura.checks import MeasureError
 FACE = "mensura maths"
 
 _NAMESPACE = "{http://www.w3.org/1998/Math/MathML}"
-_ATTRIBUTES = frozenset(
-    "accent accentunder columnalign display displaystyle fence form height linethickness mathvariant "
-    "maxsize minsize scriptlevel separator stretchy symmetric width".split()
-)
+#: A lecturer's own formula brings no link and no style along.
+_ATTRIBUTES = {"accent", "accentunder", "columnalign", "display", "displaystyle", "fence", "form"}
+_ATTRIBUTES |= {"height", "linethickness", "mathvariant", "maxsize", "minsize", "scriptlevel"}
+_ATTRIBUTES |= {"separator", "stretchy", "symmetric", "width"}
+#: latex2mathml hands on what stands between < and >, as in \text{<b>}: nothing else is taken.
+_TAGS = {"math", "mfrac", "mi", "mn", "mo", "mover", "mroot", "mrow", "ms", "mspace", "msqrt"}
+_TAGS |= {"mstyle", "msub", "msubsup", "msup", "mtable", "mtd", "mtext", "mtr", "munder"}
+_TAGS |= {"munderover", "menclose", "mpadded", "mphantom", "merror", "mmultiscripts", "mprescripts"}
+#: How many parts each has.
+_PARTS = {"mfrac": 2, "msup": 2, "msub": 2, "msubsup": 3, "mroot": 2}
+_PARTS |= {"mover": 2, "munder": 2, "munderover": 3}
 _THIN = "0.167em"
 _CAPITAL_GREEK = re.compile("[Α-Ω]")
 
 #: A formula in Markdown: displayed, or in a line of text. A sign before a figure is money.
 FORMULA = re.compile(
-    r"\$\$(?P<shown>.+?)\$\$|(?<![\\$])\$(?=[^\s$])(?P<inline>[^$\n]*?[^\s\\$])\$(?![0-9$])", re.DOTALL
+    r"\$\$(?P<shown>.+?)\$\$|(?<![\\$])\$(?=[^\s$])(?P<inline>[^$\n]*?[^\s\\$])\$(?![0-9$])",
+    re.DOTALL,
 )
 
 
@@ -52,11 +60,10 @@ def mathml(formula: str, displayed: bool = False) -> Markup:
         root = ElementTree.fromstring(text)
     except Exception as error:  # each kind of mistake has an exception of its own
         raise MeasureError("formula", formula, "", "mathematics in TeX's notation") from error
-    if "\\" in "".join(root.itertext()):
+    if "\\" in "".join(root.itertext()) or not all(map(_is_whole, root.iter())):
         raise MeasureError("formula", formula, "", "mathematics in TeX's notation")
     for one in root.iter():
         one.tag = one.tag.removeprefix(_NAMESPACE)
-        # a lecturer's own formula brings no link and no style along
         one.attrib = {name: told for name, told in one.attrib.items() if name in _ATTRIBUTES}
     _spaced(root)
     for name in root.iter("mi"):
@@ -64,6 +71,12 @@ def mathml(formula: str, displayed: bool = False) -> Markup:
             name.set("mathvariant", "normal")
     _unwrapped(root)
     return Markup(ElementTree.tostring(root, encoding="unicode", short_empty_elements=False))
+
+
+def _is_whole(one: ElementTree.Element) -> bool:
+    """Whether something is mathematics and has all its parts: a fraction both of its own, say."""
+    tag = one.tag.removeprefix(_NAMESPACE)
+    return tag in _TAGS and len(one) == _PARTS.get(tag, len(one))
 
 
 def _unwrapped(root: ElementTree.Element) -> None:
@@ -114,8 +127,6 @@ def formula_or_text(formula: str, displayed: bool = False) -> Markup:
         return mathml(formula, displayed)
     except MeasureError:
         return Markup('<span class="unread">{}</span>').format(formula)
-
-
 
 
 @lru_cache(maxsize=1)

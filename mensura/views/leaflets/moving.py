@@ -58,19 +58,18 @@ def panel_settings(panel: Panel[Any], sheet: Sheet, start: Mapping[str, Any]) ->
 
     panel: which; sheet: of the page; start: changes of the panel's own start.
     """
-    base = panel.numbers(**panel.state(start))
+    first = panel.state(start)
+    base = panel.numbers(**first)
     pieces = []
-    for title, values in list(panel.settings.items())[:SETTINGS]:
+    for title, values in panel.settings.items():
         state = panel.state({**start, **values})
+        if state == first:
+            continue  # so it opens
         numbers = panel.numbers(**state)
         picture = sheet.cropped(*drawn_changed(panel.picture(), base, numbers))
-        pieces.append(
-            _setting(
-                title, _moved(panel, state, panel.state(start)), picture, panel.status(numbers),
-                panel.readout(numbers),
-            )
-        )
-    return pieces
+        moved, status = _moved(panel, state, first), panel.status(numbers)
+        pieces.append(_setting(title, moved, picture, status, panel.readout(numbers)))
+    return pieces[:SETTINGS]
 
 
 def road_recorded(
@@ -102,7 +101,11 @@ def road_lines_html(name: str, start: Mapping[str, Any]) -> Markup:
     for place, step in enumerate(shown.road.steps, 1):
         told = step.sign or ("to be shown" if step.to_be_shown else "given")
         why = " ".join(filter(None, (step.reason, _used(step.assumption))))
-        cells = (told, Markup('<b class="line">{}</b>').format(Markup(markup(step.line))), markup(why))
+        cells = (
+            told,
+            Markup('<b class="line">{}</b>').format(Markup(markup(step.line))),
+            markup(why),
+        )
         sides = sides_words(shown, step) or ("–", "–", "–")
         rows.append(
             Markup('<tr><th scope="row">{}</th>{}{}</tr>').format(
@@ -136,9 +139,7 @@ def road_settings(name: str, sheet: Sheet, start: Mapping[str, Any]) -> list[Mar
     for place, step in enumerate(road(name).steps, 1):
         kinds.setdefault(step.picture, place)
     places = sorted(place for place in kinds.values() if place != last)
-    return [
-        road_step(name, place, sheet, start, " beside") for place in _spread(places, SETTINGS)
-    ]
+    return [road_step(name, place, sheet, start, " beside") for place in _spread(places, SETTINGS)]
 
 
 def road_step(
@@ -156,8 +157,13 @@ def road_step(
     picture = sheet.still(draw_view(new_picture(shown), shown))
     return Markup(
         '<figure class="setting line-of-road{}"><figcaption><b>{}</b></figcaption>{}'
-        '<div class="readings"><p>{}</p><p>{}</p></div></figure>').format(
-        kind, Markup(markup(f"Line {place}: {step.line}")), picture, Markup(markup(panel.status(shown))), why
+        '<div class="readings"><p>{}</p><p>{}</p></div></figure>'
+    ).format(
+        kind,
+        Markup(markup(f"Line {place}: {step.line}")),
+        picture,
+        Markup(markup(panel.status(shown))),
+        why,
     )
 
 
@@ -184,8 +190,6 @@ def _figure(recording: Recording, still: Markup, name: str) -> Markup:
 def _moved(panel: Panel[Any], state: Mapping[str, Any], base: Mapping[str, Any]) -> str:
     """What differs from the first state, in words; what many controls have in common, once."""
     moved = {name: one for name, one in panel.named.items() if state[name] != base[name]}
-    if not moved:
-        return "As above."
     at_zero = [one.label for name, one in moved.items() if state[name] == 0]
     told = [
         f"{one.label} {told_value(one, state[name])}"
@@ -209,4 +213,5 @@ def _without_nothing(table: str) -> str:
     """A table without the rows that add nothing, where one of its columns tells what is added."""
     if "adds" not in table[: table.find("</thead>")].casefold():
         return table
-    return _NOTHING_ADDED.sub("", table)
+    left = _NOTHING_ADDED.sub("", table)
+    return left if "<th scope='row'>" in left else ""

@@ -43,7 +43,7 @@ HOW_TO_READ = (
 )
 #: The section whose place is the last page, beside the answers.
 SOURCES = "Sources"
-INVENTED = "Stems, trainees and instruments of Quillmere Practice Wood are invented."
+INVENTED = "Demo stems, trainees and instruments are invented."
 
 
 @dataclass(frozen=True)
@@ -134,11 +134,11 @@ class Page:
     def ask(self, make: Callable[[int], Asked]) -> None:
         """Something that is asked; its answer goes to the last page.
 
-        make: takes the number by which it is counted.
+        make: takes the number by which it is counted, and gives it.
         """
         self._asked += 1
         one = make(self._asked)
-        self._put(Piece(one.html))
+        self._put(Piece(one.html, one.wide))
         if one.answer:
             self.answers.append(one.answer)
 

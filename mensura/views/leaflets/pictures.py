@@ -71,9 +71,8 @@ class Sheet:
         """The outlines, to stand before the first picture."""
         paths = "".join(f'<path id="{name}" d="{d}"/>' for d, name in self._outlines.items())
         # not `display: none`, since some would draw nothing of what lies in it
-        return Markup(
-            f'<svg class="shared" width="0" height="0" aria-hidden="true"><defs>{paths}</defs></svg>'
-        )
+        opening = '<svg class="shared" width="0" height="0" aria-hidden="true">'
+        return Markup(f"{opening}<defs>{paths}</defs></svg>")
 
     # ---- pictures ------------------------------------------------------------------------------
 
@@ -117,7 +116,7 @@ class Sheet:
     def cropped(self, text: str, alt: str, boxes: Sequence[Box]) -> Markup:
         """Some parts of a picture only, below each other.
 
-        text: the SVG; alt: the picture in words; boxes: left, top, width and height of what is seen.
+        text: the SVG; alt: the picture in words; boxes: left, top, width and height of each part.
         """
         _, _, body = self._taken(text)
         self._count += 1

@@ -66,11 +66,8 @@ def put_section(
     elif one.kind == "problem":
         named = _arguments(one.source)
         here = problems_here(one.thing, *named.pop("*")[1:], **named)
-        page.ask(
-            lambda number: asked_problem(
-                here.problem, here.heading, number, page.sheet, here.picture
-            )
-        )
+        asked = partial(asked_problem, here.problem, here.heading, page.sheet)
+        page.ask(lambda number: asked(number, here.picture))
     elif one.thing in _GAMES:
         named = _arguments(one.source)
         game = _GAMES[one.thing](*named.pop("*"), **named)

@@ -49,8 +49,9 @@ def passages(words: str, title: str = "") -> Iterator[Passage]:
 
     words: in Markdown; title: the heading above them.
 
-    >>> [(one.caution, str(one.html)) for one in passages("**Care first**. Look up.", "In the field")]
-    [(True, '<p><strong>Care first</strong>. Look up.</p>\\n')]
+    >>> told = passages("**Care first**. Look up.\\n\\n**A good hand** looks.", FIELD)
+    >>> [(one.caution, one.html.striptags()) for one in told]
+    [(True, 'Care first. Look up.'), (False, 'A good hand looks.')]
     """
     kept = [one for one in _BLANK_LINES.split(words.strip()) if not _at_work(one)]
     runs: list[tuple[bool, list[str]]] = []

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from mensura.teaching.lessons.chapters import CHAPTERS, Chapter, chapter
 from mensura.teaching.problems.bank import families, problem
 from mensura.teaching.problems.family import TOPICS
@@ -56,11 +58,7 @@ def put_problems(page: Page, chapters: list[Chapter]) -> None:
         for count, family in enumerate(families(topic), 1):
             made = problem(family.key, STUDENT, KEY)
             heading = f"Problem {count}. {family.title}"
-            page.ask(
-                lambda number, made=made, heading=heading: asked_problem(
-                    made, heading, number, page.sheet
-                )
-            )
+            page.ask(partial(asked_problem, made, heading, page.sheet))
 
 
 def _stem(one: Chapter) -> str:
