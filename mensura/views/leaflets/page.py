@@ -100,7 +100,7 @@ class Page:
         self.texts.append(words)
         for one in passages(words, title):
             if not one.caution:
-                self._put(Piece(one.html))
+                self._put(Piece(one.html, one.wide))
                 continue
             box = Markup('<aside class="caution" aria-label="Caution">{}</aside>').format(one.html)
             self._put(Piece(box, wide=True))

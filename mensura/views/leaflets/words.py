@@ -24,6 +24,8 @@ SIGNPOSTS = ("Before: [", "Next: [")
 #: The section whose opening is a caution, up to the next paragraph that opens in bold.
 FIELD = "In the field"
 CARE = "**Care first**"
+#: Columns of a table in Markdown that stand in a column of the page.
+MOST_COLUMNS = 5
 
 # no text holds them: a place where a formula goes
 _OPEN, _CLOSE = "\ue000", "\ue001"
@@ -37,11 +39,13 @@ _BLANK_LINES = re.compile(r"\n[ \t]*\n")
 class Passage:
     """A run of words of one kind.
 
-    html: as it stands on the page; caution: whether it belongs in the box.
+    html: as it stands on the page; caution: whether it belongs in the box; wide: whether it needs
+    more than a column of the page.
     """
 
     html: Markup
     caution: bool = False
+    wide: bool = False
 
 
 def passages(words: str, title: str = "") -> Iterator[Passage]:
@@ -54,7 +58,7 @@ def passages(words: str, title: str = "") -> Iterator[Passage]:
     [(True, 'Care first. Look up.'), (False, 'A good hand looks.')]
     """
     kept = [one for one in _BLANK_LINES.split(words.strip()) if not _at_work(one)]
-    runs: list[tuple[bool, list[str]]] = []
+    runs: list[tuple[tuple[bool, bool], list[str]]] = []
     caution = title.casefold().endswith("caution")
     for chunk in kept:
         opens = chunk.lstrip()
@@ -62,11 +66,13 @@ def passages(words: str, title: str = "") -> Iterator[Passage]:
             caution = True
         elif title == FIELD and opens.startswith("**"):
             caution = False
-        if not runs or runs[-1][0] != caution:
-            runs.append((caution, []))
+        # a sheet to be filled in
+        wide = opens.startswith("|") and opens.partition("\n")[0].count("|") > MOST_COLUMNS + 1
+        if not runs or runs[-1][0] != (caution, wide):
+            runs.append(((caution, wide), []))
         runs[-1][1].append(chunk)
-    for boxed, chunks in runs:
-        yield Passage(words_html("\n\n".join(chunks)), boxed)
+    for (boxed, wide), chunks in runs:
+        yield Passage(words_html("\n\n".join(chunks)), boxed, wide)
 
 
 def _at_work(chunk: str) -> bool:

@@ -1,4 +1,4 @@
-"""Every workbook's leaflet: all that the workbook says and asks, answers last, nothing from outside."""
+"""Every workbook's leaflet: all that it says and asks, answers last, nothing from outside."""
 
 from __future__ import annotations
 
@@ -63,7 +63,7 @@ def squeezed(text: str) -> str:
 
 @every
 def test_it_needs_nothing_from_outside(leaflet_of, number):
-    """No address leads out but a source's link, and the policy lets in the page's own script only."""
+    """No address leads out but a source's link; the policy lets in the page's own script only."""
     page = leaflet_of(number)
     assert len(page.encode("utf-8")) < LARGEST_BYTES
     read = Read(page)

@@ -1,4 +1,4 @@
-"""A lesson's leaflet: the plan's order, the lecturer's own pieces, and nothing that is the lecturer's."""
+"""A lesson's leaflet: the plan's order, pieces of the lecturer's own, and none of the notes."""
 
 from __future__ import annotations
 

@@ -193,7 +193,7 @@ def test_a_formula_brings_no_link_no_style_and_no_markup():
         assert not re.search(r"<script|<a |\b(href|style|class=\"big|onclick)\s*=", made)
 
 
-# ---- the face -------------------------------------------------------------------------------------
+# ---- the face ------------------------------------------------------------------------------------
 
 
 def face():

@@ -1,4 +1,4 @@
-"""Pictures on a leaflet: the page's own colours, letters once, words, and parts that can be read."""
+"""Pictures on a leaflet: the page's own colours, letters once, words, parts that can be read."""
 
 from __future__ import annotations
 

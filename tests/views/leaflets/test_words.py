@@ -1,4 +1,4 @@
-"""Words on a leaflet: Markdown and nothing else, cautions in their box, nothing for a page at work."""
+"""Words on a leaflet: Markdown only, cautions in their box, nothing for a page at work."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ def test_names_of_python_are_told_in_words():
 
 @pytest.mark.parametrize("chapter", [one.number for one in CHAPTERS])
 def test_every_workbook_has_its_caution_and_a_good_hand_is_none(chapter):
-    """*Care first* and what follows it is a caution, up to the next paragraph that opens in bold."""
+    """*Care first* and what follows is a caution, up to the next paragraph that opens in bold."""
     found = [
         told
         for one, words in WORDS
