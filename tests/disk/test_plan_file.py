@@ -135,6 +135,10 @@ BLOCKS: list[tuple[Step, str]] = [
         "minutes = 8\ntext = \"\"\"say \"so\"\"\"\"\nnote = '''it's '''''\n",
     ),
     (
+        Step(9, text='a "# b\\', note='"""\n"'),
+        'minutes = 9\ntext = "a \\"# b\\\\" # "c\nnote = """\\""\\"\n\\""""\n',
+    ),
+    (
         Step(6, "03", "q", start={"t": 0.5}),
         "'minutes' = 6\nworkbook = '03'\nsection = '''q'''\nstart.t = 5e-1 # dotted\n",
     ),
