@@ -157,7 +157,7 @@ def test_brackets_and_roots_grow_with_what_they_hold_and_without_the_face_do_not
     assert min(page.evaluate(tall)) < min(stretched)
 
 
-@pytest.mark.parametrize(("number", "theme"), [("02", "dark"), ("03", "light"), ("08", "light")])
+@pytest.mark.parametrize(("number", "theme"), [("02", "dark"), ("03", "light")])
 def test_on_a_telephone_nothing_is_wider_than_the_screen_and_axe_finds_nothing(
     opened, number, theme
 ):

@@ -42,7 +42,6 @@ FORMULA = re.compile(
 )
 
 
-@lru_cache(maxsize=1024)
 def mathml(formula: str, displayed: bool = False) -> Markup:
     """A formula as MathML.
 
