@@ -135,6 +135,21 @@ def problems_of():
     return drawn
 
 
+@pytest.fixture(scope="session")
+def leaflet_of():
+    """Function: the leaflet of a workbook, made once a session, each slider at three places."""
+    from mensura.views.leaflets import moving
+    from mensura.views.leaflets.workbook import workbook_leaflet
+
+    @cache
+    def made(number: str, problems: bool = False):
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(moving, "POSITIONS", 3)
+            return workbook_leaflet(number, problems).whole()
+
+    return made
+
+
 @pytest.fixture
 def run_in_kernel():
     """Function that runs cells in a fresh kernel and returns all that they printed."""
