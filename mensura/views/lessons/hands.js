@@ -11,7 +11,8 @@ function barsOf(value, k) {
     bars.unshift({ kind: 'then', name: 'then', hands: value.then[k], share: share(value.then) });
   }
   if (value.year.date) {
-    bars.push({ kind: 'year', name: value.year.date.slice(0, 4), hands: value.year.hands[k],
+    const year = value.year.date.slice(0, 4);
+    bars.push({ kind: 'year', name: year === value.date.slice(0, 4) ? 'before' : year, hands: value.year.hands[k],
       share: share(value.year.hands) });
   }
   return bars;
@@ -30,7 +31,7 @@ kinds.hands = ({ root, el, model, size }) => {
   const note = made('p', 'mensura-note');
   const show = button('mensura-show-answer', '', () => reveal());
   const again = button('mensura-ask-again', 'Ask again (N)', () => askAgain());
-  const back = button('mensura-take-back', 'Take one back (⌫)', () => takeBack());
+  const back = button('mensura-take-back', 'Take back (⌫)', () => takeBack());
   const anew = button('mensura-new-class', 'New class', () => model.send({ kind: 'anew' }));
   tools.append(show, again, back, anew, total);
   box.append(asked, list, said, tools, note);
@@ -41,10 +42,10 @@ kinds.hands = ({ root, el, model, size }) => {
     const one = button('mensura-raise', '', () => raise(k));
     const mark = made('b', 'mensura-mark', '✓ right');
     one.append(made('kbd', '', String(k + 1)), made('span', '', option.text), mark);
-    const bars = made('div', 'mensura-bars');
+    const bars = made('div', 'mensura-tallies');
     const name = `${k + 1}, ${option.text}`;
     one.setAttribute('aria-label', `One hand for ${name}`);
-    const count = made('input', 'mensura-count', '',
+    const count = made('input', 'mensura-hand-count', '',
       { type: 'number', min: '0', max: '9999', step: '1', 'aria-label': `Hands for ${name}` });
     count.addEventListener('change', () => {
       const hands = Math.min(9999, Math.max(0, Math.round(Number(count.value) || 0)));
@@ -78,9 +79,10 @@ kinds.hands = ({ root, el, model, size }) => {
       if (document.activeElement !== count) { count.value = String(value.now[k]); }
       const drawn = barsOf(value, k);
       bars.replaceChildren(...drawn.map((bar) => {
-        const line = made('div', `mensura-bar mensura-${bar.kind}`);
+        const line = made('div', `mensura-tally mensura-${bar.kind}`);
         const stroke = made('i', '', '', { 'aria-hidden': 'true' });
         stroke.style.width = `${bar.share}%`;
+        stroke.hidden = !bar.hands;
         const way = made('span', 'mensura-way');
         way.append(stroke);
         const words = made('span', 'mensura-share', `${bar.hands} · ${bar.share} %`);
@@ -88,15 +90,19 @@ kinds.hands = ({ root, el, model, size }) => {
         return line;
       }));
     }
-    const hands = value.now.reduce((sum, one) => sum + one, 0);
-    total.textContent = `${hands} ${hands === 1 ? 'hand' : 'hands'}${value.asking > 1 ? `, asked for the ${nth(value.asking)} time` : ''}`;
+    const sum = (some) => some.reduce((all, one) => all + one, 0);
+    const hands = sum(value.now);
+    const words = [`${hands} ${hands === 1 ? 'hand' : 'hands'}`];
+    if (value.asking > 1) { words.push(`asked ${value.asking} times`); }
+    if (value.year.date) { words.push(`${value.year.date}: ${sum(value.year.hands)}`); }
+    total.textContent = words.join(' · ');
     show.textContent = open ? 'Hide the answer (A)' : 'Show the answer (A)';
     again.disabled = back.disabled = !hands;
     note.textContent = model.get('note');
     said.replaceChildren(...(open ? replies(value) : []));
     return true;
   }
-  const nth = (k) => ['first', 'second', 'third', 'fourth'][k - 1] || `${k}th`;
+  const bare = (text) => text.replace(/[.]$/, '');
 
   /** The right answer's reply; and before it, what is to be said to the class's own guess. */
   function replies(value) {
@@ -107,23 +113,28 @@ kinds.hands = ({ root, el, model, size }) => {
     const words = [];
     if (chosen !== right && alone) {
       const p = made('p');
-      p.append(made('b', '', `The class: ${told.options[chosen].text}. `), told.options[chosen].reply);
+      p.append(made('b', '', `The class: ${bare(told.options[chosen].text)}. `), told.options[chosen].reply);
       words.push(p);
     }
     const p = made('p', 'mensura-right-reply');
-    p.append(made('b', '', `Right: ${told.options[right].text}. `), told.options[right].reply);
+    p.append(made('b', '', `Right: ${bare(told.options[right].text)}. `), told.options[right].reply);
     return [...words, p];
   }
 
-  /** The largest letters with which all of it has its place, answer and all. */
+  /** The largest letters with which all of it has its place, answer and all; where even the least
+      have none, the buttons that take a hand go, and what is said to the class's own guess. */
   function fit() {
     if (!write()) { return; }
     box.style.height = `${size.high}px`;
+    const fits = () => box.scrollHeight <= box.clientHeight + 1;
+    box.classList.remove('mensura-crowded');
     for (const px of [26, 24, 22, 20, 19, 18, 17, 16, 15]) {
       box.style.setProperty('--large', `${px}px`);
       box.style.setProperty('--middle', `${Math.max(15, px - 4)}px`);
-      if (box.scrollHeight <= box.clientHeight + 1) { break; }
+      if (fits()) { return; }
     }
+    box.classList.add('mensura-crowded');
+    if (!fits() && said.children.length > 1) { said.firstElementChild.remove(); }
   }
 
   function key(name) {

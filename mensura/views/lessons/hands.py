@@ -246,6 +246,7 @@ class HandsScreen:
         now = askings[mine].hands if mine < len(askings) else [0] * many
         then = askings[mine - 1].hands if mine else []
         self.screen.value = {
+            "date": self.counted.date,
             "asking": mine + 1,
             "at": self.screen.at,
             "now": list(now),
@@ -278,8 +279,11 @@ class HandsScreen:
         """
         self.counted.restore(kept)
         there = len(self.counted.askings) if kept["date"] == self.counted.date else 0
-        self.asking = whole(kept["asking"], "asking", at_least=-1, at_most=there - 1)
-        self.screen.at = whole(kept["at"], "at", at_least=0, at_most=1) if there else 0
+        if there:
+            self.asking = whole(kept["asking"], "asking", at_least=-1, at_most=there - 1)
+            self.screen.at = whole(kept["at"], "at", at_least=0, at_most=1)
+        else:
+            self.asking, self.screen.at = -1, 0
         self.counted.show()
 
 

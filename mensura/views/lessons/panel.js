@@ -3,16 +3,19 @@
 
 const LINE_PX = 20;      // of the sentence, as the sheet has it
 const GAP_PX = 12;
-const LEAST_COLUMN = 172;
-const ROW_PX = 52;       // a slider with its name
+const LEAST_COLUMN = 168;
+const ROW_PX = 54;       // a slider with its name
 const BAR_PX = 34;       // the row of buttons
-const SHOWN_LETTER = 44 / 3;  // 11 pt
+const BAR_WIDE_PX = 162; // the buttons beside controls that stand beneath the picture
+
+/** How many controls stand side by side beneath a picture. */
+function columnsBeneath(wide) { return Math.max(2, Math.floor((wide - BAR_WIDE_PX) / 180)); }
 
 function panelScreen({ root, el, model, size }, isProof) {
   const find = (name) => root.querySelector(name);
   const stage = find('.mensura-stage');
   const controls = find('.mensura-controls');
-  const state = { page: 0, pages: 1, from: 0, next: 0, numbers: false, said: 2, told: '' };
+  const state = { page: 0, from: 0, next: 0, numbers: false, said: 2, told: '' };
 
   const bar = made('div', 'mensura-screen-bar', '', { 'data-mensura-fitted': '' });
   const turn = button('mensura-turn', 'More controls', () => { state.page += 1; fit(); });
@@ -27,37 +30,32 @@ function panelScreen({ root, el, model, size }, isProof) {
     return true;
   }
 
-  /** Controls, headings, lists, ticks and buttons, in the order in which they are shown. */
+  /** Whatever moves the panel, in the order in which it is shown: those that the plan names, and
+      those that come at the press of the button. */
   function items() {
-    const rows = find('.mensura-rows');
-    const all = [...rows.children, ...find('.mensura-buttons').children];
-    const told = model.get('told').controls || [];
-    const named = (one) => told.some((name) => one.classList.contains(`mensura-is-${name}`));
-    if (!told.length) { return { all, first: null }; }
-    return { all, first: all.filter(named) };
+    const all = [...find('.mensura-rows').children, ...find('.mensura-buttons').children];
+    const told = (model.get('told').controls || []).map((name) => `mensura-is-${name}`);
+    const named = all.filter((one) => told.some((name) => one.classList.contains(name)));
+    const rest = all.filter((one) => !named.includes(one) && !one.querySelector('.mensura-group'));
+    return { all, named, rest };
   }
-
-  const isHeading = (one) => Boolean(one.querySelector('.mensura-group'));
 
   /** Which items come together, for columns of a height. */
   function pages(columns, high) {
-    const { all, first } = items();
-    const made = first && first.length ? [first] : [];
-    let page = null;
-    let tops = [];
-    const headings = all.map((one) => isHeading(one));
-    for (const [k, one] of all.entries()) {
-      if (headings[k] || (first && first.includes(one))) { continue; }
-      one.hidden = false;
-      const tall = Math.max(30, one.offsetHeight + 4);
-      if (page) {
-        const at = tops.findIndex((top) => top + tall <= high);
-        if (at >= 0) { page.push(one); tops[at] += tall; continue; }
+    const { named, rest } = items();
+    const made = [];
+    for (const some of [named, rest]) {
+      let tops = null;
+      for (const one of some) {
+        const tall = Math.max(30, one.offsetHeight + 2);
+        const at = tops ? tops.findIndex((top) => top + tall <= high + 4) : -1;
+        if (at < 0) {
+          made.push([]);
+          tops = Array(columns).fill(0);
+        }
+        made[made.length - 1].push(one);
+        tops[Math.max(at, 0)] += tall;
       }
-      page = [one];
-      made.push(page);
-      tops = Array(columns).fill(0);
-      tops[0] = tall;
     }
     return made.length ? made : [[]];
   }
@@ -67,22 +65,17 @@ function panelScreen({ root, el, model, size }, isProof) {
     root.style.setProperty('--columns', columns);
     for (const one of all) { one.classList.remove('mensura-aside'); }
     const made = pages(columns, high);
-    state.pages = made.length;
     const page = made[state.page % made.length];
     for (const one of all) { one.classList.toggle('mensura-aside', !page.includes(one)); }
     turn.hidden = made.length < 2;
     const at = (state.page % made.length) + 1;
-    turn.textContent = `More controls (${at} of ${made.length})`;
+    turn.textContent = `More controls ${at}/${made.length}`;
   }
 
-  /** How many lines the sentence needs at a width; it is measured where it stands. */
+  /** How many lines the sentence needs; it is measured where it stands. */
   function lines() {
     const words = find('.mensura-status');
-    if (!words) { return state.said; }
-    words.style.minHeight = '0';
-    const many = Math.ceil((words.scrollHeight - 2) / LINE_PX);
-    words.style.minHeight = '';
-    return Math.max(1, many);
+    return words ? Math.max(1, Math.ceil((words.scrollHeight - 2) / LINE_PX)) : state.said;
   }
 
   /** Whether a picture stands whole at a scale in a place. */
@@ -94,16 +87,22 @@ function panelScreen({ root, el, model, size }, isProof) {
     const [wide, high] = [size.wide, size.high];
     if (isProof) {
       const scale = Math.max(least, Math.min(scaleIn(picture, wide * 0.56, high - said), 1.3));
-      const seen = Math.min(picture.width * scale, wide - 300);
+      const seen = Math.min(picture.width * scale, wide - 252);
       return { way: 'beside', column: wide - seen - GAP_PX, picture: high - said, least };
     }
     const beside = scaleIn(picture, wide - LEAST_COLUMN - GAP_PX, high - said);
-    const strip = BAR_PX + ROW_PX;
-    const beneath = scaleIn(picture, wide, high - said - strip);
+    const beneath = scaleIn(picture, wide, high - said - ROW_PX);
     if (beside < least && beneath >= least) {
-      const over = high - said - picture.height * Math.min(least * 1.05, beneath) - BAR_PX;
-      const rows = Math.max(1, Math.floor(over / ROW_PX));
-      return { way: 'beneath', strip: rows * ROW_PX, picture: high - said - BAR_PX - rows * ROW_PX, least };
+      const over = high - said - picture.height * Math.min(wide / picture.width, beneath);
+      const columns = columnsBeneath(wide);
+      const needed = Math.ceil(items().named.length / columns) || Infinity;
+      const rows = Math.max(1, Math.min(needed, Math.floor(over / ROW_PX)));
+      return { way: 'beneath', strip: rows * ROW_PX, picture: high - said - rows * ROW_PX, least };
+    }
+    const aside = scaleIn(picture, wide - LEAST_COLUMN - GAP_PX, high);
+    if (beside < least && aside >= least) {
+      const column = Math.max(LEAST_COLUMN, wide - picture.width * aside - GAP_PX);
+      return { way: 'aside', column, picture: high, least };
     }
     const scale = Math.min(Math.max(beside, least), 2);
     const column = Math.max(LEAST_COLUMN, Math.min(400, wide - picture.width * scale - GAP_PX));
@@ -114,11 +113,12 @@ function panelScreen({ root, el, model, size }, isProof) {
     const list = find('.mensura-lines');
     if (!list) { return; }
     const all = [...list.querySelectorAll('li')];
+    const over = () => list.firstElementChild.offsetHeight > high;
     list.classList.remove('mensura-tight');
     for (const one of all) { one.hidden = false; }
     const present = all.findIndex((one) => one.classList.contains('mensura-present'));
-    for (let k = 0; k < present && list.scrollHeight > high + 1; k += 1) { all[k].hidden = true; }
-    list.classList.toggle('mensura-tight', list.scrollHeight > high + 1);
+    for (let k = 0; k < present && over(); k += 1) { all[k].hidden = true; }
+    list.classList.toggle('mensura-tight', over());
   }
 
   function fit() {
@@ -133,22 +133,24 @@ function panelScreen({ root, el, model, size }, isProof) {
     for (let round = 0; round < 3; round += 1) {
       plan = lay(picture);
       stage.dataset.way = plan.way;
-      root.style.setProperty('--controls-wide', plan.way === 'beside' ? `${plan.column}px` : '100%');
+      root.style.setProperty('--controls-wide', plan.column ? `${plan.column}px` : '100%');
       root.style.setProperty('--picture-tall', `${plan.picture}px`);
       root.style.setProperty('--picture-least', plan.least);
       const many = lines();
-      if (many <= state.said) { break; }
+      if (many <= state.said || plan.way === 'aside') { break; }
       state.said = many;
     }
-    if (plan.way === 'beside') {
+    if (plan.column) {
+      const above = plan.way === 'aside' ? lines() * LINE_PX + 10 : 0;
+      root.style.setProperty('--said-high', `${above}px`);
       const columns = isProof || plan.column > 360 ? 2 : 1;
       const steps = isProof ? find('.mensura-steps').offsetHeight : 0;
-      showControls(columns, isProof ? ROW_PX + 2 : size.high - BAR_PX - 8);
+      showControls(columns, isProof ? ROW_PX + 2 : size.high - above - (state.numbers ? 3 : 2) * BAR_PX);
       const rest = size.high - steps - find('.mensura-rows').offsetHeight
         - find('.mensura-buttons').offsetHeight - bar.offsetHeight - 12;
       if (isProof) { showLines(rest); }
     } else {
-      showControls(Math.max(2, Math.floor(size.wide / 190)), plan.strip);
+      showControls(columnsBeneath(size.wide), plan.strip);
     }
     if (state.numbers) {
       const box = find('.mensura-more');
@@ -158,6 +160,7 @@ function panelScreen({ root, el, model, size }, isProof) {
       box.style.height = `${plan.picture}px`;
       state.next = showPage(box.querySelector('.widget-html-content') || box, state.from, plan.picture);
     }
+    if (state.numbers && plan.way === 'beneath') { turn.hidden = true; }
     on.hidden = !state.numbers || (!state.next && !state.from);
     numbers.textContent = state.numbers ? 'Picture' : 'Numbers';
   }

@@ -12,11 +12,44 @@
 // another; next and back, which say whether there was something to unfold or to fold; key(name), which
 // says whether it was the screen's; enter and leave.
 
-const kinds = { plain: () => ({}) };
+const kinds = { plain: asItIs };
 
 const LEAST_FACTOR = 1.6;       // 15 px letters of a page are 24 px high then
 const PAGE = [800, 450];        // what a screen holds, in a page's pixels, when it is larger than that
+const SHOWN_LETTER = 44 / 3;    // 11 pt, the least letters of a picture, in its own pixels
+const GAME_SHARE = 0.85;        // of a picture's least letters, where words and picture need one screen
 const SMALL = [640, 360];       // in a smaller window letters shrink before this is undercut
+
+/** What is shown as it is: as large as the others, or as much smaller as it takes to see all of it.
+    A game's picture stands above its choices, as high as they leave it. */
+function asItIs({ root, size }) {
+  const above = () => root.classList.contains('mensura-game') && root.querySelector('.mensura-picture img');
+  const heard = new WeakSet();
+
+  /** Whether the picture's letters are large enough in the room that the choices leave. */
+  function fitsAbove(img, factor) {
+    if (!heard.has(img)) { heard.add(img); img.addEventListener('load', fit); }
+    const [wide, high] = ['width', 'height'].map((side) => Number(img.getAttribute(side)));
+    const tall = size.high * size.factor / factor - root.querySelector('.mensura-controls').scrollHeight - 14;
+    root.style.setProperty('--picture-tall', `${Math.max(40, tall)}px`);
+    const scale = Math.min(tall / high, size.wide * size.factor / factor / wide);
+    return scale * SHOWN_LETTER * factor >= GAME_SHARE * size.letters * size.factor;
+  }
+
+  function fit() {
+    root.classList.remove('mensura-overfull');
+    root.classList.toggle('mensura-pictured', Boolean(above()));
+    for (let factor = size.factor; factor >= 1; factor -= 0.1) {
+      enlarge(root, size, factor);
+      const img = above();
+      if (img && !fitsAbove(img, factor)) { continue; }
+      const inner = [root, ...root.querySelectorAll('.mensura-controls, .mensura-lines')];
+      if (inner.every((one) => one.scrollHeight <= one.clientHeight + 1)) { return; }
+    }
+    root.classList.add('mensura-overfull');
+  }
+  return { fit };
+}
 
 /** How large a picture's letters must be in a window, in its pixels. */
 function leastLetters() { return Math.max(13, Math.min(innerWidth / 80, innerHeight / 45)); }
@@ -28,6 +61,15 @@ function roomOf(root) {
 }
 
 const zoomOf = (element) => element?.currentCSSZoom || 1;
+
+/** Sets the frame's enlargement; it stays as large as its room. */
+function enlarge(root, size, factor) {
+  const [wide, high] = [size.wide, size.high].map((one) => `${(one * size.factor) / factor}px`);
+  root.style.zoom = factor / zoomOf(root.parentElement);
+  Object.assign(root.style, { margin: '0', width: wide, height: high });
+  root.style.setProperty('--screen-wide', wide);
+  root.style.setProperty('--screen-high', high);
+}
 
 /** Gives the frame its size; says whether it is another than before. */
 function fill(root, size) {
@@ -53,12 +95,17 @@ function fill(root, size) {
   if (told === size.told) { return false; }
   Object.assign(size, { told, wide: wide / factor, high: high / factor, factor });
   size.letters = (room ? leastLetters() : factor * 10) / factor;
-  root.style.zoom = factor / zoomOf(outer);
-  root.style.width = `${size.wide}px`;
-  root.style.height = `${size.high}px`;
-  root.style.setProperty('--screen-wide', `${size.wide}px`);
-  root.style.setProperty('--screen-high', `${size.high}px`);
+  enlarge(root, size, factor);
+  if (room) { toCorner(root, room, factor); }
   return true;
+}
+
+/** Takes back what the notebook leaves empty round an output. */
+function toCorner(root, room, factor) {
+  const [at, of, style] = [root.getBoundingClientRect(), room.getBoundingClientRect(), getComputedStyle(room)];
+  const near = zoomOf(room);
+  const off = (from, padding) => Math.min(24, Math.max(-24, from - parseFloat(padding) * near)) / factor;
+  root.style.margin = `${-off(at.top - of.top, style.paddingTop)}px 0 0 ${-off(at.left - of.left, style.paddingLeft)}px`;
 }
 
 /** An element with its class, its words and whatever else it has. */

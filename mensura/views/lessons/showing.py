@@ -180,22 +180,22 @@ def _problem(one: Section, place: int) -> Any:
 
 
 def _game(one: Section, place: int) -> Any:
-    from mensura.views.chapters.games import picture_game, wrong_reading_game
+    from mensura.views.chapters.games import PlayedGame, picture_game, wrong_reading_game
     from mensura.views.problems.practice import practice
     from mensura.views.proof.own_line import own_line
 
     made: Mapping[str, Callable[..., Any]] = {
-        "picture_game": picture_game,
-        "wrong_reading_game": wrong_reading_game,
-        "practice": practice,
-        "own_line": own_line,
+        "picture_game": lambda **words: PlayedGame(picture_game(**words)).widget,
+        "wrong_reading_game": lambda **words: PlayedGame(wrong_reading_game(**words)).widget,
+        "practice": lambda **words: practice(**words).build(),
+        "own_line": lambda **words: own_line(**words).build(),
     }
     call: Any = ast.parse(one.source).body[-1]
     words = {word.arg: ast.literal_eval(word.value) for word in call.value.keywords}
-    box = made[one.thing](**words).build()
+    box = made[one.thing](**words)
     box.children = (*box.children, new_screen("plain"))
-    box.add_class(SCREEN)
-    box.add_class(f"{SCREEN}-plain")
+    for name in (SCREEN, f"{SCREEN}-plain"):
+        box.add_class(name)
     return box
 
 

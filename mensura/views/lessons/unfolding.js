@@ -32,7 +32,7 @@ kinds.unfolding = ({ root, el, model, size }) => {
     const picture = root.querySelector('.mensura-picture [data-parts]');
     const wide = picture ? Number(picture.getAttribute('width')) : 0;
     const high = picture ? Number(picture.getAttribute('height')) : 0;
-    const least = size.letters / (44 / 3);
+    const least = size.letters / SHOWN_LETTER;
     const seen = picture ? Math.min(size.wide * 0.46, wide * Math.max(least, Math.min(1.1, (size.high - 8) / high))) : 0;
     root.style.setProperty('--picture-wide', `${seen}px`);
     root.style.setProperty('--picture-tall', `${size.high - 8}px`);
