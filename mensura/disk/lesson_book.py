@@ -44,7 +44,7 @@ _TO_A_WORKBOOK = re.compile(r"(?<!!)\[([^\[\]]*)\]\((?![a-z]+:)[^()\s]*\.ipynb(?
 #: What a chapter says of its page, which this is not.
 _OF_THE_PAGE = re.compile(r"^\*\*The page starts by itself\.\*\*.*(?:\n.+)*\n*", re.MULTILINE)
 #: By which the kit's pages cut a picture up where it has no room.
-_PARTS = re.compile(r' data-parts="[^"]*"')
+_PARTS = re.compile(r' data-parts="([^"]*)"')
 _FIRST_HEADING = re.compile(r"\s*#{1,6}[ \t]+(.+?)(?:[ \t]+#+)?[ \t]*(?:\n|$)")
 #: What a lecturer's own cell may show before it has run: nothing that could do anything.
 _HARMLESS = ("image/png", "image/jpeg", "text/latex", "text/plain")
@@ -212,9 +212,14 @@ def _still(block: Block, one: Section, place: int) -> Iterator[dict[str, Any]]:
             yield _words(words, place)
         return
     cell = _cell("picture" if one.kind == "picture" else "shown", place, "code", "")
-    # a screen shows a picture whole: it has the room
-    shown = {kind: _PARTS.sub("", text) for kind, text in block.shown.items()}
-    cell["outputs"] = [_output(shown)]
+    # where a page has no room it cuts a picture up by itself; a screen does so in its own way
+    told = _PARTS.search(block.shown.get("text/html", ""))
+    if told:
+        parts = json.loads(told[1].replace("&quot;", '"'))
+        cell["metadata"][MARK]["boxes"] = [box for part in parts for box in part["boxes"]]
+    cell["outputs"] = [
+        _output({kind: _PARTS.sub("", text) for kind, text in block.shown.items()})
+    ]
     yield cell
 
 

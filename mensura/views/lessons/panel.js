@@ -47,8 +47,8 @@ function panelScreen({ root, el, model, size }, isProof) {
     for (const some of [named, rest]) {
       let tops = null;
       for (const one of some) {
-        const tall = Math.max(30, one.offsetHeight + 2);
-        const at = tops ? tops.findIndex((top) => top + tall <= high + 4) : -1;
+        const tall = Math.max(30, one.offsetHeight + 4);
+        const at = tops ? tops.findIndex((top) => top + tall <= high + (columns > 1 ? 6 : 0)) : -1;
         if (at < 0) {
           made.push([]);
           tops = Array(columns).fill(0);
@@ -167,7 +167,8 @@ function panelScreen({ root, el, model, size }, isProof) {
 
   const unfolds = isProof ? counted(model, 1) : {};
   const keys = { n: toNumbers, m: () => { turn.click(); return true; } };
-  return { fit, ...unfolds, key: (name) => Boolean(keys[name]?.()) };
+  const enter = () => Object.assign(state, { page: 0, from: 0, numbers: false });
+  return { fit, enter, ...unfolds, key: (name) => Boolean(keys[name]?.()) };
 }
 
 kinds.panel = (all) => panelScreen(all, false);

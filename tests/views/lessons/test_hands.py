@@ -94,7 +94,7 @@ def at(monkeypatch):
     """Function that sets the desk's clock."""
 
     def put(*moment: int) -> None:
-        monkeypatch.setattr(module, "now", lambda: datetime(*moment))  # noqa: DTZ001
+        monkeypatch.setattr(module, "now", lambda: datetime(*moment))
 
     put(2026, 11, 28, 9, 15, 2)
     return put

@@ -10,6 +10,7 @@ const LEAST = 1.6; // words of 15 px are 24 px high then
 const WORDS = 2;
 const LARGER = 1.25;
 const SMALLER = [0.9, 0.8];
+const LETTERS_PX = 11; // in a picture of the workbooks, at its own width
 
 const off = 'mensura-off';
 const on = 'mensura-on';
@@ -78,14 +79,16 @@ export class Fit {
       if (!picture.alt) {
         picture.alt = (cell.model.getMetadata('mensura_lesson') || {}).alt || '';
       }
-      return { el, cell, kind: 'picture', picture };
+      const { boxes } = cell.model.getMetadata('mensura_lesson') || {};
+      return { el, cell, kind: 'picture', picture, boxes: Array.isArray(boxes) ? boxes : [] };
     }
+    const list = el.matches('ul, ol') ? el : el.querySelector(':scope > ul, :scope > ol');
     const table = el.matches('table') ? el : el.querySelector(':scope > table');
     if (table) {
       return { el, cell, kind: 'table', items: [...table.querySelectorAll('tbody > tr')], head: table.tHead };
     }
-    if (el.matches('ul, ol')) {
-      return { el, cell, kind: 'list', items: [...el.children] };
+    if (list) {
+      return { el, cell, kind: 'list', list, items: [...list.children] };
     }
     return { el, cell, kind: /^H\d$/.test(el.tagName) ? 'heading' : 'block' };
   }
@@ -162,7 +165,7 @@ export class Fit {
     for (const piece of pieces) {
       if (piece.atom.kind === 'picture') {
         close();
-        parts.push([piece]);
+        parts.push(...this.boxesOf(piece.atom).map(box => [{ ...piece, box }]));
         continue;
       }
       const first = part[0];
@@ -198,7 +201,7 @@ export class Fit {
       this.only(atoms, parts[place]);
       const [first] = parts[place];
       if (first.atom.kind === 'picture') {
-        return this.picture(first.atom);
+        return this.picture(first);
       }
       this.panel.node.dataset.mensuraShows = 'words';
       this.zoom(this.chosen);
@@ -228,10 +231,10 @@ export class Fit {
       atom.el.classList.toggle(off, !shown.has(atom));
       atom.cell.node.classList.toggle(off, !cells.has(atom.cell));
       const items = new Set(part.filter(piece => piece.atom === atom).map(piece => piece.item));
-      const start = Number(atom.el.getAttribute('start') || 1);
+      const start = Number((atom.list && atom.list.getAttribute('start')) || 1);
       (atom.items || []).forEach((item, count) => {
         item.classList.toggle(off, !items.has(item));
-        if (atom.el.matches('ol')) {
+        if (atom.list && atom.list.matches('ol')) {
           item.value = start + count; // what is hidden does not count by itself
         }
       });
@@ -241,18 +244,19 @@ export class Fit {
   /** What is wider than the screen becomes a little smaller, and words never below 24 px. */
   narrow(part) {
     for (const { atom } of part) {
-      const wide = atom.kind === 'table' ? atom.el : atom.el.querySelector('mjx-container[display="true"]');
-      if (!wide) {
-        continue;
-      }
-      wide.style.zoom = '';
-      const inner = atom.kind === 'table' ? atom.el.querySelector('table') || atom.el : wide.firstElementChild;
-      const needs = inner ? inner.getBoundingClientRect().width : 0;
-      const has = this.box.getBoundingClientRect().width - 4;
+      atom.el.style.zoom = '';
+      const [has, needs] = [this.box.clientWidth, this.widthOf(atom)];
       if (needs > has) {
-        wide.style.zoom = Math.max(LEAST / this.chosen, (has / needs) * 0.99);
+        const own = atom.kind === 'table' ? LEAST : (LEAST * 15) / 16; // a table's letters are 15 px
+        atom.el.style.zoom = Math.max(own / this.chosen, (has / needs) * 0.995);
       }
     }
+  }
+
+  /** How wide a piece wants to be, in the box's own pixels. */
+  widthOf(atom) {
+    const formulas = [...atom.el.querySelectorAll('mjx-math')].map(one => one.getBoundingClientRect().width);
+    return Math.max(atom.el.scrollWidth, ...formulas.map(width => width / this.chosen));
   }
 
   /** One piece that does not fit alone: smaller, or a long paragraph in its sentences. */
@@ -264,18 +268,67 @@ export class Fit {
     return atom.el.matches('p') && halved(atom.el);
   }
 
-  picture(atom) {
-    const { node } = this.panel;
-    node.dataset.mensuraShows = 'picture';
-    this.zoom(1);
-    const { picture } = atom;
-    const wide = picture.naturalWidth || Number(picture.getAttribute('width')) || 4;
-    const high = picture.naturalHeight || Number(picture.getAttribute('height')) || 3;
-    const room = this.box.getBoundingClientRect();
-    const width = Math.floor(Math.min(room.width, (room.height * wide) / high));
-    picture.style.setProperty('--mensura-width', `${width}px`);
-    picture.classList.add('mensura-large');
+  // ---- pictures ----------------------------------------------------------------------------------
+
+  /** A picture's own width and height. */
+  sizeOf({ picture }) {
+    const told = name => Number(picture.getAttribute(name));
+    return [told('width') || picture.naturalWidth || 4, told('height') || picture.naturalHeight || 3];
   }
+
+  /** The room for a picture: the whole width, and what is below the line above the screen. */
+  roomOf() {
+    const { top } = this.panel.content.node.getBoundingClientRect();
+    return [window.innerWidth, window.innerHeight - top - 6];
+  }
+
+  /** The boxes of a picture that are shown one by one: itself, or, where its letters would be too
+   *  small to be read from afar, its parts, as many together as stay legible. */
+  boxesOf(atom) {
+    const [wide, high] = this.sizeOf(atom);
+    const [width, height] = this.roomOf();
+    const scale = scaleOf(window.innerWidth, window.innerHeight);
+    const needs = (Math.max(13, 16 * scale) / LETTERS_PX) * 0.995;
+    const fits = ([, , w, h]) => Math.min(width / w, height / h) >= needs;
+    const whole = [0, 0, wide, high];
+    if (fits(whole) || atom.boxes.length < 2) {
+      return [whole];
+    }
+    const found = [];
+    for (const box of atom.boxes) {
+      const last = found[found.length - 1];
+      const both = last && union(last.box, box);
+      const filled = both && (last.area + box[2] * box[3]) / (both[2] * both[3]);
+      if (both && filled > 0.97 && filled < 1.03 && fits(both)) {
+        Object.assign(last, { box: both, area: last.area + box[2] * box[3] });
+      } else {
+        found.push({ box, area: box[2] * box[3] });
+      }
+    }
+    return found.map(one => one.box);
+  }
+
+  /** A box of a picture as large as the screen lets it; what lies round it is cut away. */
+  picture({ atom, box }) {
+    const { picture } = atom;
+    this.panel.node.dataset.mensuraShows = 'picture';
+    this.zoom(1);
+    const [wide, high] = this.sizeOf(atom);
+    const [width, height] = this.roomOf();
+    const [x, y, w, h] = box;
+    const scale = Math.min(width / w, height / h);
+    const px = value => `${Math.round(value * scale * 100) / 100}px`;
+    const rest = [wide - x - w, high - y - h];
+    picture.classList.add('mensura-large');
+    picture.style.setProperty('--mensura-width', px(wide));
+    picture.style.clipPath = `inset(${px(y)} ${px(rest[0])} ${px(rest[1])} ${px(x)})`;
+    picture.style.margin = `-${px(y)} 0 -${px(rest[1])} ${px((width / scale - w) / 2 - x)}`;
+  }
+}
+
+function union(a, b) {
+  const [x, y] = [Math.min(a[0], b[0]), Math.min(a[1], b[1])];
+  return [x, y, Math.max(a[0] + a[2], b[0] + b[2]) - x, Math.max(a[1] + a[3], b[1] + b[3]) - y];
 }
 
 /** A paragraph in two, between two sentences near its middle; the page lays itself out again. */

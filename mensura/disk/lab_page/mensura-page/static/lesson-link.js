@@ -157,7 +157,7 @@ export class Link {
     }
     const frame = cell.node.querySelector('.mensura-frame');
     if (frame) {
-      const words = [...frame.querySelectorAll('p, label')].map(one => one.textContent.trim()).filter(Boolean);
+      const words = [...frame.querySelectorAll('p, label, .mensura-raise')].map(one => one.textContent.trim()).filter(Boolean);
       return words.slice(0, 12).map(text => ({ tag: 'p', children: [text] }));
     }
     const images = [...cell.node.querySelectorAll('.jp-OutputArea-output img')].map(one => treeOf(one, count));
