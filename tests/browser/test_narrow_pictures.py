@@ -18,11 +18,11 @@ from mensura.stems import Ellipse
 from mensura.teaching.problems import bank
 from mensura.views import chapters
 from mensura.views.kit.frame import module_text
-from mensura.views.kit.live import draw_still
+from mensura.views.kit.live import draw_view
 from mensura.views.kit.style import SHEET
 from mensura.views.problems.pictures import problem_view
 from mensura.views.problems.slip_map import slip_map
-from mensura.views.proof.panel import KINDS, proof_panel
+from mensura.views.proof.panel import KINDS, new_picture, proof_panel
 from mensura.views.stills.calipers_on_stem import CalipersDrawing
 from mensura.views.stills.contact import points_and_girth
 from mensura.views.stills.fault_sizes import sizes_side_by_side
@@ -36,21 +36,27 @@ SIZES = [(ROOM_PX, 780), (560, 780), (1000, 700)]
 
 
 def every_picture() -> list[str]:
-    """One `<img>` of every kind of picture there is: panels, the proof, stills, games, problems."""
-    shown = [panel.still().html for panel in chapters.panels().values()]
+    """One `<img>` of every kind of picture there is: panels, the proof, stills, games, problems.
+
+    Where it can be had without it no PNG is made: nobody looks at it here.
+    """
+    shown = [
+        draw_view(panel.picture(), panel.numbers(**panel.start())).html
+        for panel in chapters.panels().values()
+    ]
     kinds = set()
     for way in ("classroom", "ellipse", "outline", "calipers"):
         panel = proof_panel(way)
         for step in range(1, panel.stepper.count + 1):
-            kind = panel.numbers(**panel.state({"step": step})).present.picture
-            if kind not in kinds:
-                kinds.add(kind)
-                shown.append(panel.still(step=step).html)
+            numbers = panel.numbers(**panel.state({"step": step}))
+            if numbers.present.picture not in kinds:
+                kinds.add(numbers.present.picture)
+                shown.append(draw_view(new_picture(numbers), numbers).html)
     assert kinds == set(KINDS)
     stills = [how_to_hold(), where_to_measure(), calipers_check(), points_and_girth()]
     stills += [orange_growth(), sizes_side_by_side(), same_girth(Ellipse(60, 48)), blind_jaws()]
     stills += [
-        draw_still(one, None)
+        draw_view(one, None)
         for one in (TapeDrawing(44, Lay(climber_cm=3)), CalipersDrawing(44, Calipers()))
     ]
     mine = bank.problem("girth-to-area", "Q07", "quillmere")
