@@ -355,6 +355,7 @@ NOTE_THE_STOP = """() => {
 @pytest.fixture(scope="module")
 def endless(sheet):
     """The page begins anew with two cells of one's own, of which one does not end."""
+    sheet.until("alive")
     sheet.own_cell(ENDLESS)
     sheet.own_cell("1 / 0")
     sheet.page.wait_for_timeout(1800)
