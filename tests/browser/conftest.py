@@ -7,8 +7,10 @@ import html
 import io
 import json
 import re
+import sys
 import time
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -19,6 +21,10 @@ from mensura.teaching.controls import State
 from mensura.views.kit.live import Live
 from mensura.views.kit.look import INKS
 from mensura.views.kit.panel import Panel
+
+# tests that several files take in lie beside them, and say what failed as tests do
+pytest.register_assert_rewrite("by_keyboard", "every_page", "games", "on_a_phone", "themes")
+sys.path.append(str(Path(__file__).parent))
 
 
 def cells_of(text: str) -> list[str]:
@@ -182,6 +188,15 @@ def shown(request, book):
     panel = ShownPanel(book.page, request.module.SHOWN)
     panel.root.scroll_into_view_if_needed()
     return panel
+
+
+@pytest.fixture(scope="class")
+def answered(book):
+    """The page of a workbook with something said on it, for what is held of every page."""
+    from every_page import say_something
+
+    say_something(book.page, until)
+    return book.page
 
 
 @pytest.fixture
