@@ -217,9 +217,7 @@ def _still(block: Block, one: Section, place: int) -> Iterator[dict[str, Any]]:
     if told:
         parts = json.loads(told[1].replace("&quot;", '"'))
         cell["metadata"][MARK]["boxes"] = [box for part in parts for box in part["boxes"]]
-    cell["outputs"] = [
-        _output({kind: _PARTS.sub("", text) for kind, text in block.shown.items()})
-    ]
+    cell["outputs"] = [_output({kind: _PARTS.sub("", text) for kind, text in block.shown.items()})]
     yield cell
 
 

@@ -44,7 +44,12 @@ function panelScreen({ root, el, model, size }, isProof) {
   function pages(columns, high) {
     const { named, rest } = items();
     const made = [];
-    for (const some of [named, rest]) {
+    const sets = rest.filter((one) => one.matches('button'));
+    // beneath a picture the sets of values have a row of their own, which is not there meanwhile
+    const apart = stage.dataset.way === 'beneath';
+    const others = apart ? rest.filter((one) => !sets.includes(one)) : rest;
+    if (apart) { sets.forEach((one) => one.classList.add('mensura-aside')); }
+    for (const some of [named, others]) {
       let tops = null;
       for (const one of some) {
         const tall = Math.max(30, one.offsetHeight + 4);
@@ -57,6 +62,7 @@ function panelScreen({ root, el, model, size }, isProof) {
         tops[Math.max(at, 0)] += tall;
       }
     }
+    if (apart && sets.length) { made.push(sets); }
     return made.length ? made : [[]];
   }
 
