@@ -87,13 +87,12 @@ def open_command(
     click.echo("\n".join([*_told(laid, bool(homes), told), *by_hand(no_browser)]))
     there = [name for name in laid.names if (laid.folder / name).is_file()]
     first = LESSON_PAGE if lecturer and LESSON_PAGE in there else first_workbook(there)
-    administrator = hasattr(os, "geteuid") and os.geteuid() == 0
     command = lab_command(
         laid.folder,
         first,
         browser=not no_browser,
         port=port,
-        root=administrator,
+        root=is_administrator(),
         lecturer=lecturer,
     )
     return start(command, {**lab_environment(os.environ, plan), **homes})
@@ -136,6 +135,11 @@ def _told_of_plan(plan: Path) -> list[str]:
     takes = sum(one.minutes for one in lesson.steps)
     steps = f"{count or 'no'} {'step' if count == 1 else 'steps'}"
     return [f"Lesson: {name}, {steps}, {takes:g} of {lesson.minutes:g} minutes."]
+
+
+def is_administrator() -> bool:
+    """Whether the administrator's account runs this, which JupyterLab wants to be told."""
+    return hasattr(os, "geteuid") and os.geteuid() == 0
 
 
 def check_free(port: int) -> None:

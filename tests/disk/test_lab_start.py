@@ -154,7 +154,7 @@ def test_the_page_is_told_which_pages_are_ours(running: Running) -> None:
     """By the server, in the page itself, where no file of the folder can add to it."""
     config = told(running)
     names = [one for one in class_names(shipped("workbooks")) if one.endswith(".ipynb")]
-    assert json.loads(config["mensura"]) == {"pages": names, "version": __version__}
+    assert json.loads(config["mensura"]) == {"lesson": "", "pages": names, "version": __version__}
     loaded = [one["name"] for one in config["federated_extensions"]]
     assert "mensura-page" in loaded
     assert "@jupyter-widgets/jupyterlab-manager" in loaded
@@ -181,6 +181,7 @@ def test_pages_as_laid_out_are_trusted_and_others_are_not(running: Running) -> N
 
 def test_every_file_of_the_extension_is_served(running: Running) -> None:
     """Scripts as scripts, or a browser refuses to run them."""
+    kinds = {".js": "javascript", ".css": "css", ".html": "html"}
     files = [one for one in (LAB_PAGE / "mensura-page" / "static").iterdir() if one.is_file()]
     assert {"remoteEntry.js", "plugins.js", "page.css"} <= {one.name for one in files}
     address = re.match(r"http://[^/]+", running.shown_url)
@@ -191,7 +192,7 @@ def test_every_file_of_the_extension_is_served(running: Running) -> None:
         ) as answer:
             kind = answer.headers["Content-Type"]
             assert answer.read() == file.read_bytes()
-        assert kind.split(";")[0].endswith("javascript" if file.suffix == ".js" else "css")
+        assert kind.split(";")[0].endswith(kinds[file.suffix])
 
 
 def test_language_servers_are_off(running: Running) -> None:
