@@ -150,7 +150,7 @@ class HandsFile:
                 raise busy
             table = _Table(self._bytes(), self.path.name)
             table.put(asking)
-            raw = table.bytes()
+            raw = table.raw()
             if len(raw) > MOST_BYTES:
                 raise HandsError(self._too_large())
             try:
@@ -248,7 +248,8 @@ class _Table:
         for option, hands in asking.counts:
             self.lines.append(self._line(asking, option, hands))
 
-    def bytes(self) -> bytes:
+    def raw(self) -> bytes:
+        """All of the file."""
         return b"".join(self.lines)
 
     def _line(self, asking: Asking, option: str, hands: int) -> bytes:

@@ -1,4 +1,4 @@
-"""Live screens of a lesson on three projectors: whole, large, without a scroll bar, by keyboard alone.
+"""Live screens of a lesson on three projectors: whole, large, no scroll bar, by keyboard alone.
 
 One lesson of every panel, every road and one of each other kind is given once; its window is made
 larger and smaller. What must be is measured in the page, in the window's own pixels.
@@ -29,7 +29,7 @@ ROADS = [("03", f"{way}-road-3") for way in ("classroom", "ellipse", "outline", 
 OTHERS = [("02", "02-turn"), ("02", "02-1"), ("02", "tape-on-an-oval"), ("07", "least-error")]
 NAMED = 'start = { tilt_deg = 6 }\ncontrols = ["tilt_deg", "furrow_depth_cm"]\n'
 STEPS = [*PANELS, *ROADS, *OTHERS, ("02", "02-predict"), ("02", "out-of-round-panel"),
-         ("02", "02-predict"), ("03", "calipers-road")]  # fmt: skip
+         ("02", "02-predict"), ("03", "classroom-road")]  # fmt: skip
 
 #: What of the present screen is cut, scrolls, or is too small; and the letters of its pictures.
 MEASURE = """least => {
@@ -118,7 +118,7 @@ def given(tools, chromium, tmp_path_factory):
     rows = [("Too much, by about 2 per cent.", 20), ("Too much, by about 12 per cent.", 9)]
     with (place / "every-hands.csv").open("w", encoding="utf-8", newline="") as text:
         out = csv.writer(text)
-        out.writerow("date time plan workbook question asking option count".split())
+        out.writerow(["date", "time", "plan", "workbook", "question", "asking", "option", "count"])
         for option, hands in rows:
             out.writerow(["2024-11-27", "09:00:00", "every", "02", "question 02-predict", 1,
                           option, hands])  # fmt: skip
@@ -171,7 +171,7 @@ def test_both_themes(given):
     page, axe = given.page, Axe()
     page.set_viewport_size({"width": 1280, "height": 720})
     only = {"runOnly": ["wcag2a", "wcag2aa", "best-practice"]}
-    dots = "canvas => { const dot = canvas.getContext('2d').getImageData(1, 1, 1, 1).data; return dot[0]; }"
+    dots = "canvas => canvas.getContext('2d').getImageData(1, 1, 1, 1).data[0]"
     light = {}
     for theme in ("light", "dark"):
         page.evaluate(f"document.body.dataset.jpThemeLight = '{theme == 'light'}'.toLowerCase()")
@@ -188,7 +188,7 @@ def test_both_themes(given):
 
 
 def test_only_the_named_controls_are_on_show(given):
-    """Those that the step names, at its values; the others at a press of one button, by keyboard."""
+    """Those that the step names, at its values; the others at a press of one button."""
     page = given.page
     given.go("02", "out-of-round-panel", 2)
     shown = lambda: [  # noqa: E731
@@ -211,6 +211,7 @@ def test_only_the_named_controls_are_on_show(given):
 def test_a_slider_follows_the_pointer_and_the_keys(given):
     """Enlarged, it stands where it is let go, and what was moved stays when one steps back."""
     page = given.page
+    given.go("01", "girth-panel")
     given.go("02", "out-of-round-panel", 2)
     track = given.screen.locator(".noUi-target:visible").last.bounding_box()
     grip = given.screen.get_by_role("slider", name="tilt, °").bounding_box()
@@ -247,7 +248,8 @@ def test_the_numbers_come_in_the_pictures_place(given):
                 break
             more.click()
             given.settle()
-            if given.screen.locator("thead tr").first.is_visible():
+            first = given.screen.locator("tbody tr:visible")
+            if first.count() and first.first.inner_text() == rows[0]:
                 break  # after the last page comes the first
         assert len(rows) == len(set(rows)) == given.screen.locator("tbody tr").count()
         given.screen.get_by_role("button", name="Picture", exact=True).click()
@@ -255,19 +257,19 @@ def test_the_numbers_come_in_the_pictures_place(given):
 
 
 def test_a_road_goes_on_and_back_line_by_line(given):
-    """Page Down unfolds to the last line and goes on; Page Up folds; each line is wholly in sight."""
+    """Page Down unfolds to the last line, Page Up folds; each line is wholly in sight."""
     page = given.page
-    given.go("03", "calipers-road")
+    given.go("03", "classroom-road")
     title = page.locator(".mensura-lesson-count")
     here = title.inner_text()
-    for line in range(2, 20):
+    for line in range(2, 10):
         page.keyboard.press("PageDown")
         given.screen.locator(".mensura-present", has_text=f"{line}. ").wait_for()
         given.settle()
         assert page.evaluate(MEASURE, WORDS_PX)["wrong"] == [], line
         assert title.inner_text() == here
     page.keyboard.press("PageUp")
-    given.screen.locator(".mensura-present", has_text="18. ").wait_for()
+    given.screen.locator(".mensura-present", has_text="8. ").wait_for()
     assert title.inner_text() == here
 
 
@@ -336,7 +338,7 @@ def test_hands_are_counted_by_keyboard(given):
     assert len(set(looks)) == 3
     page.wait_for_timeout(2000)
     kept = (given.folder / "every-hands.csv").read_text("utf-8")
-    assert [row.rsplit(",", 1)[1] for row in kept.splitlines()][3:] == list("2035") [:0] + [
+    assert [row.rsplit(",", 1)[1] for row in kept.splitlines()][3:] == [
         "2", "10", "3", "5", "0", "0", "4", "0"]  # fmt: skip
 
 

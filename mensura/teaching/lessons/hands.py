@@ -1,4 +1,4 @@
-"""A show of hands: what a class is asked, which answers it may choose from, and how many chose each.
+"""A show of hands: what a class is asked, from which answers it chooses, how many chose each.
 
 A prediction has its answers. A numerical exercise gets some: its right answer and what its known
 slips give, in the order of their size, so that the place of the right one tells nothing.
@@ -77,8 +77,8 @@ class Count:
     Raises MeasureError for hands that do not fit.
 
     >>> count = Count(3)
-    >>> count.raise_hand(1), count.raise_hand(1), count.raise_hand(2), count.take_back(), count.hands
-    (None, None, None, True, [0, 2, 0])
+    >>> count.raise_hand(1), count.raise_hand(2), count.take_back(), count.hands
+    (None, None, True, [0, 1, 0])
     """
 
     def __init__(self, many: int, hands: Sequence[int] = ()) -> None:

@@ -292,8 +292,8 @@ class LivePanel(Generic[N]):
         box = self._arrange(w, groups)
         more, classes = self._also(self)
         box.children = (*box.children, *more)
-        for one in classes:
-            box.add_class(one)
+        for name in classes:
+            box.add_class(name)
         self.widget = framed(box, "mensura-panel", name=self.name, keeper=self)
 
     def _slider(self, control: Control) -> SliderRow:

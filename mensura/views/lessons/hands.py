@@ -1,4 +1,4 @@
-"""A show of hands on a screen: the question large, the hands counted in, and the answer beside them.
+"""A show of hands on a screen: the question large, the hands counted in, the answer beside them.
 
 Hands are counted at a press of a key each. A question may be asked again, on the same screen or on
 a later one of the same lesson: then both counts stand side by side. What is counted is kept with
@@ -236,7 +236,7 @@ class HandsScreen:
         self.counted.flush()
         self.show()
 
-    # ---- what the page shows -----------------------------------------------------------------------
+    # ---- what the page shows -------------------------------------------------------------------
 
     def show(self) -> None:
         """Send what is counted: now, then, and the class before."""
@@ -266,7 +266,7 @@ class HandsScreen:
             return {}
         return {"date": one.date, "hands": [hands.get(text, 0) for text in self.counted.texts]}
 
-    # ---- what is kept ------------------------------------------------------------------------------
+    # ---- what is kept --------------------------------------------------------------------------
 
     def kept(self) -> dict[str, Any]:
         """All that is counted of the question, which asking is this screen's, and what is shown."""

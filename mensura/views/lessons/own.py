@@ -22,7 +22,7 @@ def own_cell(source: str, *, place: int = 0) -> None:
     >>> own_cell("1 + 1")
     Traceback (most recent call last):
         ...
-    mensura.checks.MeasureError: kernel: nothing given; expected a notebook's kernel
+    mensura.checks.MeasureError: kernel is missing; expected a notebook's kernel.
     """
     from IPython import get_ipython
 

@@ -44,11 +44,16 @@ function panelScreen({ root, el, model, size }, isProof) {
   function pages(columns, high) {
     const { named, rest } = items();
     const made = [];
-    for (const some of [named, rest]) {
+    const sets = rest.filter((one) => one.matches('button'));
+    // beneath a picture the sets of values have a row of their own, which is not there meanwhile
+    const apart = stage.dataset.way === 'beneath';
+    const others = apart ? rest.filter((one) => !sets.includes(one)) : rest;
+    if (apart) { sets.forEach((one) => one.classList.add('mensura-aside')); }
+    for (const some of [named, others]) {
       let tops = null;
       for (const one of some) {
-        const tall = Math.max(30, one.offsetHeight + 2);
-        const at = tops ? tops.findIndex((top) => top + tall <= high + 4) : -1;
+        const tall = Math.max(30, one.offsetHeight + 4);
+        const at = tops ? tops.findIndex((top) => top + tall <= high + (columns > 1 ? 6 : 0)) : -1;
         if (at < 0) {
           made.push([]);
           tops = Array(columns).fill(0);
@@ -57,6 +62,7 @@ function panelScreen({ root, el, model, size }, isProof) {
         tops[Math.max(at, 0)] += tall;
       }
     }
+    if (apart && sets.length) { made.push(sets); }
     return made.length ? made : [[]];
   }
 
@@ -167,7 +173,8 @@ function panelScreen({ root, el, model, size }, isProof) {
 
   const unfolds = isProof ? counted(model, 1) : {};
   const keys = { n: toNumbers, m: () => { turn.click(); return true; } };
-  return { fit, ...unfolds, key: (name) => Boolean(keys[name]?.()) };
+  const enter = () => Object.assign(state, { page: 0, from: 0, numbers: false });
+  return { fit, enter, ...unfolds, key: (name) => Boolean(keys[name]?.()) };
 }
 
 kinds.panel = (all) => panelScreen(all, false);

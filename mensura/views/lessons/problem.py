@@ -1,4 +1,4 @@
-"""A problem on a screen: its text beside its picture, then hints and the worked solution, one by one.
+"""A problem on a screen: its text beside its picture, then its hints and its worked solution.
 
 It has the numbers that it has in its workbook, and says so: whoever sits before the page works the
 same problem. A long solution comes page by page.

@@ -57,7 +57,7 @@ def on_screen(
     control that cannot be, and for values of what has none.
 
     >>> on_screen("02", "out-of-round-panel", start={"tilt_deg": 0})
-    Move it and watch (panel, workbook 02)
+    Out of round (panel, workbook 02)
     """
     one = section(workbook, section_name)
     if one.kind not in LIVING:

@@ -29,6 +29,7 @@ from mensura.views.kit.frame import (
     waiting_text,
 )
 from mensura.views.kit.style import SHEET
+from mensura.views.lessons import on_screen
 from mensura.views.problems.practice import Practice, problems_here
 from mensura.views.proof.own_line import own_line
 from mensura.views.proof.panel import proof_panel
@@ -47,6 +48,7 @@ SHOWN: dict[str, tuple[Callable[[Path], Any], str]] = {
     "practice": (lambda at: Practice(None, "Q07", "quillmere", "1", at), "mensura-practice"),
     "problem": (lambda _: problems_here("girth-to-diameter"), "mensura-practice"),
     "problem, words": (lambda _: problems_here("girth-to-diameter", 1, False), "mensura-practice"),
+    "on a lesson's screen": (lambda _: on_screen("02", "out-of-round-panel"), "mensura-screen"),
 }
 
 

@@ -94,7 +94,7 @@ def at(monkeypatch):
     """Function that sets the desk's clock."""
 
     def put(*moment: int) -> None:
-        monkeypatch.setattr(module, "now", lambda: datetime(*moment))  # noqa: DTZ001
+        monkeypatch.setattr(module, "now", lambda: datetime(*moment))
 
     put(2026, 11, 28, 9, 15, 2)
     return put
@@ -178,6 +178,7 @@ def test_what_was_counted_comes_back_with_a_new_kernel(file, at):
     later.restore(kept)
     assert later.screen.value["now"] == [0, 0, 0, 0]
     assert later.screen.at == 0
+    assert (later.screen.value["asking"], later.screen.value["then"]) == (1, [])
     assert later.screen.value["year"] == {"date": "2026-11-28", "hands": [3, 0, 0, 1]}
 
 

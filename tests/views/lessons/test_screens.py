@@ -1,4 +1,4 @@
-"""Whatever lives stands on a screen: opened as planned, kept by its place, refused in one sentence."""
+"""Whatever lives stands on a screen: opened as planned, kept by its place, or refused."""
 
 from __future__ import annotations
 
@@ -147,14 +147,14 @@ def test_how_much_of_a_problem_is_unfolded_is_kept():
 @pytest.mark.parametrize(
     ("told", "words"),
     [
-        (dict(section_name="out-of-round-panl"), "like out-of-round-panel"),
-        (dict(section_name="predict"), "what lives: one of panel"),
-        (dict(section_name="out-of-round-panel", start={"tilt": 3}), "one of: first_cm"),
-        (dict(section_name="out-of-round-panel", start={"tilt_deg": 300}), "at most 20"),
-        (dict(section_name="out-of-round-panel", controls=["tilt"]), "one of: first_cm"),
-        (dict(section_name="02-predict", start={"tilt_deg": 3}), "a question has no values"),
-        (dict(section_name="tape-on-an-oval", controls=["a"]), "a problem has no values"),
-        (dict(section_name="out-of-round-panel", place=-1), "from 0 to 9999"),
+        ({"section_name": "out-of-round-panl"}, "like out-of-round-panel"),
+        ({"section_name": "predict"}, "what lives: one of panel"),
+        ({"section_name": "out-of-round-panel", "start": {"tilt": 3}}, "one of: first_cm"),
+        ({"section_name": "out-of-round-panel", "start": {"tilt_deg": 300}}, "at most 20"),
+        ({"section_name": "out-of-round-panel", "controls": ["tilt"]}, "one of: first_cm"),
+        ({"section_name": "02-predict", "start": {"tilt_deg": 3}}, "a question has no values"),
+        ({"section_name": "tape-on-an-oval", "controls": ["a"]}, "a problem has no values"),
+        ({"section_name": "out-of-round-panel", "place": -1}, "from 0 to 9999"),
     ],
 )
 def test_what_cannot_be_shown_is_refused_in_one_sentence(told, words):
