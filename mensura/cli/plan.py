@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from mensura.checks import ChoiceError, MeasureError, alike, shown
+from mensura.checks import ChoiceError, MeasureError, shown
 from mensura.cli.refusals import Refusing
 
 if TYPE_CHECKING:
@@ -106,7 +106,7 @@ def _check(file: str) -> None:
 def _sums(plan: Plan) -> Iterator[str]:
     """How long it takes, and what may be left out."""
     count = "1 step takes" if len(plan.steps) == 1 else f"{len(plan.steps)} steps take"
-    over = plan.takes_min - plan.minutes
+    over = round(plan.takes_min - plan.minutes, 6)
     fits = (
         "just right" if not over else f"{abs(over):g} too many" if over > 0 else f"{-over:g} left"
     )
@@ -148,10 +148,10 @@ def _kind(kind: str | None) -> str | None:
 
     if kind is None or kind in KINDS:
         return kind
-    near = alike(kind.removesuffix("s"), KINDS)
-    if near and near[0].replace(" ", "-") in (kind, kind.removesuffix("s")):
-        return near[0]
-    words = [one.replace(" ", "-") for one in KINDS]
+    one = kind.casefold().removesuffix("s").replace("-", " ")
+    if one in KINDS:
+        return one
+    words = [each.replace(" ", "-") for each in KINDS]
     raise click.UsageError(ChoiceError("--kind", kind, words).sentence("--kind"))
 
 

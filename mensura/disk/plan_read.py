@@ -325,7 +325,6 @@ def _below(text: str, end: int, after: int) -> int:
         line = text[low:].partition("\n")[0]
         if not line.strip():
             return low
-        if not line.lstrip().startswith("#"):
-            return past  # these stand above the next heading, and are its own
         low = min(low + len(line) + 1, len(text))
-    return low
+    # those that reach the next heading are its own
+    return past if after < len(text) else low

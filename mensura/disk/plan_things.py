@@ -25,6 +25,9 @@ MOST_PICTURE_MB = 20
 #: A notebook that is larger is not read.
 MOST_NOTEBOOK_MB = 100
 
+#: As far is looked for a picture's beginning.
+_LOOKED_AT_BYTES = 65_536
+
 #: How a picture's bytes begin, and its media type.
 _BEGINS = (
     (re.compile(rb"\x89PNG\r\n\x1a\n"), "image/png"),
@@ -33,7 +36,9 @@ _BEGINS = (
     (re.compile(rb"RIFF.{4}WEBP", re.DOTALL), "image/webp"),
     (
         re.compile(
-            rb"(?:\xef\xbb\xbf)?\s*(?:<\?.*?\?>\s*|<!--.*?-->\s*|<!DOCTYPE[^>\[]*(?:\[.*?\]\s*)?>\s*)*"
+            # each remark ends at its first end, so that no text is gone through twice
+            rb"(?:\xef\xbb\xbf)?\s*(?:<\?(?:(?!\?>).)*\?>\s*|<!--(?:(?!-->).)*-->\s*"
+            rb"|<!DOCTYPE[^>\[]*(?:\[[^\]]*\]\s*)?>\s*)*"
             rb"<(?:svg:)?svg[\s>/]",
             re.DOTALL,
         ),
@@ -66,7 +71,8 @@ def kind_of(content: bytes) -> str:
     >>> kind_of(b"GIF89a..."), kind_of(b'<?xml version="1.0"?><svg/>'), kind_of(b"MZ")
     ('image/gif', 'image/svg+xml', '')
     """
-    return next((kind for begins, kind in _BEGINS if begins.match(content)), "")
+    first = content[:_LOOKED_AT_BYTES]
+    return next((kind for begins, kind in _BEGINS if begins.match(first)), "")
 
 
 def cell_of(plan: Where, step: Step, line: int = 0) -> Mapping[str, Any]:

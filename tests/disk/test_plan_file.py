@@ -131,6 +131,14 @@ BLOCKS: list[tuple[Step, str]] = [
         "[step.start]\nx = true\ny = -2\n",
     ),
     (
+        Step(8, text='say "so"', note="it's ''"),
+        "minutes = 8\ntext = \"\"\"say \"so\"\"\"\"\nnote = '''it's '''''\n",
+    ),
+    (
+        Step(9, text='a "# b\\', note='"""\n"'),
+        'minutes = 9\ntext = "a \\"# b\\\\" # "c\nnote = """\\""\\"\n\\""""\n',
+    ),
+    (
         Step(6, "03", "q", start={"t": 0.5}),
         "'minutes' = 6\nworkbook = '03'\nsection = '''q'''\nstart.t = 5e-1 # dotted\n",
     ),
@@ -242,6 +250,15 @@ def test_a_move_takes_the_remark_above_along(tmp_path: Path) -> None:
     text = f"{HEAD}\n# ---- first half ----\n\n{one}\n# ---- second half ----\n\n{two}"
     after = edited(text, lambda file: move_step(file, 1, 0), tmp_path)
     assert after == text.replace(one, "?").replace(two, one).replace("?", two)
+
+
+def test_a_remark_between_two_steps_is_the_later_ones(tmp_path: Path) -> None:
+    """Without a blank line it stands right below the one and right above the other."""
+    one, two = (f'[[step]]\ntext = "{name}"\nminutes = 1\n' for name in "ab")
+    after = edited(f"{HEAD}{one}# of b\n{two}", lambda file: move_step(file, 1, 0), tmp_path)
+    assert after == f"{HEAD}# of b\n{two}{one}"
+    after = edited(f"{HEAD}{one}# of a\n\n{two}", lambda file: move_step(file, 1, 0), tmp_path)
+    assert after == f"{HEAD}{two}\n{one}# of a\n"
 
 
 def test_a_change_keeps_the_remark_behind_it(tmp_path: Path) -> None:
