@@ -9,6 +9,7 @@ another.
 
 from __future__ import annotations
 
+import base64
 import hashlib
 import json
 import os
@@ -88,7 +89,7 @@ def lay_lesson(plan: Plan, plan_file: Path) -> Laid:
     """
     folder = lesson_folder(plan_file.resolve().parent / plan_file.name)
     book = lesson_book(plan, plan_file)
-    pictures = dict(_picture(plan_file, one) for one in plan.steps if one.shows == "picture")
+    pictures = dict(_pictures(plan, plan_file))
     _make(folder)
     path = folder / LESSON
     try:
@@ -205,6 +206,17 @@ def _words(text: str, place: int) -> dict[str, Any]:
     return _cell("words", place, "markdown", text)
 
 
+def _pictures(plan: Plan, plan_file: Path) -> Iterator[tuple[str, bytes]]:
+    """All that lie beside the notebook."""
+    for step in plan.steps:
+        if step.shows == "picture":
+            yield _picture(plan_file, step)
+        elif step.shows == "section":
+            one = section(step.workbook, step.section)
+            if one.kind in _LIVING and one.blocks and "image/png" in one.blocks[0].shown:
+                yield _still_of(one.blocks[0])
+
+
 def _still(block: Block, one: Section, place: int) -> Iterator[dict[str, Any]]:
     if block.kind == "words":
         words = _OF_THE_PAGE.sub("", _TO_A_WORKBOOK.sub(r"\1", block.words)).strip()
@@ -226,7 +238,7 @@ def _output(data: Mapping[str, str]) -> dict[str, Any]:
 
 
 def _alive(one: Section, step: Step, place: int, turn: int) -> dict[str, Any]:
-    """What lives: one line of code; until it has run, what its own cell has stored stands there."""
+    """What lives: one line of code, and what stands there while it does not."""
     told = [repr(step.workbook), repr(step.section)]
     if step.start:
         told.append(f"start={dict(step.start)!r}")
@@ -235,8 +247,18 @@ def _alive(one: Section, step: Step, place: int, turn: int) -> dict[str, Any]:
     told.append(f"place={turn}")
     source = f"from mensura.views.lessons import on_screen\n\non_screen({', '.join(told)})"
     cell = _cell(_LIVING[one.kind], place, "code", source)
-    cell["outputs"] = [_output(block.shown) for block in one.blocks[:1]]
+    for block in one.blocks[:1]:
+        still = {"words": block.shown.get("text/plain", "")}
+        if "image/png" in block.shown:
+            still["picture"] = _still_of(block)[0]
+        cell["metadata"][MARK]["still"] = still
     return cell
+
+
+def _still_of(block: Block) -> tuple[str, bytes]:
+    """What stands where a panel will be, and where it was: a name and the picture's bytes."""
+    content = base64.b64decode(block.shown["image/png"])
+    return f"still-{_digest(content)[:16]}.png", content
 
 
 def _own(step: Step, place: int, plan_file: Path) -> dict[str, Any]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import html
+import importlib.util
 import io
 import json
 import re
@@ -11,6 +12,7 @@ import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 import numpy as np
@@ -252,3 +254,42 @@ def ours(request, lab, open_once):
     opened.run_all()
     assert opened.page.locator('[data-mime-type="application/vnd.jupyter.error"]').count() == 0
     return opened
+
+
+def beside(name: str) -> ModuleType:
+    """A module of these tests that is none of them, loaded once."""
+    path = Path(__file__).with_name(f"{name}.py")
+    whole = f"mensura_tests_{name}"
+    if whole not in sys.modules:
+        spec = importlib.util.spec_from_file_location(whole, path)
+        assert spec
+        assert spec.loader
+        sys.modules[whole] = importlib.util.module_from_spec(spec)
+        spec.loader.exec_module(sys.modules[whole])
+    return sys.modules[whole]
+
+
+@pytest.fixture(scope="module")
+def present(tmp_path_factory, tools):
+    """Function that presents a plan, given as text, with other files beside it; ends with the tests.
+
+    The lesson is served and not yet looked at: see lesson_given.py.
+    """
+    begun = []
+
+    def presented(plan: str, **files: bytes):
+        place = tmp_path_factory.mktemp("lesson")
+        (place / "plan.toml").write_text(plan, "utf-8", newline="\n")
+        for name, content in files.items():
+            (place / name.replace("__", ".")).write_bytes(content)
+        home = tools.quiet_home(place / "home")
+        given = beside("lesson_given").Given(
+            place / "plan.toml", home, tools.free_port(), tools.wait_for_server
+        )
+        begun.append(given)
+        given.present()
+        return given
+
+    yield presented
+    for given in begun:
+        given.stop()

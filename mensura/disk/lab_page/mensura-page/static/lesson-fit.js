@@ -76,10 +76,10 @@ export class Fit {
     const picture = el.matches('img') ? el : el.querySelector('img');
     const words = el.textContent.trim();
     if (picture && !words) {
-      if (!picture.alt) {
-        picture.alt = (cell.model.getMetadata('mensura_lesson') || {}).alt || '';
+      const { boxes, alt } = cell.model.getMetadata('mensura_lesson') || {};
+      if (typeof alt === 'string' && picture.alt !== alt) {
+        picture.alt = alt; // the lecturer's own words for his picture
       }
-      const { boxes } = cell.model.getMetadata('mensura_lesson') || {};
       return { el, cell, kind: 'picture', picture, boxes: Array.isArray(boxes) ? boxes : [] };
     }
     const list = el.matches('ul, ol') ? el : el.querySelector(':scope > ul, :scope > ol');

@@ -73,6 +73,12 @@ export function grown(tree) {
   return node;
 }
 
+/** The rules by which the page's typesetter shows its formulas; it writes them without text. */
+function formulas() {
+  const { sheet } = document.getElementById('MJX-CHTML-styles') || {};
+  return sheet ? [...sheet.cssRules].map(rule => rule.cssText).join('\n') : '';
+}
+
 /** The lesson's side. */
 export class Link {
   constructor(lesson) {
@@ -124,7 +130,7 @@ export class Link {
       dark: document.body.dataset.jpThemeLight === 'false',
       shown: this.looks(lesson.at.step, true),
       then: after === null ? [] : this.looks(after, false),
-      formulas: (document.getElementById('MJX-CHTML-styles') || {}).textContent || '',
+      formulas: formulas(),
     };
   }
 

@@ -12,6 +12,7 @@ import { Keys } from './lesson-keys.js';
 import { Kept } from './lesson-kept.js';
 import { Link } from './lesson-link.js';
 import { Over } from './lesson-over.js';
+import { framesOf, Stills } from './lesson-still.js';
 import { WORDS } from './words.js';
 
 const MARK = 'mensura_lesson';
@@ -45,6 +46,8 @@ export class Lesson {
     this.met = new WeakSet(); // frames that know they are on show
     this.dress();
     this.fit = new Fit(this);
+    this.stills = new Stills(this);
+    this.stills.all();
     this.over = new Over(this);
     this.keys = new Keys(this);
     this.link = new Link(this);
@@ -76,7 +79,7 @@ export class Lesson {
   }
 
   frames() {
-    return this.cellsOf(this.at.step).flatMap(cell => [...cell.node.querySelectorAll('.mensura-frame')]);
+    return this.cellsOf(this.at.step).flatMap(framesOf);
   }
 
   // Of the notebook only the panel is seen: whatever lies round it is hidden, not covered, so that
@@ -90,7 +93,7 @@ export class Lesson {
       one.classList.add('mensura-lesson-way');
       this.way.push(one);
     }
-    this.top = el('header', 'mensura-lesson-top');
+    this.top = el('div', 'mensura-lesson-top');
     this.title = el('h1', 'mensura-lesson-title');
     this.title.tabIndex = -1;
     this.told = el('p', 'mensura-lesson-told');
@@ -109,8 +112,12 @@ export class Lesson {
     node.prepend(this.top);
     node.append(...this.edges);
     const book = this.panel.content.node;
-    book.setAttribute('role', 'main');
+    book.setAttribute('role', 'region');
     book.setAttribute('aria-label', 'Screen');
+    for (const one of book.querySelectorAll('[role=feed]')) {
+      one.removeAttribute('role'); // a feed of cells it is not
+      one.removeAttribute('aria-label');
+    }
   }
 
   watch() {
@@ -124,20 +131,29 @@ export class Lesson {
       const keep = event => event.stopPropagation();
       this.panel.content.node.addEventListener(kind, keep, { signal, capture: true });
     }
-    this.panel.content.node.addEventListener('click', event => this.link_(event), { signal, capture: true });
+    this.panel.content.node.addEventListener('click', event => this.follow(event), { signal, capture: true });
     // nor does the notebook take the focus: it would be a cell's, which says nothing here
     this.panel.content.node.addEventListener('focusin', ({ target }) => {
       if (!target.closest('.mensura-frame') && !target.matches('a[href], input, button, select, textarea')) {
         this.title.focus({ preventScroll: true });
       }
     }, { signal });
+    // JupyterLab lets the Tab key come to the cell that it calls active: it is no stop here
+    const noStop = () => this.panel.content.node.querySelectorAll('.jp-Cell[tabindex="0"]').forEach(cell => {
+      cell.tabIndex = -1;
+    });
+    this.stops = new MutationObserver(noStop);
+    this.stops.observe(this.panel.content.node, { attributeFilter: ['tabindex'], subtree: true, childList: true });
+    noStop();
     this.changes = new MutationObserver(() => this.changed());
     this.changes.observe(this.panel.content.node, { childList: true, subtree: true });
+    this.named = new MutationObserver(() => this.entitle());
+    this.named.observe(document.head, { childList: true, subtree: true, characterData: true });
     this.page.context.model.metadataChanged.connect(this.planned, this);
   }
 
   /** A link to somewhere else opens beside the lesson; one that leads nowhere does nothing. */
-  link_(event) {
+  follow(event) {
     const link = event.target.closest('a[href]');
     if (!link || link.closest('.mensura-frame')) {
       return;
@@ -151,6 +167,7 @@ export class Lesson {
 
   /** Something came or went in the notebook: words are laid out anew, a new frame is greeted. */
   changed() {
+    this.stills.settle();
     if (this.lives(this.at.step)) {
       this.greet();
     }
@@ -181,6 +198,7 @@ export class Lesson {
     this.kept.plan = plan;
     const step = this.kept.stepOf({ key, place: this.at.step });
     this.at = { step, part: 0 };
+    this.stills.all();
     this.show();
   }
 
@@ -292,12 +310,20 @@ export class Lesson {
     this.title.textContent = title;
     this.count.textContent = `${of}${part}`;
     this.count.setAttribute('aria-label', `${of}${part}: list of screens`);
-    document.title = `${of} ${title}`;
+    this.heading = `${of} ${title}`;
+    this.entitle();
     if (other || document.activeElement === document.body) {
       this.title.focus({ preventScroll: true }); // a screen reader says the new screen's title
     }
     this.greet();
     this.link.tell();
+  }
+
+  /** The window's title says where the lesson is, whatever JupyterLab makes of it. */
+  entitle() {
+    if (this.heading && document.title !== this.heading) {
+      document.title = this.heading;
+    }
   }
 
   lay() {
@@ -349,7 +375,9 @@ export class Lesson {
     this.at = { step: 0, part: 0 };
     this.show({ other: true });
     this.keep();
-    await this.page.afresh();
+    if (this.panel.node.querySelector('.mensura-frame')) {
+      await this.page.afresh();
+    }
   }
 
   // ---- the page behind it ------------------------------------------------------------------------
@@ -362,32 +390,6 @@ export class Lesson {
     return [...cells].sort((a, b) => turn(a) - turn(b));
   }
 
-  /** A cell is about to run: what it shows stays in sight until there is something new. */
-  runs(cell) {
-    const area = cell.outputArea && cell.outputArea.node;
-    if (!area || !area.childElementCount || cell.node.querySelector('.mensura-stand-in')) {
-      return;
-    }
-    const copy = area.cloneNode(true);
-    copy.classList.add('mensura-stand-in');
-    copy.inert = true;
-    area.after(copy);
-    cell.node.classList.add('mensura-waits');
-    const look = () => {
-      const frame = cell.node.querySelector('.mensura-frame[data-keys]');
-      const ended = this.page.running !== cell && cell.model.outputs.toJSON().some(one => one.output_type !== 'error');
-      if (frame || ended || cell.isDisposed) {
-        requestAnimationFrame(() => {
-          copy.remove();
-          cell.node.classList.remove('mensura-waits');
-        });
-      } else if (copy.isConnected) {
-        setTimeout(look, 30); // a cell that raised keeps what it showed before
-      }
-    };
-    setTimeout(look, 30);
-  }
-
   /** The page lives, or does not: said in words, and what can be started again is. */
   state() {
     const { state, lost, why } = this.page;
@@ -398,6 +400,7 @@ export class Lesson {
     }
     this.panel.node.dataset.mensuraTold = words ? 'something' : '';
     clearTimeout(this.timer);
+    this.stills.settle();
     if (state === 'alive') {
       this.tries = 0;
       this.again();
@@ -413,6 +416,8 @@ export class Lesson {
     clearTimeout(this.timer);
     this.leaving.abort();
     this.changes.disconnect();
+    this.named.disconnect();
+    this.stops.disconnect();
     this.keys.dispose();
     this.link.dispose();
     this.kept.dispose();

@@ -378,14 +378,14 @@ export class Page {
       }
     }
     this.kit.others.say(this, 'anew');
+    const { lesson } = this;
+    if (lesson) {
+      lesson.stills.all(); // what is in sight stays so until the new views have come
+    }
     holdBack(this.context.model);
     this.held = null;
-    const { lesson } = this;
     this.raised = await runCells(this.lab, this.panel, goesOn, cell => {
       this.running = cell;
-      if (lesson) {
-        lesson.runs(cell);
-      }
     }, lesson && (cells => lesson.order(cells)));
     this.running = null;
     if (goesOn()) {
