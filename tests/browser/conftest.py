@@ -271,7 +271,7 @@ def beside(name: str) -> ModuleType:
 
 @pytest.fixture(scope="module")
 def present(tmp_path_factory, tools):
-    """Function that presents a plan, given as text, with other files beside it; ends with the tests.
+    """Function that presents a plan, given as text, with files beside it; ends with the tests.
 
     The lesson is served and not yet looked at: see lesson_given.py.
     """
