@@ -171,7 +171,8 @@ function panelScreen({ root, el, model, size }, isProof) {
     numbers.textContent = state.numbers ? 'Picture' : 'Numbers';
   }
 
-  const unfolds = isProof ? counted(model, 1) : {};
+  // a road goes line by line; a screen of one line stays at it, unless its own buttons are pressed
+  const unfolds = isProof && !model.get('told').stays ? counted(model, 1) : {};
   const keys = { n: toNumbers, m: () => { turn.click(); return true; } };
   const enter = () => Object.assign(state, { page: 0, from: 0, numbers: false });
   return { fit, enter, ...unfolds, key: (name) => Boolean(keys[name]?.()) };

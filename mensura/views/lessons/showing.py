@@ -108,6 +108,7 @@ class PanelScreen:
     ) -> None:
         self.panel, self.start, self.controls, self.name = panel, start, controls, name
         self.kind = "panel" if kind == "panel" else "proof"
+        self.stays = kind == "proof step"
 
     def build(self) -> Any:
         """The box of widgets, made anew."""
@@ -120,7 +121,7 @@ class PanelScreen:
     def _beside(self, live: LivePanel[Any]) -> tuple[Sequence[Any], Sequence[str]]:
         for name, handle in live.handles.items():
             handle.widget.add_class(f"mensura-is-{name}")
-        self.screen = new_screen(self.kind, told={"controls": list(self.controls)})
+        self.screen = new_screen(self.kind, told={"controls": list(self.controls), "stays": self.stays})
         stepper = self.panel.stepper
         if stepper and live.steps:
             self.screen.last = stepper.count
