@@ -39,13 +39,20 @@ kinds.unfolding = ({ root, el, model, size }) => {
     root.style.setProperty('--picture-least', least);
     box.style.height = `${size.high}px`;
     const over = () => box.scrollHeight > box.clientHeight + 1;
+    const gives = at ? [numbers, head, text] : [numbers];
+    gives.forEach((one) => { one.hidden = false; });
     for (const px of [22, 20, 19, 18, 17, 16, 15]) {
       box.style.setProperty('--large', `${px}px`);
       box.style.setProperty('--middle', `${Math.max(15, px - 2)}px`);
       shown.forEach((one) => { one.hidden = false; });
       // before letters shrink to the least, what was read first gives way
       for (let k = 0; k < at - 1 && over(); k += 1) { shown[k].hidden = true; }
-      if (!over()) { break; }
+      if (!over()) { return; }
+    }
+    // the least letters are too large still: what the class has read gives way to what is new
+    for (const one of gives) {
+      one.hidden = true;
+      if (!over()) { return; }
     }
   }
   return { fit, ...go };
