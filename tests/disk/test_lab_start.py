@@ -154,7 +154,11 @@ def test_the_page_is_told_which_pages_are_ours(running: Running) -> None:
     """By the server, in the page itself, where no file of the folder can add to it."""
     config = told(running)
     names = [one for one in shipped_names(shipped("workbooks")) if one.endswith(".ipynb")]
-    assert json.loads(config["mensura"]) == {"pages": names, "version": __version__}
+    assert json.loads(config["mensura"]) == {
+        "pages": names,
+        "version": __version__,
+        "lesson": "",
+    }
     loaded = [one["name"] for one in config["federated_extensions"]]
     assert "mensura-page" in loaded
     assert "@jupyter-widgets/jupyterlab-manager" in loaded
@@ -191,7 +195,8 @@ def test_every_file_of_the_extension_is_served(running: Running) -> None:
         ) as answer:
             kind = answer.headers["Content-Type"]
             assert answer.read() == file.read_bytes()
-        assert kind.split(";")[0].endswith("javascript" if file.suffix == ".js" else "css")
+        ends = {".js": "javascript", ".css": "css", ".html": "html"}[file.suffix]
+        assert kind.split(";")[0].endswith(ends)
 
 
 def test_language_servers_are_off(running: Running) -> None:
