@@ -37,14 +37,43 @@ FLAGS = [
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
+    # tabs of one context are one process: JupyterLab's own code is read and compiled once
+    "--process-per-site",
 ]
 
 
+#: Files that take longest, longest first: begun last, one of them alone would keep a run waiting.
+LONG = (
+    "browser/test_page_alive.py",
+    "browser/test_workbook_03.py",
+    "browser/test_workbook_02.py",
+    "browser/test_workbook_08.py",
+    "browser/test_kept.py",
+    "browser/test_screens.py",
+    "browser/test_shapes.py",
+    "browser/test_workbook_07.py",
+    "browser/test_every_workbook.py",
+    "browser/test_workbook_04.py",
+    "browser/test_workbook_01.py",
+    "views/test_every_panel.py",
+    "browser/test_narrow_pictures.py",
+    "browser/test_stills.py",
+)
+
+
+def pytest_configure(config):
+    # of its own xdist begins with the files of most tests, which are the quick ones
+    if hasattr(config.option, "loadscopereorder"):
+        config.option.loadscopereorder = False
+
+
 def pytest_collection_modifyitems(items):
-    here = Path(__file__).parent / "browser"
+    here = Path(__file__).parent
     for item in items:
-        if here in item.path.parents:
+        if here / "browser" in item.path.parents:
             item.add_marker(pytest.mark.browser)
+    places = {here / name: place for place, name in enumerate(LONG)}
+    items.sort(key=lambda item: places.get(item.path, len(LONG)))
 
 
 def browser_path() -> str | None:
@@ -133,6 +162,21 @@ def problems_of():
         )
 
     return drawn
+
+
+@pytest.fixture(scope="session")
+def leaflet_of():
+    """Function: the leaflet of a workbook, made once a session, each slider at three places."""
+    from mensura.views.leaflets import moving
+    from mensura.views.leaflets.workbook import workbook_leaflet
+
+    @cache
+    def made(number: str, problems: bool = False):
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(moving, "POSITIONS", 3)
+            return workbook_leaflet(number, problems).whole()
+
+    return made
 
 
 @pytest.fixture

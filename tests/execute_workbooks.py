@@ -62,12 +62,18 @@ def give_names(path: Path) -> None:
     nbformat.write(notebook, path)
 
 
+def stored() -> list[Path]:
+    """All workbooks: the chapters, and the pages for lecturers."""
+    return [*sorted(WORKBOOKS.glob("[0-9]*.ipynb")), *sorted(WORKBOOKS.glob("lecturer/*.ipynb"))]
+
+
 if __name__ == "__main__":
     only_names = "--names" in sys.argv
     given = [name for name in sys.argv[1:] if name != "--names"]
-    names = given or sorted(path.name for path in WORKBOOKS.glob("[0-9]*.ipynb"))
+    known = {path.name: path for path in stored()}
+    names = [Path(name).name for name in given] or list(known)
     for name in names:
         if only_names:
-            give_names(WORKBOOKS / Path(name).name)
+            give_names(known[name])
             continue
-        print(f"{name}: {execute(WORKBOOKS / Path(name).name):.1f} s", flush=True)
+        print(f"{name}: {execute(known[name]):.1f} s", flush=True)

@@ -50,6 +50,7 @@ TOOLS = {
 #: Imported and declared by those who bring it; it could not be missing without them.
 BROUGHT = {
     "nbformat": "jupyterlab's server reads and signs its notebooks by it",
+    "mistune": "jupyterlab's nbconvert reads Markdown by it",
     "IPython": "ipywidgets and jupyterlab's kernel run inside it",
     "traitlets": "the values that ipywidgets observes are traitlets",
 }

@@ -28,6 +28,7 @@ from mensura.teaching.problems.bank import problem
 ROOT = Path(__file__).resolve().parents[1]
 WORKBOOKS = ROOT / "workbooks"
 PATHS = [WORKBOOKS / one.file for one in CHAPTERS]
+LECTURERS = sorted((WORKBOOKS / "lecturer").glob("*.ipynb"))
 LIVE_VIEW = "application/vnd.jupyter.widget-view+json"
 
 ANATOMY = (
@@ -153,6 +154,18 @@ def book(path: Path) -> Any:
     return stored(path)
 
 
+@pytest.fixture(params=[*PATHS, *LECTURERS], ids=lambda path: path.stem)
+def any_path(request: pytest.FixtureRequest) -> Path:
+    """One page after the other, the lecturer's among them."""
+    return Path(request.param)
+
+
+@pytest.fixture
+def any_book(any_path: Path) -> Any:
+    """That page, as stored."""
+    return stored(any_path)
+
+
 @pytest.fixture(scope="module")
 def tidy() -> Callable[[Any], None]:
     """What is done to a workbook before it is stored."""
@@ -224,16 +237,27 @@ def shapes(output: Any) -> str:
     return base64.b64decode(found).decode("utf-8")
 
 
+def test_the_lecturer_has_pages() -> None:
+    """What is held of any page is held of theirs."""
+    assert [path.name for path in LECTURERS] == ["lesson.ipynb"]
+
+
+def test_the_lesson_page_leads_to_every_chapter() -> None:
+    """By its heading, in order."""
+    links = re.findall(r"\[(\d\d [^\]]+)\]\(\.\./([^)]+)\)", prose(stored(LECTURERS[0])))
+    assert links == [(one.heading, one.file) for one in CHAPTERS]
+
+
 def test_every_chapter_has_numbers_to_show() -> None:
     """What is held below is held for each chapter, and for no other."""
     assert list(SHOWN) == [one.number for one in CHAPTERS]
     assert all(SHOWN.values())
 
 
-def test_executed_from_top_to_bottom(path: Path, book: Any) -> None:
+def test_executed_from_top_to_bottom(any_path: Path, any_book: Any) -> None:
     """Each code cell was run, once, in order, in a fresh kernel; none is empty."""
-    nbformat.validate(book)
-    cells = code_cells(book)
+    nbformat.validate(any_book)
+    cells = code_cells(any_book)
     assert [cell.execution_count for cell in cells] == list(range(1, len(cells) + 1))
     for cell in cells:
         assert cell.source.strip()
@@ -241,19 +265,19 @@ def test_executed_from_top_to_bottom(path: Path, book: Any) -> None:
             assert output.get("execution_count", cell.execution_count) == cell.execution_count
 
 
-def test_no_fault_and_no_warning_is_stored(book: Any) -> None:
+def test_no_fault_and_no_warning_is_stored(any_book: Any) -> None:
     """Nothing was raised, nothing was said on standard error."""
-    kinds = [output.output_type for output in outputs(book)]
+    kinds = [output.output_type for output in outputs(any_book)]
     assert kinds
     assert "error" not in kinds
-    assert [output.text for output in outputs(book) if output.get("name") == "stderr"] == []
+    assert [output.text for output in outputs(any_book) if output.get("name") == "stderr"] == []
 
 
-def test_no_live_view_is_stored(book: Any) -> None:
+def test_no_live_view_is_stored(any_book: Any) -> None:
     """A live view that is opened anew finds no kernel: the picture and its words stand instead."""
-    assert [output for output in outputs(book) if LIVE_VIEW in output.get("data", {})] == []
-    assert "widgets" not in book.metadata
-    shown = [output for output in outputs(book) if output.output_type == "execute_result"]
+    assert [output for output in outputs(any_book) if LIVE_VIEW in output.get("data", {})] == []
+    assert "widgets" not in any_book.metadata
+    shown = [output for output in outputs(any_book) if output.output_type == "execute_result"]
     assert shown
     for output in shown:
         assert output.data["text/plain"].strip()
@@ -389,9 +413,9 @@ def test_cells_are_short(book: Any) -> None:
     assert max(len(line) for lines in seen for line in lines) <= 100
 
 
-def test_only_the_imports_are_folded_away(book: Any) -> None:
+def test_only_the_imports_are_folded_away(any_book: Any) -> None:
     """What is counted above is what is seen: no other cell hides its source."""
-    folded = [bool(cell.metadata.get("jupyter")) for cell in code_cells(book)]
+    folded = [bool(cell.metadata.get("jupyter")) for cell in code_cells(any_book)]
     assert folded == [True] + [False] * (len(folded) - 1)
 
 
@@ -431,10 +455,10 @@ def test_tables_are_tables(book: Any) -> None:
         assert '<th scope="row"' in text
 
 
-def test_links_to_files_resolve(path: Path, book: Any) -> None:
+def test_links_to_files_resolve(any_path: Path, any_book: Any) -> None:
     """Each link that is not a web address leads to a file beside the workbook."""
-    links = [link for link in LINK.findall(prose(book)) if not re.match(r"https?://|#", link)]
-    assert [link for link in links if not (path.parent / link.split("#")[0]).is_file()] == []
+    links = [link for link in LINK.findall(prose(any_book)) if not re.match(r"https?://|#", link)]
+    assert [link for link in links if not (any_path.parent / link.split("#")[0]).is_file()] == []
 
 
 @pytest.mark.parametrize("one", CHAPTERS, ids=lambda one: one.number)
@@ -482,11 +506,11 @@ def test_care_comes_first(book: Any) -> None:
     assert " ".join(field.split()).startswith(CARE)
 
 
-def test_no_place_of_one_machine_is_stored(path: Path) -> None:
+def test_no_place_of_one_machine_is_stored(any_path: Path) -> None:
     """No absolute path, neither in prose, nor in code, nor in an output, nor in a picture's SVG."""
-    text = re.sub(r'"image/png": "[^"]*"', "", path.read_text("utf-8"))
+    text = re.sub(r'"image/png": "[^"]*"', "", any_path.read_text("utf-8"))
     text = re.sub(r"base64,[A-Za-z0-9+/=]+", "", text)
-    text += "".join(shapes(output) for output in pictures(nbformat.read(path, as_version=4)))
+    text += "".join(shapes(output) for output in pictures(nbformat.read(any_path, as_version=4)))
     assert ABSOLUTE.findall(text) == []
     assert str(Path.home()) + "/" not in text
 
@@ -525,15 +549,15 @@ def test_what_is_cited_is_listed(book: Any) -> None:
     assert set(CITATION.findall(prose(book))) - listed - said == set()
 
 
-def test_tidying_twice_changes_nothing(path: Path, book: Any, tidy: Callable) -> None:
+def test_tidying_twice_changes_nothing(any_path: Path, any_book: Any, tidy: Callable) -> None:
     """A stored workbook is already as tidy() leaves it, to the last byte."""
-    once = copy.deepcopy(book)
+    once = copy.deepcopy(any_book)
     tidy(once)
     twice = copy.deepcopy(once)
     tidy(twice)
     assert once == twice
-    assert once == book
-    assert nbformat.writes(once).rstrip("\n") == path.read_text("utf-8").rstrip("\n")
+    assert once == any_book
+    assert nbformat.writes(once).rstrip("\n") == any_path.read_text("utf-8").rstrip("\n")
 
 
 def test_tidying_takes_out_what_must_not_be_stored(book: Any, tidy: Callable) -> None:
@@ -551,9 +575,9 @@ def test_tidying_takes_out_what_must_not_be_stored(book: Any, tidy: Callable) ->
     assert wild == book
 
 
-def test_stored_files_are_plain(path: Path) -> None:
+def test_stored_files_are_plain(any_path: Path) -> None:
     """They end in one newline, hold no other line ends, and no traces of a merge."""
-    raw = path.read_bytes()
+    raw = any_path.read_bytes()
     assert b"\r" not in raw
     assert raw.endswith(b"}\n")
     assert not re.search(rb"<{7}|>{7}|={7}\n", raw)

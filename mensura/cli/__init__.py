@@ -10,6 +10,7 @@ import click
 
 from mensura.cli.compare import compare_command
 from mensura.cli.correct import correct_command
+from mensura.cli.leaflet import leaflet_command
 from mensura.cli.open import open_command
 from mensura.cli.plan import plan_command
 from mensura.cli.present import present_command
@@ -23,6 +24,7 @@ COMMANDS: tuple[click.Command, ...] = (
     open_command,
     plan_command,
     present_command,
+    leaflet_command,
     compare_command,
     correct_command,
     proof_command,

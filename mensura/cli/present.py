@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from mensura.cli.open import by_hand, check_free
+from mensura.cli.open import by_hand, check_free, is_administrator
 from mensura.cli.refusals import Refusing
 from mensura.cli.types import WholeType
 
@@ -57,9 +57,8 @@ def present_command(plan: str, no_browser: bool, port: int | None) -> int:
         raise click.UsageError(str(error)) from None
     homes = homes_for_this_sitting(os.environ)
     click.echo("\n".join([*_told(wanted, laid.folder), *by_hand(no_browser)]))
-    administrator = hasattr(os, "geteuid") and os.geteuid() == 0
     command = lab_command(
-        laid.folder, LESSON, browser=not no_browser, port=port, root=administrator
+        laid.folder, LESSON, browser=not no_browser, port=port, root=is_administrator()
     )
     return start(command, {**lab_environment(os.environ), **homes, ASKED: laid.digest})
 

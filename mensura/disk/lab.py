@@ -15,6 +15,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from urllib.parse import quote
 
+from mensura.disk.plan_place import with_plan
+
 #: Where JupyterLab and its kernels keep what is theirs: all below the home, unless these say else.
 _HOMES = (
     "JUPYTER_CONFIG_DIR",
@@ -31,6 +33,9 @@ LAB_SETTINGS = Path(__file__).resolve().parent / "lab_settings"
 
 #: Folder of the extension that starts pages and watches over them: see its remoteEntry.js.
 LAB_PAGE = Path(__file__).resolve().parent / "lab_page"
+
+#: Folder of the extension that puts *into the lesson* on the pages; a class never loads it.
+LAB_LECTURER = Path(__file__).resolve().parent / "lab_lecturer"
 
 
 def first_workbook(names: Iterable[str]) -> str | None:
@@ -57,12 +62,14 @@ def lab_command(
     browser: bool = True,
     port: int | None = None,
     root: bool = False,
+    lecturer: bool = False,
 ) -> list[str]:
     """The command that starts JupyterLab on a folder.
 
     folder: absolute; first: name of the workbook to show, or None for the file list; browser:
     whether to open one; port: 0 to 65535, 0 for any free one, None for JupyterLab's own choice;
-    root: whether the administrator's account runs it, which JupyterLab wants to be told.
+    root: whether the administrator's account runs it, which JupyterLab wants to be told; lecturer:
+    whether a lecturer opens it, and has *into the lesson* on every page.
 
     >>> lab_command(Path("/stems"), "01-how round.ipynb", port=0)[3:6]
     ['jupyterlab', '--ServerApp.root_dir=/stems',
@@ -78,6 +85,8 @@ def lab_command(
         "--ServerApp.jpserver_extensions=jupyter_lsp=False",
         "--ServerApp.jpserver_extensions=mensura.disk.lab_server=True",
     ]
+    if lecturer:
+        command.append(f"--LabApp.extra_labextensions_path={LAB_LECTURER}")
     if not browser:
         command.append("--ServerApp.open_browser=False")
     if port is not None:
@@ -87,16 +96,17 @@ def lab_command(
     return command
 
 
-def lab_environment(environment: Mapping[str, str]) -> dict[str, str]:
+def lab_environment(environment: Mapping[str, str], plan: Path | None = None) -> dict[str, str]:
     """The environment JupyterLab runs in: the user's own, and kernels of this installation first.
 
-    environment: the user's. A kernel of another installation could not import mensura; a choice
-    the user has made in JUPYTER_PREFER_ENV_PATH stands.
+    environment: the user's; plan: the lecturer's, absolute, None for a class. A kernel of another
+    installation could not import mensura; a choice the user has made in JUPYTER_PREFER_ENV_PATH
+    stands.
 
     >>> lab_environment({"LANG": "C"})
     {'JUPYTER_PREFER_ENV_PATH': '1', 'LANG': 'C'}
     """
-    return {"JUPYTER_PREFER_ENV_PATH": "1", **environment}
+    return {"JUPYTER_PREFER_ENV_PATH": "1", **with_plan(environment, plan)}
 
 
 def finds_browser() -> bool:

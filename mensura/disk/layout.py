@@ -19,6 +19,7 @@ from pathlib import Path, PurePosixPath
 from typing import Any
 
 from mensura.checks import shown
+from mensura.disk.plan_place import is_lecturers
 from mensura.disk.writing import numbered, reason, write_whole
 
 #: The record's name in the user's folder: relative name → SHA-256 of what was laid there, and
@@ -44,9 +45,9 @@ class LaidOut:
     """What was done in the folder; names are relative to it and parted by "/".
 
     folder: where, absolute; in_place: the folder holds the workbooks' own source, so that nothing
-    was laid; names: all shipped files, sorted; new: laid for the first time; renewed: replaced by
-    a newer one, the old one being unchanged; notes: one sentence for each file that the user has
-    changed or that could not be laid.
+    was laid; names: all shipped files for whoever opens them, sorted; new: laid for the first time;
+    renewed: replaced by a newer one, the old one being unchanged; notes: one sentence for each file
+    that the user has changed or that could not be laid.
     """
 
     folder: Path
@@ -57,12 +58,13 @@ class LaidOut:
     notes: tuple[str, ...] = ()
 
 
-def lay_out(source: Path, folder: Path) -> LaidOut:
+def lay_out(source: Path, folder: Path, *, lecturer: bool = False) -> LaidOut:
     """Lays every file of `source` out in `folder`, and changes nothing that the user has changed.
 
     source: folder of the shipped workbooks, read with all its folders; folder: the user's, made if
-    missing. If `folder` is the source, lies inside it, or is the workbooks folder of a clone of
-    this project, nothing is written.
+    missing; lecturer: whether the lecturer's files are laid out as well. A class never gets those;
+    where they are already, they stay as they are. If `folder` is the source, lies inside it, or is
+    the workbooks folder of a clone of this project, nothing is written.
     Raises LayoutError, in one sentence, if `folder` is a file or cannot be written.
 
     >>> import tempfile
@@ -77,7 +79,7 @@ def lay_out(source: Path, folder: Path) -> LaidOut:
      ('01-girth.md was changed by you and stays as it is; the fresh one lies beside it as
      01-girth-fresh.md.',))
     """
-    names = shipped_names(source)
+    names = shipped_names(source) if lecturer else class_names(source)
     place = _absolute(folder)
     if is_source(place, source):
         return LaidOut(place, True, names)
@@ -101,6 +103,14 @@ def shipped_names(source: Path) -> tuple[str, ...]:
     source: folder of the shipped workbooks. Hidden files, checkpoints and links are passed over.
     """
     return tuple(sorted(_names(source, PurePosixPath())))
+
+
+def class_names(source: Path) -> tuple[str, ...]:
+    """The same without the lecturer's files: what a class gets.
+
+    source: folder of the shipped workbooks.
+    """
+    return tuple(name for name in shipped_names(source) if not is_lecturers(name))
 
 
 def is_source(place: Path, source: Path) -> bool:

@@ -120,7 +120,7 @@ def lesson_book(plan: Plan, plan_file: Path) -> dict[str, Any]:
     that is no longer there.
 
     >>> book = lesson_book(Plan("Bark", 5, (Step(5, text="Look **up** first."),)), Path())
-    >>> [(cell["cell_type"], cell["metadata"][MARK]["kind"]) for cell in book["cells"]]
+    >>> [(cell["cell_type"], cell["metadata"].popitem()[1]["kind"]) for cell in book["cells"]]
     [('markdown', 'words')]
     """
     cells: list[dict[str, Any]] = []
@@ -363,7 +363,6 @@ def _means(content: bytes) -> Any:
 def _signed(content: bytes) -> bool:
     """Whether this user's Jupyter has saved it: what its cells have shown came from there."""
     import nbformat
-    from jupyter_core.paths import jupyter_data_dir
     from nbformat import sign
 
     read: Any = nbformat.reads
@@ -371,7 +370,7 @@ def _signed(content: bytes) -> bool:
         return False  # none is begun by asking
     try:
         made: Any = sign.NotebookNotary
-        notary = made(data_dir=jupyter_data_dir())
+        notary = made()
         return bool(notary.check_signature(read(content.decode(), as_version=4)))
     except Exception:  # no store of signatures, or one of another version: written anew then
         return False

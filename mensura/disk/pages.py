@@ -2,18 +2,42 @@
 
 from __future__ import annotations
 
+import secrets
 from itertools import count
 from os import PathLike
 from pathlib import Path
 
 from mensura.checks import MeasureError
-from mensura.disk.writing import reason, write_new
+from mensura.disk.writing import reason, write_new, write_whole
 
 #: A folder, as it may be given.
 Folder = str | PathLike[str]
 
 #: A folder that holds so many pages of one name is asked to be tidied first.
 MOST_PAGES = 10_000
+
+
+def writable_folder(folder: Folder) -> Path:
+    """A folder in which pages can be saved, made if it is missing; for whoever takes long over one.
+
+    folder: where. Raises MeasureError, in one sentence, for one that cannot be used.
+
+    >>> import tempfile
+    >>> with tempfile.TemporaryDirectory() as place:
+    ...     writable_folder(Path(place, "leaflets")).name, list(Path(place, "leaflets").iterdir())
+    ('leaflets', [])
+    """
+    place = Path(folder)
+    try:
+        place.mkdir(parents=True, exist_ok=True)
+        trial = place / f".{secrets.token_hex(8)}.part"
+        write_whole(trial, b"")
+        trial.unlink(missing_ok=True)
+    except (OSError, ValueError) as error:
+        why = reason(error) if isinstance(error, OSError) else "it is no name of a folder"
+        expected = "a folder that can be written to"
+        raise MeasureError("folder", str(folder), "", expected, why) from None
+    return place
 
 
 def save_page(name: str, content: bytes, folder: Folder = ".") -> Path:

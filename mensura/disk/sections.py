@@ -70,12 +70,14 @@ class Block:
     """A piece of a section: words, or what a cell shows.
 
     kind: "words", "table" or "picture"; words: Markdown, with mathematics between dollar signs, or
-    "" if it is what a cell shows; shown: that by media type (text/html, text/plain, image/png).
+    "" if it is what a cell shows; shown: that by media type (text/html, text/plain, image/png);
+    place: of its cell in the notebook, from 0.
     """
 
     kind: str
     words: str = ""
     shown: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+    place: int = 0
 
 
 @dataclass(frozen=True)
@@ -175,6 +177,18 @@ def all_sections() -> tuple[Section, ...]:
     return tuple(one for each in CHAPTERS for one in sections(each.number))
 
 
+def cell_sources(workbook: str) -> tuple[str, ...]:
+    """What is written in each cell of a shipped workbook; a section's `place` counts them.
+
+    workbook: the chapter's number. Raises MeasureError for one that there is not.
+
+    >>> cell_sources("02")[section("02", "02-predict").place]
+    'ask("02-predict")'
+    """
+    path = shipped("workbooks") / chapter(workbook).file
+    return tuple("".join(one["source"]) for one in json.loads(path.read_text("utf-8"))["cells"])
+
+
 @lru_cache(maxsize=64)
 def _sections_of(path: Path, workbook: str) -> tuple[Section, ...]:
     cells = json.loads(path.read_text("utf-8"))["cells"]
@@ -202,15 +216,15 @@ def _walk(cells: list[dict[str, Any]], workbook: str) -> Iterator[Section]:
             names = iter(cell["metadata"].get(NAMES) or names_of(cell))
             last = 0
             for found in _headings(source):
-                _add(blocks, source[last : found.start()])
+                _add(blocks, source[last : found.start()], place)
                 yield from close()
                 heading, level, last = plain_words(found[2]), len(found[1]), found.end()
                 name = next(names)
                 open_text = Section(workbook, name, "text", heading, level, place, heading=heading)
-            _add(blocks, source[last:])
+            _add(blocks, source[last:], place)
             continue
         kind, thing = _kind_of(cell)
-        shown = _shown(cell)
+        shown = _shown(cell, place)
         if not kind:
             if shown:
                 blocks.append(shown)
@@ -282,18 +296,18 @@ def _on_one_line(words: str) -> str:
     return words[:LONGEST_TITLE].rsplit(" ", 1)[0].rstrip(",;:") + " …"
 
 
-def _add(blocks: list[Block], words: str) -> None:
+def _add(blocks: list[Block], words: str, place: int) -> None:
     if words.strip():
-        blocks.append(Block("words", words.strip()))
+        blocks.append(Block("words", words.strip(), place=place))
 
 
-def _shown(cell: Mapping[str, Any]) -> Block | None:
+def _shown(cell: Mapping[str, Any], place: int = 0) -> Block | None:
     """What a cell of code shows without a kernel, or None."""
     for output in cell.get("outputs", ()):
         data = {kind: "".join(text) for kind, text in output.get("data", {}).items()}
         if data:
             kind = "picture" if "image/png" in data else "table"
-            return Block(kind, shown=MappingProxyType(data))
+            return Block(kind, shown=MappingProxyType(data), place=place)
     return None
 
 

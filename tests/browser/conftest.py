@@ -24,6 +24,10 @@ from mensura.views.kit.live import Live
 from mensura.views.kit.look import INKS
 from mensura.views.kit.panel import Panel
 
+# tests that several files take in lie beside them, and say what failed as tests do
+pytest.register_assert_rewrite("by_keyboard", "every_page", "games", "on_a_phone", "themes")
+sys.path.append(str(Path(__file__).parent))
+
 
 def cells_of(text: str) -> list[str]:
     """What stands in the cells of an HTML table, in order."""
@@ -188,6 +192,15 @@ def shown(request, book):
     return panel
 
 
+@pytest.fixture(scope="class")
+def answered(book):
+    """The page of a workbook with something said on it, for what is held of every page."""
+    from every_page import say_something
+
+    say_something(book.page, until)
+    return book.page
+
+
 @pytest.fixture
 def panel(shown):
     """The same as it opens."""
@@ -258,7 +271,7 @@ def beside(name: str) -> ModuleType:
 
 @pytest.fixture(scope="module")
 def present(tmp_path_factory, tools):
-    """Function that presents a plan, given as text, with other files beside it; ends with the tests.
+    """Function that presents a plan, given as text, with files beside it; ends with the tests.
 
     The lesson is served and not yet looked at: see lesson_given.py.
     """

@@ -150,10 +150,12 @@ def strange(one: Any, other: Any, reach: int = 2, tolerance: int = 16) -> Any:
     lie outside what is between the least and the greatest there.
     """
     # what agrees where it stands needs no neighbours
-    off = (np.maximum(one, other) - np.minimum(one, other)) > tolerance
-    rows, columns = np.nonzero(off.view(np.uint32)[..., 0])
-    here = one[rows, columns, :3]
-    ink = here.min(axis=-1) < 255 - tolerance
+    whole = [np.ascontiguousarray(dots).view(np.uint32)[..., 0] for dots in (one, other)]
+    rows, columns = np.nonzero(np.not_equal(*whole))
+    here, there = one[rows, columns], other[rows, columns]
+    off = ((np.maximum(here, there) - np.minimum(here, there)) > tolerance).any(axis=-1)
+    here = here[:, :3]
+    ink = off & (here.min(axis=-1) < 255 - tolerance)
     rows, columns, here = rows[ink], columns[ink], here[ink]
     low, high = np.full_like(here, 255), np.zeros_like(here)
     tall, wide = other.shape[:2]

@@ -1,37 +1,27 @@
-"""Every workbook in a real browser: it runs, is alive, keeps its keys, and holds the axe rules.
-
-Only outputs are looked at by axe-core: what stands round them is JupyterLab's own. Nothing of ours
-is left out, and nothing below its levels serious and critical fails.
-"""
+"""Every workbook in a real browser: one with a file of its own is opened there, others here."""
 
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
+from every_page import EveryPage
 
-axe_tool = pytest.importorskip("axe_playwright_python.sync_playwright")
+from mensura.teaching.lessons.chapters import CHAPTERS
 
-from mensura.teaching.lessons.chapters import CHAPTERS  # noqa: E402
-
+HERE = Path(__file__).parent
 BOOKS = [one.file for one in CHAPTERS]
-GRAVE = ("serious", "critical")
-
-#: Whatever of ours takes the focus.
-FOCUSABLE = "input, button, select, summary, [role=slider], [tabindex='0']"
-#: Every key that JupyterLab takes for a command while a cell is chosen: cells added, cut, pasted,
-#: merged away, deleted, of another kind, run, left; the kernel interrupted and started anew.
-COMMANDS = (
-    *"abcxvzmyrhlosfjk123456",
-    *("d", "d", "i", "i", "0", "0"),
-    *("Shift+A", "Shift+B", "Shift+J", "Shift+K", "Shift+L", "Shift+M", "Shift+O", "Shift+V"),
-    *("ArrowUp", "ArrowDown", "ArrowLeft", "ArrowRight", "Home", "End", "PageUp", "PageDown"),
-    *("Shift+ArrowUp", "Shift+ArrowDown", "Shift+Home", "Shift+End"),
-    *("Enter", "Shift+Enter", "Control+Enter", "Alt+Enter", "Space", "Shift+Space", "Escape"),
-)
+#: Workbooks whose page is opened by a file of their own, with the text of that.
+ELSEWHERE = {
+    name: text
+    for path in sorted(HERE.glob("test_workbook_*.py"))
+    for text in [path.read_text("utf-8")]
+    for name in re.findall(r'^NAME = "(.+)"$', text, re.M)
+}
 
 
-@pytest.fixture(scope="module", params=BOOKS)
+@pytest.fixture(scope="module", params=[name for name in BOOKS if name not in ELSEWHERE])
 def book(request, open_once):
     """A workbook that has been run to its end."""
     opened = open_once(request.param, height=1400)
@@ -41,281 +31,12 @@ def book(request, open_once):
     opened.page.context.close()
 
 
-def cells(page) -> list[str]:
-    """The notebook's cells in order, each by its kind and whether it is folded."""
-    return page.evaluate(
-        """() => [...document.querySelectorAll('.jp-Notebook .jp-Cell')].map(cell => {
-          const folded = cell.querySelector('.jp-Cell-inputArea.lm-mod-hidden') ? ' folded' : '';
-          return [...cell.classList].filter(name => /^jp-(Code|Markdown|Raw)Cell$|rendered/
-            .test(name)).join(' ') + folded;
-        })"""
-    )
+def test_none_is_left_out():
+    """Whatever file has a workbook of its own holds it to what every page is held to."""
+    assert set(ELSEWHERE) < set(BOOKS)
+    for name, text in ELSEWHERE.items():
+        assert re.search(r"^class \w+\(EveryPage\):$", text, re.M), name
 
 
-def test_it_runs_without_a_fault(book, faults, wait_until):
-    """No cell raises or warns, nothing is missing on the page, and the console is quiet."""
-    page = book.page
-    assert page.locator(".jp-OutputArea-output").count() > 5
-    for kind in ("error", "stderr"):
-        assert page.locator(f'[data-mime-type="application/vnd.jupyter.{kind}"]').count() == 0
-    assert page.get_by_text(re.compile("model not found|Error displaying", re.I)).count() == 0
-    assert page.locator(".mensura-frame").count() > 0
-    assert faults(book.messages) == []
-
-
-DOTS = "canvas => canvas.toDataURL()"
-
-
-def test_every_panel_is_alive(book, wait_until):
-    """Each slider is named and answers a key: another picture, other words beside it."""
-    page = book.page
-    for k in range(page.locator(".mensura-panel").count()):
-        panel = page.locator(".mensura-panel").nth(k)
-        panel.scroll_into_view_if_needed()
-        sliders = panel.get_by_role("slider")
-        named = panel.locator("[role=slider][aria-label]")
-        assert wait_until(page, lambda s=sliders, n=named: n.count() == s.count() > 0)
-        image = panel.locator(".mensura-parts canvas").first
-        still = []
-        for at in range(sliders.count()):
-            before = image.evaluate(DOTS)
-            sliders.nth(at).focus()
-            page.keyboard.press("ArrowRight")
-            # a road's control may move a later line than the first
-            if not wait_until(
-                page,
-                lambda image=image, before=before: image.evaluate(DOTS) != before,
-                3,
-            ):
-                still.append(sliders.nth(at).get_attribute("aria-label"))
-        assert len(still) < sliders.count()
-        assert not still or panel.locator(".mensura-back").count()
-        panel.get_by_role("button", name="As at the start", exact=True).click()
-        cut = panel.evaluate(
-            """root => [...root.querySelectorAll('.mensura-row .widget-label')]
-              .filter(label => label.scrollWidth > label.clientWidth + 1)
-              .map(label => label.textContent)"""
-        )
-        assert cut == []
-
-
-def test_pictures_have_words_and_are_not_cut(book):
-    """Each picture of ours says what it shows, and stands on the page in its whole width."""
-    seen = book.page.evaluate(
-        """() => [...document.querySelectorAll(
-            '.jp-OutputArea :is(img[src^="data:image/"], .mensura-parts canvas)')]
-          .filter(image => image.getClientRects().length)
-          .map(image => {
-            const box = image.getBoundingClientRect();
-            const told = image.closest('.mensura-in-parts')?.querySelector('.mensura-shapes');
-            const area = image.closest('.jp-OutputArea').getBoundingClientRect();
-            return {alt: told ? told.ariaLabel : image.alt,
-                    out: Math.max(area.left - box.left, box.right - area.right),
-                    shape: Math.abs(box.width / box.height - image.width / image.height)};
-          })"""
-    )
-    assert [one for one in seen if len(one["alt"].split()) < 5] == []
-    assert [one for one in seen if one["out"] > 2] == []
-
-
-def ends_of_kinds(kinds: list[str]) -> set[int]:
-    """Where the first and the last of each kind stand in a list."""
-    return {kinds.index(kind) for kind in kinds} | {
-        len(kinds) - 1 - kinds[::-1].index(kind) for kind in kinds
-    }
-
-
-def test_keys_stay_in_what_is_ours(book, wait_until):
-    """On whatever takes the focus no key of JupyterLab's changes the cells, or leaves for one."""
-    page = book.page
-    before = cells(page)
-    kernel = kernel_of(page)
-    frames = page.locator(".mensura-frame")
-    kinds = frames.evaluate_all("frames => frames.map(frame => frame.className)")
-    # of frames of one kind the first and the last: that all are frames is held without a browser
-    for k in sorted(ends_of_kinds(kinds)):
-        frame = frames.nth(k)
-        frame.scroll_into_view_if_needed()
-        assert wait_until(page, lambda f=frame: f.get_attribute("data-keys") == "1")
-        stops = frame.locator(FOCUSABLE)
-        # of many alike (a panel's rows) the first; what is pressed may take others away
-        stop_kinds = stops.evaluate_all(
-            "stops => stops.map(e => e.tagName + (e.type || '') + (e.getAttribute('role') || ''))"
-        )
-        tried = 0
-        for kind in sorted(set(stop_kinds)):
-            stop = stops.nth(stop_kinds.index(kind))
-            if not stop.is_visible() or not stop.is_enabled():
-                continue
-            tried += 1
-            stop.focus()
-            for key in COMMANDS:
-                page.keyboard.press(key)
-            assert frame.evaluate("frame => frame.contains(document.activeElement)"), (k, kind)
-            assert cells(page) == before, (k, kind)
-            if stop.count() and stop.evaluate("e => e.matches('input[type=text]')"):
-                stop.fill("")
-        assert tried
-        # and where there is nothing to press: whoever clicked on words or a picture
-        frame.evaluate("frame => frame.focus()")
-        for key in COMMANDS:
-            page.keyboard.press(key)
-        assert cells(page) == before, k
-    assert cells(page) == before
-    assert page.locator(".jp-Dialog").count() == 0
-    assert kernel_of(page) == kernel
-    assert page.locator(".jp-NotebookPanel").get_attribute("data-mensura-page") == "alive"
-
-
-def kernel_of(page) -> str:
-    """Of the page's kernel what a start anew would change: which cells it has run."""
-    return page.evaluate(
-        """() => [...document.querySelectorAll('.jp-CodeCell .jp-InputArea-prompt')]
-          .map(prompt => prompt.textContent).join(' ')"""
-    )
-
-
-def grave(page) -> list[tuple[str, str, list[str]]]:
-    """(rule, help, elements) of every serious or critical violation in the outputs."""
-    found = axe_tool.Axe().run(page, context=".jp-OutputArea").response
-    assert len(found["passes"]) > 10
-    return [
-        (one["id"], one["help"], [node["html"][:200] for node in one["nodes"]])
-        for one in found["violations"]
-        if one["impact"] in GRAVE
-    ]
-
-
-@pytest.fixture(scope="module")
-def answered(book, wait_until):
-    """The same page with something said on it: a note at a panel's box, and replies."""
-    page = book.page
-    panels = page.locator(".mensura-panel")
-    if panels.count():
-        panel = panels.first
-        panel.scroll_into_view_if_needed()
-        number = panel.locator(".mensura-row input[type=text]").first
-        number.fill("9999")
-        number.press("Enter")
-        panel.get_by_role("alert").wait_for()
-    ask = page.locator(".mensura-ask").first
-    ask.get_by_role("button").click()
-    ask.get_by_role("status").wait_for()
-    if page.locator(".mensura-own").count():
-        write_some_lines(page, wait_until)
-    if page.locator(".mensura-choices").count():
-        answer_a_problem(page, wait_until)
-    return page
-
-
-def write_some_lines(page, wait_until) -> None:
-    """Two lines of a student's proof that stand, and one that cannot be read."""
-    own = page.locator(".mensura-own")
-    own.scroll_into_view_if_needed()
-    own.locator("summary").click()
-    box, said = own.get_by_label("Your line"), own.get_by_role("status")
-    for sign, line, answer in (
-        ("⇒", "(a-b)^2 > 0", "Equivalent"),
-        ("⇐", "a^2 + b^2 > 2ab", "Equivalent"),
-        ("⇐", "a^2 + $ > 2ab", "Not read"),
-    ):
-        own.get_by_role("radio", name=re.compile(f"^{sign}")).check()
-        box.fill(line)
-        box.press("Enter")
-        left = line if answer == "Not read" else ""
-        assert wait_until(
-            page,
-            lambda left=left, answer=answer: (
-                box.input_value() == left and said.inner_text().startswith(answer)
-            ),
-        )
-
-
-def answer_a_problem(page, wait_until) -> None:
-    """The student's code, a wrong answer, one that is none, a hint, and the worked solution."""
-    panel = page.locator(".mensura-practice").first
-    panel.scroll_into_view_if_needed()
-    code = panel.get_by_label("Student code", exact=True)
-    code.fill("Q07")
-    code.press("Enter")
-    assert wait_until(page, lambda: "These are the problems of Q07" in panel.inner_text())
-    # the keys that were tried above may have gone to another problem
-    for label in ("Topic", "Problem"):
-        panel.get_by_label(label, exact=True).select_option(index=0)
-    assert wait_until(page, lambda: "From a girth to a diameter" in panel.inner_text())
-    box = panel.get_by_label("Answer", exact=True)
-    said = panel.locator("p:is(.mensura-right, .mensura-wrong, .mensura-plain)").first
-    for text, wanted in (("9999 cm", "Not right"), ("a lot", "does not count")):
-        box.fill(text)
-        box.press("Enter")
-        assert wait_until(page, lambda wanted=wanted: wanted in said.inner_text())
-    for name in ("Hint", "Worked solution"):
-        panel.get_by_role("button", name=name, exact=True).click()
-        assert wait_until(page, lambda name=name: said.inner_text().startswith(name))
-
-
-def test_no_grave_violation(answered):
-    """Names, words of pictures, contrast, tables, roles: nothing serious in our outputs."""
-    assert grave(answered) == []
-
-
-#: What spoils a page, what mends it, and the rules that must find it: with sliders, with problems.
-DAMAGE = {
-    ".mensura-panel": (
-        """() => {
-      const root = document.querySelector('.mensura-panel');
-      window.__kept = ['[role=slider]', '.mensura-shapes'].map(part => root.querySelector(part));
-      window.__words = window.__kept.map(e => e.getAttribute('aria-label'));
-      // an empty name, not none: the panel's own script gives a name where there is none
-      window.__kept[0].setAttribute('aria-label', '');
-      window.__kept[1].removeAttribute('aria-label');
-    }""",
-        """() => window.__kept.forEach(
-      (e, i) => e.setAttribute('aria-label', window.__words[i]))""",
-        {"role-img-alt", "aria-input-field-name"},
-    ),
-    ".mensura-choices": (
-        """() => {
-      const root = document.querySelector('.mensura-practice');
-      window.__box = root.querySelector('input[placeholder]');
-      window.__said = [...window.__box.labels].map(label => [label, label.htmlFor]);
-      window.__said.forEach(([label]) => label.removeAttribute('for'));
-      window.__kept = [['placeholder', window.__box], ['title', window.__box],
-        ['alt', root.querySelector('img[src^="data:image/"]')]]
-        .map(([name, e]) => [name, e, e.getAttribute(name)]);
-      window.__kept.forEach(([name, e]) => e.removeAttribute(name));
-    }""",
-        """() => {
-      window.__said.forEach(([label, id]) => label.htmlFor = id);
-      window.__kept.forEach(([name, e, was]) => was === null || e.setAttribute(name, was));
-    }""",
-        {"image-alt", "label"},
-    ),
-}
-
-
-def test_the_rules_would_find_a_fault(answered):
-    """The check itself: a control without a name and a picture without words are found."""
-    kind = next(kind for kind in DAMAGE if answered.locator(kind).count())
-    damage, mend, wanted = DAMAGE[kind]
-    answered.evaluate(damage)
-    try:
-        rules = {rule for rule, _, _ in grave(answered)}
-    finally:
-        answered.evaluate(mend)
-    assert wanted <= rules
-
-
-def test_everything_is_reached_by_tab(answered):
-    """From the first control of the first panel the Tab key comes to all of it, in their order."""
-    panel = answered.locator(".mensura-panel, .mensura-practice").first
-    stops = panel.locator("input:visible, button:visible, select:visible, [role=slider]:visible")
-    count = stops.count()
-    assert count >= 6
-    stops.first.focus()
-    met = []
-    for _ in range(count + 2):
-        met.append(stops.evaluate_all("stops => stops.indexOf(document.activeElement)"))
-        answered.keyboard.press("Tab")
-    # what stands between (the lines of a proof) is no control
-    assert [stop for stop in met if stop >= 0][:count] == list(range(count))
+class TestEveryPage(EveryPage):
+    """All that is opened here."""

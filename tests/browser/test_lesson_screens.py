@@ -18,6 +18,8 @@ import pytest
 from mensura.disk.sections import all_sections
 from mensura.views.kit import look
 
+axe_tool = pytest.importorskip("axe_playwright_python.sync_playwright")
+
 LETTER_PX = look.TEXT_PT * look.SHOWN_DPI / 72
 
 #: Windows, and how high the letters of a picture are there at least.
@@ -166,9 +168,7 @@ def test_every_screen_is_whole_and_large(given, size):
 
 def test_both_themes(given):
     """Light and dark: each panel's canvas is painted anew, and axe-core finds nothing."""
-    from axe_playwright_python.sync_playwright import Axe
-
-    page, axe = given.page, Axe()
+    page, axe = given.page, axe_tool.Axe()
     page.set_viewport_size({"width": 1280, "height": 720})
     only = {"runOnly": ["wcag2a", "wcag2aa", "best-practice"]}
     dots = "canvas => canvas.getContext('2d').getImageData(1, 1, 1, 1).data[0]"

@@ -1,11 +1,14 @@
 """Every panel on every screen: what is moved, its picture and its sentence are in sight together.
 
 One notebook holds one of everything; it is opened once, and its window made larger and smaller.
+Then it is seen in both themes, and its games are played.
 """
 
 from __future__ import annotations
 
 import pytest
+from games import Games
+from themes import THEMES, Themes, turn_to
 
 #: Windows as they are left inside a browser: laptop, projector, twice as large letters, phone.
 SIZES = {
@@ -311,3 +314,29 @@ def test_the_looks_would_find_a_fault(page):
         finally:
             damage.evaluate("e => e.remove()")
     assert panel.evaluate(SPOILT) == []
+
+
+@pytest.fixture(scope="module", params=THEMES)
+def themed(request, ours):
+    """The notebook in one theme."""
+    ours.page.set_viewport_size({"width": 1366, "height": 640})
+    turn_to(ours.page, request.param)
+    return ours.page
+
+
+class TestThemes(Themes):
+    """Light, then dark."""
+
+
+@pytest.fixture(scope="module")
+def played(ours):
+    """The notebook in a window in which each of its parts has room."""
+    page = ours.page
+    page.set_viewport_size({"width": 1366, "height": 2600})
+    for kind in ("error", "stderr"):
+        assert page.locator(f'[data-mime-type="application/vnd.jupyter.{kind}"]').count() == 0
+    return page
+
+
+class TestGames(Games):
+    """After all that."""

@@ -109,9 +109,11 @@ def words_of(live: Live[Any]) -> Any:
 
 def on_paper(dots: Any) -> Any:
     """Dots on a ground that is not there, laid on paper."""
-    thick = dots[..., 3:].astype(np.uint16)
-    laid = (dots[..., :3] * thick + 255 * (255 - thick)) // 255
-    return np.dstack([laid, np.full(dots.shape[:2], 255)]).astype(np.uint8)
+    laid = np.full_like(dots, 255)
+    inked = dots[..., 3] > 0
+    ink, thick = dots[inked][:, :3], dots[inked][:, 3:].astype(np.uint16)
+    laid[inked, :3] = (ink * thick + 255 * (255 - thick)) // 255
+    return laid
 
 
 def extent(dots: Any, rows: slice, columns: slice) -> tuple[int, ...] | None:
@@ -173,15 +175,16 @@ def unlike(ours: Any, theirs: Any) -> int:
     """
     faint = replay.apart(ours, theirs, reach=REACH)
     plain, rim = (faint[faint[:, 2] > one] for one in (PLAIN, SHADE))
-    blocks = _blocks(faint, ours)
-    return _blocks(plain, ours) or max(
-        blocks if blocks > SPECK else 0, len(rim) if len(rim) > RIM else 0
-    )
+    blocks = _blocks(faint)
+    return _blocks(plain) or max(blocks if blocks > SPECK else 0, len(rim) if len(rim) > RIM else 0)
 
 
-def _blocks(at: Any, dots: Any) -> int:
-    mask = np.zeros(dots.shape[:2], bool)
-    mask[at[:, 0], at[:, 1]] = True
+def _blocks(at: Any) -> int:
+    if not len(at):
+        return 0
+    rows, columns = (at[:, k] - at[:, k].min() for k in (0, 1))
+    mask = np.zeros((rows.max() + 1, columns.max() + 1), bool)
+    mask[rows, columns] = True
     return int((mask[1:, 1:] & mask[:-1, 1:] & mask[1:, :-1] & mask[:-1, :-1]).sum())
 
 
@@ -300,7 +303,7 @@ def test_what_is_left_away_is_noticed(page: Any, whole: Any) -> None:
             # what lies under something else, or is a dot wide, is not seen, and a tick hardly
             # between a line and a letter
             other = np.abs(damaged.astype(np.int16) - dots).max(axis=-1) > 16
-            if _blocks(np.argwhere(other), dots) > TICK:
+            if _blocks(np.argwhere(other)) > TICK:
                 seen += 1
                 if not unlike(damaged, theirs):
                     missed.append(one)

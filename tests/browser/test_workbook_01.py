@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from every_page import EveryPage
 
 from mensura.teaching.lessons.questions import question
 from mensura.teaching.panels.girth import CONTROLS
@@ -73,3 +74,12 @@ def test_an_exercise_answers(book, wait_until):
         reply.wait_for()
         wait_until(book.page, lambda wanted=wanted, reply=reply: reply.inner_text() == wanted)
         assert reply.inner_text() == wanted
+
+
+def test_back_to_the_start(panel):
+    """By its button, whatever was moved; so no slider stands at an end below."""
+    panel.expect()
+
+
+class TestEveryPage(EveryPage):
+    """After all that."""

@@ -6,8 +6,14 @@ with the model for the same state; the picture byte for byte.
 
 from __future__ import annotations
 
+import json
+import re
+
 import numpy as np
 import pytest
+from by_keyboard import ByKeyboard
+from every_page import EveryPage
+from on_a_phone import ThroughASlit
 
 from mensura.teaching.lessons.questions import question
 from mensura.teaching.panels.out_of_round import CONTROLS, SMOOTH
@@ -16,6 +22,7 @@ from mensura.views.chapters.out_of_round.words import limits_sentence
 
 NAME = "02-out-of-round.ipynb"
 SHOWN = PANEL
+VIEW = "application/vnd.jupyter.widget-view+json"
 
 
 @pytest.fixture
@@ -34,6 +41,29 @@ def test_the_panel_opens_as_declared(shown):
     """At first sight, before anything is touched, numbers and picture are the start's."""
     shown.expect()
     assert shown.root.count() == 1
+
+
+def test_it_is_saved_by_itself(book, lab, wait_until):
+    """Once it has run: what is stored is the view beside its picture, and no widget's state."""
+
+    def stored() -> str:
+        return (lab.folder / NAME).read_text("utf-8")
+
+    assert wait_until(book.page, lambda: VIEW in stored(), 20)
+    saved = json.loads(stored())
+    assert "widgets" not in saved["metadata"]
+    data = [
+        output["data"]
+        for cell in saved["cells"]
+        for output in cell.get("outputs", [])
+        if VIEW in output.get("data", {})
+    ]
+    assert len(data) >= 5
+    assert all("text/plain" in one for one in data)
+
+
+class TestByKeyboard(ByKeyboard):
+    """As it opens."""
 
 
 def test_every_slider_has_its_label_as_its_name(panel):
@@ -238,9 +268,28 @@ def test_an_exercise_answers(asked, wait_until, book, enter):
         assert reply.inner_text() == wanted
 
 
-def test_the_console_stays_quiet(book, faults):
-    """After all that, still no error in the browser's console and none in a cell."""
+def test_a_saved_workbook_shows_its_panel_again(book, panel, open_once, show, faults):
+    """Moved, closed, opened anew: the panel is there as it was left, since the kernel has it."""
+    panel.button("Smooth and level").click()
+    panel.expect(**SMOOTH)
     assert faults(book.messages) == []
-    page = book.page
-    assert page.locator('[data-mime-type="application/vnd.jupyter.stderr"]').count() == 0
-    assert page.locator('[data-mime-type="application/vnd.jupyter.error"]').count() == 0
+    book.page.context.close()
+    again = open_once(NAME, height=1400)
+    again.run_all()
+    # whoever has the workbook from now on has it here
+    book.page, book.messages = again.page, again.messages
+    assert again.page.locator(".mensura-panel").count() == 1
+    reopened = show(again.page, PANEL)
+    reopened.expect(**SMOOTH)
+    assert again.page.get_by_text(re.compile("model not found|Error displaying", re.I)).count() == 0
+    reopened.reset()
+
+
+class TestEveryPage(EveryPage):
+    """After all that."""
+
+
+class TestThroughASlit(ThroughASlit):
+    """Three of the panel's controls."""
+
+    moves = (("turned by, °", "stem"), ("furrow depth, cm", "turned"), ("tilt, °", "tilt"))

@@ -10,6 +10,8 @@ import json
 import re
 
 import pytest
+from every_page import EveryPage
+from on_a_phone import OnAPhone
 
 from mensura.disk.own_code import OWN_CODE_NAME
 from mensura.disk.progress_file import PROGRESS_NAME, read_line
@@ -304,3 +306,13 @@ def test_progress_survives_a_reload(book, lab, wait_until):
     made = bank.problem(open_now, "Q07", KEY)
     assert bench.until(lambda: bench.text == made.text)
     assert lines(lab) == kept
+
+
+class TestOnAPhone(OnAPhone):
+    """Its page is opened at that width."""
+
+    anew = True
+
+
+class TestEveryPage(EveryPage):
+    """After all that."""

@@ -12,6 +12,9 @@ import pytest
 
 from mensura import places
 from mensura.disk import lab, ports
+from mensura.disk.plan_file import add_step
+from mensura.disk.plan_place import PLAN_VARIABLE
+from mensura.teaching.lessons.plan import Step
 
 
 @pytest.fixture
@@ -20,7 +23,7 @@ def shelf(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     source = tmp_path / "shipped"
     (source / "lecturer").mkdir(parents=True)
     (source / "01-how round.ipynb").write_text("{}")
-    (source / "lecturer" / "00-key.ipynb").write_text("{}")
+    (source / "lecturer" / "lesson.ipynb").write_text("{}")
     monkeypatch.setattr(places, "shipped", lambda _: source)
     (tmp_path / "desk").mkdir()
     monkeypatch.chdir(tmp_path / "desk")
@@ -34,13 +37,20 @@ def with_a_browser(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture
-def started(monkeypatch: pytest.MonkeyPatch) -> list[list[str]]:
+def plans() -> list[str | None]:
+    """The plan that each command was told of, None if it was told of none."""
+    return []
+
+
+@pytest.fixture
+def started(monkeypatch: pytest.MonkeyPatch, plans: list[str | None]) -> list[list[str]]:
     """The commands that were started; each ends with exit code 7."""
     commands: list[list[str]] = []
 
     def start(command: list[str], environment: dict[str, str]) -> int:
         assert environment["JUPYTER_PREFER_ENV_PATH"]
         commands.append(command)
+        plans.append(environment.get(PLAN_VARIABLE))
         return 7
 
     monkeypatch.setattr(lab, "start", start)
@@ -57,7 +67,7 @@ def test_open_lays_out_says_so_and_hands_the_exit_code_on(
     assert result.exit_code == 7
     assert result.stdout.splitlines() == [
         f"Workbooks: {desk}",
-        "Laid out: 01-how round.ipynb, lecturer/00-key.ipynb.",
+        "Laid out: 01-how round.ipynb.",
         "JupyterLab starts now. In the browser a page starts by itself: nothing to run.",
         "To stop it, press Ctrl-C here and answer y.",
     ]
@@ -99,6 +109,11 @@ def test_the_shipped_folder_is_opened_where_it_lies(
         (["taken"], "is a file; expected a folder."),
         (["taken/below"], "not a directory; expected a folder of your own that can be written to."),
         ([""], "FOLDER is empty; expected the name of a folder."),
+        (["--plan", "a.toml"], "--plan is for lecturers; expected --lecturer with it."),
+        (
+            ["--lecturer", "--plan", " "],
+            "--plan is empty; expected the name of a file, like lesson.toml.",
+        ),
         (["a", "b"], """'b' was not understood; did you mean "a b" as one word?"""),
         (["--port", "65536"], "--port is 65536; expected a whole number from 0 to 65535."),
         (["--port", "-1"], "--port is -1; expected a whole number from 0 to 65535."),
@@ -222,3 +237,93 @@ def test_without_a_browser_the_address_is_opened_by_hand(
 
     monkeypatch.setattr(webbrowser, "get", none)
     assert run("open").stdout.splitlines()[-1].startswith("No browser was found on this machine: ")
+
+
+# ---- the lecturer's mode -------------------------------------------------------------------------
+
+
+@pytest.mark.usefixtures("shelf")
+def test_a_lecturer_gets_the_lesson_page_and_the_plan(
+    run, started: list[list[str]], plans: list[str | None], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Laid out, opened first; server and kernels are told of the plan, and so is he."""
+    monkeypatch.setattr(lab, "finds_browser", lambda: True)
+    said = run("open", "--lecturer").stdout.splitlines()
+    desk = Path("mensura-workbooks").resolve()
+    plan = desk / "lesson.toml"
+    assert said[1:3] == [
+        "Laid out: 01-how round.ipynb, lecturer/lesson.ipynb.",
+        f"Lesson: {plan}, made with the first step that you put into it.",
+    ]
+    assert plans == [str(plan)]
+    assert "--LabApp.default_url=/doc/tree/lecturer/lesson.ipynb" in started[0]
+    assert f"--LabApp.extra_labextensions_path={lab.LAB_LECTURER}" in started[0]
+    assert not plan.exists()
+    add_step(plan, Step(3, "02", "predict"))
+    add_step(plan, Step(4.5, "02", "try-it"))
+    assert f"Lesson: {plan}, 2 steps, 7.5 of 50 minutes." in run("open", "--lecturer").stdout
+
+
+@pytest.mark.usefixtures("shelf")
+def test_a_class_is_told_of_no_plan(
+    run, started: list[list[str]], plans: list[str | None], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Not even where the command is given in a terminal of a lecturer's JupyterLab."""
+    monkeypatch.setenv(PLAN_VARIABLE, "of-another-sitting.toml")
+    run("open")
+    assert plans == [None]
+    assert not [word for word in started[0] if str(lab.LAB_LECTURER) in word]
+    assert not Path("mensura-workbooks", "lecturer").exists()
+
+
+@pytest.mark.usefixtures("shelf", "started")
+def test_the_plan_may_lie_elsewhere(run, plans: list[str | None]) -> None:
+    """Where the command is given, not in the folder of the workbooks; an empty file is a plan."""
+    Path("my plans").mkdir()
+    plan = Path("my plans", "tapes.toml")
+    plan.write_text("")
+    said = run("open", "--lecturer", "--plan", str(plan)).stdout
+    assert f"Lesson: {plan.resolve()}, no steps, 0 of 50 minutes." in said
+    assert plans == [str(plan.resolve())]
+
+
+@pytest.mark.parametrize(
+    ("text", "sentence"),
+    [
+        (
+            'title = "Bark"\nminutes = 50\n[[step]]\nminutes = 2,5\n',
+            "lesson.toml, line 4: a decimal comma; expected a point, as in 2.5.",
+        ),
+        (
+            'title = "Bark"\nminutes = 0\n',
+            "lesson.toml, line 2: minutes is 0; expected a number above 0 and at most 1000.",
+        ),
+    ],
+)
+@pytest.mark.usefixtures("shelf")
+def test_a_plan_that_cannot_be_read_opens_nothing(
+    refused, started: list[list[str]], text: str, sentence: str
+) -> None:
+    """Told at once with its line; nothing is laid out, and the plan stays as it is."""
+    Path("mine").mkdir()
+    plan = Path("mine", "lesson.toml")
+    plan.write_text(text)
+    assert refused("open", "mine", "--lecturer") == sentence
+    assert started == []
+    assert os.listdir("mine") == ["lesson.toml"]
+    assert plan.read_text() == text
+
+
+def test_a_plan_that_could_not_be_kept(refused, shelf: Path, started: list[list[str]]) -> None:
+    """No folder for it, a folder in its place, or the workbooks' own source."""
+    assert refused("open", "--lecturer", "--plan", "nowhere/a.toml").startswith(
+        f"--plan: there is no folder {str(Path('nowhere').resolve())[:20]!r}"[:-1]
+    )
+    Path("taken").mkdir()
+    assert refused("open", "--lecturer", "--plan", "taken").startswith("taken: is a directory;")
+    assert refused("open", str(shelf), "--lecturer").endswith(
+        "holds the workbooks' own source, where no plan is kept; expected --plan with a file "
+        "elsewhere."
+    )
+    assert started == []
+    assert os.listdir() == ["taken"]

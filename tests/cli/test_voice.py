@@ -22,6 +22,8 @@ VOICE = re.compile(rf"{ONE}(; and {ONE})?[.?]")
 RUNS = {
     "open": ["here", "--port", "0"],
     "plan": [],
+    "present": ["lesson.toml"],
+    "leaflet": ["08"],
     "compare": ["--axes", "60x48"],
     "correct": ["--reading-cm", "126"],
     "proof": ["--after", "a > b", "--line", "a > b"],

@@ -69,7 +69,7 @@ def test_what_was_laid_out_is_ours_and_signed(
     tmp_path: Path, source: Path, notary: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     folder = tmp_path / "mine"
-    lay_out(source, folder)
+    lay_out(source, folder, lecturer=True)
     (folder / "other.ipynb").write_bytes(book("import mensura"))
     assert start(folder, notary, monkeypatch, source) == ([NAME, "lecturer/00-key.ipynb"], [])
     assert notary.check_signature(nbformat.read(folder / NAME, as_version=4))
@@ -80,11 +80,11 @@ def test_a_changed_page_is_named_and_not_signed(
 ) -> None:
     """Its fresh copy is; a link by a name of ours is neither."""
     folder = tmp_path / "mine"
-    lay_out(source, folder)
+    lay_out(source, folder, lecturer=True)
     (folder / NAME).write_bytes(book("import mensura, os"))
     (folder / "lecturer" / "00-key.ipynb").unlink()
     (folder / "lecturer" / "00-key.ipynb").symlink_to(source / "lecturer" / "00-key.ipynb")
-    lay_out(source, folder)
+    lay_out(source, folder, lecturer=True)
     names, _ = start(folder, notary, monkeypatch, source)
     assert names == [NAME, "01-girth-fresh.ipynb", "lecturer/00-key-fresh.ipynb"]
     signed = {
@@ -114,7 +114,7 @@ def test_a_failure_is_logged_and_the_names_stand(
             raise OSError("disk full")
 
     folder = tmp_path / "mine"
-    lay_out(source, folder)
+    lay_out(source, folder, lecturer=True)
     names, warned = start(folder, Broken(), monkeypatch, source)
     assert names == [NAME, "lecturer/00-key.ipynb"]
     assert warned == ["mensura: pages will not start by themselves: disk full"]

@@ -27,7 +27,7 @@ from mensura.disk.lab import (
     lab_command,
     wait_for,
 )
-from mensura.disk.layout import RECORD_NAME, shipped_names
+from mensura.disk.layout import RECORD_NAME, class_names
 from mensura.places import shipped
 
 START_SECONDS = 60
@@ -96,7 +96,7 @@ def running(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
 
 
 def test_every_shipped_workbook_is_served(running: Running) -> None:
-    names = shipped_names(shipped("workbooks"))
+    names = class_names(shipped("workbooks"))
     assert [name for name in names if name.endswith(".ipynb")]
     for name in names:
         answer = running.ask(f"/api/contents/{name}?content=0")
@@ -115,7 +115,7 @@ def test_it_says_where_the_workbooks_are_before_it_starts(running: Running) -> N
 
 
 def test_the_first_workbook_is_on_show(running: Running) -> None:
-    first = first_workbook(shipped_names(shipped("workbooks")))
+    first = first_workbook(class_names(shipped("workbooks")))
     assert first
     assert running.shown_url.endswith(f"/doc/tree/{first}")
 
@@ -136,7 +136,7 @@ def test_no_widget_state_is_saved_and_no_news_are_fetched(running: Running) -> N
 
 def told(running: Running) -> dict[str, Any]:
     """What the server hands to the page."""
-    first = first_workbook(shipped_names(shipped("workbooks")))
+    first = first_workbook(class_names(shipped("workbooks")))
     address = re.match(r"http://[^/]+", running.shown_url)
     assert address
     request = Request(
@@ -153,19 +153,15 @@ def told(running: Running) -> dict[str, Any]:
 def test_the_page_is_told_which_pages_are_ours(running: Running) -> None:
     """By the server, in the page itself, where no file of the folder can add to it."""
     config = told(running)
-    names = [one for one in shipped_names(shipped("workbooks")) if one.endswith(".ipynb")]
-    assert json.loads(config["mensura"]) == {
-        "pages": names,
-        "version": __version__,
-        "lesson": "",
-    }
+    names = [one for one in class_names(shipped("workbooks")) if one.endswith(".ipynb")]
+    assert json.loads(config["mensura"]) == {"lesson": "", "pages": names, "version": __version__}
     loaded = [one["name"] for one in config["federated_extensions"]]
     assert "mensura-page" in loaded
     assert "@jupyter-widgets/jupyterlab-manager" in loaded
 
 
 def test_pages_as_laid_out_are_trusted_and_others_are_not(running: Running) -> None:
-    name = first_workbook(shipped_names(shipped("workbooks")))
+    name = first_workbook(class_names(shipped("workbooks")))
     assert name
 
     def trusted(path: str) -> set[bool]:
@@ -185,6 +181,7 @@ def test_pages_as_laid_out_are_trusted_and_others_are_not(running: Running) -> N
 
 def test_every_file_of_the_extension_is_served(running: Running) -> None:
     """Scripts as scripts, or a browser refuses to run them."""
+    kinds = {".js": "javascript", ".css": "css", ".html": "html"}
     files = [one for one in (LAB_PAGE / "mensura-page" / "static").iterdir() if one.is_file()]
     assert {"remoteEntry.js", "plugins.js", "page.css"} <= {one.name for one in files}
     address = re.match(r"http://[^/]+", running.shown_url)
@@ -195,8 +192,7 @@ def test_every_file_of_the_extension_is_served(running: Running) -> None:
         ) as answer:
             kind = answer.headers["Content-Type"]
             assert answer.read() == file.read_bytes()
-        ends = {".js": "javascript", ".css": "css", ".html": "html"}[file.suffix]
-        assert kind.split(";")[0].endswith(ends)
+        assert kind.split(";")[0].endswith(kinds[file.suffix])
 
 
 def test_language_servers_are_off(running: Running) -> None:
@@ -208,7 +204,7 @@ def test_it_stops_when_told_and_leaves_nothing_behind(running: Running) -> None:
     running.process.terminate()
     assert running.process.wait(30) == 0
     laid = {path.name for path in running.folder.iterdir()}
-    tops = {name.split("/")[0] for name in shipped_names(shipped("workbooks"))}
+    tops = {name.split("/")[0] for name in class_names(shipped("workbooks"))}
     assert laid == tops | {RECORD_NAME}
     assert os.listdir(running.home / "home") == []
     assert os.listdir(running.home / "jupyterlab_settings_dir") == []

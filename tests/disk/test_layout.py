@@ -58,13 +58,13 @@ def mine(tmp_path: Path) -> Path:
 
 
 def test_everything_is_laid_out_with_its_folders(source: Path, mine: Path) -> None:
-    put(source, "lecturer/proof/girth.md", b"proof")
+    put(source, "more/proof/girth.md", b"proof")
     put(source, ".ipynb_checkpoints/02-checkpoint.ipynb", b"{}")
-    put(source, "lecturer/.ipynb_checkpoints/girth-checkpoint.md", b"old")
+    put(source, "more/.ipynb_checkpoints/girth-checkpoint.md", b"old")
     laid = lay_out(source, mine / "deep" / "folder")
     place = mine / "deep" / "folder"
-    assert contents(place) == {NAME: notebook("a = 1"), "lecturer/proof/girth.md": b"proof"}
-    assert laid.new == laid.names == (NAME, "lecturer/proof/girth.md")
+    assert contents(place) == {NAME: notebook("a = 1"), "more/proof/girth.md": b"proof"}
+    assert laid.new == laid.names == (NAME, "more/proof/girth.md")
     assert (laid.folder, laid.renewed, laid.notes) == (place.resolve(), (), ())
     assert set(read_record(place)) == {*laid.names, f"{NAME} (sources)"}
 
@@ -279,7 +279,7 @@ def test_a_record_that_cannot_be_kept_is_said_and_the_files_are_laid(
 
 def test_links_are_never_written_through(source: Path, mine: Path, tmp_path: Path) -> None:
     outside = tmp_path / "outside"
-    put(source, "lecturer/girth.md", b"proof")
+    put(source, "more/girth.md", b"proof")
     put(source, "notes.md", b"notes")
     put(outside, "precious.ipynb", b"precious")
     put(outside, "record", json.dumps({NAME: hashlib.sha256(b"precious").hexdigest()}).encode())
@@ -288,7 +288,7 @@ def test_links_are_never_written_through(source: Path, mine: Path, tmp_path: Pat
     (mine / NAME).symlink_to(outside / "precious.ipynb")
     (mine / FRESH).symlink_to(outside / "precious.ipynb")
     (mine / "notes.md").symlink_to(outside / "not-there")
-    (mine / "lecturer").symlink_to(outside, target_is_directory=True)
+    (mine / "more").symlink_to(outside, target_is_directory=True)
     (mine / RECORD_NAME).symlink_to(outside / "record")
     laid = lay_out(source, mine)
     assert contents(outside) == {"precious.ipynb": b"precious", "record": record}
@@ -299,7 +299,7 @@ def test_links_are_never_written_through(source: Path, mine: Path, tmp_path: Pat
     assert (mine / "notes-fresh.md").read_bytes() == b"notes"
     assert len(laid.notes) == 3
     assert laid.notes[1] == (
-        "lecturer/girth.md was not laid out, since lecturer is not a plain folder here."
+        "more/girth.md was not laid out, since more is not a plain folder here."
     )
 
 
@@ -351,13 +351,13 @@ def test_a_disk_that_fails_midway_leaves_whole_files_only(
     assert contents(mine) == {NAME: notebook("a = 1")}
 
 
-@pytest.mark.parametrize("below", ["", "lecturer"])
+@pytest.mark.parametrize("below", ["", "more"])
 def test_the_source_itself_is_opened_where_it_lies(source: Path, below: str) -> None:
-    put(source, "lecturer/girth.md", b"proof")
+    put(source, "more/girth.md", b"proof")
     before = contents(source)
     laid = lay_out(source, source / below)
     assert laid.in_place
-    assert laid.names == (NAME, "lecturer/girth.md")
+    assert laid.names == (NAME, "more/girth.md")
     assert contents(source) == before
     assert not list(source.rglob(RECORD_NAME))
 
@@ -422,3 +422,37 @@ def test_a_junction_of_windows_is_a_link(tmp_path: Path) -> None:
     assert not layout._is_plain_folder(junction)
     assert layout._is_plain_folder(cloud)  # a folder that a cloud service keeps is a folder
     assert layout._is_plain_folder(state)
+
+
+# ---- the lecturer's files ------------------------------------------------------------------------
+
+
+def test_a_class_never_gets_the_lecturers_files(source: Path, mine: Path) -> None:
+    put(source, "lecturer/lesson.ipynb", notebook("lesson_desk()"))
+    put(source, "lecturers-words.md", b"for all")
+    laid = lay_out(source, mine)
+    assert laid.names == laid.new == (NAME, "lecturers-words.md")
+    assert not (mine / "lecturer").exists()
+
+
+def test_a_lecturer_gets_them_and_may_change_them(source: Path, mine: Path) -> None:
+    """They are laid out as all others are: a changed one stays, and a fresh one goes beside it."""
+    put(source, "lecturer/lesson.ipynb", notebook("lesson_desk()"))
+    assert lay_out(source, mine, lecturer=True).new == (NAME, "lecturer/lesson.ipynb")
+    put(mine, "lecturer/lesson.ipynb", notebook("mine"))
+    again = lay_out(source, mine, lecturer=True)
+    assert contents(mine)["lecturer/lesson.ipynb"] == notebook("mine")
+    assert contents(mine)["lecturer/lesson-fresh.ipynb"] == notebook("lesson_desk()")
+    assert len(again.notes) == 1
+
+
+def test_where_they_are_already_a_plain_opening_leaves_them_alone(source: Path, mine: Path) -> None:
+    """Neither renewed nor taken away, nor forgotten: a lecturer renews them the next time."""
+    put(source, "lecturer/lesson.ipynb", notebook("old"))
+    lay_out(source, mine, lecturer=True)
+    put(source, "lecturer/lesson.ipynb", notebook("new"))
+    laid = lay_out(source, mine)
+    assert (laid.new, laid.renewed, laid.notes) == ((), (), ())
+    assert contents(mine)["lecturer/lesson.ipynb"] == notebook("old")
+    assert lay_out(source, mine, lecturer=True).renewed == ("lecturer/lesson.ipynb",)
+    assert contents(mine)["lecturer/lesson.ipynb"] == notebook("new")

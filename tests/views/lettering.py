@@ -31,27 +31,29 @@ def lettering(figure: Any) -> list[tuple[str, Any]]:
     ]
 
 
-def overlaps(figure: Any) -> list[tuple[str, str]]:
+def overlaps(figure: Any, written: list[tuple[str, Any]] | None = None) -> list[tuple[str, str]]:
     """Pairs of texts on a figure whose extents meet.
 
-    figure: of a picture that has been drawn.
+    figure: of a picture that has been drawn; written: its lettering, if that is known.
     """
+    written = lettering(figure) if written is None else written
     return [
         (first, second)
-        for (first, a), (second, b) in combinations(lettering(figure), 2)
+        for (first, a), (second, b) in combinations(written, 2)
         if a.x0 < b.x1 and b.x0 < a.x1 and a.y0 < b.y1 and b.y0 < a.y1
     ]
 
 
-def cut_off(figure: Any) -> list[str]:
+def cut_off(figure: Any, written: list[tuple[str, Any]] | None = None) -> list[str]:
     """Texts that reach over the figure's edge.
 
-    figure: of a picture that has been drawn.
+    figure: of a picture that has been drawn; written: its lettering, if that is known.
     """
+    written = lettering(figure) if written is None else written
     width, height = figure.canvas.get_width_height()
     return [
         text
-        for text, box in lettering(figure)
+        for text, box in written
         if box.x0 < 0 or box.y0 < 0 or box.x1 > width or box.y1 > height
     ]
 

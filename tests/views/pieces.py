@@ -81,4 +81,5 @@ def stray_dots(live: Any, dots: Any) -> int:
             round((height - box.high_px) * DENSITY), round((height - box.low_px) * DENSITY)
         )
         outside[rows, round(box.left_px * DENSITY) : round(box.right_px * DENSITY)] = False
-    return int(np.count_nonzero((dots[..., :3] < 250).any(axis=-1) & outside))
+    inks = dots[outside]
+    return int(np.count_nonzero((inks[:, 0] < 250) | (inks[:, 1] < 250) | (inks[:, 2] < 250)))

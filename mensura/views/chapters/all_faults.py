@@ -289,4 +289,8 @@ ALL_FAULTS_PANEL: Panel[AllFaults] = Panel(
         "All sound": SOUND,
         "Two that cancel": SOUND | {"stretch_percent": 1.0, "worn_start_cm": 1.2},
     },
+    printed={
+        "A hurried hand": SOUND
+        | {"climber_cm": 1.5, "tilt_deg": 6.0, "slack_cm": 0.8, "beam_slope_deg": 8.0}
+    },
 )

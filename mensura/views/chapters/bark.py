@@ -253,4 +253,5 @@ BARK_PANEL: Panel[BarkShown] = Panel(
         "Even bark": EVEN,
         "Gauge in a furrow": {"gauge_deg": 36.5, "ridges": 24, "furrow_percent": 70.0},
     },
+    printed={"A soft, thick, even bark": EVEN | {"bark_thickness_cm": 4.0, "press_cm": 0.5}},
 )

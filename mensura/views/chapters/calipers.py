@@ -223,4 +223,5 @@ CALIPERS_PANEL: Panel[JawsShown] = Panel(
         "Sound calipers": SOUND,
         "Only the lean": {**SOUND, "jaw_lean_deg": 2.0},
     },
+    printed={"Only a sloped beam": {**SOUND, "beam_slope_deg": 12.0}},
 )

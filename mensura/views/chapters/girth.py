@@ -240,4 +240,5 @@ GIRTH_PANEL: Panel[GirthShown] = Panel(
         "1 % too long": {"girth_cm": 150.0, "misread_cm": 1.5},
         "No misreading": {"misread_cm": 0.0},
     },
+    printed={"As much on a thin stem": {"girth_cm": 60.0}},
 )

@@ -17,7 +17,7 @@ from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
 
-from mensura.views.kit import inks
+from mensura.views.kit import collecting, inks
 from mensura.views.kit.keeping import Keeper, Keeping, checked_drafts, keeping
 from mensura.views.kit.style import SHEET
 
@@ -43,13 +43,14 @@ SCRIPTS = (
 
 @lru_cache(maxsize=1)
 def module_text() -> str:
-    """The JavaScript module of a frame: its files, one behind the other.
+    """The JavaScript module of a frame: its files, one behind the other; a lecturer's has one more.
 
     >>> module_text().count("export default")
     1
     """
     here = files("mensura.views.kit")
-    text = "\n".join(here.joinpath(name).read_text("utf-8") for name in SCRIPTS)
+    names = [*SCRIPTS, *([collecting.SCRIPT] if collecting.collects() else [])]
+    text = "\n".join(here.joinpath(name).read_text("utf-8") for name in names)
     # the painter is a module of its own elsewhere; here it is a part of this one
     text = re.sub(r"^export (?=class|function)", "", text, flags=re.M)
     return text.replace(inks.PLACE, inks.inks_json())
@@ -122,6 +123,8 @@ def framed(
     page = kept_by or keeping()
     page.greet(frame)
     frame.on_msg(lambda _, told, __: hear(page, frame, told))
+    if collecting.collects():
+        frame.on_msg(lambda _, told, __: collect(page, frame, told, keeper))
     if name and keeper is not None:
         page.join(name, frame, box, keeper)
     return box
@@ -147,3 +150,14 @@ def hear(page: Keeping, frame: Any, told: object) -> None:
             page.seat.take(code) if code.strip() else page.seat.leave()
         case "look":
             page.seat.look()
+
+
+def collect(page: Keeping, frame: Any, told: object, keeper: Keeper | None) -> None:
+    """Answer what a lecturer's page says of the lesson; what is none of that is passed over.
+
+    page: what is kept, which knows its name; frame: its widget; told: the message; keeper: who has
+    something to keep in this frame.
+    """
+    answer = collecting.hear(told, page.page, keeper)
+    if answer is not None:
+        frame.send(answer)

@@ -39,7 +39,8 @@ class Panel(Generic[N]):
     title: what the panel is called; controls, switches, choices: what moves it; numbers: plain
     function of their values, by name, to what is shown; picture: makes the picture; readout: HTML
     of the numbers; status: one sentence that is announced after a change; presets: named sets of
-    values, one button each; stepper: what is gone through step by step, or None.
+    values, one button each; stepper: what is gone through step by step, or None; printed: further
+    named sets of values, which a printed page shows besides the presets.
     Raises MeasureError for two of one name, for numbers that take other names than there are, and
     for a preset of unknown names or values.
     """
@@ -54,11 +55,14 @@ class Panel(Generic[N]):
     presets: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     choices: Sequence[Choice] = ()
     stepper: Stepper | None = None
+    printed: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         # a panel is one for all who open it
-        presets = {name: MappingProxyType(dict(one)) for name, one in self.presets.items()}
-        object.__setattr__(self, "presets", MappingProxyType(presets))
+        for several in ("presets", "printed"):
+            named = getattr(self, several).items()
+            kept = {name: MappingProxyType(dict(one)) for name, one in named}
+            object.__setattr__(self, several, MappingProxyType(kept))
         names = [one.name for one in self._movers]
         for name in names:
             if names.count(name) > 1:
@@ -74,7 +78,7 @@ class Panel(Generic[N]):
                 "",
                 "numbers of the same names as the controls",
             )
-        for title, values in self.presets.items():
+        for title, values in self.settings.items():
             try:
                 self.state(values)
             except MeasureError as error:
@@ -86,6 +90,11 @@ class Panel(Generic[N]):
     def _movers(self) -> tuple[Mover, ...]:
         steps = (self.stepper,) if self.stepper else ()
         return (*self.controls, *self.switches, *self.choices, *steps)
+
+    @property
+    def settings(self) -> Mapping[str, Mapping[str, Any]]:
+        """All named sets of values, those with a button first."""
+        return {**self.presets, **self.printed}
 
     @cached_property
     def named(self) -> Mapping[str, Mover]:
@@ -231,6 +240,18 @@ class LivePanel(Generic[N]):
         if value == self.state[name]:
             self._follow({name: value})
         self._moved(name, value)
+
+    def moved(self) -> State:
+        """What stands elsewhere than at the start, by name; the step that one is at is no such."""
+        step = self.panel.stepper.name if self.panel.stepper else ""
+        start = self.panel.start()
+        return {k: at for k, at in self.state.items() if k != step and at != start[k]}
+
+    @property
+    def at_step(self) -> int:
+        """The step that one is at, from 1; 0 where there are none."""
+        stepper = self.panel.stepper
+        return int(self.state[stepper.name]) if stepper else 0
 
     # ---- what is kept ------------------------------------------------------------------------
 

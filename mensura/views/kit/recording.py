@@ -54,7 +54,8 @@ class Recording:
     """A panel as it was recorded.
 
     title: the panel's; block: what the script plays, compressed; positions: values that each
-    control, switch, choice and stepper can stand at, by name; presets: names of those recorded;
+    control, switch, choice and stepper can stand at, by name; presets: names of those recorded,
+    and of what is printed besides them;
     printed: what is said beneath the still, of the state from which it was recorded, as HTML.
     """
 
@@ -194,7 +195,7 @@ class _Taker(Generic[N]):
         """Everything, with so many positions of a slider; told: as record_panel has it."""
         panel, state = self.panel, self.state
         asked = {name: positions_of(one, state[name], most) for name, one in panel.named.items()}
-        of, done = sum(map(len, asked.values())) + len(panel.presets), 0
+        of, done = sum(map(len, asked.values())) + len(panel.settings), 0
         frames = [self.start]
 
         def taken(changes: Mapping[str, Any]) -> int | None:
@@ -216,11 +217,11 @@ class _Taker(Generic[N]):
             if len(stood) > 1:
                 positions[name] = tuple(value for value, _ in stood)
                 movers.append(self._mover(one, stood))
-        for title, preset in panel.presets.items():
+        for title, preset in panel.settings.items():
             values = {name: panel.check(name, value) for name, value in preset.items()}
             frame = taken(values)
             if frame is not None:
-                at = {name: _told(panel.named[name], value) for name, value in values.items()}
+                at = {name: told_value(panel.named[name], value) for name, value in values.items()}
                 near = {
                     name: _nearest(positions[name], value)
                     for name, value in values.items()
@@ -252,7 +253,7 @@ class _Taker(Generic[N]):
             "least": one.ends[0],
             "greatest": one.ends[-1],
             "values": values,
-            "texts": [_told(one, value) for value in values],
+            "texts": [told_value(one, value) for value in values],
             "frames": [frame for _, frame in stood],
             "start": values.index(self.state[one.name]),
         }
@@ -286,8 +287,14 @@ class _Taker(Generic[N]):
         return blocked({**whole_head, "strings": words.strings, "bits": words.bits}, shapes)
 
 
-def _told(one: Mover, value: Any) -> str:
-    """A value with its unit, as it stands beside its control."""
+def told_value(one: Mover, value: Any) -> str:
+    """A value with its unit, as it stands beside its control.
+
+    one: control, switch, choice or stepper; value: where it stands.
+
+    >>> told_value(Control("tilt_deg", "tilt", "°", -20, 20, 0.5, 4, "tape"), -1.5)
+    '−1.5°'
+    """
     if isinstance(one, Stepper):
         return one.place(value)
     if isinstance(one, Switch):

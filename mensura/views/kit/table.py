@@ -258,7 +258,10 @@ def table_html(names: Sequence[str], body: str, also: str = "") -> str:
     >>> "<th scope='col'>Girth, cm</th>" in table_html(["Girth, cm"], "")
     True
     """
-    head = "".join(f"<th scope='col'>{html.escape(name)}</th>" for name in names)
+    # over the names of the rows there may be nothing to say, and a head without words is none
+    head = "".join(
+        f"<th scope='col'>{html.escape(name)}</th>" if name else "<td></td>" for name in names
+    )
     style = html.escape(_named_heads(names))
     return (
         f"<table class='mensura-table{also}' style='{style}'><thead><tr>{head}</tr></thead>"
@@ -273,10 +276,16 @@ def _named_heads(names: Iterable[str]) -> str:
     >>> _named_heads(["", 'say "a"'])
     "--head-1: ''; --head-2: 'say \\\\22 a\\\\22 '"
     """
-    quoted = ("".join(map(_in_css, name)) for name in names)
+    quoted = ("".join(map(in_css, name)) for name in names)
     return "; ".join(f"--head-{place}: '{name}'" for place, name in enumerate(quoted, 1))
 
 
-def _in_css(sign: str) -> str:
-    """A sign as it stands in a quoted string of a sheet: anything that could end it by number."""
+def in_css(sign: str) -> str:
+    """A sign as it stands in a quoted string of a sheet: anything that could end it by number.
+
+    sign: one character.
+
+    >>> in_css("a"), in_css("<")
+    ('a', '\\\\3c ')
+    """
     return sign if sign.isalnum() or sign in " ,.%°²³()/-+−" else f"\\{ord(sign):x} "

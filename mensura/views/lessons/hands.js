@@ -146,5 +146,7 @@ kinds.hands = ({ root, el, model, size }) => {
     const deeds = { a: reveal, A: reveal, n: askAgain, N: askAgain, Backspace: takeBack };
     return Boolean(deeds[name]?.());
   }
-  return { fit, key, ...go, leave: () => model.send({ kind: 'leave' }) };
+  // a question that comes again later in the lesson keeps its answer until then
+  const next = ({ again: later }) => !later && go.next();
+  return { fit, key, ...go, next, leave: () => model.send({ kind: 'leave' }) };
 };

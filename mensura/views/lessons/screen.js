@@ -193,7 +193,7 @@ function stand(root, el, model, listen, size, one, leaving) {
   for (const name of ['at', 'value', 'told', 'note']) { listen(model, `change:${name}`, fit); }
 
   const answer = (deed) => (event) => {
-    if (one[deed]?.()) { event.preventDefault(); fit(); }
+    if (one[deed]?.(event.detail || {})) { event.preventDefault(); fit(); }
   };
   listen(root, 'mensura:next', answer('next'));
   listen(root, 'mensura:back', answer('back'));

@@ -71,7 +71,7 @@ class ProofPanel(Panel[ProofShown]):
     """A road of the proof with its controls.
 
     way: the road. The rest is as any panel has it: title, controls, numbers, picture (of the first
-    step), readout, status, switches, presets, choices, stepper.
+    step), readout, status, switches, presets, choices, stepper, printed.
     """
 
     way: Road | None = None

@@ -16,7 +16,7 @@ MOVES = list(runpy.run_path(str(Path(__file__).with_name("known_moves.py")))["mo
 
 
 def told(one):
-    """The verdict, by the limit of steps alone: a machine that stalls is test_deadline's subject."""
+    """The verdict, by the limit of steps alone: test_deadline is about a machine that stalls."""
     with deciding(limit_s=60):
         return judge(one.line, one.after, one.assume)
 

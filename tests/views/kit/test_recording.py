@@ -93,7 +93,7 @@ def test_what_a_position_holds_is_what_the_panel_shows(name):
         for value, frame in zip(mover["values"][1:-1], mover["frames"][1:-1], strict=True)
     ]
     states += rest[:: max(1, len(rest) // COMPARED)]
-    states += [(panel.presets[one["name"]], one["frame"]) for one in block.head["presets"]]
+    states += [(panel.settings[one["name"]], one["frame"]) for one in block.head["presets"]]
     for changes, frame in states:
         numbers = panel.numbers(**start | dict(changes))
         picture, alt = anew(numbers)
@@ -109,7 +109,7 @@ def test_every_control_of_every_panel_is_recorded_and_the_block_is_small(name):
     grown = 1 if name == LARGEST else POSITIONS / (FEW - 2)
     assert len(recording.block) * grown <= LARGEST_BYTES
     assert list(recording.positions) == list(panel.named)
-    assert recording.presets == tuple(panel.presets)
+    assert recording.presets == tuple(panel.settings)
     for key, one in panel.named.items():
         assert panel.start()[key] in recording.positions[key]
         assert set(one.ends) <= set(recording.positions[key])

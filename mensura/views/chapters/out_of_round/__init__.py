@@ -26,4 +26,5 @@ PANEL: Panel[OutOfRound] = Panel(
         "Smooth and level": SMOOTH,
         "The fourth ripple turned round": UPSIDE_DOWN | {"marked": True},
     },
+    printed={"Half-way between the axes": SMOOTH | {"caliper_direction_deg": 45.0}},
 )

@@ -213,8 +213,15 @@ export class Lesson {
     return told.includes(false);
   }
 
+  /** Whether what is on show comes once more, later: a question keeps its answer until then. */
+  comesAgain() {
+    const what = ({ key }) => key.replace(/ \d+$/, '');
+    const later = this.steps.slice(this.at.step + 1).filter(({ key }) => !this.out.has(key));
+    return later.some(one => what(one) === what(this.step));
+  }
+
   next() {
-    if (this.unfolds('next')) {
+    if (this.unfolds('next', { again: this.comesAgain() })) {
       return this.link.tell();
     }
     if (this.at.part < this.parts - 1) {
