@@ -363,6 +363,7 @@ def _means(content: bytes) -> Any:
 def _signed(content: bytes) -> bool:
     """Whether this user's Jupyter has saved it: what its cells have shown came from there."""
     import nbformat
+    from jupyter_core.paths import jupyter_data_dir
     from nbformat import sign
 
     read: Any = nbformat.reads
@@ -370,7 +371,7 @@ def _signed(content: bytes) -> bool:
         return False  # none is begun by asking
     try:
         made: Any = sign.NotebookNotary
-        notary = made()
+        notary = made(data_dir=jupyter_data_dir())
         return bool(notary.check_signature(read(content.decode(), as_version=4)))
     except Exception:  # no store of signatures, or one of another version: written anew then
         return False
