@@ -49,6 +49,7 @@ TOOLS = {
 
 #: Imported and declared by those who bring it; it could not be missing without them.
 BROUGHT = {
+    "jupyter_core": "jupyterlab finds the folders of Jupyter's own files by it",
     "nbformat": "jupyterlab's server reads and signs its notebooks by it",
     "mistune": "jupyterlab's nbconvert reads Markdown by it",
     "IPython": "ipywidgets and jupyterlab's kernel run inside it",

@@ -77,9 +77,11 @@ def _checked(path: Path) -> Plan:
 def _told(plan: Plan, folder: Path) -> list[str]:
     """What is said before JupyterLab starts."""
     place = str(folder)
+    title = plan.title if plan.title.isprintable() else ascii(plan.title)
+    count = len(plan.steps)
     minutes = f"{plan.takes_min:g} of {plan.minutes:g} minutes"
     return [
-        f"Lesson: {plan.title}, {len(plan.steps)} screens, {minutes}.",
+        f"Lesson: {title}, {count} {'step' if count == 1 else 'steps'}, {minutes}.",
         f"What is done in it is kept in {place if place.isprintable() else ascii(place)}.",
         "Page Down goes on, Page Up back; ? tells the other keys.",
         "To stop it, press Ctrl-C here and answer y.",

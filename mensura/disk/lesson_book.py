@@ -107,8 +107,8 @@ def lay_lesson(plan: Plan, plan_file: Path) -> Laid:
         write_whole(path, fresh)
     except OSError as error:
         raise LessonError(
-            f"the lesson cannot be written in {shown(str(folder))}: {reason(error)}; expected a "
-            "folder that can be written to."
+            f"the lesson cannot be written in {shown(folder.name)}, beside the plan: "
+            f"{reason(error)}; expected a folder that can be written to."
         ) from None
     return Laid(folder, _digest(fresh), True)
 
@@ -323,17 +323,18 @@ def _title(step: Step) -> tuple[str, str]:
 
 
 def _make(folder: Path) -> None:
-    wanted = "expected a folder that can be written to"
+    """The lesson's folder, made if it is missing; LessonError if it cannot be used."""
+    name, wanted = shown(folder.name), "expected a folder that can be written to"
     if os.path.lexists(folder) and (folder.is_symlink() or not folder.is_dir()):
-        raise LessonError(f"{shown(str(folder))} is no plain folder; {wanted}.")
+        raise LessonError(f"{name}, beside the plan, is no plain folder; {wanted}.")
     try:
         folder.mkdir(exist_ok=True)
     except OSError as error:
         raise LessonError(
-            f"the folder {shown(str(folder))} cannot be made: {reason(error)}; {wanted}."
+            f"the folder {name} cannot be made beside the plan: {reason(error)}; {wanted}."
         ) from None
     if not os.access(folder, os.W_OK | os.X_OK):
-        raise LessonError(f"the folder {shown(str(folder))} cannot be written to; {wanted}.")
+        raise LessonError(f"the folder {name}, beside the plan, cannot be written to; {wanted}.")
 
 
 def _written(book: Mapping[str, Any]) -> bytes:
@@ -362,12 +363,15 @@ def _means(content: bytes) -> Any:
 def _signed(content: bytes) -> bool:
     """Whether this user's Jupyter has saved it: what its cells have shown came from there."""
     import nbformat
+    from jupyter_core.paths import jupyter_data_dir
     from nbformat import sign
 
     read: Any = nbformat.reads
+    if not Path(jupyter_data_dir(), "nbsignatures.db").is_file():
+        return False  # none is begun by asking
     try:
         made: Any = sign.NotebookNotary
-        notary = made()
+        notary = made(data_dir=jupyter_data_dir())
         return bool(notary.check_signature(read(content.decode(), as_version=4)))
     except Exception:  # no store of signatures, or one of another version: written anew then
         return False

@@ -1,4 +1,4 @@
-"""A lesson given in a browser: `mensura present` on a plan, and what is seen of it, for the tests."""
+"""A lesson given in a browser, for the tests: `mensura present` on a plan, and what is seen."""
 
 from __future__ import annotations
 
@@ -17,7 +17,8 @@ ALIVE = '.jp-NotebookPanel[data-mensura-page="alive"]'
 FAULTS = """([most, letters]) => {
   const box = document.querySelector('.jp-WindowedPanel-outer');
   const bad = [];
-  for (const one of document.querySelectorAll('.mensura-on, .mensura-on *, .jp-WindowedPanel-outer')) {
+  const all = document.querySelectorAll('.mensura-on, .mensura-on *, .jp-WindowedPanel-outer');
+  for (const one of all) {
     const style = getComputedStyle(one);
     const seen = one.getBoundingClientRect().width > 1 && one.checkVisibility();
     if (!seen) continue;
@@ -32,12 +33,13 @@ FAULTS = """([most, letters]) => {
     const on = text.parentElement;
     range.selectNodeContents(text);
     const at = range.getBoundingClientRect();
-    if (at.width < 2 || at.height < 2 || !on.checkVisibility() || on.closest('mjx-container')) continue;
-    if (getComputedStyle(on).clipPath !== 'none') continue;
+    if (at.width < 2 || at.height < 2 || !on.checkVisibility()) continue;
+    if (on.closest('mjx-container') || getComputedStyle(on).clipPath !== 'none') continue;
     const size = parseFloat(getComputedStyle(on).fontSize) * (on.currentCSSZoom || 1);
     if (!on.closest('sub, sup') && size < 23.9) bad.push(`${size} px: ${text.data.slice(0, 40)}`);
-    const cut = at.left < -1 || at.right > innerWidth + 1 || at.top < -1 || at.bottom > innerHeight + 1;
-    if (cut) bad.push(`cut: ${text.data.slice(0, 40)}`);
+    const wide = at.left < -1 || at.right > innerWidth + 1;
+    const high = at.top < -1 || at.bottom > innerHeight + 1;
+    if (wide || high) bad.push(`cut: ${text.data.slice(0, 40)}`);
   }
   for (const one of box.querySelectorAll('img.mensura-large[width]')) {
     const at = one.getBoundingClientRect();

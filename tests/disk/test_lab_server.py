@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 from pathlib import Path
 from types import SimpleNamespace
@@ -12,7 +13,13 @@ import pytest
 from nbformat.sign import NotebookNotary
 
 from mensura.disk import lab_server
-from mensura.disk.lab_server import _load_jupyter_server_extension, pages_of, sign
+from mensura.disk.lab_server import (
+    ASKED,
+    _load_jupyter_server_extension,
+    lesson_of,
+    pages_of,
+    sign,
+)
 from mensura.disk.layout import lay_out
 
 NAME = "01-girth.ipynb"
@@ -111,3 +118,24 @@ def test_a_failure_is_logged_and_the_names_stand(
     names, warned = start(folder, Broken(), monkeypatch, source)
     assert names == [NAME, "lecturer/00-key.ipynb"]
     assert warned == ["mensura: pages will not start by themselves: disk full"]
+
+
+def test_the_lesson_that_was_just_laid_is_signed_and_no_other(
+    tmp_path: Path, source: Path, notary: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """By its digest, which the command hands over: a folder cannot name a lesson by itself."""
+    folder = tmp_path / "tapes-lesson"
+    folder.mkdir()
+    lesson = folder / "lesson.ipynb"
+    lesson.write_bytes(book("import mensura"))
+    digest = hashlib.sha256(lesson.read_bytes()).hexdigest()
+    assert start(folder, notary, monkeypatch, source) == ([], [])
+    monkeypatch.setenv(ASKED, digest)
+    assert start(folder, notary, monkeypatch, source) == (["lesson.ipynb"], [])
+    assert notary.check_signature(nbformat.read(lesson, as_version=4))
+    lesson.write_bytes(book("import mensura, os"))
+    assert start(folder, notary, monkeypatch, source) == ([], [])
+    assert not notary.check_signature(nbformat.read(lesson, as_version=4))
+    lesson.rename(folder / "other.ipynb")
+    lesson.symlink_to(folder / "other.ipynb")
+    assert lesson_of(folder, hashlib.sha256(lesson.read_bytes()).hexdigest()) == ""

@@ -7,6 +7,7 @@
 // as they were. Each cell stays where JupyterLab put it and is shown or not: one view of each panel,
 // so that what was moved stays moved, and what is not shown is not laid out.
 import { fresh, left, pause, setBack, turned } from './lesson-clock.js';
+import { Dress } from './lesson-dress.js';
 import { Fit } from './lesson-fit.js';
 import { Keys } from './lesson-keys.js';
 import { Kept } from './lesson-kept.js';
@@ -27,13 +28,6 @@ export function planOf(model) {
 
 export const markOf = cell => cell.model.getMetadata(MARK) || {};
 
-const el = (name, className, text = '') => {
-  const node = document.createElement(name);
-  node.className = className;
-  node.textContent = text;
-  return node;
-};
-
 export class Lesson {
   constructor(page) {
     Object.assign(this, { page, panel: page.panel, lab: page.lab, app: page.kit.app });
@@ -44,7 +38,8 @@ export class Lesson {
     this.out = new Set(); // keys of steps that are left out today
     this.tries = 0;
     this.met = new WeakSet(); // frames that know they are on show
-    this.dress();
+    this.dress = new Dress(this);
+    Object.assign(this, this.dress.parts);
     this.fit = new Fit(this);
     this.stills = new Stills(this);
     this.stills.all();
@@ -53,7 +48,9 @@ export class Lesson {
     this.link = new Link(this);
     this.kept = new Kept(page, this.plan);
     this.kept.found(place => this.restore(place));
-    this.watch();
+    this.changes = new MutationObserver(() => this.changed());
+    this.changes.observe(this.panel.content.node, { childList: true, subtree: true });
+    page.context.model.metadataChanged.connect(this.planned, this);
     this.show();
     this.ready = this.kept.read();
   }
@@ -80,89 +77,6 @@ export class Lesson {
 
   frames() {
     return this.cellsOf(this.at.step).flatMap(framesOf);
-  }
-
-  // Of the notebook only the panel is seen: whatever lies round it is hidden, not covered, so that
-  // neither the Tab key nor a screen reader comes to it.
-  dress() {
-    const { node } = this.panel;
-    node.dataset.mensuraLesson = '';
-    document.body.classList.add('mensura-in-lesson');
-    this.way = [];
-    for (let one = node.parentElement; one && one !== document.body; one = one.parentElement) {
-      one.classList.add('mensura-lesson-way');
-      this.way.push(one);
-    }
-    this.top = el('div', 'mensura-lesson-top');
-    this.title = el('h1', 'mensura-lesson-title');
-    this.title.tabIndex = -1;
-    this.told = el('p', 'mensura-lesson-told');
-    this.told.setAttribute('role', 'status');
-    this.count = el('button', 'mensura-lesson-count');
-    this.count.type = 'button';
-    this.count.addEventListener('click', () => this.over.list());
-    this.top.append(this.title, this.told, this.count);
-    this.edges = [['back', 'Back'], ['next', 'Next']].map(([way, words]) => {
-      const edge = el('button', `mensura-lesson-edge mensura-lesson-${way}`);
-      edge.type = 'button';
-      edge.setAttribute('aria-label', words);
-      edge.addEventListener('click', () => this[way]());
-      return edge;
-    });
-    node.prepend(this.top);
-    node.append(...this.edges);
-    const book = this.panel.content.node;
-    book.setAttribute('role', 'region');
-    book.setAttribute('aria-label', 'Screen');
-    for (const one of book.querySelectorAll('[role=feed]')) {
-      one.removeAttribute('role'); // a feed of cells it is not
-      one.removeAttribute('aria-label');
-    }
-  }
-
-  watch() {
-    this.leaving = new AbortController();
-    const { signal } = this.leaving;
-    const again = () => this.again();
-    window.addEventListener('resize', again, { signal });
-    this.panel.node.addEventListener('load', again, { signal, capture: true });
-    // a click in the notebook is none of the notebook's: it has no editor and no menu here
-    for (const kind of ['dblclick', 'contextmenu']) {
-      const keep = event => event.stopPropagation();
-      this.panel.content.node.addEventListener(kind, keep, { signal, capture: true });
-    }
-    this.panel.content.node.addEventListener('click', event => this.follow(event), { signal, capture: true });
-    // nor does the notebook take the focus: it would be a cell's, which says nothing here
-    this.panel.content.node.addEventListener('focusin', ({ target }) => {
-      if (!target.closest('.mensura-frame') && !target.matches('a[href], input, button, select, textarea')) {
-        this.title.focus({ preventScroll: true });
-      }
-    }, { signal });
-    // JupyterLab lets the Tab key come to the cell that it calls active: it is no stop here
-    const noStop = () => this.panel.content.node.querySelectorAll('.jp-Cell[tabindex="0"]').forEach(cell => {
-      cell.tabIndex = -1;
-    });
-    this.stops = new MutationObserver(noStop);
-    this.stops.observe(this.panel.content.node, { attributeFilter: ['tabindex'], subtree: true, childList: true });
-    noStop();
-    this.changes = new MutationObserver(() => this.changed());
-    this.changes.observe(this.panel.content.node, { childList: true, subtree: true });
-    this.named = new MutationObserver(() => this.entitle());
-    this.named.observe(document.head, { childList: true, subtree: true, characterData: true });
-    this.page.context.model.metadataChanged.connect(this.planned, this);
-  }
-
-  /** A link to somewhere else opens beside the lesson; one that leads nowhere does nothing. */
-  follow(event) {
-    const link = event.target.closest('a[href]');
-    if (!link || link.closest('.mensura-frame')) {
-      return;
-    }
-    event.preventDefault();
-    event.stopPropagation();
-    if (/^https?:/.test(link.getAttribute('href'))) {
-      window.open(link.href, '_blank', 'noopener');
-    }
   }
 
   /** Something came or went in the notebook: words are laid out anew, a new frame is greeted. */
@@ -312,13 +226,9 @@ export class Lesson {
   show({ other = false } = {}) {
     this.lay();
     const title = this.step.above || this.step.title || this.plan.title;
-    const of = `${this.at.step + 1} of ${this.steps.length}`;
-    const part = this.parts > 1 ? `, part ${this.at.part + 1} of ${this.parts}` : '';
     this.title.textContent = title;
-    this.count.textContent = `${of}${part}`;
-    this.count.setAttribute('aria-label', `${of}${part}: list of screens`);
-    this.heading = `${of} ${title}`;
-    this.entitle();
+    this.tellPlace();
+    this.dress.entitle(`${this.at.step + 1} of ${this.steps.length} ${title}`);
     if (other || document.activeElement === document.body) {
       this.title.focus({ preventScroll: true }); // a screen reader says the new screen's title
     }
@@ -326,24 +236,22 @@ export class Lesson {
     this.link.tell();
   }
 
-  /** The window's title says where the lesson is, whatever JupyterLab makes of it. */
-  entitle() {
-    if (this.heading && document.title !== this.heading) {
-      document.title = this.heading;
+  tellPlace() {
+    const part = this.parts > 1 ? `, part ${this.at.part + 1} of ${this.parts}` : '';
+    const place = `${this.at.step + 1} of ${this.steps.length}${part}`;
+    if (this.count.textContent !== place) {
+      this.count.textContent = place;
+      this.count.setAttribute('aria-label', `${place}: list of screens`);
     }
   }
 
   lay() {
     this.drawing = true;
-    const before = this.parts;
     this.parts = this.fit.lay(this.at.step, this.at.part);
     this.at.part = Math.min(this.at.part, this.parts - 1);
+    this.tellPlace();
     this.changes.takeRecords();
     this.drawing = false;
-    if (before !== this.parts && this.title.textContent) {
-      const part = this.parts > 1 ? `, part ${this.at.part + 1} of ${this.parts}` : '';
-      this.count.textContent = `${this.at.step + 1} of ${this.steps.length}${part}`;
-    }
   }
 
   // ---- the clock, from the lecturer's window -----------------------------------------------------
@@ -421,14 +329,10 @@ export class Lesson {
 
   dispose() {
     clearTimeout(this.timer);
-    this.leaving.abort();
     this.changes.disconnect();
-    this.named.disconnect();
-    this.stops.disconnect();
     this.keys.dispose();
     this.link.dispose();
     this.kept.dispose();
-    this.way.forEach(one => one.classList.remove('mensura-lesson-way'));
-    document.body.classList.remove('mensura-in-lesson');
+    this.dress.dispose();
   }
 }
