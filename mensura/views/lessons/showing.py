@@ -121,7 +121,8 @@ class PanelScreen:
     def _beside(self, live: LivePanel[Any]) -> tuple[Sequence[Any], Sequence[str]]:
         for name, handle in live.handles.items():
             handle.widget.add_class(f"mensura-is-{name}")
-        self.screen = new_screen(self.kind, told={"controls": list(self.controls), "stays": self.stays})
+        told = {"controls": list(self.controls), "stays": self.stays}
+        self.screen = new_screen(self.kind, told=told)
         stepper = self.panel.stepper
         if stepper and live.steps:
             self.screen.last = stepper.count
