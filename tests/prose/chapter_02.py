@@ -8,7 +8,7 @@ ROWS = [
     row("an oval stem, 60 by 48 cm", given, given),
     row("Make the second diameter 60 too", "panel('out_of_round').start()['first_cm']"),
     row(
-        "the radius is 1.7 mm longer",
+        "on the axes a jaw stands 1.7 mm farther out",
         "10 * panel('out_of_round').presets['The fourth ripple turned round']['fourth_ripple_cm']",
     ),
     row(

@@ -46,6 +46,9 @@ ROWS = [
         quoted("GUM1995", "11.5"),
         quoted("GUM1995", "2"),
     ),
+    row("beside 50, 100 and 150 cm: 51.3, 100.7 and 150.2 cm", *[given] * 6),
+    row("the thickness (0.4 mm) comes off", "10 * t3().tape.thickness_cm"),
+    row("Shrunk by 2 %, worn by 0.7 cm, reading 128.25 cm", *[given] * 3),
     row(
         "Rounding to 0.1 cm alone may leave a misfit of up to 0.07 cm",
         "2 * 0.05",
