@@ -44,19 +44,20 @@ def present_command(plan: str, no_browser: bool, port: int | None) -> int:
         start,
     )
     from mensura.disk.lab_server import ASKED
-    from mensura.disk.lesson_book import LESSON, LessonError, lay_lesson
+    from mensura.disk.lesson_book import LESSON, LessonError, lay_lesson, lesson_folder
     from mensura.disk.plan_file import PlanError
 
     path = Path(plan)
     wanted = _checked(path)
     if port:
         check_free(port)
+    before = lesson_folder(path).is_dir()
     try:
         laid = lay_lesson(wanted, path)
     except (LessonError, PlanError) as error:
         raise click.UsageError(str(error)) from None
     homes = homes_for_this_sitting(os.environ)
-    click.echo("\n".join([*_told(wanted, laid.folder), *by_hand(no_browser)]))
+    click.echo("\n".join([*_told(wanted, laid.folder, before), *by_hand(no_browser)]))
     command = lab_command(
         laid.folder, LESSON, browser=not no_browser, port=port, root=is_administrator()
     )
@@ -74,8 +75,8 @@ def _checked(path: Path) -> Plan:
         raise click.UsageError(str(error)) from None
 
 
-def _told(plan: Plan, folder: Path) -> list[str]:
-    """What is said before JupyterLab starts."""
+def _told(plan: Plan, folder: Path, before: bool) -> list[str]:
+    """What is said before JupyterLab starts; before: whether it was given from there already."""
     place = str(folder)
     title = plan.title if plan.title.isprintable() else ascii(plan.title)
     count = len(plan.steps)
@@ -84,5 +85,6 @@ def _told(plan: Plan, folder: Path) -> list[str]:
         f"Lesson: {title}, {count} {'step' if count == 1 else 'steps'}, {minutes}.",
         f"What is done in it is kept in {place if place.isprintable() else ascii(place)}.",
         "Page Down goes on, Page Up back; ? tells the other keys.",
+        *(["It goes on where it stood; for another class: G, then Begin anew."] if before else []),
         "To stop it, press Ctrl-C here and answer y.",
     ]

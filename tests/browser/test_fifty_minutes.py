@@ -152,8 +152,12 @@ def test_hands_are_counted_twice_and_revealed(lesson, plan):
     lesson.until("() => document.querySelector('.mensura-on').innerText.includes('6 hands')")
     assert hands(lesson)[other - 1] == 5
     assert hands(lesson)[right - 1] == 1
+    lesson.page.locator(".mensura-on input[type=number]:visible").nth(other - 1).click()
+    lesson.press("7")  # typed over the five, and not sent
     lesson.press("PageDown")  # asked again later: the answer is not given away
     assert lesson.at.startswith(f"{first + 1} of")
+    lesson.press("PageUp")
+    lesson.until("() => document.querySelector('.mensura-on').innerText.includes('8 hands')")
     lesson.go(second)
     lesson.page.evaluate(RESTS)
     if "Hide the answer" in lesson.page.locator(".jp-Cell.mensura-on").inner_text():
@@ -162,13 +166,26 @@ def test_hands_are_counted_twice_and_revealed(lesson, plan):
     lesson.press(*[str(right)] * 4)
     lesson.until("() => document.querySelector('.mensura-on').innerText.includes('4 hands')")
     text = lesson.page.locator(".jp-Cell.mensura-on").inner_text()
-    assert "5 · 83 %" in text
+    assert "7 · 88 %" in text
     assert "4 · 100 %" in text
     assert asked.choices[right - 1].reply not in text
     lesson.press("PageDown")
     lesson.page.evaluate(RESTS)
     assert lesson.at.startswith(f"{second} of")
     assert asked.choices[right - 1].reply in lesson.page.locator(".jp-Cell.mensura-on").inner_text()
+    # the lecturer's own window knows the right answer, once, and the hands
+    with lesson.page.expect_popup() as opened:
+        lesson.press("w")
+    lesson.listen(opened.value)
+    told = opened.value.get_by_text(f"{right}: ").filter(has_text="(right) Hands: 4.")
+    told.wait_for(timeout=8000)
+    assert opened.value.locator("#now").inner_text().count("(right)") == 1
+    opened.value.close()
+    # a new class is two presses: one alone loses nothing
+    anew = lesson.page.locator(".mensura-on .mensura-new-class:visible")
+    anew.click()
+    lesson.page.wait_for_timeout(300)
+    assert hands(lesson)[right - 1] == 4
     lesson.press("PageDown")
     assert lesson.at.startswith(f"{second + 1} of")
     # the file beside the plan has both askings, with the date
@@ -177,7 +194,7 @@ def test_hands_are_counted_twice_and_revealed(lesson, plan):
     for row in rows:
         assert row["date"] == date.today().isoformat()
         counted[row["asking"]] += int(row["count"])
-    assert counted == {"1": 6, "2": 4}
+    assert counted == {"1": 8, "2": 4}
 
 
 def test_blank_back_and_reload_in_the_middle(lesson, plan):

@@ -32,13 +32,23 @@ kinds.hands = ({ root, el, model, size }) => {
   const show = button('mensura-show-answer', '', () => reveal());
   const again = button('mensura-ask-again', 'Ask again (N)', () => askAgain());
   const back = button('mensura-take-back', 'Take back (⌫)', () => takeBack());
-  const anew = button('mensura-new-class', 'New class', () => model.send({ kind: 'anew' }));
+  // what would put all counts to nothing is pressed twice
+  const anew = button('mensura-new-class', 'New class', () => {
+    const sure = anew.dataset.sure === 'yes';
+    anew.dataset.sure = sure ? '' : 'yes';
+    anew.textContent = sure ? 'New class' : 'All counts to 0? Press again';
+    if (sure) { model.send({ kind: 'anew' }); }
+  });
+  anew.addEventListener('blur', () => {
+    anew.dataset.sure = '';
+    anew.textContent = 'New class';
+  });
   tools.append(show, again, back, anew, total);
   box.append(asked, list, said, tools, note);
 
   const raise = (k) => model.send({ kind: 'hand', option: k });
   const rows = told.options.map((option, k) => {
-    const row = made('li', 'mensura-answer');
+    const row = made('li', 'mensura-answer', '', option.right ? { 'data-right': '' } : {});
     const one = button('mensura-raise', '', () => raise(k));
     const mark = made('b', 'mensura-mark', '✓ right');
     one.append(made('kbd', '', String(k + 1)), made('span', '', option.text), mark);
@@ -51,6 +61,7 @@ kinds.hands = ({ root, el, model, size }) => {
       const hands = Math.min(9999, Math.max(0, Math.round(Number(count.value) || 0)));
       model.send({ kind: 'put', option: k, hands });
     });
+    count.addEventListener('focus', () => count.select());
     count.addEventListener('keydown', (press) => {
       if (press.key === 'Enter') { count.blur(); root.focus({ preventScroll: true }); }
     });
@@ -147,6 +158,10 @@ kinds.hands = ({ root, el, model, size }) => {
     return Boolean(deeds[name]?.());
   }
   // a question that comes again later in the lesson keeps its answer until then
-  const next = ({ again: later }) => !later && go.next();
+  const next = ({ again: later }) => {
+    const typing = rows.find(({ count }) => count === document.activeElement);
+    if (typing) { typing.count.blur(); }  // what was typed counts
+    return !later && go.next();
+  };
   return { fit, key, ...go, next, leave: () => model.send({ kind: 'leave' }) };
 };

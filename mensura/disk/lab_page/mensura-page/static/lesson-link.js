@@ -79,6 +79,12 @@ function formulas() {
   return sheet ? [...sheet.cssRules].map(rule => rule.cssText).join('\n') : '';
 }
 
+/** What is written in a frame, but for what is hidden there. */
+const wordsOf = (frame, which) => [...frame.querySelectorAll(which)]
+  .filter(one => !one.closest('[hidden]'))
+  .map(one => one.textContent.trim())
+  .filter(Boolean);
+
 /** The lesson's side. */
 export class Link {
   constructor(lesson) {
@@ -163,7 +169,8 @@ export class Link {
     }
     const frame = cell.node.querySelector('.mensura-frame');
     if (frame) {
-      const words = [...frame.querySelectorAll('p, label, .mensura-raise')].map(one => one.textContent.trim()).filter(Boolean);
+      const asked = frame.querySelector('.mensura-hands');
+      const words = asked ? this.hands(asked) : wordsOf(frame, 'p, label');
       return words.slice(0, 12).map(text => ({ tag: 'p', children: [text] }));
     }
     const images = [...cell.node.querySelectorAll('.jp-OutputArea-output img')].map(one => treeOf(one, count));
@@ -173,6 +180,16 @@ export class Link {
     }
     const text = [...cell.node.querySelectorAll('.jp-OutputArea-output pre')].map(one => one.textContent).join('\n');
     return text ? text.split('\n').map(line => ({ tag: 'p', children: [line] })) : [];
+  }
+
+  /** A question with its hands; the lecturer sees which answer is right before the class does. */
+  hands(asked) {
+    const answers = [...asked.querySelectorAll('.mensura-answer')].map((row, place) => {
+      const hands = row.querySelector('.mensura-hand-count').value || '0';
+      const right = 'right' in row.dataset ? ' (right)' : '';
+      return `${place + 1}: ${row.querySelector('.mensura-raise > span').textContent.trim()}${right} Hands: ${hands}.`;
+    });
+    return [...wordsOf(asked, '.mensura-asked'), ...answers, ...wordsOf(asked, '.mensura-said-to-class p')];
   }
 
   hear(said) {

@@ -8,11 +8,13 @@ const KEYS = [
   ['Page Down, → or ↓', 'the next screen; a swipe does it too'],
   ['Page Up, ← or ↑', 'back'],
   ['Home, End', 'the first screen, the last'],
-  ['G', 'list of screens; there, type a number to go to it'],
+  ['G', 'list of screens; there, type a number to go to it, or begin anew for another class'],
   ['B or .', 'blank screen; any key brings it back'],
   ['W', "the lecturer's window: notes, clock, the next screen"],
   ['T', 'dark or light'],
   ['F', 'the whole screen of this computer'],
+  ['1, 2, 3 …', 'on a question: one hand more for that answer'],
+  ['Backspace, A, N', 'on a question: one hand less; the answer; ask again'],
   ['?', 'this help'],
 ];
 
