@@ -44,6 +44,9 @@ def cells(page) -> list[str]:
     )
 
 
+#: So many files that were asked for a browser remembers; of later ones it says nothing.
+MOST_KEPT = 250
+
 DOTS = "canvas => canvas.toDataURL()"
 
 
@@ -195,6 +198,20 @@ class EveryPage:
         assert page.get_by_text(re.compile("model not found|Error displaying", re.I)).count() == 0
         assert page.locator(".mensura-frame").count() > 0
         assert faults(book.messages) == []
+
+    def test_a_class_has_nothing_of_the_lecturers(self, book, lab):
+        """No page of theirs, no button, no file of theirs asked for, no part of the module."""
+        assert not (lab.folder / "lecturer").exists()
+        page = book.page
+        page.locator(".mensura-ask").first.wait_for()
+        page.wait_for_timeout(800)
+        asked = page.evaluate("performance.getEntriesByType('resource').map(one => one.name)")
+        assert 0 < len(asked) < MOST_KEPT
+        assert not [url for url in asked if "lecturer" in url]
+        assert page.locator(".mensura-into").count() == 0
+        told = page.locator("#jupyter-config-data").text_content()
+        assert "mensura-lecturer" not in told
+        assert "lesson.toml" not in told
 
     def test_every_panel_is_alive(self, book, wait_until):
         """Each slider is named and answers a key: another picture, other words beside it."""

@@ -10,10 +10,12 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+from mensura.views.kit import look
+
 ALIVE = '.jp-NotebookPanel[data-mensura-page="alive"]'
 
 #: What is wrong with the sizes of the screen on show: one sentence each. Words are at least 24 px
-#: high; pictures of the workbooks have letters of 11 px at their own width, and so many are wanted.
+#: high; pictures of the workbooks have letters of 11 pt at their own width, and so many are wanted.
 FAULTS = """([most, letters]) => {
   const box = document.querySelector('.jp-WindowedPanel-outer');
   const bad = [];
@@ -43,11 +45,11 @@ FAULTS = """([most, letters]) => {
   }
   for (const one of box.querySelectorAll('img.mensura-large[width]')) {
     const at = one.getBoundingClientRect();
-    const size = (11 * at.width) / Number(one.getAttribute('width'));
+    const size = (LETTER * at.width) / Number(one.getAttribute('width'));
     if (at.width && size < letters - 0.1) bad.push(`letters of ${size} px in a picture`);
   }
   return bad.slice(0, most);
-}"""
+}""".replace("LETTER", str(look.TEXT_PT * look.SHOWN_DPI / 72))
 
 #: Height of letters in pictures that each size of window asks for.
 LETTERS_PX = {(1280, 720): 16, (1024, 768): 13, (1920, 1080): 24}

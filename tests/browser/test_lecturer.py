@@ -1,7 +1,8 @@
 """A lesson is planned by clicking alone, in the lecturer's mode; a class has nothing of it.
 
 One server in the lecturer's mode for all tests of this file, and on it one page of the proof, one
-of the ovals and one desk: each test goes on where the one before it ended.
+of the ovals and one desk: each test goes on where the one before it ended. That a class has nothing
+of it is held of every page of a class's (`every_page.py`), where those are open anyhow.
 """
 
 from __future__ import annotations
@@ -281,19 +282,3 @@ def test_the_desk_is_readable_at_every_size(desk, width, height) -> None:
 
 def test_the_console_stays_clean(lecturer, ovals, desk) -> None:
     assert lecturer.messages == []
-
-
-def test_a_class_has_nothing_of_it(lab, open_once) -> None:
-    """No page of the lecturer's, no button, no file of theirs asked for, no part of the module."""
-    assert not (lab.folder / "lecturer").exists()
-    book = open_once(OVALS)
-    book.run_all()
-    book.page.locator(".mensura-ask").first.wait_for()
-    book.page.wait_for_timeout(800)
-    asked = book.page.evaluate("performance.getEntriesByType('resource').map(one => one.name)")
-    assert asked
-    assert not [url for url in asked if "lecturer" in url]
-    assert book.page.locator(".mensura-into").count() == 0
-    told = book.page.locator("#jupyter-config-data").text_content()
-    assert "mensura-lecturer" not in told
-    assert "lesson.toml" not in told

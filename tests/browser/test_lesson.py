@@ -36,8 +36,8 @@ start = { second_cm = 40 }
 controls = ["second_cm"]
 
 [[step]]
-workbook = "02"
-section = "same-girth"
+workbook = "06"
+section = "sizes-side-by-side"
 minutes = 2
 spare = true
 

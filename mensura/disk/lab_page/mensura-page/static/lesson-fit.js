@@ -10,7 +10,7 @@ const LEAST = 1.6; // words of 15 px are 24 px high then
 const WORDS = 2;
 const LARGER = 1.25;
 const SMALLER = [0.9, 0.8];
-const LETTERS_PX = 11; // in a picture of the workbooks, at its own width
+const LETTERS_PX = (11 * 96) / 72; // 11 pt in a picture of the workbooks, at its own width
 
 const off = 'mensura-off';
 const on = 'mensura-on';
