@@ -274,7 +274,7 @@ def test_a_road_goes_on_and_back_line_by_line(given):
 
 
 def test_hands_are_counted_by_keyboard(given):
-    """Digits count, a key takes back, Page Down shows the answer and then goes on; asked again on
+    """Digits count, a key takes back, a key shows the answer, Page Down goes on; asked again on
     a later screen, both counts and the class before stand side by side."""
     page = given.page
     given.go("02", "02-predict")
@@ -299,7 +299,7 @@ def test_hands_are_counted_by_keyboard(given):
     )
     assert wide[1] == pytest.approx(5 * wide[0], rel=0.05)
     assert not given.screen.get_by_text("✓ right").first.is_visible()
-    page.keyboard.press("PageDown")
+    page.keyboard.press("a")
     given.screen.get_by_text("✓ right").locator("visible=true").wait_for()
     given.settle()
     assert "Right: Too much, by about 2 per cent." in given.screen.inner_text()
