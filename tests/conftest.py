@@ -166,7 +166,10 @@ def problems_of():
 
 @pytest.fixture(scope="session")
 def leaflet_of():
-    """Function: the leaflet of a workbook, made once a session, each slider at three places."""
+    """Function: the leaflet of a workbook, made once a session, each slider at three places.
+
+    Round its panels' settings only 02 is recorded.
+    """
     from mensura.views.leaflets import moving
     from mensura.views.leaflets.workbook import workbook_leaflet
 
@@ -174,6 +177,7 @@ def leaflet_of():
     def made(number: str, problems: bool = False):
         with pytest.MonkeyPatch.context() as patch:
             patch.setattr(moving, "POSITIONS", 3)
+            patch.setattr(moving, "AROUND", 3 if number == "02" else 0)
             return workbook_leaflet(number, problems).whole()
 
     return made

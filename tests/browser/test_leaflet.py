@@ -129,6 +129,21 @@ def test_a_panel_moves_and_on_paper_its_still_and_settings_are_seen(opened, file
     assert said.inner_text() != before
     page.get_by_role("button", name="Half-way between the axes").click()
     assert "45°" in said.inner_text()
+    # from there one thing moves: the stem's second diameter; the calipers stay turned
+    note = page.locator(".mensura-note")
+    second = page.get_by_role("slider", name="second diameter", exact=True)
+    second.press("End")
+    assert "45°" in said.inner_text()
+    assert slider.get_attribute("aria-valuetext").startswith("45")
+    assert note.inner_text() == ""
+    slider.press("Home")
+    assert note.inner_text() == (
+        "The others are back as \u201cHalf-way between the axes\u201d has them: "
+        "here one thing moves at a time."
+    )
+    page.get_by_role("button", name="As at the start", exact=True).click()
+    assert said.inner_text() == before
+    assert note.inner_text() == ""
     assert not page.locator(".setting").first.is_visible()
     page.emulate_media(media="print")
     assert page.locator(".mensura-as-printed .picture").is_visible()

@@ -152,7 +152,7 @@ def positions(recordings, name, control):
 def test_it_opens_as_printed_and_says_that_it_is_recorded(play):
     played = play()
     played.assert_shows()
-    words = "Recorded: one control at a time; the others stand as printed here."
+    words = "Recorded: one thing moves at a time, from the start or from what a button sets."
     assert played.page.get_by_text(words, exact=True).is_visible()
     assert not played.page.locator(".mensura-as-printed").is_visible()
 
@@ -177,7 +177,7 @@ def test_a_slider_moves_by_keyboard_and_another_puts_it_back(play, recordings):
     played.assert_shows(second_cm=positions(recordings, "calipers", "second_cm")[0])
     start = played.panel.start()["first_cm"]
     note = played.page.locator("[role=status] .mensura-note").inner_text()
-    assert note == f"first diameter is back at {start:g}\u00a0cm."
+    assert note == "The others are back as at the start: here one thing moves at a time."
     assert first.get_attribute("aria-valuetext") == f"{start:g}\u00a0cm"
     assert first.input_value() == str(positions(recordings, "calipers", "first_cm").index(start))
 
@@ -213,7 +213,7 @@ def test_a_finger_moves_it(play, recordings):
     assert played.page.locator(".mensura-status").inner_text() == played.panel.status(numbers)
 
 
-def test_ticks_and_presets_are_played_and_as_printed_brings_all_back(play):
+def test_ticks_and_presets_are_played_and_one_button_brings_all_back(play):
     played = play()
     page = played.page
     tick = page.get_by_role("checkbox")
@@ -229,8 +229,9 @@ def test_ticks_and_presets_are_played_and_as_printed_brings_all_back(play):
         assert text.startswith(f"{value:g}".replace("-", "−"))
     tick.check()
     played.assert_shows(down=True)
-    assert "All else is as printed again." in page.get_by_role("status").inner_text()
-    page.get_by_role("button", name="As printed", exact=True).click()
+    said = page.get_by_role("status").inner_text()
+    assert "The others are back as at the start: here one thing moves at a time." in said
+    page.get_by_role("button", name="As at the start", exact=True).click()
     played.assert_shows()
     assert not tick.is_checked()
 

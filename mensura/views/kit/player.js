@@ -3,10 +3,10 @@
 // A <figure class="mensura-recorded"> holds a still and a block (recording.py, block.py). Here the
 // block is opened, and controls, a canvas, the sentence and the readout take the still's place on
 // the screen; on paper, and where this cannot run, the still is what is seen. The painter is
-// shapes.js, as in a live panel. One control is away from its start at a time: that is what was
-// recorded, and the page says so. Everything is made of elements and texts, nothing of markup.
+// shapes.js, as in a live panel. One control moves at a time, from the start or from a button's
+// setting: that is what was recorded, and the page says so each time. Everything is made of elements and texts, nothing of markup.
 
-const RECORDED = 'Recorded: one control at a time; the others stand as printed here.';
+const RECORDED = 'Recorded: one thing moves at a time, from the start or from what a button sets.';
 const LEGIBLE = 0.75;        // of its size: letters of 11 pt are 11 px high then
 const LARGEST = 4 / 3;
 const SHARE_OF_PAGE = 0.45;  // of what is seen at once, for a part that stays in sight
@@ -161,6 +161,7 @@ class Row {
       this.input.value = place;
     }
     this.value.textContent = text;
+    this.at = place;
     if (this.input.type === 'range') {
       this.input.setAttribute('aria-valuetext', text);
       this.input.style.setProperty('--at', place / (this.mover.texts.length - 1));
@@ -178,6 +179,8 @@ class Player {
     this.pictures = new Map();
     this.asked = false;
     this.chosen = '';
+    this.from = null;  // the preset from which one control moves, or the start
+    this.away = null;  // the control that has moved
     this.build();
     this.show(0);
     figure.classList.add('mensura-plays');
@@ -206,7 +209,7 @@ class Player {
       groups.get(group).append(row.element);
     }
     const buttons = presets.map((preset) => this.button(preset.name, () => this.preset(preset)));
-    this.back = this.button('As printed', () => this.asPrinted());
+    this.back = this.button('As at the start', () => this.preset(null));
     const controls = made('div', { class: 'mensura-controls', role: 'group', 'aria-label': `Controls: ${title}` },
       ...groups.values(), made('div', { class: 'mensura-buttons' }, ...buttons, this.back));
     this.readout = made('div', { class: 'mensura-readout' });
@@ -224,42 +227,65 @@ class Player {
 
   // ---- the answer to a change ---------------------------------------------------------------------
 
-  moved(row, place) {
-    const back = this.backBut(row);
-    row.show(place);
-    this.away = place === row.mover.start ? null : row;
-    this.show(row.mover.frames[place], back);
+  moved(row, wanted) {
+    let note = '';
+    if (this.from && !(row.mover.name in this.from.around)) {
+      this.from = null;  // round this setting nothing was recorded
+      this.home(row);
+      note = this.backAs();
+    } else if (this.away && this.away !== row) {
+      this.home(row);
+      note = this.backAs();
+    }
+    const [place, frame, text] = this.where(row, wanted);
+    row.show(place, text);
+    this.away = place === this.homeOf(row)[0] ? null : row;
+    this.show(frame, note);
     const { part } = row.mover;
     // who has picked a part keeps it
     if (part && this.by !== row && !this.picked) { this.chosen = part; }
     this.by = row;
   }
 
-  /** All controls but one go back to their start; what is to be said of that. */
-  backBut(row) {
-    const was = this.away;
-    if (!was || was === row) { return ''; }
-    const rows = was === 'preset' ? this.rows : [was];
-    for (const one of rows) { one.show(one.mover.start); }
-    this.away = null;
-    if (was === 'preset') { return 'All else is as printed again.'; }
-    const { label, texts, start } = was.mover;
-    return `${label} is back at ${texts[start]}.`;
+  /** Where a control stands with nothing moved: its place, and the words beside it. */
+  homeOf({ mover: { name, start, texts } }) {
+    const { near = {}, at = {} } = this.from || {};
+    return name in near ? [near[name], at[name]] : [start, texts[start]];
   }
 
-  preset({ frame, at, near }) {
-    this.backBut(null);
+  /** All controls go where nothing is moved, but the one that moves. */
+  home(but = null) {
     for (const row of this.rows) {
-      const { name, start } = row.mover;
-      if (name in near) { row.show(near[name], at[name]); } else { row.show(start); }
+      if (row !== but) { row.show(...this.homeOf(row)); }
     }
-    this.away = frame ? 'preset' : null;
-    this.show(frame);
+    this.away = null;
   }
 
-  asPrinted() {
-    this.backBut(null);
-    this.show(0);
+  backAs() {
+    const as = this.from ? `as “${this.from.name}” has them` : 'as at the start';
+    return `The others are back ${as}: here one thing moves at a time.`;
+  }
+
+  /** The place that was recorded for the one wanted, its frame, and the words beside it. */
+  where(row, wanted) {
+    const { name, frames, texts } = row.mover;
+    if (!this.from) { return [wanted, frames[wanted], texts[wanted]]; }
+    const there = this.from.around[name];
+    const step = wanted - row.at;
+    // an arrow key goes to the next one in its direction
+    const ahead = Math.abs(step) === 1 ? there.filter(([place]) => (place - row.at) * step > 0) : [];
+    const far = ([place]) => Math.abs(place - wanted);
+    const [place, frame] = (ahead.length ? ahead : there)
+      .reduce((best, one) => (far(one) < far(best) ? one : best));
+    const [home, text] = this.homeOf(row);
+    return [place, frame, place === home ? text : texts[place]];
+  }
+
+  /** What a button sets, or the start. */
+  preset(one) {
+    this.from = one;
+    this.home();
+    this.show(one ? one.frame : 0);
   }
 
   show(frame, note = '') {

@@ -74,6 +74,8 @@ def record_panel(
     state: Mapping[str, Any] | None = None,
     *,
     positions: int = POSITIONS,
+    around: int = 0,
+    only: Sequence[str] = (),
     most_bytes: int = LARGEST_BYTES,
     picture_of: PictureOf[N] | None = None,
     told: Callable[[int, int], None] | None = None,
@@ -81,20 +83,26 @@ def record_panel(
     """Record a panel, one control at a time.
 
     panel: which; state: from where, as changes of the panel's own start; positions: at which a
-    slider may stand, 3 to 201; most_bytes: of the block; picture_of: which picture shows some
-    numbers, for a panel that has several; told: is told after each position how many are done and
-    of how many. A slider's positions are as even as its steps allow, its ends and the present value
-    among them; what `numbers` refuses is left out. Raises MeasureError for a state that the panel
-    refuses, and for a panel that does not fit however few positions there are.
+    slider may stand, 3 to 201; around: at how many of them it is recorded once more in each named
+    set of values, 0 for none; only: names of the controls that move, () for all; most_bytes: of the
+    block; picture_of: which picture shows some numbers, for a panel that has several; told: is told
+    after each position how many are done and of how many. A slider's positions are as even as its
+    steps allow, its ends and the present value among them; what `numbers` refuses is left out.
+    Raises MeasureError for a state that the panel refuses, and for a panel that does not fit
+    however few positions there are.
     """
     if not isinstance(panel, Panel):
         raise MeasureError("panel", type(panel).__name__, "", "a panel")
     most = whole(positions, "positions", at_least=3, at_most=201)
+    round_each = whole(around, "around", at_least=0, at_most=201)
+    for name in only:
+        if name not in panel.named:
+            raise MeasureError("only", name, "", "one of: " + ", ".join(panel.named))
     limit = whole(most_bytes, "most_bytes", at_least=1, at_most=LARGEST_BYTES)
     one = _Taker(panel, panel.state(state or {}), picture_of)
     try:
         for count in (most, *(few for few in _FEWER if few < most)):
-            recording = one.recording(count, told)
+            recording = one.recording(count, min(round_each, count), tuple(only), told)
             if len(recording.block) <= limit:
                 return recording
     finally:
@@ -191,12 +199,20 @@ class _Taker(Generic[N]):
                 self.kept[key] = self._taken(by, self.panel.numbers(**state))
         return self.kept[key]
 
-    def recording(self, most: int, told: Callable[[int, int], None] | None) -> Recording:
-        """Everything, with so many positions of a slider; told: as record_panel has it."""
+    def recording(
+        self,
+        most: int,
+        around: int,
+        only: Sequence[str],
+        told: Callable[[int, int], None] | None,
+    ) -> Recording:
+        """Everything, with so many positions of a slider; the rest as record_panel has it."""
         panel, state = self.panel, self.state
-        asked = {name: positions_of(one, state[name], most) for name, one in panel.named.items()}
+        named = {name: one for name, one in panel.named.items() if not only or name in only}
+        asked = {name: positions_of(one, state[name], most) for name, one in named.items()}
         of, done = sum(map(len, asked.values())) + len(panel.settings), 0
         frames = [self.start]
+        numbers = {id(self.start): 0}
 
         def taken(changes: Mapping[str, Any]) -> int | None:
             nonlocal done
@@ -206,38 +222,58 @@ class _Taker(Generic[N]):
                 told(done, of)
             if frame is None:
                 return None
-            if frame is not self.start:
+            if id(frame) not in numbers:
+                numbers[id(frame)] = len(frames)
                 frames.append(frame)
-            return len(frames) - 1 if frame is not self.start else 0
+            return numbers[id(frame)]
 
         movers, positions, presets = [], {}, []
-        for name, one in panel.named.items():
+        for name, one in named.items():
             each = [(value, taken({name: value})) for value in asked[name]]
             stood = [(value, frame) for value, frame in each if frame is not None]
             if len(stood) > 1:
                 positions[name] = tuple(value for value, _ in stood)
                 movers.append(self._mover(one, stood))
+        chosen = {
+            name: _spread(values, around) if isinstance(named[name], Control) else values
+            for name, values in positions.items()
+        }
+        if around:
+            of += len(panel.settings) * sum(map(len, chosen.values()))
         for title, preset in panel.settings.items():
             values = {name: panel.check(name, value) for name, value in preset.items()}
             frame = taken(values)
-            if frame is not None:
-                at = {name: told_value(panel.named[name], value) for name, value in values.items()}
-                near = {
-                    name: _nearest(positions[name], value)
-                    for name, value in values.items()
-                    if name in positions
-                }
-                presets.append({"name": title, "frame": frame, "at": at, "near": near})
+            if frame is None:
+                continue
+            at = {name: told_value(panel.named[name], value) for name, value in values.items()}
+            near = {
+                name: _nearest(positions[name], value)
+                for name, value in values.items()
+                if name in positions
+            }
+            # where each control is recorded with the others as the preset has them
+            rounds: dict[str, list[tuple[int, int]]] = {}
+            for name, places in chosen.items() if around else ():
+                home = near.get(name, positions[name].index(state[name]))
+                found = {positions[name].index(v): taken({**values, name: v}) for v in places}
+                found[home] = frame
+                rounds[name] = [
+                    (place, seen) for place, seen in sorted(found.items()) if seen is not None
+                ]
+            preset_told = {"name": title, "frame": frame, "at": at, "near": near}
+            presets.append({**preset_told, "around": rounds})
         head = {"title": panel.title, "movers": movers, "presets": presets}
         block = self._blocked(head, frames)
         names = tuple(str(one["name"]) for one in presets)
         return Recording(
-            panel.title, block, MappingProxyType(positions), names, self._printed(movers)
+            panel.title, block, MappingProxyType(positions), names, self._printed(only)
         )
 
-    def _printed(self, movers: Sequence[Mapping[str, Any]]) -> str:
-        """The sentence, where every control stands, and the table."""
-        stands = "; ".join(f"{one['label']} {one['texts'][one['start']]}" for one in movers)
+    def _printed(self, first: Sequence[str]) -> str:
+        """The sentence, where every control stands, some of them first, and the table."""
+        order = dict.fromkeys([*first, *self.panel.named])
+        named = [(self.panel.named[name], self.state[name]) for name in order]
+        stands = "; ".join(f"{one.label} {told_value(one, value)}" for one, value in named)
         words = (self.start.status, f"Set to: {stands}.")
         return "".join(f"<p>{html.escape(one)}</p>" for one in words) + self.start.readout
 
@@ -303,6 +339,17 @@ def told_value(one: Mover, value: Any) -> str:
         return str(value)
     gap = "" if one.unit in ("", "°") else "\N{NO-BREAK SPACE}"
     return f"{minus(written_value(value))}{gap}{one.unit}"
+
+
+def _spread(values: Sequence[Any], most: int) -> list[Any]:
+    """At most so many of some values, its ends among them, as even as can be.
+
+    >>> _spread([0, 1, 2, 3, 4, 5, 6], 3), _spread([0, 1], 3), _spread([0, 1], 0)
+    ([0, 3, 6], [0, 1], [])
+    """
+    if most < 2 or len(values) <= most:
+        return list(values) if most > 1 else []
+    return [values[round(k * (len(values) - 1) / (most - 1))] for k in range(most)]
 
 
 def _nearest(values: Sequence[Any], value: Any) -> int:

@@ -47,6 +47,7 @@ def lesson_leaflet(
     from_where = f"From mensura's workbook{'s' * (len(numbers) > 1)} {', '.join(numbers)}"
     page = Page(plan.title, f"{plan.title}. {from_where}" if numbers else plan.title, name)
     seen: set[tuple[str, str]] = set()
+    printed: set[str] = set()
     said = ""
     for step in plan.steps:
         here = (step.workbook, step.section)
@@ -61,8 +62,12 @@ def lesson_leaflet(
             said = title
         if step.workbook:
             one = section(*here)
-            put_section(page, one, step.start, told, beside=here not in seen)
+            # the same panel from elsewhere has other settings to show
+            as_set = repr((here, sorted(step.start.items()), step.controls))
+            beside = as_set not in printed
+            put_section(page, one, step.start, told, beside, step.controls)
             seen.add(here)
+            printed.add(as_set)
         else:
             _put_own(page, step, file, title)
     if problems:

@@ -15,6 +15,8 @@ from typing import Any
 
 from markupsafe import Markup
 
+from mensura.checks import MeasureError
+from mensura.teaching.controls import Choice, Control, Mover, Switch
 from mensura.teaching.panels.proof import ProofShown
 from mensura.teaching.proof.roads import road
 from mensura.views.kit.live import draw_view
@@ -27,6 +29,8 @@ from mensura.views.proof.words import SIGNS_TOLD, markup
 
 #: Positions of a recorded slider: near enough for a finger, and a page stays small.
 POSITIONS = 31
+#: And of a slider round each setting that has a button.
+AROUND = 13
 #: Settings that are printed beside the first.
 SETTINGS = 3
 
@@ -40,16 +44,80 @@ _NOTHING_ADDED = re.compile(r"<tr><th scope='row'>[^<]*</th><td>0\.0+</td>.*?</t
 _TABLES = re.compile(r"<table.*?</table>", re.DOTALL)
 
 
+def panel_of_step(
+    panel: Panel[Any], start: Mapping[str, Any], controls: Sequence[str]
+) -> Panel[Any]:
+    """A panel of which a lesson moves some controls: its settings are about these, and no others.
+
+    panel: which; start: changes of the panel's own start; controls: what is moved, by name, in the
+    lesson's order. A setting moves one of them by itself, or all together; a preset of the panel's
+    own that does so comes before ours.
+    """
+    first = panel.state(start)
+    alone: dict[str, tuple[str, dict[str, Any]]] = {}
+    several: dict[str, dict[str, Any]] = {}
+    for title, values in panel.settings.items():
+        moved = {name: value for name, value in values.items() if first[name] != value}
+        if moved and set(moved) <= set(controls):
+            if len(moved) > 1:
+                several[title] = moved
+            else:
+                alone.setdefault(next(iter(moved)), (title, moved))
+    for name in controls:
+        one, told = panel.named[name], panel.settings.values()
+        others = [values[name] for values in told if name in values]
+        value = _other_value(one, first[name], [one.start, *others])
+        if value is not None and name not in alone:
+            title = f"{one.label[0].upper()}{one.label[1:]} {told_value(one, value)}"
+            alone[name] = title, {name: value}
+    settings = dict(alone[name] for name in controls if name in alone) | several
+    together = {name: value for one in alone.values() for name, value in one[1].items()}
+    if len(together) > 1 and together not in several.values():
+        settings["Both together" if len(together) == 2 else "All together"] = together
+    possible = {title: one for title, one in settings.items() if _stands(panel, {**first, **one})}
+    return replace(panel, presets=possible, printed={})
+
+
+def _other_value(one: Mover, at: Any, known: Sequence[Any]) -> Any:
+    """Where a control teaches something beside where it stands: at 0 if it is not, else a value
+    that its panel knows, else half-way to the farther end; None if there is nothing else."""
+    if isinstance(one, Control):
+        half = (at + max(one.ends, key=lambda end: abs(end - at))) / 2
+        steps = round((half - one.least) / one.step)
+        zero = [0] if at and one.least <= 0 <= one.greatest else []
+        each = [*zero, *known, round(one.least + steps * one.step, 9)]
+    elif isinstance(one, Switch):
+        each = [not at]
+    else:
+        each = [*known, *one.ends] if isinstance(one, Choice) else []
+    return next((one.check(value) for value in each if value != at), None)
+
+
+def _stands(panel: Panel[Any], state: Mapping[str, Any]) -> bool:
+    try:
+        panel.numbers(**state)
+    except MeasureError:
+        return False
+    return True
+
+
 def panel_recorded(
-    panel: Panel[Any], sheet: Sheet, start: Mapping[str, Any], name: str, told: Told | None = None
+    panel: Panel[Any],
+    sheet: Sheet,
+    start: Mapping[str, Any],
+    name: str,
+    told: Told | None = None,
+    controls: Sequence[str] = (),
 ) -> Markup:
     """A panel as it opens, to be moved where a screen shows it.
 
     panel: which; sheet: of the page; start: changes of the panel's own start; name: of the
-    recording on its page; told: as `record_panel` has it.
+    recording on its page; told: as `record_panel` has it; controls: those that move, () for all.
     """
     still = draw_view(panel.picture(), panel.numbers(**panel.state(start)))
-    recording = record_panel(panel, start, positions=POSITIONS, told=told)
+    recording = record_panel(
+        panel, start, positions=POSITIONS, around=AROUND, only=controls, told=told
+    )
     return _figure(recording, sheet.still(still), name)
 
 
@@ -68,6 +136,8 @@ def panel_settings(panel: Panel[Any], sheet: Sheet, start: Mapping[str, Any]) ->
         numbers = panel.numbers(**state)
         picture = sheet.cropped(*drawn_changed(panel.picture(), base, numbers))
         moved, status = _moved(panel, state, first), panel.status(numbers)
+        if len(values) == 1 and title.endswith(told_value(*_only(panel, values))):
+            moved = "The rest as above."
         pieces.append(_setting(title, moved, picture, status, panel.readout(numbers)))
     return pieces[:SETTINGS]
 
@@ -185,6 +255,11 @@ def _figure(recording: Recording, still: Markup, name: str) -> Markup:
     place = '<div class="mensura-printed">'
     title = str(Markup("<p><b>{}</b></p>").format(recording.title))
     return Markup(recorded_html(recording, str(still), name).replace(place, place + title))
+
+
+def _only(panel: Panel[Any], values: Mapping[str, Any]) -> tuple[Mover, Any]:
+    name, value = next(iter(values.items()))
+    return panel.named[name], value
 
 
 def _moved(panel: Panel[Any], state: Mapping[str, Any], base: Mapping[str, Any]) -> str:

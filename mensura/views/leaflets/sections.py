@@ -7,7 +7,7 @@ answer; text stands as it is. Nothing is written here: all of it is the section'
 from __future__ import annotations
 
 import ast
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from typing import Any
 
@@ -18,6 +18,7 @@ from mensura.views.chapters import panels
 from mensura.views.chapters.games import picture_game, wrong_reading_game
 from mensura.views.leaflets.asked import asked_game, asked_problem, asked_proof, asked_question
 from mensura.views.leaflets.moving import (
+    panel_of_step,
     panel_recorded,
     panel_settings,
     road_lines_html,
@@ -45,18 +46,20 @@ def put_section(
     start: Mapping[str, Any] | None = None,
     told: Told | None = None,
     beside: bool = True,
+    controls: Sequence[str] = (),
 ) -> None:
     """Puts a section on a page; a text with its tables and pictures, but without its heading.
 
     page: where; one: the section; start: values for the controls of what moves; told: of what takes
-    time; beside: whether the settings of what moves are printed beside it.
+    time; beside: whether the settings of what moves are printed beside it; controls: those of a
+    panel that move, by name, () for all.
     """
     values = dict(start or {})
     if one.kind in ("text", "picture"):
         for block in one.blocks:
             page.block(block, one.heading)
     elif one.kind == "panel":
-        _panel(page, one, values, told, beside)
+        _panel(page, one, values, told, beside, controls)
     elif one.kind == "proof":
         _road(page, one, values, told, beside)
     elif one.kind == "proof step":
@@ -79,11 +82,19 @@ def put_section(
 
 
 def _panel(
-    page: Page, one: Section, start: Mapping[str, Any], told: Told | None, beside: bool
+    page: Page,
+    one: Section,
+    start: Mapping[str, Any],
+    told: Told | None,
+    beside: bool,
+    controls: Sequence[str],
 ) -> None:
     panel = panels()[one.thing]
+    if controls:
+        panel = panel_of_step(panel, start, controls)
     tell = partial(told, panel.title) if told else None
-    page.put(panel_recorded(panel, page.sheet, start, page.next_recording(), tell), wide=True)
+    name = page.next_recording()
+    page.put(panel_recorded(panel, page.sheet, start, name, tell, controls), wide=True)
     for setting in panel_settings(panel, page.sheet, start) if beside else ():
         page.put(setting, wide=True)
 

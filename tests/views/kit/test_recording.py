@@ -314,3 +314,34 @@ def test_a_slider_has_as_many_positions_as_it_has_steps_up_to_the_most():
     recording = recorded("girth")
     assert all(len(each) <= POSITIONS for each in recording.positions.values())
     assert len(recording.positions["girth_cm"]) == POSITIONS
+
+
+def test_round_each_preset_one_control_moves_as_the_panel_itself_does():
+    """Frames round a preset show the preset's state with that control changed, its own at home."""
+    panel = panels()["condition"]
+    names = ("stretch_percent", "worn_start_cm", "fibreglass")
+    block = opened(record_panel(panel, positions=5, around=3, only=names).block)
+    movers = {one["name"]: one for one in block.head["movers"]}
+    assert tuple(movers) == names
+    anew, seen = Anew("condition"), 0
+    for told in block.head["presets"]:
+        preset = dict(panel.settings[told["name"]])
+        assert set(told["around"]) == set(names)
+        for name, places in told["around"].items():
+            home = told["near"].get(name, movers[name]["start"])
+            assert dict(places)[home] == told["frame"]
+            assert len(places) in ((2,) if name == "fibreglass" else (3, 4))
+            for place, frame in places:
+                if place == home:
+                    continue
+                state = panel.start() | preset | {name: movers[name]["values"][place]}
+                picture, _ = anew(panel.numbers(**state))
+                assert plainly(block.picture(frame)) == picture, (told["name"], name, place)
+                seen += 1
+    assert seen > 10
+    assert record_panel(panel, positions=3, only=names[:1]).positions.keys() == {names[0]}
+
+
+def test_only_controls_that_there_are_can_be_recorded():
+    with pytest.raises(MeasureError, match="stretch_percent"):
+        record_panel(panels()["condition"], only=["stretched"])

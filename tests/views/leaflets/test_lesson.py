@@ -8,10 +8,13 @@ import json
 import re
 
 import pytest
+from markupsafe import Markup
 from PIL import Image
 
+from mensura.views.chapters import panels
 from mensura.views.leaflets import moving
 from mensura.views.leaflets.lesson import MOST_DOTS, lesson_leaflet, made_small
+from mensura.views.leaflets.pictures import Sheet
 from mensura.views.lessons.check import checked_plan
 
 PLAN = """
@@ -128,6 +131,44 @@ def test_a_panel_opens_as_the_plan_has_it(page):
     assert "tilt 0°" in page
 
 
+def test_a_panel_is_printed_at_the_steps_values_and_then_with_its_controls_moved():
+    """What the step moves is named first, and each of it is printed moved by itself."""
+    panel = panels()["condition"]
+    start = {"stretch_percent": 0, "worn_start_cm": 0.5, "temperature_c": 20}
+    names = ["worn_start_cm", "stretch_percent"]
+    narrow = moving.panel_of_step(panel, start, names)
+    opens = panel.start()["stretch_percent"]
+    assert list(narrow.settings.values()) == [
+        {"worn_start_cm": 0},
+        {"stretch_percent": opens},
+        {"worn_start_cm": 0, "stretch_percent": opens},
+    ]
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(moving, "POSITIONS", 3)
+        made = moving.panel_recorded(narrow, Sheet(), start, "moving-1", None, names)
+    printed = made.split('class="mensura-printed"')[1].split("<script")[0]
+    assert "Set to: worn off its start 0.5\xa0cm; stretch 0\xa0%; " in printed
+    assert "temperature 20\xa0°C" in printed
+    told = moving.panel_settings(narrow, Sheet(), start)
+    assert len(told) == 3
+    assert "<b>Worn off its start 0\xa0cm.</b> The rest as above." in told[0]
+    assert all(
+        panel.status(panel.numbers(**panel.state({**start, **one}))) in Markup(html).unescape()
+        for one, html in zip(narrow.settings.values(), told, strict=True)
+    )
+
+
+def test_what_a_step_moves_has_a_setting_whatever_it_is():
+    """A tick, a choice and a slider at 0: each goes where it is not; what stays put has none."""
+    panel = panels()["condition"]
+    for name, one in panel.named.items():
+        start = {name: one.ends[0]}
+        for values in moving.panel_of_step(panel, start, [name]).settings.values():
+            assert set(values) == {name}
+            assert values[name] != one.ends[0]
+            panel.numbers(**panel.state({**start, **values}))
+
+
 def test_what_is_the_lecturers_own_is_shown_and_never_markup(page):
     body = page.split("</style>")[1]
     assert "&lt;script&gt;alert(1)&lt;/script&gt;" in body
@@ -175,6 +216,7 @@ def test_the_lessons_in_data_become_leaflets(name, monkeypatch):
     from mensura.places import shipped
 
     monkeypatch.setattr(moving, "POSITIONS", 3)
+    monkeypatch.setattr(moving, "AROUND", 0)
     path = shipped("data") / name
     plan = checked_plan(path)
     made = lesson_leaflet(plan, str(path), "x").whole()
