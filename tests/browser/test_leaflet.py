@@ -120,7 +120,7 @@ def test_what_a_break_would_cut_is_found(opened):
     page.emulate_media(media="print")
     page.add_style_tag(
         content="main * { break-inside: auto !important; } h2 { height: 60mm; }"
-        " .leads { break-after: page !important; }"
+        " .leads { break-after: column !important; }"
     )
     page.evaluate("document.querySelector('.formula').style.width = '300mm'")
     found = page.evaluate(CUT, list(PAPERS["A4"]))
