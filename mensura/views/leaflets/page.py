@@ -45,7 +45,7 @@ HOW_TO_READ = (
 #: Where answers are: by whether they fill more than a page.
 ANSWERS = ("Answers stand on the last page.", "Answers stand on the last pages.")
 #: So many signs of answers fill a page.
-PAGEFUL = 6000
+PAGEFUL = 4500
 #: The section whose place is the last page, beside the answers.
 SOURCES = "Sources"
 INVENTED = "Demo stems, trainees and instruments are invented."
@@ -197,6 +197,7 @@ class Page:
                 body=_arranged(self.pieces),
                 answers=self._answers(),
                 tail=_arranged(self.tail),
+                long=" long" if self._long else "",
                 source=sentence(self.source),
                 invented=INVENTED,
                 script=ran if script else "",
@@ -212,8 +213,8 @@ class Page:
         if not self.answers:
             return Markup()
         return Markup(
-            '<section class="answers{}"><h2>Answers</h2><ol class="flow">{}</ol></section>'
-        ).format(" long" if self._long else "", Markup("\n").join(self.answers))
+            '<section class="answers"><h2>Answers</h2><ol class="flow">{}</ol></section>'
+        ).format(Markup("\n").join(self.answers))
 
 
 def _signs_wide(table: str) -> int:
@@ -354,8 +355,10 @@ _PAGE = Markup("""<!DOCTYPE html>
 <h1>{title}</h1>
 <p class="lead">{lead}</p>
 {body}
+<div class="end{long}">
 {answers}
 {tail}
+</div>
 </main>
 <footer>{source} {invented}</footer>
 {script}

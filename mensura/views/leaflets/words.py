@@ -20,7 +20,7 @@ from mensura.views.leaflets.maths import FORMULA, formula_or_text
 #: Paragraphs that begin so speak of a page at work.
 AT_WORK = ("**The page starts by itself.**",)
 #: A link to a workbook's file leads nowhere from a leaflet; such a paragraph is a signpost only.
-SIGNPOSTS = ("Before: [", "Next: [", "**Three problems of the bank**")
+SIGNPOSTS = ("Before: [", "Next: [", "**Three problems of the bank")
 #: What can be tried on a screen only.
 TO_TRY = re.compile(r"\w+ things to try:")
 ON_A_SCREEN = "On a screen (on paper, see the settings above):"
