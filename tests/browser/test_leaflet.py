@@ -43,6 +43,12 @@ CUT = """
     && one.getClientRects().length && one.nextElementSibling.getClientRects().length
     && column(one.getClientRects()[0]) !== column(one.nextElementSibling.getClientRects()[0])
   ).map(told);
+  for (const lead of main.querySelectorAll('.leads')) {
+    const next = lead.nextElementSibling;
+    const first = next.querySelector('.whole, .piece, tr, p') ?? next;
+    const box = [...first.getClientRects(), ...next.getClientRects()].find((one) => one.height);
+    if (column(lead.getClientRects()[0]) !== column(box)) { left.push(told(lead)); }
+  }
   return { cut, out, left, seen: seen.length };
 }
 """
@@ -112,10 +118,14 @@ def test_what_a_break_would_cut_is_found(opened):
     """The check itself: without its rules the page cuts rows, and a wide thing is seen."""
     page = opened("02").page
     page.emulate_media(media="print")
-    page.add_style_tag(content="main * { break-inside: auto !important; } h2 { height: 60mm; }")
+    page.add_style_tag(
+        content="main * { break-inside: auto !important; } h2 { height: 60mm; }"
+        " .leads { break-after: column !important; }"
+    )
     page.evaluate("document.querySelector('.formula').style.width = '300mm'")
     found = page.evaluate(CUT, list(PAPERS["A4"]))
     assert found["cut"]
+    assert any("Try it" in one for one in found["left"])
     assert found["out"]
 
 

@@ -6,6 +6,7 @@ write on. A number joins a question to its answer.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from string import ascii_lowercase
@@ -132,7 +133,12 @@ RULED = 6
 # ---- pieces --------------------------------------------------------------------------------------
 
 
+_COUNTED = re.compile(r"^(Check yourself|Problem) \d+")
+
+
 def _head(number: int, heading: str, text: str) -> Markup:
+    # the leaflet counts all that it asks: no second number
+    heading = _COUNTED.sub(r"\1", heading)
     stop = "" if heading.endswith((".", "?", "!")) else "."
     return Markup('<p><span class="number">{}</span> <b>{}{}</b> {}</p>').format(
         number, heading, stop, text

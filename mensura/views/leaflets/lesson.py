@@ -21,13 +21,16 @@ from mensura.sources import SOURCES, cite
 from mensura.teaching.lessons.chapters import chapter
 from mensura.teaching.lessons.plan import Plan, Step
 from mensura.views.leaflets.page import SOURCES as SOURCES_HEADING
-from mensura.views.leaflets.page import Page
+from mensura.views.leaflets.page import Page, sentence
 from mensura.views.leaflets.sections import Told, put_section
 from mensura.views.leaflets.words import cited
 from mensura.views.leaflets.workbook import put_problems
 
 #: A photograph is at most so wide and high, in dots, and kept with this quality.
 MOST_DOTS, QUALITY = 1600, 82
+
+#: The title of a text that is a caution.
+CAUTION = re.compile(r"\b(care|cautions?|danger|dangers|safety)\b", re.IGNORECASE)
 
 #: What is asked once on paper, however often in class, and needs no heading but its own words.
 _ONCE = ("question", "problem", "game")
@@ -45,7 +48,7 @@ def lesson_leaflet(
     numbers = sorted({one.workbook for one in plan.steps if one.workbook})
     chapters = [chapter(number) for number in numbers]
     from_where = f"From mensura's workbook{'s' * (len(numbers) > 1)} {', '.join(numbers)}"
-    page = Page(plan.title, f"{plan.title}. {from_where}" if numbers else plan.title, name)
+    page = Page(plan.title, f"{sentence(plan.title)} {from_where}" if numbers else plan.title, name)
     seen: set[tuple[str, str]] = set()
     printed: set[str] = set()
     said = ""
@@ -79,7 +82,9 @@ def lesson_leaflet(
 def _put_own(page: Page, step: Step, file: str, title: str) -> None:
     """A piece of the lecturer's own."""
     if step.shows == "text":
-        page.words(_without_title(step.text, title))
+        words = _without_title(step.text, title)
+        # as a workbook's section of that name is boxed
+        page.words(words, "Caution" if CAUTION.search(title) else title)
     elif step.shows == "picture":
         kind, content = picture_of(file, step)
         page.put(picture_html(kind, content, step.alt), wide=True)

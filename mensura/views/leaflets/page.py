@@ -12,7 +12,7 @@ import base64
 import hashlib
 import html
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
@@ -34,13 +34,18 @@ WIDEST_LINE = 50
 BROKEN, BETWEEN = 22, 2
 #: Words with fewer signs are not parted into columns.
 SHORT = 420
+#: A heading and more signs than this may be parted after its first lines.
+TOGETHER = 1200
 
 #: How a leaflet begins, for a reader on paper.
 HOW_TO_READ = (
     "Where the words say press, tick or move: on a phone or a computer the panels of this page "
-    "move, without a network. On paper look at the settings printed beside them. Answers stand on "
-    "the last page."
+    "move, without a network. On paper look at the settings printed beside them."
 )
+#: Where answers are: by whether they fill more than a page.
+ANSWERS = ("Answers stand on the last page.", "Answers stand on the last pages.")
+#: So many signs of answers fill a page.
+PAGEFUL = 4500
 #: The section whose place is the last page, beside the answers.
 SOURCES = "Sources"
 INVENTED = "Demo stems, trainees and instruments are invented."
@@ -50,12 +55,19 @@ INVENTED = "Demo stems, trainees and instruments are invented."
 class Piece:
     """Something that stands on the page.
 
-    html: as it is; wide: whether it goes across both columns; heading: whether it is one.
+    html: as it is; wide: whether it goes across both columns; heading: whether it is one; words:
+    whether it is nothing but words.
     """
 
     html: Markup
     wide: bool = False
     heading: bool = False
+    words: bool = False
+
+    @property
+    def short(self) -> bool:
+        """Whether it is a few words, that lead to what follows."""
+        return self.words and len(self.html.striptags()) < SHORT
 
 
 class Page:
@@ -85,12 +97,10 @@ class Page:
         self.end_field()
         level = min(max(level, 2), 4)
         html = Markup(f"<h{level}>{{}}</h{level}>\n").format(text)
-        self._put(Piece(html, heading=True))
-        if text == FIELD:
-            self._field = [self.pieces.pop()]
         self._sources = text == SOURCES
-        if self._sources:
-            self.tail.append(self.pieces.pop())
+        if text == FIELD:
+            self._field = []
+        self._put(Piece(html, heading=True))
 
     def words(self, words: str, title: str = "") -> None:
         """Words, their cautions in a box.
@@ -100,7 +110,12 @@ class Page:
         self.texts.append(words)
         for one in passages(words, title):
             if not one.caution:
-                self._put(Piece(one.html, one.wide))
+                if one.wide:
+                    self._put(Piece(one.html, wide=True))
+                else:
+                    # what leads to the next piece stays with it
+                    for part in _last_apart(one.html):
+                        self._put(Piece(part, words=True))
                 continue
             box = Markup('<aside class="caution" aria-label="Caution">{}</aside>').format(one.html)
             self._put(Piece(box, wide=True))
@@ -178,15 +193,21 @@ class Page:
                 title=self.title,
                 style=Markup(_style(self.title, self.source)),
                 shared=self.sheet.shared,
-                lead=HOW_TO_READ if self._moving else "Answers stand on the last page.",
+                lead=f"{HOW_TO_READ if self._moving else ''} {ANSWERS[self._long]}".lstrip(),
                 body=_arranged(self.pieces),
                 answers=self._answers(),
                 tail=_arranged(self.tail),
-                source=self.source,
+                long=" long" if self._long else "",
+                source=sentence(self.source),
                 invented=INVENTED,
                 script=ran if script else "",
             )
         )
+
+    @property
+    def _long(self) -> bool:
+        """Whether the answers fill more than a page."""
+        return sum(len(one.striptags()) for one in self.answers) > PAGEFUL
 
     def _answers(self) -> Markup:
         if not self.answers:
@@ -222,39 +243,88 @@ def _quoted(block: Block) -> Markup:
 
 
 def _arranged(pieces: list[Piece]) -> Markup:
-    """Pieces in columns and across them; a heading before something wide goes across with it."""
+    """Pieces in columns and across them.
+
+    A heading, and the few words that lead to something, stay with what follows: across the page
+    before something wide, and in one column before anything else.
+    """
     out: list[Markup] = []
-    narrow: list[Markup] = []
-    waiting: list[Markup] = []  # headings that nothing has followed yet
+    narrow: list[Piece] = []
+    waiting: list[Piece] = []  # headings that nothing has followed yet, and what leads on
 
     def flush() -> None:
         if narrow:
-            text = Markup("\n").join(narrow)
+            text = Markup("\n").join(one.html for one in narrow)
             # a line or two are not parted into columns
-            plain = not any(f"<{tag}" in text for tag in ("div", "figure", "table", "h2", "h3"))
+            plain = not any(f"<{tag}" in text for tag in ("div", "figure", "table"))
             kind = "flow short" if plain and len(text.striptags()) < SHORT else "flow"
             out.append(Markup('<div class="{}">{}</div>\n').format(kind, text))
             narrow.clear()
 
     for one in pieces:
         if one.heading:
-            waiting.append(one.html)
+            if waiting and waiting[-1].words:
+                narrow.append(_together(waiting))
+                waiting.clear()
+            waiting.append(one)
+        elif one.short and not (waiting and waiting[-1].words):
+            waiting.append(one)
         elif one.wide:
             flush()
-            html = Markup().join(waiting) + one.html
-            out.append(Markup('<div class="wide">{}</div>\n').format(html))
+            lead = Markup('<div class="leads">{}</div>').format(_joined(waiting)) if waiting else ""
+            out.append(Markup('<div class="wide">{}{}</div>\n').format(lead, one.html))
             waiting.clear()
+        elif one.short:
+            # several short ones: the last of them leads
+            narrow.append(_together(waiting))
+            waiting[:] = [one]
         else:
-            narrow += [*waiting, one.html]
+            narrow.append(_together([*waiting, one]) if waiting else one)
             waiting.clear()
-    narrow += waiting
+    if waiting:
+        narrow.append(_together(waiting))
     flush()
     return Markup().join(out)
 
 
+def _joined(pieces: Sequence[Piece]) -> Markup:
+    return Markup("\n").join(one.html for one in pieces)
+
+
+def _together(pieces: Sequence[Piece]) -> Piece:
+    """Pieces that no break parts, where they are not too long for that."""
+    html = _joined(pieces)
+    if len(pieces) == 1 or len(html.striptags()) > TOGETHER:
+        return Piece(html)
+    return Piece(Markup('<section class="together">{}</section>').format(html))
+
+
+def _last_apart(html: Markup) -> list[Markup]:
+    """Words, and the last paragraph of them by itself, if they end with one.
+
+    >>> _last_apart(Markup("<ul><li>one</li></ul>\\n<p>two</p>\\n"))
+    [Markup('<ul><li>one</li></ul>\\n'), Markup('<p>two</p>\\n')]
+    """
+    before, opening, last = html.rpartition("<p>")
+    if not before.strip() or not html.rstrip().endswith("</p>"):
+        return [html]
+    return [Markup(before), Markup(opening + last)]
+
+
+def sentence(text: str) -> str:
+    """A text with a full stop, unless it ends with a sign of its own.
+
+    text: a title, say.
+
+    >>> sentence("What is wrong?"), sentence("A tape")
+    ('What is wrong?', 'A tape.')
+    """
+    return text if text.endswith((".", "?", "!")) else f"{text}."
+
+
 def _style(title: str, source: str) -> str:
     own = files(__package__).joinpath("leaflet.css").read_text("utf-8")
-    foot = f"{source}. {INVENTED}"
+    foot = f"{sentence(source)} {INVENTED}"
     feet = "".join(map(in_css, foot))
     pages = (
         f'@page {{ @bottom-left {{ content: "{feet}" }} '
@@ -285,10 +355,12 @@ _PAGE = Markup("""<!DOCTYPE html>
 <h1>{title}</h1>
 <p class="lead">{lead}</p>
 {body}
+<div class="end{long}">
 {answers}
 {tail}
+</div>
 </main>
-<footer>{source}. {invented}</footer>
+<footer>{source} {invented}</footer>
 {script}
 </body>
 </html>

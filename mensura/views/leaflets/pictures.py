@@ -108,6 +108,8 @@ class Sheet:
         boxes = list(dict.fromkeys(tuple(box) for part in parts for box in part["boxes"]))
         pieces = Markup().join(_view(box, Markup(f'<use href="#{name}"/>')) for box in boxes)
         kind = "picture parted" if len(boxes) > 1 else "picture"
+        if any(len(part["boxes"]) > 1 for part in parts):
+            kind += " legend"  # that several of its parts share
         whole = _view((0, 0, width, height), Markup(f'<g id="{name}">{body}</g>'), "whole")
         return Markup(
             '<div class="{}" role="img" aria-label="{}" style="--wide: {}px">{}{}</div>'

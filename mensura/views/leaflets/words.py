@@ -20,7 +20,10 @@ from mensura.views.leaflets.maths import FORMULA, formula_or_text
 #: Paragraphs that begin so speak of a page at work.
 AT_WORK = ("**The page starts by itself.**",)
 #: A link to a workbook's file leads nowhere from a leaflet; such a paragraph is a signpost only.
-SIGNPOSTS = ("Before: [", "Next: [")
+SIGNPOSTS = ("Before: [", "Next: [", "**Three problems of the bank")
+#: What can be tried on a screen only.
+TO_TRY = re.compile(r"\w+ things to try:")
+ON_A_SCREEN = "On a screen (on paper, see the settings above):"
 #: The section whose opening is a caution, up to the next paragraph that opens in bold.
 FIELD = "In the field"
 CARE = "**Care first**"
@@ -68,6 +71,8 @@ def passages(words: str, title: str = "") -> Iterator[Passage]:
             caution = False
         # a sheet to be filled in
         wide = opens.startswith("|") and opens.partition("\n")[0].count("|") > MOST_COLUMNS + 1
+        if TO_TRY.match(opens):
+            chunk = f"*{ON_A_SCREEN}*\n\n{chunk}"
         if not runs or runs[-1][0] != (caution, wide):
             runs.append(((caution, wide), []))
         runs[-1][1].append(chunk)

@@ -114,7 +114,7 @@ def test_everything_of_the_workbook_stands_on_it_once(leaflet_of, number):
 @every
 def test_answers_stand_on_the_last_page_only(leaflet_of, number):
     page = leaflet_of(number)
-    before, answers = page.split('<section class="answers">')
+    before, answers = re.split('<section class="answers(?: long)?">', page)
     before, answers = squeezed(Read(before).text), squeezed(Read(answers).text)
     asked = [one for one in sections(number) if one.kind == "question"]
     assert asked
@@ -140,6 +140,15 @@ def test_each_answer_bears_the_number_of_its_question(leaflet_of, number):
     assert answered == sorted(set(answered))
     assert set(answered) <= set(asked)
     assert len(answered) == len(asked) - written
+
+
+@every
+def test_what_is_asked_is_counted_once(leaflet_of, number):
+    """Beside its number nothing that is asked has a second one."""
+    heads = re.findall(r'<span class="number">\d+</span> <b>(.*?)</b>', leaflet_of(number))
+    assert heads
+    for one in heads:
+        assert not re.match(r"\D{0,20}\d", one), one
 
 
 @every
@@ -182,7 +191,7 @@ def test_its_cautions_are_boxed_and_its_foot_says_what_is_invented(leaflet_of, n
 
 def test_with_problems_the_whole_bank_of_the_chapter_is_asked_and_solved(leaflet_of):
     page = leaflet_of("03", problems=True)
-    before, answers = page.split('<section class="answers">')
+    before, answers = re.split('<section class="answers(?: long)?">', page)
     assert "Numbers of Q01 (invented)" in before
     assert before.count('class="asked') == leaflet_of("03").count('class="asked') + len(
         families("proof")
@@ -190,6 +199,11 @@ def test_with_problems_the_whole_bank_of_the_chapter_is_asked_and_solved(leaflet
     text = Read(before).text
     for family in families("proof"):
         assert html.unescape(family.title) in text
+    assert before.index("Problems of the bank") < before.index("Numbers of Q01")
+    heads = re.findall(r'<span class="number">(\d+)</span> <b>(.*?)</b>', before)
+    assert [int(count) for count, _ in heads] == list(range(1, len(heads) + 1))
+    assert not any(re.match(r"Problem \d", head) for _, head in heads)
+    assert "<h2>Sources</h2>" in answers
     assert answers.count("<li value=") > leaflet_of("03").count("<li value=")
 
 

@@ -11,6 +11,7 @@ import pytest
 from markupsafe import Markup
 from PIL import Image
 
+from mensura.teaching.lessons.plan import Plan, Step
 from mensura.views.chapters import panels
 from mensura.views.leaflets import moving
 from mensura.views.leaflets.lesson import MOST_DOTS, lesson_leaflet, made_small
@@ -192,6 +193,17 @@ def test_what_the_words_cite_is_told_in_full(page):
     assert "[Berger2010] M. Berger, 2010" in sources
     assert "[ClarkEtAl2000]" in sources  # cited in the field
     assert sources.count("<li>") == 2
+
+
+def test_a_text_that_is_a_caution_is_boxed_and_another_is_not():
+    for title, boxed in {"Care in the field": 1, "A caution": 1, "Careless hands": 0}.items():
+        step = Step(minutes=2, title=title, text="- **Look up** first.")
+        made = lesson_leaflet(Plan("Is it safe?", 2, (step,)), "x.toml", "x").whole()
+        boxes = re.findall(r'<aside class="caution".*?</aside>', made, re.DOTALL)
+        assert len(boxes) == boxed, title
+        assert all("Look up" in one for one in boxes)
+        assert 'content: "Is it safe\\3f  Demo stems' in made
+        assert "<footer>Is it safe? Demo stems" in made
 
 
 def test_a_photograph_is_small_upright_and_does_not_tell_where_it_was_taken(page):
