@@ -25,14 +25,13 @@ from typing import Any, Generic, TypeVar
 from mensura.checks import MeasureError, whole
 from mensura.teaching.controls import Choice, Control, Mover, State, Stepper, Switch, Value
 from mensura.views.kit.block import Words, blocked
-from mensura.views.kit.handles import written_value
 from mensura.views.kit.inks import inks_js
 from mensura.views.kit.live import Live, Picture
 from mensura.views.kit.look import THEMES
 from mensura.views.kit.panel import Panel
+from mensura.views.kit.positions import nearest, positions_of, spread, told_value
 from mensura.views.kit.record import Drawn, packed
 from mensura.views.kit.style import SHEET
-from mensura.written import minus
 
 N = TypeVar("N")
 
@@ -109,30 +108,6 @@ def record_panel(
         one.close()
     size = len(recording.block)
     raise MeasureError(panel.title, size, "bytes", f"a recording of at most {limit} bytes")
-
-
-def positions_of(one: Mover, at: Value, most: int) -> list[Any]:
-    """Where a control is recorded: in order, its present value among them.
-
-    one: control, switch, choice or stepper; at: where it stands; most: positions of a slider.
-
-    >>> positions_of(Control("tilt_deg", "tilt", "°", 0, 20, 0.5, 4, "tape"), 4, 5)
-    [0.0, 4.0, 10.0, 15.0, 20.0]
-    """
-    if isinstance(one, Stepper):
-        return list(range(1, one.count + 1))
-    if not isinstance(one, Control):
-        return list(one.ends)
-    steps = round((one.greatest - one.least) / one.step)
-    count = min(steps + 1, most)
-    grid = [round(steps * k / (count - 1)) for k in range(count)]
-    values = [one.check(round(one.least + place * one.step, 9)) for place in grid]
-    if at not in values:
-        # ends stay: the nearest of the others makes room
-        if count > 2:
-            values.remove(min(values[1:-1], key=lambda value: abs(value - float(at))))
-        values = sorted([*values, one.check(at)])
-    return values
 
 
 @dataclass(frozen=True)
@@ -235,7 +210,7 @@ class _Taker(Generic[N]):
                 positions[name] = tuple(value for value, _ in stood)
                 movers.append(self._mover(one, stood))
         chosen = {
-            name: _spread(values, around) if isinstance(named[name], Control) else values
+            name: spread(values, around) if isinstance(named[name], Control) else values
             for name, values in positions.items()
         }
         if around:
@@ -247,7 +222,7 @@ class _Taker(Generic[N]):
                 continue
             at = {name: told_value(panel.named[name], value) for name, value in values.items()}
             near = {
-                name: _nearest(positions[name], value)
+                name: nearest(positions[name], value)
                 for name, value in values.items()
                 if name in positions
             }
@@ -321,41 +296,6 @@ class _Taker(Generic[N]):
             told.append([numbers[one.key], change, *said])
         whole_head = {**head, "pictures": pictures, "frames": told}
         return blocked({**whole_head, "strings": words.strings, "bits": words.bits}, shapes)
-
-
-def told_value(one: Mover, value: Any) -> str:
-    """A value with its unit, as it stands beside its control.
-
-    one: control, switch, choice or stepper; value: where it stands.
-
-    >>> told_value(Control("tilt_deg", "tilt", "°", -20, 20, 0.5, 4, "tape"), -1.5)
-    '−1.5°'
-    """
-    if isinstance(one, Stepper):
-        return one.place(value)
-    if isinstance(one, Switch):
-        return "on" if value else "off"
-    if isinstance(one, Choice):
-        return str(value)
-    gap = "" if one.unit in ("", "°") else "\N{NO-BREAK SPACE}"
-    return f"{minus(written_value(value))}{gap}{one.unit}"
-
-
-def _spread(values: Sequence[Any], most: int) -> list[Any]:
-    """At most so many of some values, its ends among them, as even as can be.
-
-    >>> _spread([0, 1, 2, 3, 4, 5, 6], 3), _spread([0, 1], 3), _spread([0, 1], 0)
-    ([0, 3, 6], [0, 1], [])
-    """
-    if most < 2 or len(values) <= most:
-        return list(values) if most > 1 else []
-    return [values[round(k * (len(values) - 1) / (most - 1))] for k in range(most)]
-
-
-def _nearest(values: Sequence[Any], value: Any) -> int:
-    if value in values:
-        return values.index(value)
-    return min(range(len(values)), key=lambda place: abs(float(values[place]) - float(value)))
 
 
 # ---- on a page ---------------------------------------------------------------------------------

@@ -21,7 +21,8 @@ from mensura.teaching.panels.proof import ProofShown
 from mensura.teaching.proof.roads import road
 from mensura.views.kit.live import draw_view
 from mensura.views.kit.panel import Panel
-from mensura.views.kit.recording import Recording, record_panel, recorded_html, told_value
+from mensura.views.kit.positions import told_value
+from mensura.views.kit.recording import Recording, record_panel, recorded_html
 from mensura.views.leaflets.pictures import Sheet, drawn_changed
 from mensura.views.proof.panel import new_picture, proof_panel, sides_words
 from mensura.views.proof.played import record_road
