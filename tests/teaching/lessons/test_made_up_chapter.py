@@ -139,7 +139,7 @@ def test_its_page_is_held_to_the_rules_and_asked_for_on_the_front_page(copy: Pat
     walked = {name for names in found.values() for name in names if name.endswith("[09-made-up]")}
     rules = set(
         re.findall(
-            r"^def (test_\w+)\((?=[^)]*\b(?:path|book)\b)",
+            r"^def (test_\w+)\((?=[^)]*\b(?:any_)?(?:path|book)\b)",
             (ROOT / "tests" / "test_workbooks.py").read_text("utf-8"),
             re.MULTILINE,
         )
