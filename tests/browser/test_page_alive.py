@@ -133,7 +133,7 @@ class Sheet:
     def answers(self) -> bool:
         """Whether a slider of the first panel changes its sentence."""
         grip = self.page.locator(".mensura-panel [role=slider]").first
-        before, end = self.said(), time.monotonic() + 8
+        before, end = self.said(), time.monotonic() + 20
         while self.said() == before and time.monotonic() < end:
             # a page that takes up what another tab saved may put another handle in this one's place
             grip.focus()
