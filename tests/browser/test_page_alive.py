@@ -132,8 +132,9 @@ class Sheet:
 
     def answers(self) -> bool:
         """Whether a slider of the first panel changes its sentence."""
+        self.page.bring_to_front()  # as whoever moves something does
         grip = self.page.locator(".mensura-panel [role=slider]").first
-        before, end = self.said(), time.monotonic() + 20
+        before, end = self.said(), time.monotonic() + 60
         while self.said() == before and time.monotonic() < end:
             # a page that takes up what another tab saved may put another handle in this one's place
             grip.focus()

@@ -15,7 +15,7 @@ import { WORDS } from './words.js';
 
 const OURS = /^[ \t]*(from|import)[ \t]+mensura\b/m;
 const SLOW_MS = 20000;
-const QUIET_MS = 2500;
+const QUIET_MS = 8000; // a busy machine is slow between two cells, and not gone
 const KERNEL_MS = 60000;
 
 export class Page {
