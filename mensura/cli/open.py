@@ -25,6 +25,17 @@ def _folder(words: Sequence[str], values: dict[str, Any]) -> str:
     return f'"{" ".join([values["folder"], *words])}" as one word'
 
 
+no_browser_option = click.option(
+    "--no-browser", is_flag=True, help="Start JupyterLab without opening a browser."
+)
+port_option = click.option(
+    "--port",
+    type=WholeType(0, 65535),
+    metavar="N",
+    help="Port to serve on, 0 to 65535; 0 takes any free one.",
+)
+
+
 @click.command(name="open", cls=Refusing, stray=_folder)
 @click.argument("folder", metavar="[FOLDER]", default=DEFAULT_FOLDER)
 @click.option(
@@ -38,13 +49,8 @@ def _folder(words: Sequence[str], values: dict[str, Any]) -> str:
     metavar="FILE",
     help="The plan it adds to, made if it is missing; lesson.toml in FOLDER unless named.",
 )
-@click.option("--no-browser", is_flag=True, help="Start JupyterLab without opening a browser.")
-@click.option(
-    "--port",
-    type=WholeType(0, 65535),
-    metavar="N",
-    help="Port to serve on, 0 to 65535; 0 takes any free one.",
-)
+@no_browser_option
+@port_option
 def open_command(
     folder: str, lecturer: bool, plan_name: str | None, no_browser: bool, port: int | None
 ) -> int:

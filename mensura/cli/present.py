@@ -9,9 +9,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from mensura.cli.open import by_hand, check_free, is_administrator
+from mensura.cli.open import (
+    by_hand,
+    check_free,
+    is_administrator,
+    no_browser_option,
+    port_option,
+)
 from mensura.cli.refusals import Refusing
-from mensura.cli.types import WholeType
 
 if TYPE_CHECKING:
     from mensura.teaching.lessons.plan import Plan
@@ -24,13 +29,8 @@ def _plan_word(words: Sequence[str], values: dict[str, Any]) -> str:
 
 @click.command(name="present", cls=Refusing, stray=_plan_word)
 @click.argument("plan", metavar="PLAN.toml")
-@click.option("--no-browser", is_flag=True, help="Start JupyterLab without opening a browser.")
-@click.option(
-    "--port",
-    type=WholeType(0, 65535),
-    metavar="N",
-    help="Port to serve on, 0 to 65535; 0 takes any free one.",
-)
+@no_browser_option
+@port_option
 def present_command(plan: str, no_browser: bool, port: int | None) -> int:
     """Give the lesson that PLAN.toml plans, one screen after the other.
 

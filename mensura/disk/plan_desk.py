@@ -14,9 +14,15 @@ from typing import Any
 
 from mensura.disk import plan_text
 from mensura.disk.locks import held
-from mensura.disk.plan_file import LOCK_NAME, USUAL_MINUTES
+from mensura.disk.plan_file import (
+    LOCK_NAME,
+    NOTHING,
+    USUAL_MINUTES,
+    opening,
+    usual_title,
+    write_plan,
+)
 from mensura.disk.plan_read import (
-    MOST_BYTES,
     MOST_MINUTES,
     PlanError,
     Told,
@@ -27,11 +33,8 @@ from mensura.disk.plan_read import (
     text_of,
 )
 from mensura.disk.plan_text import statements
-from mensura.disk.writing import reason, write_new, write_whole
+from mensura.disk.writing import reason
 from mensura.teaching.lessons.plan import Plan, Step
-
-#: What a file may hold and still be empty.
-_NOTHING = "\ufeff \t\r\n"
 
 #: What a file is like of which nothing is known.
 Stamp = tuple[int, int, int] | None
@@ -75,7 +78,7 @@ def begun(path: Path) -> Begun:
     >>> begun(Path("no such folder", "beech-bark.toml"))
     Begun(title='Beech bark', minutes=50, steps=(), there=False)
     """
-    usual = _title(path)
+    usual = usual_title(path)
     try:
         path.lstat()
     except FileNotFoundError:
@@ -83,7 +86,7 @@ def begun(path: Path) -> Begun:
     except OSError as error:
         raise PlanError(path.name, 0, reason(error), "a plan that can be read") from None
     text = text_of(bytes_of(path), path.name)
-    if not text.strip(_NOTHING):
+    if not text.strip(NOTHING):
         return Begun(usual, USUAL_MINUTES, there=True)
     told = parsed(text, path.name)
     return Begun(told.title, told.minutes, tuple(told.steps), there=True)
@@ -181,49 +184,16 @@ def _edit(
             raise PlanError(name, 0, "the plan was changed in the meantime", "a look at it first")
         before = bytes_of(path) if now.there else None
         text = text_of(before or b"", name)
-        if not text.strip(_NOTHING):
-            text += _opening(path)
+        if not text.strip(NOTHING):
+            text += opening(path)
         told = parsed(text, name)
         expect(told)
         after = edit(text)
         if parsed(after, name).says != told.says:
             raise PlanError(name, 0, "this cannot be written by itself", "a change made by hand")
-        _write(path, before, after)
-
-
-def _write(path: Path, before: bytes | None, after: str) -> None:
-    try:
-        content = after.encode("utf-8")
-    except UnicodeEncodeError:
-        raise PlanError(path.name, 0, "this cannot be written", "plain letters") from None
-    if len(content) > MOST_BYTES:
-        raise PlanError(path.name, 0, "the plan would be too large", "less than 1 MB")
-    try:
-        if before is None:
-            made = write_new(path, content)
-        else:
-            made = path.read_bytes() == before
-            if made and content != before:
-                write_whole(path, content)
-    except OSError as error:
-        raise PlanError(path.name, 0, reason(error), "a folder that can be written to") from None
-    if not made:
-        wrong = "the plan was changed by another program just now"
-        raise PlanError(path.name, 0, wrong, "a look at it first")
+        write_plan(path, before, after)
 
 
 def _says(plan: Begun) -> tuple[str, float, list[Step]]:
     """All that a plan says, wherever it stands in the file."""
     return plan.title, plan.minutes, bare(plan.steps)
-
-
-def _title(path: Path) -> str:
-    words = " ".join(path.stem.replace("-", " ").replace("_", " ").split())
-    return words.capitalize() or "Lesson"
-
-
-def _opening(path: Path) -> str:
-    return (
-        "# The plan of a lesson: mensura plan checks it, mensura present shows it.\n"
-        f"title = {plan_text.string(_title(path))}\nminutes = {USUAL_MINUTES}\n"
-    )

@@ -41,7 +41,7 @@ LOCK_NAME = ".mensura-plan.lock"
 USUAL_MINUTES = 50
 
 #: Signs of which an empty file consists.
-_NOTHING = "\ufeff \t\r\n"
+NOTHING = "\ufeff \t\r\n"
 
 
 def add_step(path: str | Path, step: Step) -> int:
@@ -53,8 +53,8 @@ def add_step(path: str | Path, step: Step) -> int:
     written = _written(step, path.name)
 
     def append(text: str) -> str:
-        if not text.strip(_NOTHING):
-            text += _opening(path)
+        if not text.strip(NOTHING):
+            text += opening(path)
         ended = text if text.endswith("\n") else text + _break_of(text)
         return ended + _break_of(text) + written.replace("\n", _break_of(text))
 
@@ -176,8 +176,8 @@ def _edit(
         there = path.exists() or not missing
         before = bytes_of(path) if there else b""
         text = text_of(before, name)
-        fresh = missing and not text.strip(_NOTHING)
-        told = parsed(_opening(path) if fresh else text, name)
+        fresh = missing and not text.strip(NOTHING)
+        told = parsed(opening(path) if fresh else text, name)
         if seen is not None and (seen.title, seen.minutes, bare(seen.steps)) != told.says:
             raise PlanError(name, 0, "the plan was changed in the meantime", "a look at it first")
         for one in places:
@@ -189,13 +189,20 @@ def _edit(
         result = parsed(after, name)
         if result.says != told.says:
             raise PlanError(name, 0, "this cannot be written by itself", "a change made by hand")
-        _write(path, before if there else None, after)
+        write_plan(path, before if there else None, after)
         return len(result.steps)
 
 
-def _write(path: Path, before: bytes | None, after: str) -> None:
-    """Writes, unless something else than was read stands there now."""
-    content = after.encode("utf-8")
+def write_plan(path: Path, before: bytes | None, after: str) -> None:
+    """Writes a plan, unless something else than was read stands there now.
+
+    path: of the plan; before: what was read, None if no file was there; after: all of it. Raises
+    PlanError.
+    """
+    try:
+        content = after.encode("utf-8")
+    except UnicodeEncodeError:
+        raise PlanError(path.name, 0, "this cannot be written", "plain letters") from None
     if len(content) > MOST_BYTES:
         raise PlanError(path.name, 0, "the plan would be too large", "less than 1 MB")
     try:
@@ -217,11 +224,26 @@ def _break_of(text: str) -> str:
     return "\r\n" if text.partition("\n")[0].endswith("\r") else "\n"
 
 
-def _opening(path: Path) -> str:
-    title = " ".join(path.stem.replace("-", " ").replace("_", " ").split()).capitalize()
+def usual_title(path: Path) -> str:
+    """What a lesson is called by its file's name.
+
+    path: of the plan.
+
+    >>> usual_title(Path("beech-bark.toml"))
+    'Beech bark'
+    """
+    words = " ".join(path.stem.replace("-", " ").replace("_", " ").split())
+    return words.capitalize() or "Lesson"
+
+
+def opening(path: Path) -> str:
+    """How a plan begins that is made by its first step.
+
+    path: of the plan.
+    """
     return (
         "# The plan of a lesson: mensura plan checks it, mensura present shows it.\n"
-        f"title = {plan_text.string(title or 'Lesson')}\nminutes = {USUAL_MINUTES}\n"
+        f"title = {plan_text.string(usual_title(path))}\nminutes = {USUAL_MINUTES}\n"
     )
 
 
