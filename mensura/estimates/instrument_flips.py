@@ -9,14 +9,15 @@ nothing is given back.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Any
 
 import numpy as np
 
 from mensura.checks import ChoiceError, FloatArray, number
-from mensura.estimates.stem_scatter import WAYS
+from mensura.estimates.stem_scatter import WAYS, oval_widths, stem_scatter
 from mensura.estimates.which_instrument import (
     CALIPERS,
     MOST_READINGS,
@@ -25,7 +26,6 @@ from mensura.estimates.which_instrument import (
     Kit,
     Morning,
     most_readings,
-    plot_error,
 )
 
 #: What can be moved, with its unit.
@@ -34,6 +34,7 @@ ALONG = {"out_of_round_percent": "%", "diameter_cm": "cm", "undergrowth": ""}
 #: Between two steps the difference is looked at in so many places for a change of sign, and
 #: wherever it comes near nought without one its least is found as well.
 _LOOKS = 33
+_SHARES = np.linspace(0.0, 1.0, _LOOKS)
 
 
 @dataclass(frozen=True)
@@ -77,25 +78,27 @@ def flips(
     low = float(number(least, "least", ALONG[along]))
     high = float(number(greatest, "greatest", ALONG[along], above=low))
     for end in (low, high):
-        replace(morning, **{along: end})  # refused under its own name, if it cannot be
-    known = tuple(ways)
+        _moved(morning, along, end)  # refused under its own name, if it cannot be
     inner = sorted(
         {at for kit in (tape, calipers) for at in steps(morning, kit, along) if low < at < high}
     )
-    ends = [low, *inner, high]
+    ends = np.array([low, *inner, high])
+    places = ends[:-1, None] + np.diff(ends)[:, None] * _SHARES
+    error = _Errors(morning, along, (tape, calipers), tuple(ways))
+    # the number of readings is the same all along a stretch
+    counts = error.counts(places[:, _LOOKS // 2])
+    leads = error.lead(places, [count[:, None] for count in counts])
     found: list[Flip] = []
     before = ""
-    for start, stop in zip(ends, ends[1:], strict=False):
-        lead = _lead(morning, along, (start + stop) / 2, tape, calipers, known)
-        places = np.linspace(start, stop, _LOOKS)
-        leads = np.broadcast_to(lead(places), places.shape)
-        first = _better(leads[0] if leads[0] else leads[1])
+    for at, (stretch, lead) in enumerate(zip(places, leads, strict=True)):
+        first = _better(lead[0] if lead[0] else lead[1])
         if before and first != before:
-            found.append(Flip(start, before, first, sudden=True))
+            found.append(Flip(float(stretch[0]), before, first, sudden=True))
         before = first
-        for at in _roots(lead, places, leads) if np.isfinite(leads).all() else ():
+        own = [int(count[at]) for count in counts]
+        for root in _roots(partial(error.lead, counts=own), stretch, lead):
             after = {"tape": "calipers", "calipers": "tape"}[before]
-            found.append(Flip(at, before, after, sudden=False))
+            found.append(Flip(root, before, after, sudden=False))
             before = after
     return tuple(found)
 
@@ -128,29 +131,43 @@ def steps(morning: Morning, kit: Kit, along: str) -> tuple[float, ...]:
     return tuple(found)
 
 
-def _lead(
-    morning: Morning, along: str, inside: float, tape: Kit, calipers: Kit, known: tuple[str, ...]
-) -> Callable[[Any], Any]:
-    """By how much the calipers' error is the smaller, with as many readings as fit all along."""
-    middle = replace(morning, **{along: inside})
-    counts = [
-        (kit, way, count)
-        for kit in (tape, calipers)
-        for way in WAYS_OF[kit.name]
-        if way in known and (count := most_readings(middle, kit, way))
-    ]
+def _moved(morning: Morning, along: str, places: Any) -> Morning:
+    changed: dict[str, Any] = {along: places}
+    return replace(morning, **changed)
 
-    def lead(places: Any) -> Any:
-        there = replace(morning, **{along: places})
-        least = {"tape": np.inf, "calipers": np.inf}
-        for kit, way, count in counts:
-            error = plot_error(there, kit, way, count).error_percent
-            least[kit.name] = np.minimum(least[kit.name], error)
-        if not counts:
-            return np.full(np.shape(places), np.nan)
-        return least["tape"] - least["calipers"]
 
-    return lead
+class _Errors:
+    """The errors of both instruments along one quantity, with given numbers of readings."""
+
+    def __init__(
+        self, morning: Morning, along: str, kits: Sequence[Kit], known: Collection[str]
+    ) -> None:
+        self.morning, self.along = morning, along
+        self.rows = [(kit, way) for kit in kits for way in WAYS_OF[kit.name] if way in known]
+
+    def counts(self, places: FloatArray) -> list[Any]:
+        """How often a stem can be read there, a row for each instrument and way."""
+        there = _moved(self.morning, self.along, places)
+        fits = [most_readings(there, kit, way) for kit, way in self.rows]
+        return [np.broadcast_to(fit, places.shape) for fit in fits]
+
+    def lead(self, places: Any, counts: Sequence[Any]) -> Any:
+        """By how much the calipers' error is the smaller; ±inf where one alone can be used."""
+        plot, along = self.morning, self.along
+        size = places if along == "diameter_cm" else plot.diameter_cm
+        ratio = 1 / (1 + places / 100) if along == "out_of_round_percent" else plot.axis_ratio
+        oval = oval_widths(ratio)
+        least: dict[str, Any] = {"tape": np.inf, "calipers": np.inf}
+        for (kit, way), count in zip(self.rows, counts, strict=True):
+            if not np.any(count):
+                continue
+            whole = kit.round_cm * size
+            one = stem_scatter(oval, way, np.maximum(count, 1), kit.hand_cm / whole)
+            error = np.sqrt(one.mean_square_share(kit.common_cm / whole, plot.stem_count))
+            least[kit.name] = np.minimum(least[kit.name], np.where(count, error, np.inf))
+        with np.errstate(invalid="ignore"):  # neither of them: infinite less infinite
+            lead = least["tape"] - least["calipers"]
+        return np.broadcast_to(lead, np.shape(places))
 
 
 def _better(lead: float) -> str:
@@ -163,6 +180,8 @@ def _roots(lead: Callable[[Any], Any], places: FloatArray, leads: FloatArray) ->
     """Where the lead changes its sign, from below."""
     from scipy.optimize import brentq, minimize_scalar
 
+    if not np.isfinite(leads).all():
+        return []
     places, leads = _with_dips(lead, places, leads, minimize_scalar)
     # where it is just nought the stretches on both sides are one
     places, leads = places[leads != 0], leads[leads != 0]

@@ -34,17 +34,44 @@ _ALONG, _ACROSS = np.cos(2 * _TURNS), np.sin(2 * _TURNS)
 class StemScatter:
     """One stem's area over its true area, less common errors; no unit, arrays where given arrays.
 
-    mean: on average; shape_mean: the same by a hand that does not spread; variance: of it;
-    shape_variance: by a hand that does not spread; rise_mean, rise_variance: of how fast it grows
-    with an error that all readings share, for each D (calipers) or πD (tape) of it.
+    mean: on average; variance: of it; rise_mean, rise_variance: of how fast it grows with an error
+    that all readings share, for each D (calipers) or πD (tape) of it.
     """
 
     mean: Any
-    shape_mean: Any
     variance: Any
-    shape_variance: Any
     rise_mean: Any
     rise_variance: Any
+
+    def bias_share(self, common_share: Any) -> Any:
+        """What is always too much, as a share of the area.
+
+        common_share: standard deviation of what all readings share, over D or πD, normal.
+        """
+        return self.mean - 1 + np.square(common_share)
+
+    def own_variance(self, common_share: Any) -> Any:
+        """Variance that each stem has for itself, of the area as a share.
+
+        common_share: as for :meth:`bias_share`.
+        """
+        return self.variance + np.square(common_share) * self.rise_variance
+
+    def shared_variance(self, common_share: Any) -> Any:
+        """Variance that all stems have together, of the area as a share.
+
+        common_share: as for :meth:`bias_share`.
+        """
+        unsure = np.square(common_share)
+        return unsure * np.square(self.rise_mean) + 2 * unsure**2
+
+    def mean_square_share(self, common_share: Any, stem_count: Any) -> Any:
+        """Mean square error of the area of so many stems together, as a share of it, squared.
+
+        common_share: as for :meth:`bias_share`; stem_count: alike, erring on their own.
+        """
+        own = self.own_variance(common_share) / stem_count
+        return self.bias_share(common_share) ** 2 + own + self.shared_variance(common_share)
 
 
 @dataclass(frozen=True)
@@ -135,36 +162,26 @@ def stem_scatter(oval: OvalWidths, way: str, reading_count: Any, hand_share: Any
     1.8769
     """
     noise = np.square(hand_share)
+    pairs = np.asarray(reading_count) / 2
     if way == "products":
-        pairs = np.asarray(reading_count) / 2
         # the hand's errors on both are independent, so the product is not too large by them
         bare = np.maximum(oval.product_second - oval.product_mean**2, 0.0)
         return StemScatter(
             mean=oval.product_mean,
-            shape_mean=oval.product_mean,
             variance=(bare + 2 * oval.square_mean * noise + noise**2) / pairs,
-            shape_variance=bare / pairs,
             rise_mean=2 * oval.pair.mean,
             rise_variance=(4 * oval.pair.second + 2 * noise) / pairs,
         )
     if way == "girth":
-        one, count, noise_of_one = _Moments(oval.one.mean, 0.0, 0.0, 0.0), reading_count, noise
+        one, count = _Moments(oval.one.mean, 0.0, 0.0, 0.0), reading_count
     elif way == "directions":
-        one, count, noise_of_one = oval.one, reading_count, noise
+        one, count = oval.one, reading_count
     elif way == "pairs":
-        one, count, noise_of_one = oval.pair, np.asarray(reading_count) / 2, noise / 2
+        one, count, noise = oval.pair, pairs, noise / 2
     else:
         raise ChoiceError("way", way, WAYS)
-    mean, variance = _square_of_mean(one, count, noise_of_one)
-    shape_mean, shape_variance = _square_of_mean(one, count, 0.0)
-    return StemScatter(
-        mean=mean,
-        shape_mean=shape_mean,
-        variance=variance,
-        shape_variance=shape_variance,
-        rise_mean=2 * one.mean,
-        rise_variance=4 * (one.second + noise_of_one) / count,
-    )
+    mean, variance = _square_of_mean(one, count, noise)
+    return StemScatter(mean, variance, 2 * one.mean, 4 * (one.second + noise) / count)
 
 
 def _square_of_mean(one: _Moments, count: Any, noise: Any) -> tuple[Any, Any]:

@@ -200,7 +200,7 @@ class PlotError:
 
 
 def plot_error(morning: Morning, kit: Kit, way: str, reading_count: ArrayLike) -> PlotError:
-    """The error of a plot's basal area if every stem is read so often; asks not whether time allows.
+    """The error of a plot's basal area if every stem is read so often, be there time or not.
 
     morning: the plot; kit: the instrument; way: one of its ways; reading_count: of each stem, even
     for pairs. Exact for the module's model. Raises MeasureError.
@@ -223,22 +223,19 @@ def plot_error(morning: Morning, kit: Kit, way: str, reading_count: ArrayLike) -
         pairs = "an even number, for pairs" if way != "girth" else "a whole number of readings"
         raise MeasureError("reading_count", reading_count, "", pairs)
     size = kit.round_cm * np.asarray(morning.diameter_cm, float)
-    unsure = np.square(kit.common_cm / size)
-    one = stem_scatter(oval_widths(morning.axis_ratio), way, count, kit.hand_cm / size)
+    oval, common = oval_widths(morning.axis_ratio), kit.common_cm / size
+    one, steady = (stem_scatter(oval, way, count, hand / size) for hand in (kit.hand_cm, 0.0))
     # stems err on their own; what they share shifts and tilts all of them together
-    stems = morning.stem_count
-    whole = (one.variance + unsure * one.rise_variance) / stems
-    shape = one.shape_variance / stems
-    shared = unsure * np.square(one.rise_mean) + 2 * unsure**2
+    own, chance = one.own_variance(common), steady.variance
     return PlotError(
         instrument=kit.name,
         way=way,
         reading_count=count,
-        shape_percent=_percent(one.shape_mean - 1),
-        squared_percent=_percent(one.mean - one.shape_mean + unsure),
-        hand_percent=_percent(np.sqrt(np.maximum(whole - shape, 0.0))),
-        direction_percent=_percent(np.sqrt(np.maximum(shape, 0.0))),
-        common_percent=_percent(np.sqrt(shared)),
+        shape_percent=_percent(steady.mean - 1),
+        squared_percent=_percent(one.bias_share(common) - (steady.mean - 1)),
+        hand_percent=_percent(np.sqrt(np.maximum(own - chance, 0.0) / morning.stem_count)),
+        direction_percent=_percent(np.sqrt(np.maximum(chance, 0.0) / morning.stem_count)),
+        common_percent=_percent(np.sqrt(one.shared_variance(common))),
         needed_min=morning.needed_min(kit, count),
     )
 
