@@ -292,7 +292,7 @@ def _told(name: str, told: Told, unit: str) -> str:
 def status(n: TapeCardShown) -> str:
     """One sentence: what the card of `n` says, and how sure it is."""
     tail = " Two marks give no uncertainty." if n.factor is None else ""
-    on = ", only drawn on" if n.drawn_on else ""
+    on = " (outside the marks)" if n.drawn_on else ""
     return (
         f"{_told('Stretch', n.stretch, '%')}, {_told('worn start', n.worn, 'cm')}. "
         f"To {n.reading_cm:.1f} cm{on} {_told('add', n.correction, 'cm')}.{tail}"
