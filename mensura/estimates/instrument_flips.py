@@ -109,7 +109,7 @@ def steps(morning: Morning, kit: Kit, along: str) -> tuple[float, ...]:
     morning: the plot; kit: the instrument; along: one of ALONG. In the unit of what is moved.
 
     >>> [round(one, 2) for one in steps(Morning(), TAPE, "diameter_cm")][:2]
-    [198.67, 77.46]
+    [194.92, 73.71]
     """
     found = []
     ratio = morning.axis_ratio

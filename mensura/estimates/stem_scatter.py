@@ -112,12 +112,17 @@ def oval_widths(axis_ratio: Any) -> OvalWidths:
     ratio = np.asarray(axis_ratio, dtype=np.float64)
     if ratio.ndim == 0:
         return _single(float(ratio))
-    return _widths(ratio)
+    return _several(ratio.tobytes(), ratio.shape)
 
 
 @lru_cache(maxsize=256)
 def _single(ratio: float) -> OvalWidths:
     return _widths(np.array(ratio))
+
+
+@lru_cache(maxsize=16)
+def _several(ratios: bytes, shape: tuple[int, ...]) -> OvalWidths:
+    return _widths(np.frombuffer(ratios).reshape(shape))
 
 
 def _widths(ratio: FloatArray) -> OvalWidths:
