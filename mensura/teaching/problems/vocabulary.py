@@ -103,6 +103,22 @@ QUANTITIES: dict[str, Meaning] = {
     "u_common_cm": Meaning("cm", "standard uncertainty that all readings share"),
     "reading_count": Meaning("", "number of readings"),
     "allowed_percent": Meaning("%", "error of the area that is allowed"),
+    # how sure: a check beside a reference, a budget, how wide an interval must be
+    "u_start_cm": Meaning("cm", "standard uncertainty of the zero error"),
+    "u_scale_percent": Meaning("%", "standard uncertainty of the scale"),
+    "correlation": Meaning("", "correlation of zero error and scale"),
+    "mark_m": Meaning("m", "length of the mark from the start"),
+    "u_error_mm": Meaning("mm", "standard uncertainty of the error that was found"),
+    "tilt_up_to_deg": Meaning("°", "greatest tilt of the tape"),
+    "hand_sd_cm": Meaning("cm", "standard deviation of the hand's readings"),
+    "expanded_cm": Meaning("cm", "expanded uncertainty from the tape's card, k = 2"),
+    "u_card_cm": Meaning("cm", "standard uncertainty from the tape's card"),
+    "card_degrees": Meaning("", "degrees of freedom of the card"),
+    "spread_cm": Meaning("cm", "standard deviation of single readings"),
+    "allowed_u_cm": Meaning("cm", "standard uncertainty that is allowed"),
+    "common_percent": Meaning("%", "what the tape adds on every stem"),
+    "tape_spread_percent": Meaning("%", "spread by the tape, stem to stem"),
+    "caliper_spread_percent": Meaning("%", "spread by the calipers, stem to stem"),
     **{f"girth_{k}_cm": Meaning("cm", f"girth of stem {k}", f"girth {k}") for k in range(1, 9)},
     **{
         f"diameter_{k}_cm": Meaning("cm", f"diameter of stem {k}", f"diameter {k}")
@@ -112,6 +128,12 @@ QUANTITIES: dict[str, Meaning] = {
     **{
         f"width_{k}_cm": Meaning("cm", f"width by calipers of stem {k}", f"width {k}")
         for k in range(1, 9)
+    },
+    **{f"mark_{k}_m": Meaning("m", f"length of mark {k}") for k in range(1, 5)},
+    **{f"error_{k}_mm": Meaning("mm", f"error at mark {k}") for k in range(1, 5)},
+    **{
+        f"expanded_{k}_mm": Meaning("mm", f"expanded uncertainty at mark {k}")
+        for k in range(1, 5)
     },
     **{
         f"difference_{k}_cm": Meaning(
