@@ -109,6 +109,9 @@ QUANTITIES: dict[str, Meaning] = {
     "correlation": Meaning("", "correlation of zero error and scale"),
     "mark_m": Meaning("m", "length of the mark from the start"),
     "u_error_mm": Meaning("mm", "standard uncertainty of the error that was found"),
+    "error_mm": Meaning("mm", "error found so far"),
+    "u_one_mm": Meaning("mm", "standard uncertainty of one reading"),
+    "u_reference_mm": Meaning("mm", "standard uncertainty of the reference"),
     "tilt_up_to_deg": Meaning("°", "greatest tilt of the tape"),
     "hand_sd_cm": Meaning("cm", "standard deviation of the hand's readings"),
     "expanded_cm": Meaning("cm", "expanded uncertainty from the tape's card, k = 2"),
@@ -118,6 +121,9 @@ QUANTITIES: dict[str, Meaning] = {
     "allowed_u_cm": Meaning("cm", "standard uncertainty that is allowed"),
     "common_percent": Meaning("%", "what the tape adds on every stem"),
     "tape_spread_percent": Meaning("%", "spread by the tape, stem to stem"),
+    "plot_minutes": Meaning("min", "time for the plot"),
+    "way_minutes": Meaning("min", "to reach a stem"),
+    "reading_minutes": Meaning("min", "a reading with its note"),
     "caliper_spread_percent": Meaning("%", "spread by the calipers, stem to stem"),
     **{f"girth_{k}_cm": Meaning("cm", f"girth of stem {k}", f"girth {k}") for k in range(1, 9)},
     **{
@@ -128,12 +134,6 @@ QUANTITIES: dict[str, Meaning] = {
     **{
         f"width_{k}_cm": Meaning("cm", f"width by calipers of stem {k}", f"width {k}")
         for k in range(1, 9)
-    },
-    **{f"mark_{k}_m": Meaning("m", f"length of mark {k}") for k in range(1, 5)},
-    **{f"error_{k}_mm": Meaning("mm", f"error at mark {k}") for k in range(1, 5)},
-    **{
-        f"expanded_{k}_mm": Meaning("mm", f"expanded uncertainty at mark {k}")
-        for k in range(1, 5)
     },
     **{
         f"difference_{k}_cm": Meaning(

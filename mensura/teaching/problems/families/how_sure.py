@@ -7,19 +7,16 @@ wrong most is to forget that the found error is itself unsure; lines, budgets an
 
 from __future__ import annotations
 
-from itertools import combinations
-from math import ceil, floor
+from math import ceil, floor, sqrt
 from typing import Any
 
+from mensura.estimates.coverage import readings_beside_common
 from mensura.estimates.uncertainty import expanded_uncertainty
 from mensura.instruments.permissible import permissible_error_mm
 from mensura.teaching.problems.family import Family, Quantity, Slip
 from mensura.teaching.problems.parts.budgets import BUDGETS
 from mensura.teaching.problems.parts.line import LINE
 from mensura.teaching.problems.parts.widths import WIDTHS
-
-#: A mark is clear of its limit, or not decided, by this at least, mm.
-_CLEAR_MM = 0.02
 
 
 def _allowed_mm(q: Any) -> float:
@@ -30,57 +27,25 @@ def _expanded_mm(q: Any) -> float:
     return float(expanded_uncertainty(q.u_error_mm, 2))
 
 
-def _of_marks(q: Any, name: str, unit: str = "mm") -> list[float]:
-    return [float(getattr(q, f"{name}_{k}_{unit}")) for k in range(1, 5)]
+def _gap_mm(q: Any, limit_mm: float | None = None) -> float:
+    """How far the found error is beyond what is allowed; limit_mm: another limit."""
+    allowed = permissible_error_mm("II", q.mark_m) if limit_mm is None else limit_mm
+    return float(q.error_mm - allowed)
 
 
-def _limits_mm(q: Any) -> list[float]:
-    return [float(permissible_error_mm("II", length)) for length in _of_marks(q, "mark", "m")]
+def _decide(q: Any, gap_mm: float, u_reference_mm: float) -> float:
+    """The number of readings at which the expanded uncertainty, k = 2, is the gap."""
+    wanted = gap_mm / 2
+    return readings_beside_common(q.u_one_mm / 10, u_reference_mm / 10, wanted / 10)
 
 
-def _unrounded_mm(q: Any) -> list[float]:
-    return [0.3 + 0.2 * length for length in _of_marks(q, "mark", "m")]
+def _deciding(q: Any) -> float:
+    return _decide(q, _gap_mm(q), q.u_reference_mm)
 
 
-def _gaps_mm(q: Any, limits: list[float], sign: bool = False) -> list[float]:
-    """How far each error is from its limit, either way; sign: the error's sign left on."""
-    errors = _of_marks(q, "error")
-    pairs = zip(errors if sign else map(abs, errors), limits, strict=True)
-    return [abs(error - limit) for error, limit in pairs]
-
-
-def _least(numbers: list[float]) -> int:
-    """Number of the mark, from 1, with the least."""
-    return 1 + min(range(4), key=lambda k: numbers[k])
-
-
-def _doubtful(q: Any, gaps: list[float], share: float = 1.0) -> int:
-    """The mark whose gap is least beside its expanded uncertainty, or a share of that."""
-    pairs = zip(gaps, _of_marks(q, "expanded"), strict=True)
-    return _least([gap - share * reach for gap, reach in pairs])
-
-
-def _one_is_open(q: Any) -> bool:
-    """Exactly one mark cannot be decided, and each is so or not by a clear distance."""
-    reaches = _of_marks(q, "expanded")
-    over = [gap - reach for gap, reach in zip(_gaps_mm(q, _limits_mm(q)), reaches, strict=True)]
-    lengths = _of_marks(q, "mark", "m")
-    fair = all(0.1 <= length % 1 <= 0.9 for length in lengths)
-    unlike = all(abs(one - other) > 0.25 for one, other in combinations(lengths, 2))
-    return (
-        fair
-        and unlike
-        and sum(one < 0 for one in over) == 1
-        and all(abs(one) >= _CLEAR_MM for one in over)
-    )
-
-
-def _open(q: Any) -> int:
-    return _doubtful(q, _gaps_mm(q, _limits_mm(q)))
-
-
-def _at_open(q: Any, numbers: list[float]) -> float:
-    return numbers[_open(q) - 1]
+def _all_divided(q: Any) -> float:
+    """The same if the reference's part fell with the readings, which it does not."""
+    return float(4 * (q.u_one_mm**2 + q.u_reference_mm**2) / _gap_mm(q) ** 2)
 
 
 FAMILIES = [
@@ -104,7 +69,6 @@ FAMILIES = [
         answer=lambda q: _allowed_mm(q) - _expanded_mm(q),
         fits=lambda q: 0.1 <= q.mark_m % 1 <= 0.9,
         steps={
-            "metres": lambda q: ceil(q.mark_m),
             "allowed_mm": _allowed_mm,
             "reach_mm": _expanded_mm,
         },
@@ -116,8 +80,8 @@ FAMILIES = [
             "Round {mark_m} up to a whole number L, work out 0.6 + 0.4·L + 0.3, and take "
             "2·{u_error_mm} off.",
         ],
-        solution="{mark_m} m count as {metres} m: 0.6 + 0.4·{metres} + 0.3 = {allowed_mm} mm are "
-        "allowed. The found error is sure to 2·{u_error_mm} = {reach_mm} mm only, so up to "
+        solution="0.6 + 0.3 mm, and 0.4 mm for each metre of {mark_m}, rounded up, make "
+        "{allowed_mm} mm that are allowed. The found error is sure to 2·{u_error_mm} = {reach_mm} mm only, so up to "
         "{allowed_mm} − {reach_mm} = {answer} mm the mark is surely within. Between there and "
         "{reach_mm} mm beyond the limit it cannot be decided with this reading.",
         slips=[
@@ -143,67 +107,62 @@ FAMILIES = [
         source="[UKSI2016] for the classes, [TaylorKuyatt1994] for k = 2",
     ),
     Family(
-        key="not-to-be-decided",
+        key="readings-that-decide",
         topic="how-sure",
-        title="For which mark can it not be decided?",
+        title="How many readings decide about a mark?",
         text="Steel tape T1, of class II, may err by 0.3 mm and 0.2 mm for each metre, the length "
-        "rounded up to whole metres. Four marks were held against a reference. Length, error found "
-        "and its expanded uncertainty: (1) {mark_1_m} m, {error_1_mm} and {expanded_1_mm} mm; (2) "
-        "{mark_2_m} m, {error_2_mm} and {expanded_2_mm} mm; (3) {mark_3_m} m, {error_3_mm} and "
-        "{expanded_3_mm} mm; (4) {mark_4_m} m, {error_4_mm} and {expanded_4_mm} mm. Three of them "
-        "are surely within or surely not. For which can it not be decided?",
+        "rounded up to whole metres. At its mark of {mark_m} m the first readings beside a "
+        "reference find an error of {error_mm} mm: more than that, but it cannot be decided yet. "
+        "One reading has a standard uncertainty of {u_one_mm} mm, new each time; the reference has "
+        "one of {u_reference_mm} mm. If the mean error stays where it is, of how many readings at "
+        "the least must it be the mean, so that its expanded uncertainty, k = 2, leaves no doubt?",
         given=[
-            quantity
-            for k in range(1, 5)
-            for quantity in (
-                Quantity(f"mark_{k}_m", 0.6, 4.8, 0.1, exact=True),
-                Quantity(f"error_{k}_mm", -2.0, 2.0, 0.05, exact=True),
-                Quantity(f"expanded_{k}_mm", 0.1, 0.5, 0.05, exact=True),
-            )
+            Quantity("mark_m", 1.05, 1.9, 0.05, exact=True),
+            Quantity("error_mm", 0.9, 1.15, 0.01, exact=True),
+            Quantity("u_one_mm", 0.4, 0.7, 0.01, exact=True),
+            Quantity("u_reference_mm", 0.05, 0.08, 0.01, exact=True),
         ],
         unit="",
-        answer=_open,
-        fits=_one_is_open,
+        answer=lambda q: floor(_deciding(q)) + 1,
+        fits=lambda q: 5 <= _deciding(q) <= 90
+        and 0.03 < _deciding(q) % 1 < 0.47
+        and ceil(_all_divided(q)) != ceil(_deciding(q)),
         steps={
-            "limit_mm": lambda q: _at_open(q, _limits_mm(q)),
-            "from_mm": lambda q: abs(_at_open(q, _of_marks(q, "error")))
-            - _at_open(q, _of_marks(q, "expanded")),
-            "to_mm": lambda q: abs(_at_open(q, _of_marks(q, "error")))
-            + _at_open(q, _of_marks(q, "expanded")),
+            "allowed_mm": lambda q: permissible_error_mm("II", q.mark_m),
+            "gap_mm": _gap_mm,
+            "half_mm": lambda q: _gap_mm(q) / 2,
+            "needed": _deciding,
         },
         hints=[
-            "How much may the tape err at each mark? And between which two numbers does the true "
-            "error lie?",
-            "The true error lies within U of the found one. If all of that is inside the limit, or "
-            "all outside, it is decided. Leave the errors' signs off.",
-            "At (1) hold 0.3 + 0.2·L, with {mark_1_m} rounded up to L, against {error_1_mm}, sign "
-            "left off, less and more {expanded_1_mm}; then at the other three.",
+            "How much may the tape err at this mark, and how far beyond that is the found error? "
+            "So far the expanded uncertainty may reach.",
+            "Half of that gap is what the standard uncertainty may be, all in. The reference keeps "
+            "its part of it; the readings' part falls as √n.",
+            "Round {mark_m} up to a whole number L, take 0.3 + 0.2·L from {error_mm}, halve it, "
+            "and work out {u_one_mm}² over (that half, squared, less {u_reference_mm}²).",
         ],
-        solution="At mark {answer} the tape may err by {limit_mm} mm, and the error's size lies "
-        "between {from_mm} and {to_mm} mm: the limit is inside, so it cannot be decided with this "
-        "reading. Read again, with a surer reference. A class check for teaching, no legal "
-        "verification.",
+        solution="Allowed are {allowed_mm} mm; the found error is {gap_mm} mm beyond. The standard "
+        "uncertainty may be half of that, {half_mm} mm. {u_one_mm}²/({half_mm}² − "
+        "{u_reference_mm}²) = {needed}, so {answer} readings leave no doubt that the mark is not "
+        "within. A class check for teaching, no legal verification.",
         slips=[
-            Slip("nearest-to-the-limit", lambda q: _least(_gaps_mm(q, _limits_mm(q))),
-                 "Its error lies nearest to the limit, but is known well enough to decide. Hold "
-                 "the distance against the expanded uncertainty.", since=2, apart_since=2),
-            Slip("most-unsure", lambda q: _least([-one for one in _of_marks(q, "expanded")]),
-                 "Its error is the most unsure, but lies so far from the limit that it is decided.",
-                 since=2, apart_since=2),
-            Slip("largest-error", lambda q: _least([-abs(x) for x in _of_marks(q, "error")]),
-                 "That is the largest error. Whether it can be decided depends on its limit and on "
-                 "its uncertainty.", since=2, apart_since=2),
-            Slip("not-rounded-up", lambda q: _doubtful(q, _gaps_mm(q, _unrounded_mm(q))),
-                 "You took the length as it is. It counts in whole metres, rounded up.",
-                 since=2, apart_since=2),
-            Slip("sign-left-on",
-                 lambda q: _doubtful(q, _gaps_mm(q, _limits_mm(q), sign=True)),
-                 "Too little is off as well: leave the errors' signs off.",
-                 since=2, apart_since=2),
+            Slip("k-forgotten", lambda q: ceil(_decide(q, 2 * _gap_mm(q), q.u_reference_mm)),
+                 "You let the standard uncertainty fill the gap. The expanded one, k = 2 times as "
+                 "large, must fit into it."),
+            Slip("reference-forgotten", lambda q: ceil(_decide(q, _gap_mm(q), 0.0)),
+                 "You left the reference out. Its part is the same in all readings and stays."),
+            Slip("not-rounded-up",
+                 lambda q: ceil(_decide(q, _gap_mm(q, 0.3 + 0.2 * q.mark_m), q.u_reference_mm)),
+                 "The length counts in whole metres, rounded up."),
+            Slip("not-squared", lambda q: ceil(sqrt(_deciding(q))),
+                 "The readings' part falls as the root of their number, so the number goes as the "
+                 "square."),
+            Slip("rounded-down", lambda q: floor(_deciding(q)),
+                 "With that many a little doubt is left. Go up to the next whole number."),
         ],
         exact=True,
         picture="numbers",
-        source="[UKSI2016] for the class",
+        source="[UKSI2016] for the class, [GUM1995] for the mean, [TaylorKuyatt1994] for k = 2",
     ),
     *BUDGETS,
     *WIDTHS,

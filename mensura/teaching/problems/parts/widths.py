@@ -47,7 +47,6 @@ WIDTHS = [
         unit="cm",
         answer=_interval_cm,
         steps={
-            "free": lambda q: q.reading_count - 1,
             "u_cm": _u_cm,
             "factor": lambda q: round(_factor(q), 3),
         },
@@ -60,8 +59,8 @@ WIDTHS = [
             "{reading_count} − 1.",
         ],
         solution="The mean of {reading_count} has {spread_cm}/√{reading_count} = {u_cm} cm. With "
-        "{free} degrees of freedom the factor is {factor}, and {factor}·{u_cm} = {answer} cm. With "
-        "k = 2 it would cover less than 95 %.",
+        "{reading_count} − 1 degrees of freedom the factor is {factor}, and {factor}·{u_cm} = "
+        "{answer} cm. With k = 2 it would cover less than 95 %.",
         slips=[
             Slip("k-two", lambda q: 2 * _u_cm(q),
                  "You took k = 2. That is for a spread that is well known; from so few readings "
