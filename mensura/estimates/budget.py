@@ -272,21 +272,25 @@ def girth_budget(
     expansion_per_c: float | None = None,
     draws: int = 1_000_000,
     seed: int = 1,
+    readings: int = 1,
+    hand_degrees_of_freedom: float = inf,
+    thickness_cm: float = 0.0,
+    thickness_u_cm: float = 0.0,
+    bark_cm: float = 0.0,
+    bark_u_cm: float = 0.0,
     correlations: Mapping[tuple[str, str], float] | None = None,
     told: Callable[[int], None] | None = None,
-    **more: Any,
 ) -> dict[str, FigureBudget]:
     """The budget of a girth, a diameter and an area: one of each, by the figure's name.
 
     girth_cm: as it was read; resolution_cm: distance of two marks; tilt_up_to_deg: the angle lies
     between 0 and this, each alike; hand_sd_cm: spread of the hand's readings; card: of the tape,
     whose correction is made; temperature_range_c: of the band, each alike; material,
-    expansion_per_c: of the band; draws, seed: of the propagation of distributions; correlations:
-    of two inputs, by their names; told: is told now and then how many are drawn; more: readings,
-    how many were averaged, which makes the hand's part smaller and no other;
-    hand_degrees_of_freedom, of its spread; thickness_cm, thickness_u_cm, of the band and how
-    unsure; bark_cm, bark_u_cm, thickness of bark to be taken off and how unsure, for figures under
-    bark. Raises MeasureError.
+    expansion_per_c: of the band; draws, seed: of the propagation of distributions; readings: how
+    many were averaged, which makes the hand's part smaller and no other; hand_degrees_of_freedom:
+    of its spread; thickness_cm, thickness_u_cm: of the band, and how unsure; bark_cm, bark_u_cm:
+    thickness of bark to be taken off, and how unsure, for figures under bark; correlations: of two
+    inputs, by their names; told: is told now and then how many are drawn. Raises MeasureError.
     Source of the two ways: [GUM1995], [JCGM101].
 
     >>> found = girth_budget(126.3, resolution_cm=1, tilt_up_to_deg=6, draws=100_000)["girth_cm"]
@@ -302,7 +306,12 @@ def girth_budget(
         temperature_range_c=temperature_range_c,
         material=material,
         expansion_per_c=expansion_per_c,
-        **more,
+        readings=readings,
+        hand_degrees_of_freedom=hand_degrees_of_freedom,
+        thickness_cm=thickness_cm,
+        thickness_u_cm=thickness_u_cm,
+        bark_cm=bark_cm,
+        bark_u_cm=bark_u_cm,
     )
     matrix = _matrix(model.inputs, correlations or {})
 

@@ -9,9 +9,10 @@ nothing is given back.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from math import sqrt
 from typing import Any
 
 import numpy as np
@@ -87,7 +88,8 @@ def flips(
     error = _Errors(morning, along, (tape, calipers), tuple(ways))
     # the number of readings is the same all along a stretch
     counts = error.counts(places[:, _LOOKS // 2])
-    leads = error.lead(places, [count[:, None] for count in counts])
+    leads = error.leads(places, [count[:, None] for count in counts])
+    crossed = _may_cross(leads)
     found: list[Flip] = []
     before = ""
     for at, (stretch, lead) in enumerate(zip(places, leads, strict=True)):
@@ -95,11 +97,12 @@ def flips(
         if before and first != before:
             found.append(Flip(float(stretch[0]), before, first, sudden=True))
         before = first
-        own = [int(count[at]) for count in counts]
-        for root in _roots(partial(error.lead, counts=own), stretch, lead):
-            after = {"tape": "calipers", "calipers": "tape"}[before]
-            found.append(Flip(root, before, after, sudden=False))
-            before = after
+        if crossed[at]:
+            own = [int(count[at]) for count in counts]
+            for root in _roots(partial(error.lead, counts=own), stretch, lead):
+                after = {"tape": "calipers", "calipers": "tape"}[before]
+                found.append(Flip(root, before, after, sudden=False))
+                before = after
     return tuple(found)
 
 
@@ -109,7 +112,7 @@ def steps(morning: Morning, kit: Kit, along: str) -> tuple[float, ...]:
     morning: the plot; kit: the instrument; along: one of ALONG. In the unit of what is moved.
 
     >>> [round(one, 2) for one in steps(Morning(), TAPE, "diameter_cm")][:2]
-    [198.67, 77.46]
+    [194.92, 73.71]
     """
     found = []
     ratio = morning.axis_ratio
@@ -151,23 +154,56 @@ class _Errors:
         fits = [most_readings(there, kit, way) for kit, way in self.rows]
         return [np.broadcast_to(fit, places.shape) for fit in fits]
 
-    def lead(self, places: Any, counts: Sequence[Any]) -> Any:
+    def leads(self, places: FloatArray, counts: Sequence[Any]) -> FloatArray:
         """By how much the calipers' error is the smaller; ±inf where one alone can be used."""
+        least: dict[str, Any] = {"tape": np.inf, "calipers": np.inf}
+        squares = self._squares(places, [np.maximum(count, 1) for count in counts])
+        for (kit, _), count, square in zip(self.rows, counts, squares, strict=True):
+            square = np.where(count, np.maximum(square, 0.0), np.inf)
+            least[kit.name] = np.minimum(least[kit.name], square)
+        with np.errstate(invalid="ignore"):  # neither of them: infinite less infinite
+            lead = np.sqrt(least["tape"]) - np.sqrt(least["calipers"])
+        return np.broadcast_to(lead, places.shape)
+
+    def lead(self, place: float, counts: Sequence[int]) -> float:
+        """The same at one place, where both can be used."""
+        least = {"tape": np.inf, "calipers": np.inf}
+        squares = self._squares(place, counts)
+        for (kit, _), count, square in zip(self.rows, counts, squares, strict=True):
+            if count:
+                least[kit.name] = min(least[kit.name], max(float(square), 0.0))
+        return sqrt(least["tape"]) - sqrt(least["calipers"])
+
+    def _squares(self, places: Any, counts: Sequence[Any]) -> Iterator[Any]:
+        """Mean square errors, a row for each instrument and way; nought where there is no reading.
+
+        Numbers stay plain numbers: they are several times quicker than arrays of one.
+        """
         plot, along = self.morning, self.along
         size = places if along == "diameter_cm" else plot.diameter_cm
         ratio = 1 / (1 + places / 100) if along == "out_of_round_percent" else plot.axis_ratio
         oval = oval_widths(ratio)
-        least: dict[str, Any] = {"tape": np.inf, "calipers": np.inf}
         for (kit, way), count in zip(self.rows, counts, strict=True):
-            if not np.any(count):
+            if isinstance(count, int) and not count:
+                yield 0.0
                 continue
             whole = kit.round_cm * size
-            one = stem_scatter(oval, way, np.maximum(count, 1), kit.hand_cm / whole)
-            error = np.sqrt(one.mean_square_share(kit.common_cm / whole, plot.stem_count))
-            least[kit.name] = np.minimum(least[kit.name], np.where(count, error, np.inf))
-        with np.errstate(invalid="ignore"):  # neither of them: infinite less infinite
-            lead = least["tape"] - least["calipers"]
-        return np.broadcast_to(lead, np.shape(places))
+            one = stem_scatter(oval, way, count, kit.hand_cm / whole)
+            yield one.mean_square_share(kit.common_cm / whole, plot.stem_count)
+
+
+def _may_cross(leads: FloatArray) -> Any:
+    """Which stretches hold a change of sign, or come near enough to nought for two of them."""
+    whole = np.isfinite(leads).all(axis=-1)
+    size = np.abs(np.where(np.isfinite(leads), leads, 1.0))
+    changes = leads.min(axis=-1) * leads.max(axis=-1) <= 0
+    inner = size[:, 1:-1]
+    dips = (inner <= size[:, :-2]) & (inner <= size[:, 2:]) & _near(size)
+    return whole & (changes | dips.any(axis=-1))
+
+
+def _near(size: FloatArray) -> Any:
+    return size[..., 1:-1] < size.max(axis=-1, keepdims=True) / 4
 
 
 def _better(lead: float) -> str:
@@ -180,8 +216,6 @@ def _roots(lead: Callable[[Any], Any], places: FloatArray, leads: FloatArray) ->
     """Where the lead changes its sign, from below."""
     from scipy.optimize import brentq, minimize_scalar
 
-    if not np.isfinite(leads).all():
-        return []
     places, leads = _with_dips(lead, places, leads, minimize_scalar)
     # where it is just nought the stretches on both sides are one
     places, leads = places[leads != 0], leads[leads != 0]
@@ -203,7 +237,7 @@ def _with_dips(
         & (size[inner] <= size[inner + 1])
         & (sign[inner] == sign[inner - 1])
         & (sign[inner] == sign[inner + 1])
-        & (size[inner] < size.max() / 4)
+        & _near(size)
     ]
     more = []
     for at in dips:

@@ -48,22 +48,22 @@ class StemScatter:
 
         common_share: standard deviation of what all readings share, over D or πD, normal.
         """
-        return self.mean - 1 + np.square(common_share)
+        return self.mean - 1 + common_share**2
 
     def own_variance(self, common_share: Any) -> Any:
         """Variance that each stem has for itself, of the area as a share.
 
         common_share: as for :meth:`bias_share`.
         """
-        return self.variance + np.square(common_share) * self.rise_variance
+        return self.variance + common_share**2 * self.rise_variance
 
     def shared_variance(self, common_share: Any) -> Any:
         """Variance that all stems have together, of the area as a share.
 
         common_share: as for :meth:`bias_share`.
         """
-        unsure = np.square(common_share)
-        return unsure * np.square(self.rise_mean) + 2 * unsure**2
+        unsure = common_share**2
+        return unsure * self.rise_mean**2 + 2 * unsure**2
 
     def mean_square_share(self, common_share: Any, stem_count: Any) -> Any:
         """Mean square error of the area of so many stems together, as a share of it, squared.
@@ -89,13 +89,13 @@ class OvalWidths:
     """What chance makes of an ellipse's widths; in units of D.
 
     one: moments of a width; pair: of the mean of two at right angles; product_mean,
-    product_second: of the product of two, and of its square; square_mean: of a width's square.
+    product_variance: of the product of two; square_mean: of a width's square.
     """
 
     one: _Moments
     pair: _Moments
     product_mean: Any
-    product_second: Any
+    product_variance: Any
     square_mean: Any
 
 
@@ -109,15 +109,20 @@ def oval_widths(axis_ratio: Any) -> OvalWidths:
     >>> round(100 * (found.one.mean ** 2 - 1), 4), round(100 * (found.square_mean - 1), 4)
     (1.8764, 2.5)
     """
+    if isinstance(axis_ratio, float) or np.ndim(axis_ratio) == 0:
+        return _single(float(axis_ratio))
     ratio = np.asarray(axis_ratio, dtype=np.float64)
-    if ratio.ndim == 0:
-        return _single(float(ratio))
-    return _widths(ratio)
+    return _several(ratio.tobytes(), ratio.shape)
 
 
 @lru_cache(maxsize=256)
 def _single(ratio: float) -> OvalWidths:
     return _widths(np.array(ratio))
+
+
+@lru_cache(maxsize=16)
+def _several(ratios: bytes, shape: tuple[int, ...]) -> OvalWidths:
+    return _widths(np.frombuffer(ratios).reshape(shape))
 
 
 def _widths(ratio: FloatArray) -> OvalWidths:
@@ -129,7 +134,7 @@ def _widths(ratio: FloatArray) -> OvalWidths:
         _moments(width),
         _moments(pair),
         _plain(product.mean(axis=-1)),
-        _plain(1 + p**2 / 2),
+        _plain(product.var(axis=-1)),
         _plain(q),
     )
 
@@ -161,14 +166,12 @@ def stem_scatter(oval: OvalWidths, way: str, reading_count: Any, hand_share: Any
     >>> float(round(100 * (found.mean - 1), 4))
     1.8769
     """
-    noise = np.square(hand_share)
-    pairs = np.asarray(reading_count) / 2
+    noise, pairs = hand_share**2, reading_count / 2
     if way == "products":
         # the hand's errors on both are independent, so the product is not too large by them
-        bare = np.maximum(oval.product_second - oval.product_mean**2, 0.0)
         return StemScatter(
             mean=oval.product_mean,
-            variance=(bare + 2 * oval.square_mean * noise + noise**2) / pairs,
+            variance=(oval.product_variance + 2 * oval.square_mean * noise + noise**2) / pairs,
             rise_mean=2 * oval.pair.mean,
             rise_variance=(4 * oval.pair.second + 2 * noise) / pairs,
         )

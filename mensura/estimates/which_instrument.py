@@ -20,7 +20,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import LARGEST_CM, ChoiceError, MeasureError, number, plain
+from mensura.checks import LARGEST_CM, ChoiceError, FloatArray, MeasureError, number, plain
 from mensura.estimates.stem_scatter import WAYS, oval_widths, stem_scatter
 from mensura.instruments.tape_card import Card
 
@@ -42,8 +42,8 @@ class Kit:
     itself that grows in dense undergrowth; opening_cm: widest that it takes, None for no limit.
     Raises MeasureError for what cannot be.
 
-    >>> TAPE.minutes_a_reading_min(40, 0)
-    0.67
+    >>> round(TAPE.minutes_a_reading_min(40, 0), 9)
+    0.7
     """
 
     name: str
@@ -87,6 +87,22 @@ class Kit:
             raise MeasureError("card", len(card.marks), "marks", "three marks or more")
         return replace(self, common_cm=float(unsure))
 
+    def paced(self, reading_min: float, diameter_cm: float = 40.0) -> Kit:
+        """The same instrument in a slower or quicker hand, by the same factor on every stem.
+
+        reading_min: minutes for one reading on clear ground; diameter_cm: of the stem it was tried
+        on.
+
+        >>> CALIPERS.paced(1.1).reading_min, CALIPERS.paced(1.1).per_10_cm_min
+        (0.14, 0.24)
+        """
+        times = float(reading_min / self.minutes_a_reading_min(diameter_cm, 0.0))
+        return replace(
+            self,
+            reading_min=round(self.reading_min * times, 12),
+            per_10_cm_min=round(self.per_10_cm_min * times, 12),
+        )
+
     @property
     def round_cm(self) -> float:
         """What a reading of a round stem is for each cm of its diameter, in cm."""
@@ -98,8 +114,8 @@ class Kit:
 #: diameters that differ by 1.8 mm on average [Butt2013]: 1.8·√π/2 = 1.6 mm, 0.5 cm of girth.
 #: Minutes: our assumption. No published minutes for a stem were found; that calipers are faster,
 #: and the tape better in brush and round very large trees, is the rule of [Kleinn2007]'s course.
-TAPE = Kit("tape", 0.5, 0.15, 0.35, 0.08, 0.5)
-CALIPERS = Kit("calipers", 0.3, 0.05, 0.05, 0.12, 2.0, 80.0)
+TAPE = Kit("tape", 0.5, 0.15, 0.38, 0.08, 0.5)
+CALIPERS = Kit("calipers", 0.3, 0.05, 0.07, 0.12, 2.0, 80.0)
 
 
 @dataclass(frozen=True)
@@ -292,6 +308,29 @@ def best_plan(
     'tape'
     """
     return next(iter(plans(morning, kits, ways)), None)
+
+
+def error_curve_percent(
+    morning: Morning, kit: Kit, ways: Iterable[str] = tuple(WAYS)
+) -> FloatArray:
+    """The smallest error of one instrument, for several out-of-roundnesses at once, in per cent.
+
+    morning: the plot, with an array of out_of_round_percent; kit: the instrument; ways: that the
+    crew knows. nan where it cannot be used.
+
+    >>> error_curve_percent(Morning(out_of_round_percent=[0.0, 20.0]), TAPE).round(2).tolist()
+    [0.27, 1.28]
+    """
+    known = set(ways)
+    shape = np.shape(morning.out_of_round_percent)
+    least = np.full(shape, np.inf)
+    for way in (one for one in WAYS_OF[kit.name] if one in known):
+        count = np.broadcast_to(most_readings(morning, kit, way), shape)
+        if count.any():
+            first = int(count.max())  # the time is the same for all; only the opening may differ
+            error = plot_error(morning, kit, way, first).error_percent
+            least = np.minimum(least, np.where(count, error, np.inf))
+    return np.where(np.isfinite(least), least, np.nan)
 
 
 def _percent(value: Any) -> Any:
