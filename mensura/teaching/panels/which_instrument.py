@@ -66,7 +66,8 @@ class WhichShown:
 
     morning: the plot and its time; kits: tape and calipers; tape, calipers: the best that each can
     do, None where it cannot; curves_percent: the error of each over CURVE_PERCENT, nan where it
-    cannot be used; flips: where the better one changes, by what is moved.
+    cannot be used; flips: where the better one changes, by what is moved; practice: one of
+    PRACTICES.
     """
 
     morning: Morning
@@ -75,6 +76,7 @@ class WhichShown:
     calipers: PlotError | None
     curves_percent: tuple[FloatArray, FloatArray]
     flips: dict[str, tuple[Flip, ...]]
+    practice: str
 
     @property
     def plans(self) -> dict[str, PlotError | None]:
@@ -133,4 +135,5 @@ def numbers(
             name: flips(plot, name, *ends, tape=tape, calipers=jaws, ways=ways)
             for name, ends in _ENDS.items()
         },
+        practice=practice,
     )
