@@ -38,9 +38,7 @@ def student_factor(degrees_of_freedom: ArrayLike, coverage_percent: ArrayLike = 
     return plain(stdtrit(free, 0.5 + np.asarray(share) / 200))
 
 
-def effective_degrees_of_freedom(
-    contributions: ArrayLike, degrees_of_freedom: ArrayLike
-) -> Any:
+def effective_degrees_of_freedom(contributions: ArrayLike, degrees_of_freedom: ArrayLike) -> Any:
     """Degrees of freedom of √Σuᵢ², by Welch and Satterthwaite: (Σuᵢ²)²/Σ(uᵢ⁴/νᵢ).
 
     contributions: uᵢ, at least 0, not all 0, in one unit, shape (..., parts); degrees_of_freedom:
@@ -92,18 +90,14 @@ def tilt_adds_percent(tilt_up_to_deg: ArrayLike) -> Any:
     >>> round(tilt_adds_percent(6.0), 4), round(float(100 * np.radians(6.0) ** 2 / 12), 4)
     (0.0917, 0.0914)
     """
-    bound = number(
-        tilt_up_to_deg, "tilt_up_to_deg", "deg", at_least=0.0, at_most=_STEEPEST_DEG
-    )
+    bound = number(tilt_up_to_deg, "tilt_up_to_deg", "deg", at_least=0.0, at_most=_STEEPEST_DEG)
     nodes, weights = np.polynomial.legendre.leggauss(24)
     angles = np.radians(np.asarray(bound))[..., None] * (nodes + 1) / 2
     longer = np.asarray(ellipse_girth_cm(1.0, 1 / np.cos(angles))) / np.pi - 1
     return plain(100 * (longer * weights / 2).sum(axis=-1))
 
 
-def readings_beside_common(
-    u_reading_cm: float, u_common_cm: float, allowed_u_cm: float
-) -> float:
+def readings_beside_common(u_reading_cm: float, u_common_cm: float, allowed_u_cm: float) -> float:
     """The n at which √(u²/n + c²) is what is allowed, u²/(w² − c²); the next whole one is enough.
 
     u_reading_cm: u, of one reading, at least 0, cm; u_common_cm: c, what all readings share, at

@@ -59,6 +59,33 @@ def held(card: Card) -> list[Row]:
     return rows
 
 
+def line_figures(card: Card) -> list[Row]:
+    """What a card says of its tape or calipers, with its doubt.
+
+    card: of either. Rows: figure, value, u, from and to (95 %), empty for two marks.
+
+    >>> from mensura.instruments.tape_card import card
+    >>> rows = line_figures(card([50, 100, 150], [51.3, 100.7, 150.2], resolution_cm=0.0))
+    >>> [(row["figure"], round(row["value"], 2), round(row["u"], 2)) for row in rows]
+    [('stretch, %', 1.11, 0.06), ('worn start, cm', 1.83, 0.06)]
+    """
+    tape = card.kind == "tape"
+    # the stretch goes with 1/rise: what the rise is off by counts so many times in it
+    times = 100 / card.rise**2 if tape else 100.0
+    u_share = None if card.u_rise is None else float(times * card.u_rise)
+    share = card.stretch_percent if tape else card.scale_percent
+    return [
+        _sure("stretch, %" if tape else "scale, %", share, u_share, card),
+        _sure("worn start, cm" if tape else "zero error, cm", card.start_cm, card.u_start_cm, card),
+    ]
+
+
+def _sure(figure: str, value: float, u: float | None, card: Card) -> Row:
+    half = None if u is None else coverage_factor(card.degrees_of_freedom) * u
+    ends = (None, None) if half is None else (value - half, value + half)
+    return {"figure": figure, "value": value, "u": u, "from": ends[0], "to": ends[1]}
+
+
 def corrected(card: Card, readings_cm: ArrayLike) -> list[Row]:
     """What a tape's card makes of readings, one a row.
 
@@ -202,7 +229,7 @@ def flip_rows(found: Mapping[str, Iterable[Flip]], units: Mapping[str, str]) -> 
                 "at": one.at,
                 "below": one.before,
                 "above": one.after,
-                "why": "a reading fewer fits" if one.sudden else "errors are the same there",
+                "why": "a reading fewer fits in" if one.sudden else "errors are the same there",
             }
             for one in several
         ]

@@ -15,6 +15,7 @@ from mensura.estimates.sure_rows import (
     corrected,
     flip_rows,
     held,
+    line_figures,
     plan_rows,
 )
 from mensura.estimates.which_instrument import WAYS_OF, Morning, plans
@@ -38,6 +39,21 @@ def test_repeats_stand_as_their_mean() -> None:
     rows = held(often)
     assert [row["reference_cm"] for row in rows] == [50, 100, 150]
     assert rows[0]["reading_cm"] == pytest.approx(51.2)
+
+
+def test_a_card_in_figures() -> None:
+    """Stretch and worn start of a tape, scale and zero of calipers, in their intervals' middle."""
+    for kind, names in (
+        ("tape", ["stretch, %", "worn start, cm"]),
+        ("calipers", ["scale, %", "zero error, cm"]),
+    ):
+        rows = line_figures(card([10, 20, 40], [10.4, 20.4, 40.5], kind=kind, resolution_cm=0.1))
+        assert [row["figure"] for row in rows] == names
+        for row in rows:
+            assert (row["from"] + row["to"]) / 2 == pytest.approx(row["value"])
+            # one degree of freedom: tables, from memory
+            assert (row["to"] - row["value"]) / row["u"] == pytest.approx(12.706, abs=5e-3)
+    assert line_figures(card([50, 100], [51, 100.5], resolution_cm=0.1))[0]["u"] is None
 
 
 def test_readings_are_brought_back() -> None:
@@ -94,6 +110,6 @@ def test_flips_in_words() -> None:
     """What is moved has its unit; a jump says why."""
     rows = flip_rows({"diameter_cm": flips(Morning(), "diameter_cm", 10.0, 75.0)}, ALONG)
     assert {row["moved"] for row in rows} == {"diameter, cm"}
-    assert {row["why"] for row in rows} == {"a reading fewer fits", "errors are the same there"}
+    assert {row["why"] for row in rows} == {"a reading fewer fits in", "errors are the same there"}
     one = flip_rows({"undergrowth": [Flip(0.4, "calipers", "tape", True)]}, ALONG)[0]
     assert (one["moved"], one["below"], one["above"]) == ("undergrowth", "calipers", "tape")

@@ -127,6 +127,7 @@ CHAPTERS: tuple[Chapter, ...] = (
         "how-sure",
         "How sure",
         questions="how_sure",
+        topics=("how-sure",),
         panels=("tape_card", "budget", "which_instrument"),
     ),
 )

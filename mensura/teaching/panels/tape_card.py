@@ -24,8 +24,8 @@ MOST_MARKS, MOST_REPEATS, LONGEST_CM = 12, 10, 320.0
 COVERED_PERCENT = 95.0
 
 CONTROLS = (
-    Control("stretch_percent", "planted stretch", "%", -1.0, 2.0, 0.05, 1.0, "The tape"),
-    Control("worn_start_cm", "planted worn start", "cm", -0.5, 2.0, 0.05, 0.5, "The tape"),
+    Control("stretch_percent", "stretch", "%", -1.0, 2.0, 0.05, 1.0, "Planted in the tape"),
+    Control("worn_start_cm", "worn start", "cm", -0.5, 2.0, 0.05, 0.5, "Planted in the tape"),
     Control("marks", "marks", "", 2, MOST_MARKS, 1, 5, "The check", whole=True),
     Control("first_cm", "first mark", "cm", 5.0, 100.0, 5.0, 50.0, "The check"),
     Control("last_cm", "last mark", "cm", 150.0, 300.0, 5.0, 250.0, "The check"),
