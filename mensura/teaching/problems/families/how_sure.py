@@ -7,11 +7,10 @@ wrong most is to forget that the found error is itself unsure; lines, budgets an
 
 from __future__ import annotations
 
-from math import ceil, floor, sqrt
+from math import ceil, floor
 from typing import Any
 
-from mensura.estimates.coverage import readings_beside_common
-from mensura.estimates.uncertainty import expanded_uncertainty
+from mensura.estimates.uncertainty import expanded_uncertainty, readings_beside_common
 from mensura.instruments.permissible import permissible_error_mm
 from mensura.teaching.problems.family import Family, Quantity, Slip
 from mensura.teaching.problems.parts.budgets import BUDGETS
@@ -81,9 +80,10 @@ FAMILIES = [
             "2·{u_error_mm} off.",
         ],
         solution="0.6 + 0.3 mm, and 0.4 mm for each metre of {mark_m}, rounded up, make "
-        "{allowed_mm} mm that are allowed. The found error is sure to 2·{u_error_mm} = {reach_mm} mm only, so up to "
-        "{allowed_mm} − {reach_mm} = {answer} mm the mark is surely within. Between there and "
-        "{reach_mm} mm beyond the limit it cannot be decided with this reading.",
+        "{allowed_mm} mm that are allowed. The found error is sure to 2·{u_error_mm} = {reach_mm} "
+        "mm only, so up to {allowed_mm} − {reach_mm} = {answer} mm the mark is surely within. "
+        "Between there and {reach_mm} mm beyond the limit it cannot be decided with this reading. "
+        "A class check for teaching, no legal verification.",
         slips=[
             Slip("not-rounded-up", lambda q: 0.9 + 0.4 * q.mark_m - _expanded_mm(q),
                  "The length counts in whole metres, rounded up."),
@@ -120,12 +120,12 @@ FAMILIES = [
             Quantity("mark_m", 1.05, 1.9, 0.05, exact=True),
             Quantity("error_mm", 0.9, 1.15, 0.01, exact=True),
             Quantity("u_one_mm", 0.4, 0.7, 0.01, exact=True),
-            Quantity("u_reference_mm", 0.05, 0.08, 0.01, exact=True),
+            Quantity("u_reference_mm", 0.06, 0.09, 0.01, exact=True),
         ],
         unit="",
         answer=lambda q: floor(_deciding(q)) + 1,
         fits=lambda q: 5 <= _deciding(q) <= 90
-        and 0.03 < _deciding(q) % 1 < 0.47
+        and 0.02 < _deciding(q) % 1 < 0.49
         and ceil(_all_divided(q)) != ceil(_deciding(q)),
         steps={
             "allowed_mm": lambda q: permissible_error_mm("II", q.mark_m),
@@ -154,9 +154,6 @@ FAMILIES = [
             Slip("not-rounded-up",
                  lambda q: ceil(_decide(q, _gap_mm(q, 0.3 + 0.2 * q.mark_m), q.u_reference_mm)),
                  "The length counts in whole metres, rounded up."),
-            Slip("not-squared", lambda q: ceil(sqrt(_deciding(q))),
-                 "The readings' part falls as the root of their number, so the number goes as the "
-                 "square."),
             Slip("rounded-down", lambda q: floor(_deciding(q)),
                  "With that many a little doubt is left. Go up to the next whole number."),
         ],

@@ -10,8 +10,9 @@ from __future__ import annotations
 from math import hypot, pi, radians, sqrt
 from typing import Any
 
-from mensura.estimates.coverage import effective_degrees_of_freedom, tilt_adds_percent
+from mensura.estimates.propagation import InputQuantity, propagate
 from mensura.estimates.uncertainty import u_mean_cm, u_resolution_cm
+from mensura.stems import circle
 from mensura.teaching.problems.family import Family, Quantity, Slip
 
 
@@ -25,7 +26,10 @@ def _step_cm(q: Any) -> float:
 
 
 def _adds_mm(q: Any) -> float:
-    return float(q.girth_cm * 10 * tilt_adds_percent(q.tilt_up_to_deg) / 100)
+    """The mean of a tilted tape's readings less the girth: exact, no approximation."""
+    tilt = InputQuantity("tilt", "deg", 0.0, q.tilt_up_to_deg / sqrt(12), "tilt")
+    stem = circle(q.girth_cm / pi)
+    return 10 * (propagate(stem.oblique_girth_cm, (tilt,)).value - float(q.girth_cm))
 
 
 def _bound_mm(q: Any) -> float:
@@ -43,8 +47,13 @@ def _parts_cm(q: Any) -> tuple[float, float, float]:
 
 
 def _degrees(q: Any) -> float:
-    free = (q.reading_count - 1, q.card_degrees, float("inf"))
-    return float(effective_degrees_of_freedom(_parts_cm(q), free))
+    mean, of_card, step = _parts_cm(q)
+    inputs = (
+        InputQuantity("mean", "cm", 0.0, mean, "student", q.reading_count - 1),
+        InputQuantity("card", "cm", 0.0, of_card, "student", q.card_degrees),
+        InputQuantity("step", "cm", 0.0, step, "rectangular"),
+    )
+    return propagate(lambda *parts: sum(parts), inputs).degrees_of_freedom
 
 
 def _welch(parts: tuple[float, ...], free: tuple[float, ...], power: int = 4) -> float:
@@ -159,7 +168,7 @@ BUDGETS = [
                  "The angle is in degrees. The rule wants radians: times π/180."),
         ],
         picture="lay",
-        source="closed form; [JCGM101] is not needed for it",
+        source="closed form; [GUM1995] for taking off a known mean",
     ),
     Family(
         key="degrees-of-freedom-together",

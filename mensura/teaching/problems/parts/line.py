@@ -10,7 +10,9 @@ from __future__ import annotations
 from math import hypot, sqrt
 from typing import Any
 
-from mensura.estimates.coverage import u_on_line_cm
+import numpy as np
+
+from mensura.estimates.propagation import InputQuantity, propagate
 from mensura.instruments.tape_card import card
 from mensura.teaching.problems.family import Family, Quantity, Slip
 
@@ -55,7 +57,13 @@ def _mean_of_shares(q: Any) -> float:
 
 
 def _u_at_cm(q: Any) -> float:
-    return float(u_on_line_cm(q.width_cm, q.u_start_cm, q.u_scale_percent, q.correlation))
+    """By the law of propagation, the two tied to each other."""
+    both = (
+        InputQuantity("zero error", "cm", 0.0, q.u_start_cm),
+        InputQuantity("scale", "%", 0.0, q.u_scale_percent),
+    )
+    tied = np.array([[1.0, q.correlation], [q.correlation, 1.0]])
+    return propagate(lambda z, s: z + s / 100 * q.width_cm, both, tied).u
 
 
 def _grown_cm(q: Any) -> float:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from math import ceil, floor, sqrt
 from typing import Any
 
-from mensura.estimates.coverage import stems_that_outweigh
+from mensura.estimates.uncertainty import stems_that_outweigh
 from mensura.teaching.problems.family import Family, Quantity, Slip
 
 

@@ -9,13 +9,17 @@ from __future__ import annotations
 from math import ceil, floor, sqrt
 from typing import Any
 
-from mensura.estimates.coverage import readings_beside_common, student_factor
-from mensura.estimates.uncertainty import expanded_uncertainty, u_mean_cm
+from mensura.estimates.propagation import coverage_factor
+from mensura.estimates.uncertainty import (
+    expanded_uncertainty,
+    readings_beside_common,
+    u_mean_cm,
+)
 from mensura.teaching.problems.family import Family, Quantity, Slip
 
 
 def _factor(q: Any) -> float:
-    return float(student_factor(round(q.reading_count) - 1))
+    return coverage_factor(round(q.reading_count) - 1)
 
 
 def _u_cm(q: Any) -> float:
@@ -66,7 +70,7 @@ WIDTHS = [
                  "You took k = 2. That is for a spread that is well known; from so few readings "
                  "the interval must be wider: Student's factor."),
             Slip("n-for-n-minus-one",
-                 lambda q: _u_cm(q) * student_factor(round(q.reading_count)),
+                 lambda q: _u_cm(q) * coverage_factor(round(q.reading_count)),
                  "You looked at n degrees of freedom. The mean comes from the same readings: "
                  "n − 1."),
             Slip("one-reading", lambda q: q.spread_cm * _factor(q),
