@@ -107,8 +107,9 @@ class GirthModel:
         given = dict(zip((one.name for one in self.inputs), values, strict=True))
         told = given.get("resolution", self.girth_cm) + given.get("hand", 0.0)
         if self.card is not None:
-            known = self._correction_cm
-            told = (told - self.card.start_cm) / self.card.rise + (given["card"] - known)
+            told = (told - self.card.start_cm) / self.card.rise - self._correction_cm
+        if "card" in given:
+            told = told + given["card"]
         if "temperature" in given:
             told = told * (1 + self.expansion_per_c * (given["temperature"] - self.reference_c))
         if "thickness" in given:
@@ -159,6 +160,7 @@ def girth_model(
     hand_degrees_of_freedom: float = inf,
     readings: int = 1,
     card: Card | None = None,
+    card_u_cm: float = 0.0,
     temperature_range_c: tuple[float, float] | None = None,
     material: str | None = None,
     expansion_per_c: float | None = None,
@@ -171,7 +173,8 @@ def girth_model(
 
     girth_cm, resolution_cm, tilt_up_to_deg, hand_sd_cm, hand_degrees_of_freedom, readings, card,
     temperature_range_c, material, expansion_per_c, thickness_cm, thickness_u_cm, bark_cm,
-    bark_u_cm: see there. Raises MeasureError.
+    bark_u_cm: see there; card_u_cm: of a card's line, where its correction is already made and no
+    card is given. Raises MeasureError.
 
     >>> [one.name for one in girth_model(126.3, resolution_cm=1, tilt_up_to_deg=6).inputs]
     ['resolution', 'tilt']
@@ -199,6 +202,8 @@ def girth_model(
     unsure("hand", "cm", 0.0, hand, "student" if free < inf else "normal", free)
     if card is not None:
         inputs.append(_card_input(girth, card))
+    else:
+        unsure("card", "cm", 0.0, spread(card_u_cm, "card_u_cm"))
     expansion, reference = 0.0, REFERENCE_C
     if temperature_range_c is not None:
         expansion = _expansion(material, expansion_per_c)
