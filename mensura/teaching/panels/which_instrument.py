@@ -50,13 +50,13 @@ CONTROLS = (
 CHOICES = (Choice("practice", "readings", "Calipers", tuple(PRACTICES)),)
 
 #: What is moved to find a flip, over the whole of its control.
-_ENDS = {
+ENDS = {
     one.name: one.ends
     for one in CONTROLS
     if one.name in ("out_of_round_percent", "diameter_cm", "undergrowth")
 }
 #: Where the curves are worked out, in per cent; the flips are not read off them.
-CURVE_PERCENT = np.linspace(*_ENDS["out_of_round_percent"], 61)
+CURVE_PERCENT = np.linspace(*ENDS["out_of_round_percent"], 61)
 CURVE_PERCENT.flags.writeable = False
 
 
@@ -133,7 +133,7 @@ def numbers(
         ),
         flips={
             name: flips(plot, name, *ends, tape=tape, calipers=jaws, ways=ways)
-            for name, ends in _ENDS.items()
+            for name, ends in ENDS.items()
         },
         practice=practice,
     )
