@@ -37,7 +37,7 @@ TRIED_CM = 40.0
 CONTROLS = (
     Control("out_of_round_percent", "out-of-round", "%", 0, 30, 0.5, 11, "Plot"),
     Control("diameter_cm", "stems' diameter", "cm", 15, 90, 1, 40, "Plot"),
-    Control("undergrowth", "undergrowth, 0 to 1", "", 0, 1, 0.05, 0.2, "Plot"),
+    Control("undergrowth", "undergrowth, 0 to 1", "", 0, 1, 0.05, 0.1, "Plot"),
     Control("stem_count", "stems", "", 6, 60, 1, 18, "Plot", whole=True),
     Control("time_min", "time for all", "min", 20, 240, 5, 60, "Plot"),
     Control("tape_min", "tape, a reading", "min", 0.2, 2, 0.05, 0.7, "Tape"),

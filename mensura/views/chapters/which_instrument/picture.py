@@ -38,7 +38,7 @@ class WhichPicture(Picture[WhichShown]):
     height_px = 424
 
     #: The chart, and what its scale may reach.
-    CHART_PX = (58, 52, 394, 286)
+    CHART_PX = (64, 52, 388, 286)
     SCALES_PERCENT = (0.4, 0.8, 1.2, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 20.0, 40.0, 80.0)
     #: The rows of minutes, from above, and what their scale may reach.
     MINUTES_PX = (506, 302, 330, 92)
@@ -121,7 +121,7 @@ class WhichPicture(Picture[WhichShown]):
         how = {"lw": thick, "solid_capstyle": "butt"}
         (self.walked,) = words.plot([], [], color=look.CLASSROOM, **how)
         self.read = {name: words.plot([], [], color=ink, **how)[0] for name, ink in _INKS.items()}
-        (self.there_is,) = words.plot([], [], color=look.TRUTH, lw=1.6, ls=(0, (4, 2)))
+        (self.there_is,) = words.plot([], [], color=look.TRUTH, lw=3)
         self.rows_px = (foot + 56, foot + 12)
         self.minute_words = [
             words.text(left, up + 20, "", va="center_baseline") for up in self.rows_px
@@ -214,11 +214,13 @@ class WhichPicture(Picture[WhichShown]):
         inside = there <= scale
         at = left + there * px
         self.there_is.set_visible(inside)
-        self.there_is.set_data([at, at], [foot, foot + high])
+        # a mark on each bar, so that it goes through no letters
+        ups = [up + side for up in self.rows_px for side in (-11.0, 11.0, np.nan)]
+        self.there_is.set_data([at, at, np.nan] * len(self.rows_px), ups)
         for word, kit in zip(self.minute_words, n.kits, strict=False):
             word.set_text(minutes_word(n, kit))
         self.minute_words[-1].set_text(
-            f"{'dashed: there are' if inside else 'there are'} {there:.1f} min; grey: to the stem"
+            f"{'black: there are' if inside else 'there are'} {there:.1f} min; grey: to the stem"
         )
         for share in (0, 0.5, 1):
             number = f"{share * scale:g}"

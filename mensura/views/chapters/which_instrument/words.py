@@ -72,9 +72,9 @@ def _readings(plan: PlotError) -> str:
     if plan.way == "girth":
         return "1 girth" if count == 1 else f"{count} girths"
     if plan.way == "directions":
-        return "1 reading" if count == 1 else f"{count} readings, mean"
+        return "1 reading" if count == 1 else f"{count} readings (mean)"
     pairs = "1 pair" if count == 2 else f"{count // 2} pairs"
-    return f"{pairs}, {'product' if plan.way == 'products' else 'mean'}"
+    return f"{pairs} ({'product' if plan.way == 'products' else 'mean'})"
 
 
 def _along(n: WhichShown, name: str) -> str:
@@ -104,13 +104,13 @@ def status(n: WhichShown) -> str:
     name = "calipers" if n.better == "tape" else "tape"
     other, kit = n.plans[name], n.kits[0 if name == "tape" else 1]
     said = (
-        f"{float(other.error_percent):.2f} % ({_readings(other)})"
+        f"{name}, {_readings(other)}: {float(other.error_percent):.2f} %"
         if other
-        else f"cannot be used ({why_not(n, kit)})"
+        else f"the {name} cannot be used: {why_not(n, kit)}"
     )
     return (
-        f"Take the {n.better}: {_readings(better)} a stem, error "
-        f"{float(better.error_percent):.2f} % of the plot's basal area; {name} {said}. "
+        f"Take the {n.better}, {_readings(better)} a stem: error "
+        f"{float(better.error_percent):.2f} % of the plot's basal area; {said}. "
         f"{_along(n, 'out_of_round_percent')}."
     )
 
