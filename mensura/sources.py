@@ -183,7 +183,7 @@ SOURCES: dict[str, Source] = {
         "C. Kleinn", "2007",
         "Lecture Notes for the Teaching Module Forest Inventory",
         "University of Göttingen",
-        "Its page on slope correction read in the course's own wiki",
+        "Its pages on slope correction and on tapes and calipers read in the course's own wiki",
     ),
     "Lebesgue1914": Source(
         "H. Lebesgue", "1914",

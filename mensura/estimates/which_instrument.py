@@ -134,7 +134,7 @@ class Morning:
 
     diameter_cm: Any = 40.0
     out_of_round_percent: Any = 10.0
-    undergrowth: Any = 0.2
+    undergrowth: Any = 0.1
     stem_count: int = 18
     time_min: float = 60.0
     walk_min: float = 1.0

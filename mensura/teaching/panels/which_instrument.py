@@ -37,7 +37,7 @@ TRIED_CM = 40.0
 CONTROLS = (
     Control("out_of_round_percent", "out-of-round", "%", 0, 30, 0.5, 11, "Plot"),
     Control("diameter_cm", "stems' diameter", "cm", 15, 90, 1, 40, "Plot"),
-    Control("undergrowth", "undergrowth, 0 to 1", "", 0, 1, 0.05, 0.2, "Plot"),
+    Control("undergrowth", "undergrowth, 0 to 1", "", 0, 1, 0.05, 0.1, "Plot"),
     Control("stem_count", "stems", "", 6, 60, 1, 18, "Plot", whole=True),
     Control("time_min", "time for all", "min", 20, 240, 5, 60, "Plot"),
     Control("tape_min", "tape, a reading", "min", 0.2, 2, 0.05, 0.7, "Tape"),
@@ -50,13 +50,13 @@ CONTROLS = (
 CHOICES = (Choice("practice", "readings", "Calipers", tuple(PRACTICES)),)
 
 #: What is moved to find a flip, over the whole of its control.
-_ENDS = {
+ENDS = {
     one.name: one.ends
     for one in CONTROLS
     if one.name in ("out_of_round_percent", "diameter_cm", "undergrowth")
 }
 #: Where the curves are worked out, in per cent; the flips are not read off them.
-CURVE_PERCENT = np.linspace(*_ENDS["out_of_round_percent"], 61)
+CURVE_PERCENT = np.linspace(*ENDS["out_of_round_percent"], 61)
 CURVE_PERCENT.flags.writeable = False
 
 
@@ -133,7 +133,7 @@ def numbers(
         ),
         flips={
             name: flips(plot, name, *ends, tape=tape, calipers=jaws, ways=ways)
-            for name, ends in _ENDS.items()
+            for name, ends in ENDS.items()
         },
         practice=practice,
     )

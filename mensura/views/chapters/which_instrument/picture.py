@@ -1,8 +1,8 @@
-"""The panel on choosing: the errors of tape and calipers side by side, and where they flip.
+"""The picture on choosing: the errors of tape and calipers side by side, and where they flip.
 
 To the left the error of a plot's basal area against out-of-roundness, one curve an instrument; a
 line stands where the better one changes, found exactly and not read off the curves. To the right
-what the time is spent on, and what the errors consist of. In the table, all parts and all flips.
+what the time is spent on, and what the errors consist of.
 """
 
 from __future__ import annotations
@@ -12,30 +12,18 @@ from typing import Any
 
 import numpy as np
 
-from mensura.estimates.instrument_flips import Flip
-from mensura.estimates.which_instrument import CALIPERS, MOST_READINGS, TAPE, Kit, PlotError
-from mensura.teaching.panels.which_instrument import (
-    CHOICES,
-    CONTROLS,
-    CURVE_PERCENT,
-    TRIED_CM,
-    WhichShown,
-    numbers,
+from mensura.teaching.panels.which_instrument import CURVE_PERCENT, ENDS, WhichShown
+from mensura.views.chapters.which_instrument.words import (
+    flip_word,
+    least_count,
+    minutes_word,
+    why_not,
 )
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Values, line_width_px
-from mensura.views.kit.panel import Panel
 from mensura.views.kit.parts import Part, part
-from mensura.views.kit.table import row_html, table_html
 
-_ENDS = {one.name: one.ends for one in CONTROLS}
-#: What is moved to find a flip: how it is called, its unit, and its digits.
-_MOVED = {
-    "out_of_round_percent": ("Out-of-roundness", " %", 1),
-    "diameter_cm": ("Stems' diameter", " cm", 1),
-    "undergrowth": ("Undergrowth", "", 2),
-}
 _INKS = {"tape": look.TAPE, "calipers": look.CALIPERS}
 
 
@@ -50,14 +38,14 @@ class WhichPicture(Picture[WhichShown]):
     height_px = 424
 
     #: The chart, and what its scale may reach.
-    CHART_PX = (58, 52, 394, 286)
-    SCALES_PERCENT = (0.4, 0.8, 1.2, 2.0, 4.0, 8.0, 12.0, 20.0, 40.0, 80.0)
+    CHART_PX = (64, 52, 388, 286)
+    SCALES_PERCENT = (0.4, 0.8, 1.2, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 20.0, 40.0, 80.0)
     #: The rows of minutes, from above, and what their scale may reach.
     MINUTES_PX = (506, 302, 330, 92)
     SCALES_MIN = (1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 10.0, 16.0, 20.0, 30.0, 40.0)
     #: The rows of the errors' parts: left and foot of the bars, their width, height of a row.
     PARTS_PX = (626, 26, 150, 25)
-    PARTS = ("tape: always", "by chance", "error", "calipers: always", "by chance", "error")
+    PARTS = ("tape: over", "either way", "error", "calipers: over", "either way", "error")
 
     def draw(self, figure: Any) -> None:
         """The still parts on `figure`, then the moving artists."""
@@ -68,18 +56,19 @@ class WhichPicture(Picture[WhichShown]):
         self._minutes(words)
         self._parts(words)
         self.numbers = Values(words)
-        self.moving += [*self.curves.values(), self.line, *self.marks.values(), self.flip_word]
+        self.moving += [*self.curves.values(), self.line, *self.marks.values(), self.flip_said]
+        self.moving.append(self.practice)
         self.moving += [self.walked, *self.read.values(), self.there_is, *self.minute_words]
         self.moving += [*self.bars, self.numbers.artist]
 
     def _chart(self, figure: Any, words: Any) -> None:
         left, foot, _across, high = self.CHART_PX
         ground = look.place(figure, *self.CHART_PX)
-        least, most = _ENDS["out_of_round_percent"]
+        least, most = ENDS["out_of_round_percent"]
         ground.set(xlim=(least, most), ylim=(0, 1))
         ground.set_xticks([0, 5, 10, 15, 20, 25, 30])
         ground.set_yticks([0, 0.25, 0.5, 0.75, 1], [""] * 5)
-        ground.set_xlabel("out-of-roundness of the stems, %")
+        ground.set_xlabel("out-of-roundness, % (marks: these stems)")
         ground.grid(True)
         ground.set_axisbelow(True)
         words.text(
@@ -99,8 +88,7 @@ class WhichPicture(Picture[WhichShown]):
         words.plot(
             [left + 111], [key], ls="", marker="s", ms=8, mfc=look.WHITE, mec=look.CALIPERS, mew=2
         )
-        words.text(left + 134, key, "calipers", va="center_baseline", color=look.CALIPERS)
-        words.text(left + 218, key, "mark: these stems", va="center_baseline")
+        self.practice = words.text(left + 134, key, "", va="center_baseline", color=look.CALIPERS)
         self.chart = look.place(figure, *self.CHART_PX)
         self.chart.set(xlim=(least, most), ylim=(0, 1))
         self.chart.axis("off")
@@ -121,7 +109,7 @@ class WhichPicture(Picture[WhichShown]):
         )
         self.marks = {"tape": dot, "calipers": box}
         (self.line,) = words.plot([], [], color=look.TRUTH, lw=1.6, ls=(0, (2, 2)))
-        self.flip_word = words.text(0, foot + high + 24, "", va="center_baseline")
+        self.flip_said = words.text(0, foot + high + 24, "", va="center_baseline")
 
     def _minutes(self, words: Any) -> None:
         left, foot, across, high = self.MINUTES_PX
@@ -133,7 +121,7 @@ class WhichPicture(Picture[WhichShown]):
         how = {"lw": thick, "solid_capstyle": "butt"}
         (self.walked,) = words.plot([], [], color=look.CLASSROOM, **how)
         self.read = {name: words.plot([], [], color=ink, **how)[0] for name, ink in _INKS.items()}
-        (self.there_is,) = words.plot([], [], color=look.TRUTH, lw=1.6, ls=(0, (4, 2)))
+        (self.there_is,) = words.plot([], [], color=look.TRUTH, lw=3)
         self.rows_px = (foot + 56, foot + 12)
         self.minute_words = [
             words.text(left, up + 20, "", va="center_baseline") for up in self.rows_px
@@ -164,12 +152,13 @@ class WhichPicture(Picture[WhichShown]):
         """Set every moving artist from the numbers."""
         n = numbers
         self._scales: list[tuple[str, float, float]] = []
-        scale = self._show_chart(n)
+        self.practice.set_text(f"calipers: {n.practice}")
+        self._show_chart(n)
         self._show_minutes(n)
-        self._show_parts(n, scale)
+        self._show_parts(n)
         self.numbers.set([one[0] for one in self._scales], [one[1:] for one in self._scales])
 
-    def _show_chart(self, n: WhichShown) -> float:
+    def _show_chart(self, n: WhichShown) -> None:
         left, foot, across, high = self.CHART_PX
         tape, jaws = n.curves_percent
         both = np.concatenate([tape, jaws])
@@ -185,7 +174,7 @@ class WhichPicture(Picture[WhichShown]):
         for share in (0, 0.25, 0.5, 0.75, 1):
             self._scales.append((f"{share * scale:g}", left - 6.0, foot + share * high - 5.4))
         places = [one.at for one in n.flips["out_of_round_percent"]]
-        least, most = _ENDS["out_of_round_percent"]
+        least, most = ENDS["out_of_round_percent"]
         across_px = [left + (at - least) / (most - least) * across for at in places]
         gap = np.full(len(places), np.nan)
         self.line.set_data(
@@ -194,12 +183,11 @@ class WhichPicture(Picture[WhichShown]):
         )
         at_px = across_px[0] if across_px else float(left)
         to_right = at_px > left + across / 2
-        self.flip_word.set(
+        self.flip_said.set(
             x=at_px + (8 if to_right else -8),
             ha="right" if to_right else "left",
-            text=_flip_word(n),
+            text=flip_word(n),
         )
-        return scale
 
     def _show_minutes(self, n: WhichShown) -> None:
         left, foot, across, high = self.MINUTES_PX
@@ -209,7 +197,7 @@ class WhichPicture(Picture[WhichShown]):
         for kit, up in zip(n.kits, self.rows_px, strict=True):
             plan = n.plans[kit.name]
             each = float(kit.minutes_a_reading_min(n.morning.diameter_cm, n.morning.undergrowth))
-            count = int(plan.reading_count) if plan else _least_count(n, kit)
+            count = int(plan.reading_count) if plan else least_count(n, kit)
             drawn[kit.name] = each, count, up
             ends.append(walk + each * count)
         most = max(ends)
@@ -226,20 +214,24 @@ class WhichPicture(Picture[WhichShown]):
         inside = there <= scale
         at = left + there * px
         self.there_is.set_visible(inside)
-        self.there_is.set_data([at, at], [foot, foot + high])
+        # a mark on each bar, so that it goes through no letters
+        ups = [up + side for up in self.rows_px for side in (-11.0, 11.0, np.nan)]
+        self.there_is.set_data([at, at, np.nan] * len(self.rows_px), ups)
         for word, kit in zip(self.minute_words, n.kits, strict=False):
-            word.set_text(_minutes_word(n, kit))
+            word.set_text(minutes_word(n, kit))
         self.minute_words[-1].set_text(
-            f"{'dashed: there are' if inside else 'there are'} {there:.1f} min; grey: to the stem"
+            f"{'black: there are' if inside else 'there are'} {there:.1f} min; grey: to the stem"
         )
         for share in (0, 0.5, 1):
             number = f"{share * scale:g}"
             middle = left + share * across
             self._scales.append((number, middle + line_width_px(number) / 2, foot - 18.0))
 
-    def _show_parts(self, n: WhichShown, scale: float) -> None:
+    def _show_parts(self, n: WhichShown) -> None:
         left, _, across, _ = self.PARTS_PX
         rows = iter(self.part_rows)
+        scale = max((float(plan.error_percent) for plan in n.plans.values() if plan), default=1.0)
+        scale = scale or 1.0
         whole_x, whole_y = [], []
         for bar, plan in zip(self.bars, n.plans.values(), strict=False):
             parts = (
@@ -264,176 +256,16 @@ class WhichPicture(Picture[WhichShown]):
         n = numbers
         told = "; ".join(
             f"{name} {float(plan.error_percent):.2f} %, of which {float(plan.bias_percent):.2f} "
-            f"always too much and {float(plan.spread_percent):.2f} by chance"
+            f"always over and {float(plan.spread_percent):.2f} either way"
             if plan
-            else f"{name}: {_why_not(n, kit)}"
+            else f"{name}: {why_not(n, kit)}"
             for (name, plan), kit in zip(n.plans.items(), n.kits, strict=True)
         )
-        times = "; ".join(_minutes_word(n, kit) for kit in n.kits)
+        times = "; ".join(minutes_word(n, kit) for kit in n.kits)
         return (
             "Chart of the error of a plot's basal area against out-of-roundness, a solid line for "
             "the tape, a dashed one for the calipers, marks at "
-            f"{n.morning.out_of_round_percent:g} %: {told}. {_flip_word(n).capitalize()}. "
+            f"{n.morning.out_of_round_percent:g} %: {told}. {flip_word(n).capitalize()}. "
             f"Bars of the minutes for a stem, of which there are {n.morning.a_stem_min:.1f}: "
             f"{times}. Bars of what the errors consist of."
         )
-
-
-def _flip_word(n: WhichShown) -> str:
-    """What stands at the line: where the better one changes."""
-    found = n.flips["out_of_round_percent"]
-    if not found:
-        least, most = _ENDS["out_of_round_percent"]
-        return f"no flip from {least} to {most} %: {_all_along(n)}"
-    if len(found) == 1:
-        return f"flips at {found[0].at:.2f} %, then {found[0].after}"
-    return "flips at " + " and ".join(f"{one.at:.2f} %" for one in found)
-
-
-def _all_along(n: WhichShown) -> str:
-    return n.better if n.better != "neither" else "neither can be used"
-
-
-def _least_count(n: WhichShown, kit: Kit) -> int:
-    """How many readings it would have to be, where not one plan fits."""
-    if kit.opening_cm is not None and float(n.morning.longest_cm) > kit.opening_cm:
-        return 0
-    return 1 if kit.name == "tape" or _knows_one(n) else 2
-
-
-def _knows_one(n: WhichShown) -> bool:
-    return n.practice not in ("right angles, product", "right angles, mean")
-
-
-def _why_not(n: WhichShown, kit: Kit) -> str:
-    """Why an instrument cannot be used."""
-    if not _least_count(n, kit):
-        return f"opens to {kit.opening_cm:g} cm only"
-    return "no time for one pair" if _least_count(n, kit) == 2 else "no time for one reading"
-
-
-def _minutes_word(n: WhichShown, kit: Kit) -> str:
-    plan = n.plans[kit.name]
-    if not plan:
-        return f"{kit.name}: {_why_not(n, kit)}"
-    minutes = float(plan.needed_min) / n.morning.stem_count
-    return f"{kit.name}: {_readings(plan)}, {minutes:.1f} min"
-
-
-def _readings(plan: PlotError) -> str:
-    """What is done to a stem."""
-    count = int(plan.reading_count)
-    if plan.way == "girth":
-        return "1 girth" if count == 1 else f"{count} girths"
-    if plan.way == "directions":
-        return "1 reading" if count == 1 else f"{count} readings, mean"
-    pairs = "1 pair" if count == 2 else f"{count // 2} pairs"
-    return f"{pairs}, {'product' if plan.way == 'products' else 'mean'}"
-
-
-def _along(n: WhichShown, name: str) -> str:
-    """The better instrument from end to end of a control, in words."""
-    title, unit, digits = _MOVED[name]
-    least, most = _ENDS[name]
-    found = n.flips[name]
-    if not found:
-        return f"{title}: no flip from {least:g} to {most:g}{unit}, {_all_along(n)}"
-    told = [f"{one.before} to {one.at:.{digits}f}{unit}{_step(one)}" for one in found]
-    return f"{title}: {', '.join(told)}, then {found[-1].after}"
-
-
-def _step(one: Flip) -> str:
-    return " (a step)" if one.sudden else ""
-
-
-def status(n: WhichShown) -> str:
-    """One sentence: which instrument for the plot of `n`, how many readings, and where it flips."""
-    better = n.plans.get(n.better)
-    if better is None:
-        return (
-            "Neither can be used: for each stem there are "
-            f"{n.morning.a_stem_min:.1f} minutes, {float(n.morning.walked_min):.1f} of them to get "
-            "there."
-        )
-    name = "calipers" if n.better == "tape" else "tape"
-    other, kit = n.plans[name], n.kits[0 if name == "tape" else 1]
-    said = (
-        f"{float(other.error_percent):.2f} % ({_readings(other)})"
-        if other
-        else f"cannot be used ({_why_not(n, kit)})"
-    )
-    return (
-        f"Take the {n.better}: {_readings(better)} a stem, error "
-        f"{float(better.error_percent):.2f} % of the plot's basal area; {name} {said}. "
-        f"{_along(n, 'out_of_round_percent')}."
-    )
-
-
-def readout(n: WhichShown) -> str:
-    """The table below the picture: the parts of both errors of `n`, all flips, what is assumed."""
-    rows = (
-        ("Always too much: not round, %", "shape_percent"),
-        ("Always too much: errors squared, %", "squared_percent"),
-        ("By chance: the hand, %", "hand_percent"),
-        ("By chance: the directions, %", "direction_percent"),
-        ("The same on all stems: the instrument, %", "common_percent"),
-        ("Error, root mean square, %", "error_percent"),
-        ("Minutes for the plot", "needed_min"),
-    )
-    body = row_html("Readings a stem", *(_readings(p) if p else "none" for p in n.plans.values()))
-    for title, name in rows:
-        digits = 1 if name == "needed_min" else 3
-        cells = (
-            f"{float(getattr(plan, name)):.{digits}f}" if plan else "" for plan in n.plans.values()
-        )
-        body += row_html(title, *cells)
-    flips = "".join(f"<li>{_along(n, name)}.</li>" for name in _MOVED)
-    return (
-        table_html(("", "Tape", "Calipers"), body)
-        + f"<p>Where the better one changes, all else as it is:</p><ul>{flips}</ul>{_assumed(n)}"
-    )
-
-
-def _assumed(n: WhichShown) -> str:
-    plot = n.morning
-    return (
-        "<p>At a step a reading more or less fits into the time, or the calipers open no further. "
-        "Error = √(always² + by chance² + the instrument's²).</p>"
-        "<p>Assumed: every stem of the plot is read, all equally often; the stems are alike, "
-        "ellipses, their axes anywhere and not seen, so that each reading or pair of the calipers "
-        "has a direction by chance. Hollows and ripples are not in it, and a little of them can "
-        "turn the calipers' lead round. A card's correction is made; what it leaves unsure is the "
-        "same on all stems.</p>"
-        f"<p>Minutes: our assumption, for no published ones were found. {plot.walk_min:g} min to a "
-        f"stem and for writing down, {plot.walk_min + plot.brush_walk_min:g} in dense undergrowth; "
-        f"a reading of a {TRIED_CM:g} cm stem on clear ground as set, in dense undergrowth "
-        f"{1 + TAPE.brush_share:g} times as long with the tape and {1 + CALIPERS.brush_share:g} "
-        "times with calipers; thicker stems take longer, with calipers more so; they open to "
-        f"{CALIPERS.opening_cm:g} cm; no stem is read more than {MOST_READINGS} times. That "
-        "calipers are faster, and the tape better in brush and round very large trees, is a rule "
-        "of C. Kleinn's course (2007).</p>"
-    )
-
-
-WHICH_INSTRUMENT_PANEL: Panel[WhichShown] = Panel(
-    title="Which instrument?",
-    controls=CONTROLS,
-    choices=CHOICES,
-    numbers=numbers,
-    picture=WhichPicture,
-    readout=readout,
-    status=status,
-    presets={
-        "Round poles, clear ground": {
-            "out_of_round_percent": 3.0,
-            "diameter_cm": 25.0,
-            "undergrowth": 0.0,
-        },
-        "Oval oaks, dense brush": {
-            "out_of_round_percent": 18.0,
-            "diameter_cm": 60.0,
-            "undergrowth": 0.9,
-        },
-        "One direction each": {"practice": "any directions, mean"},
-    },
-)
