@@ -7,21 +7,20 @@ a tape of its own. The hand's chance is drawn by a keyed hash: a draw is the sam
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import FloatArray, plain
+from mensura.checks import FloatArray, kept, plain
 from mensura.draws import uniforms
+from mensura.instruments.line_fit import fit_line, student_factor
 from mensura.instruments.tape_card import Card, card
 from mensura.teaching.controls import Control, State
 
-#: The most marks and repeats that are drawn, and where the chart's reference ends.
-MOST_MARKS, MOST_REPEATS, LONGEST_CM = 12, 10, 320.0
-
-#: Of the intervals: in so many of a hundred classes they hold the truth.
-COVERED_PERCENT = 95.0
+#: The most marks and repeats that are drawn, how many classes, and where the reference ends.
+MOST_MARKS, MOST_REPEATS, CLASSES, LONGEST_CM = 12, 10, 40, 320.0
 
 CONTROLS = (
     Control("stretch_percent", "stretch", "%", -1.0, 2.0, 0.05, 1.0, "Planted in the tape"),
@@ -32,7 +31,7 @@ CONTROLS = (
     Control("repeats", "readings a mark", "", 1, MOST_REPEATS, 1, 2, "The check", whole=True),
     Control("hand_sd_cm", "hand's spread", "cm", 0.0, 0.5, 0.01, 0.05, "The hand"),
     Control("step_cm", "read in steps of", "cm", 0.0, 1.0, 0.1, 0.1, "The hand"),
-    Control("draw", "which class", "", 1, 40, 1, 7, "The hand", whole=True),
+    Control("draw", "which class", "", 1, CLASSES, 1, 7, "The hand", whole=True),
     Control("reading_cm", "reads on a stem", "cm", 30.0, 310.0, 0.5, 126.5, "A stem"),
 )
 
@@ -71,7 +70,9 @@ class TapeCardShown:
     places_cm: the marks on the reference; reference_cm, readings_cm: one for one, repeats after
     each other; card: what they give; stretch_percent, worn_start_cm: planted; factor: Student's,
     for 95 %, None for two marks; stretch, worn, correction: figures of the card beside the truth;
-    reading_cm: of the stem; drawn_on: whether that lies outside the marks.
+    reading_cm: of the stem; drawn_on: whether that lies outside the marks; draw: which class;
+    classes_percent: stretch that each class finds, this one among them; classes_half_percent: half
+    of its 95 % interval, None for two marks.
     """
 
     places_cm: FloatArray
@@ -86,6 +87,17 @@ class TapeCardShown:
     correction: Told
     reading_cm: float
     drawn_on: bool
+    draw: int
+    classes_percent: FloatArray
+    classes_half_percent: FloatArray | None
+
+    @property
+    def classes_hold(self) -> Any:
+        """Which classes' intervals hold the planted stretch; None for two marks."""
+        if self.classes_half_percent is None:
+            return None
+        off = np.abs(self.classes_percent - self.stretch_percent)
+        return off <= self.classes_half_percent + 1e-9
 
     def true_error_cm(self, reference_cm: ArrayLike) -> Any:
         """Reading less reference of the planted tape, without any chance, in cm.
@@ -117,24 +129,14 @@ class TapeCardShown:
         return plain(self.factor * np.sqrt(np.maximum(square, 0.0)))
 
 
-def _chances(draw: int) -> FloatArray:
-    """Normal numbers for every mark and repeat, by the rule of Box and Müller."""
-    one, other = uniforms(2 * MOST_MARKS * MOST_REPEATS, "tape card", draw).reshape(2, -1)
+@lru_cache(maxsize=1)
+def _chances() -> FloatArray:
+    """Normal numbers for each class, mark and repeat, by the rule of Box and Müller."""
+    many = MOST_MARKS * MOST_REPEATS
+    drawn = [uniforms(2 * many, "tape card", draw) for draw in range(1, CLASSES + 1)]
+    one, other = np.array(drawn).reshape(CLASSES, 2, many).swapaxes(0, 1)
     normal = np.sqrt(-2 * np.log1p(-one)) * np.cos(2 * np.pi * other)
-    return normal.reshape(MOST_MARKS, MOST_REPEATS)
-
-
-def student_factor(degrees_of_freedom: float, percent: float = COVERED_PERCENT) -> float:
-    """By how much a standard uncertainty is multiplied for an interval.
-
-    degrees_of_freedom: of the uncertainty; percent: of cases in which the interval holds the truth.
-
-    >>> round(student_factor(3), 3)
-    3.182
-    """
-    from scipy.special import stdtrit
-
-    return float(stdtrit(degrees_of_freedom, 0.5 + percent / 200))
+    return kept(normal.reshape(CLASSES, MOST_MARKS, MOST_REPEATS))
 
 
 def numbers(
@@ -161,20 +163,22 @@ def numbers(
     (1.0, 0.5)
     """
     places = np.round(np.linspace(first_cm, last_cm, marks))
-    chance = _chances(draw)[:marks, :repeats]
+    chance = _chances()[:, :marks, :repeats]
     told = places[:, None] / (1 + stretch_percent / 100) + worn_start_cm + hand_sd_cm * chance
     if step_cm:
         told = np.floor(told / step_cm + 0.5) * step_cm
-    reference, readings = np.repeat(places, repeats), told.ravel()
-    found = card(reference, readings, resolution_cm=step_cm)
-    factor = u_stretch = None
-    if found.u_rise is not None:
-        factor = student_factor(found.degrees_of_freedom)
-        u_stretch = 100 * found.u_rise / found.rise**2
+    # what a step leaves is dust of a binary kind
+    every = np.round(told, 9).reshape(CLASSES, -1)
+    reference, readings = np.repeat(places, repeats), every[draw - 1]
+    found, line = (
+        card(reference, readings, resolution_cm=step_cm),
+        fit_line(reference, every, step_cm),
+    )
+    factor = None if found.u_rise is None else student_factor(found.degrees_of_freedom)
     true_cm = (reading_cm - worn_start_cm) * (1 + stretch_percent / 100)
 
     def beside(planted: float, value: float, u: float | None) -> Told:
-        half = None if u is None or factor is None else factor * u
+        half = None if u is None or factor is None else float(factor * u)
         return Told(planted, float(value), None if u is None else float(u), half)
 
     return TapeCardShown(
@@ -185,7 +189,7 @@ def numbers(
         stretch_percent=stretch_percent,
         worn_start_cm=worn_start_cm,
         factor=factor,
-        stretch=beside(stretch_percent, found.stretch_percent, u_stretch),
+        stretch=beside(stretch_percent, found.stretch_percent, found.stretch_u_percent),
         worn=beside(worn_start_cm, found.start_cm, found.u_start_cm),
         correction=beside(
             true_cm - reading_cm,
@@ -194,4 +198,9 @@ def numbers(
         ),
         reading_cm=reading_cm,
         drawn_on=bool(found.drawn_on(reading_cm)),
+        draw=draw,
+        classes_percent=100 * (1 / line.rise - 1),
+        classes_half_percent=(
+            None if factor is None else factor * 100 * line.u_rise / np.square(line.rise)
+        ),
     )

@@ -2,7 +2,8 @@
 
 Left above, reading less reference at each mark, the line by least squares with its band, and what
 was planted. Below, the same seen from the truth, so that the band is wide enough to see. Right, the
-card's three figures as intervals beside the truth. Scales follow what they show; their lines stay.
+card's three figures as intervals beside the truth, and the stretch that forty classes would find.
+Scales follow what they show; their lines stay.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from typing import Any
 import numpy as np
 
 from mensura.teaching.panels.tape_card import (
+    CLASSES,
     COARSE,
     CONTROLS,
     FAR,
@@ -143,7 +145,7 @@ class _Interval:
     """
 
     SHARES = (-1.0, 0.0, 1.0)
-    HIGH_PX = 44.0
+    HIGH_PX = 32.0
 
     def __init__(self, figure: Any, left_px: float, up_px: float, wide_px: float) -> None:
         still = look.place(figure, left_px, up_px, wide_px, self.HIGH_PX)
@@ -158,7 +160,7 @@ class _Interval:
         self.axes.set(xlim=(-1, 1), ylim=(-1, 1))
         self.axes.axis("off")
         (self.bar,) = self.axes.plot([], [], color=look.TAPE, lw=3, solid_capstyle="butt")
-        (self.ends,) = self.axes.plot([], [], ls="", marker="|", ms=16, mew=2, color=look.TAPE)
+        (self.ends,) = self.axes.plot([], [], ls="", marker="|", ms=14, mew=2, color=look.TAPE)
         (self.mark,) = self.axes.plot([], [], ls="", marker="v", ms=10, color=look.TAPE)
         room, self.wide_px = 40.0, wide_px
         foot = look.place(figure, left_px - room, up_px - 20, wide_px + 2 * room, 18)
@@ -190,64 +192,114 @@ class _Interval:
         )
 
 
+class _Classes:
+    """The stretch as each class finds it, by an upright interval, the truth in the middle.
+
+    figure: to draw on; place_px, size_px: of the axes.
+    """
+
+    def __init__(
+        self, figure: Any, place_px: tuple[float, float], size_px: tuple[float, float]
+    ) -> None:
+        from matplotlib.collections import LineCollection
+
+        still = look.place(figure, *place_px, *size_px)
+        still.set(xlim=(0, CLASSES + 1), ylim=(-1, 1))
+        still.set_xticks([1, 10, 20, 30, 40])
+        still.set_yticks([])
+        still.spines["left"].set_visible(False)
+        still.axhline(0, color=look.TRUTH, lw=1.8)
+        self.axes = look.place(figure, *place_px, *size_px)
+        self.axes.set(xlim=(0, CLASSES + 1), ylim=(-1, 1))
+        self.axes.axis("off")
+        self.bars: Any = LineCollection([], colors=look.TAPE, linewidths=2.0)
+        self.missing: Any = LineCollection([], colors=look.TRUTH, linewidths=4.0)
+        for bars in (self.bars, self.missing):
+            self.axes.add_collection(bars, autolim=False)
+        (self.found,) = self.axes.plot([], [], ls="", marker="o", ms=3, color=look.TAPE)
+        (self.this,) = self.axes.plot([], [], ls="", marker="v", ms=9, color=look.TAPE)
+        self.this.set_clip_on(False)
+        self.moving = [self.bars, self.missing, self.found, self.this]
+
+    def show(self, n: TapeCardShown) -> None:
+        """Set all intervals; n: the numbers."""
+        off, hold = n.classes_percent - n.stretch_percent, n.classes_hold
+        half = np.zeros(CLASSES) if n.classes_half_percent is None else n.classes_half_percent
+        scale = 1.05 * max(float((np.abs(off) + half).max()), 1e-6)
+        where = np.arange(1, CLASSES + 1)
+        ends = np.stack([off - half, off + half], axis=1) / scale
+        bars = np.stack([np.stack([where, where], axis=1), ends], axis=-1)
+        self.bars.set_segments(list(bars if hold is None else bars[hold]))
+        self.missing.set_segments([] if hold is None else list(bars[~hold]))
+        self.missing.set_visible(hold is not None and not hold.all())
+        self.found.set_data(where, off / scale)
+        self.this.set_data([n.draw], [1.05])
+
+
 class TapeCardPicture(Picture[TapeCardShown]):
     """The check, the check as seen from the truth, and the card's figures."""
 
     width_px = 860
-    height_px = 500
+    height_px = 540
 
     def draw(self, figure: Any) -> None:
         """The still parts on `figure`, then the moving artists."""
-        place, size = (66, 300), (394, 168)
-        self.errors = _Chart(figure, place, size, "Reading less reference, cm")
+        size = (394, 190)
+        self.errors = _Chart(figure, (66, 318), size, "Reading less reference, cm")
         self.off = _Chart(figure, (66, 48), size, "The same, less the truth: seen closer, cm")
         left, wide = 530, 280
         words = look.place(figure, 0, 0, self.width_px, self.height_px)
         words.set(xlim=(0, self.width_px), ylim=(0, self.height_px))
         words.axis("off")
+        how = {"fontweight": "bold", "va": "center_baseline"}
         self.figures = []
         titles = ("Stretch, %", "Worn start, cm", "To add to the stem's reading, cm")
-        for title, up in zip(titles, (278, 162, 46), strict=True):
-            words.text(left - 24, up + 62, title, fontweight="bold", va="center_baseline")
+        for title, up in zip(titles, (352, 258, 164), strict=True):
+            words.text(left - 24, up + 48, title, **how)
             self.figures.append(_Interval(figure, left, up, wide))
+        words.text(left - 24, 114, "Stretch, as forty classes would find it", **how)
+        self.classes = _Classes(figure, (left, 30), (wide, 60))
         self._key(words, left - 24)
         self.moving += [*self.errors.moving, *self.off.moving]
         for one in self.figures:
             self.moving += one.moving
+        self.moving += self.classes.moving
 
     def _key(self, words: Any, left: float) -> None:
         """What the lines are, above the intervals."""
         from matplotlib.patches import Rectangle
 
-        rows = (484, 460, 436, 412, 388)
+        rows = (524, 502, 480, 458, 436)
         words.plot([left, left + 40], [rows[0]] * 2, color=look.TRUTH, lw=1.8)
         words.plot(
             [left + 20], [rows[1]], ls="", marker="o", ms=6, mfc=look.WHITE, mec=look.TAPE, mew=1.4
         )
         words.plot([left, left + 40], [rows[2]] * 2, color=look.TAPE, lw=2.4)
         words.add_patch(
-            Rectangle((left, rows[3] - 8), 40, 16, fc=look.BAND_FILL, ec=look.TAPE, lw=0.8)
+            Rectangle((left, rows[3] - 7), 40, 14, fc=look.BAND_FILL, ec=look.TAPE, lw=0.8)
         )
         words.plot([left, left + 40], [rows[4]] * 2, color=look.QUIET, lw=1.2, ls=(0, (1, 2)))
-        for up, text in zip(
-            rows,
-            (
-                "the truth, as it was planted",
-                "a reading at a mark",
-                "found; dashed: only drawn on",
-                "95 % band of what was found",
-                "the stem's length, by the card",
-            ),
-            strict=True,
-        ):
+        told = (
+            "the truth, as it was planted",
+            "a reading at a mark",
+            "found; dashed: only drawn on",
+            "95 % band of what was found",
+            "the stem's length, by the card",
+        )
+        for up, text in zip(rows, told, strict=True):
             words.text(left + 50, up, text, va="center_baseline")
 
     def parts(self) -> tuple[Part, ...]:
-        """The two charts and the figures, the charts with the key."""
+        """The two charts with the key, the figures, and the classes."""
         left, right = self.whole.cut_x(478)
-        errors, off = left.cut_y(258)
-        key, figures = right.cut_y(366)
-        return part("check", key, errors), part("closer", key, off), part("card", figures)
+        errors, off = left.cut_y(274)
+        key, figures, classes = right.cut_y(418, 129)
+        return (
+            part("check", key, errors),
+            part("closer", key, off),
+            part("card", figures),
+            part("classes", classes),
+        )
 
     def show(self, numbers: TapeCardShown) -> None:
         """Set every moving artist from the numbers."""
@@ -262,6 +314,7 @@ class TapeCardPicture(Picture[TapeCardShown]):
         self.off.show(n, truth, at_marks, 1.1 * need)
         for one, told in zip(self.figures, (n.stretch, n.worn, n.correction), strict=True):
             one.show(told)
+        self.classes.show(n)
 
     def describe(self, numbers: TapeCardShown) -> str:
         """The picture in words, with its `numbers`."""
@@ -279,7 +332,7 @@ class TapeCardPicture(Picture[TapeCardShown]):
             f"reading less reference at each, the line through them, and the planted truth. {band} "
             f"Beside it, intervals: {_told('stretch', n.stretch, '%')}; "
             f"{_told('worn start', n.worn, 'cm')}; to a reading of {n.reading_cm:g} cm "
-            f"{_told('add', n.correction, 'cm')}."
+            f"{_told('add', n.correction, 'cm')}. {_classes(n)}"
         )
 
 
@@ -289,13 +342,23 @@ def _told(name: str, told: Told, unit: str) -> str:
     return f"{name} {signed(told.found)}{sure} {unit} (truth {signed(told.planted)})"
 
 
+def _classes(n: TapeCardShown) -> str:
+    """How many classes' intervals hold the truth."""
+    hold = n.classes_hold
+    if hold is None:
+        return "Two marks give no uncertainty."
+    missed = [str(one) for one in np.flatnonzero(~hold) + 1]
+    names = ", ".join(missed[:6]) + (" and others" if len(missed) > 6 else "")
+    tail = f"; class {names} missed it" if missed else ""
+    return f"Of {CLASSES} classes {int(hold.sum())} have the true stretch in their interval{tail}."
+
+
 def status(n: TapeCardShown) -> str:
     """One sentence: what the card of `n` says, and how sure it is."""
-    tail = " Two marks give no uncertainty." if n.factor is None else ""
     on = " (outside the marks)" if n.drawn_on else ""
     return (
         f"{_told('Stretch', n.stretch, '%')}, {_told('worn start', n.worn, 'cm')}. "
-        f"To {n.reading_cm:.1f} cm{on} {_told('add', n.correction, 'cm')}.{tail}"
+        f"To {n.reading_cm:.1f} cm{on} {_told('add', n.correction, 'cm')}. {_classes(n)}"
     )
 
 
