@@ -16,7 +16,6 @@ from numpy.typing import ArrayLike
 from mensura.estimates.budget import FigureBudget
 from mensura.estimates.comparison_rows import Row
 from mensura.estimates.instrument_flips import Flip
-from mensura.estimates.propagation import coverage_factor
 from mensura.estimates.which_instrument import PlotError
 from mensura.instruments.tape_card import Card
 
@@ -62,35 +61,37 @@ def held(card: Card) -> list[Row]:
 def line_figures(card: Card) -> list[Row]:
     """What a card says of its tape or calipers, with its doubt.
 
-    card: of either. Rows: figure, value, u, from and to (95 %), empty for two marks.
+    card: of either. Rows: figure, value, u, 95 % from, to; the last three empty for two marks.
 
     >>> from mensura.instruments.tape_card import card
     >>> rows = line_figures(card([50, 100, 150], [51.3, 100.7, 150.2], resolution_cm=0.0))
     >>> [(row["figure"], round(row["value"], 2), round(row["u"], 2)) for row in rows]
     [('stretch, %', 1.11, 0.06), ('worn start, cm', 1.83, 0.06)]
     """
-    tape = card.kind == "tape"
-    # the stretch goes with 1/rise: what the rise is off by counts so many times in it
-    times = 100 / card.rise**2 if tape else 100.0
-    u_share = None if card.u_rise is None else float(times * card.u_rise)
-    share = card.stretch_percent if tape else card.scale_percent
+    if card.kind == "tape":
+        share = card.stretch_percent, card.stretch_u_percent, card.stretch_interval_percent
+        names = "stretch, %", "worn start, cm"
+    else:
+        share = card.scale_percent, card.scale_u_percent, card.scale_interval_percent
+        names = "scale, %", "zero error, cm"
+    start = card.start_cm, card.u_start_cm, card.start_interval_cm
     return [
-        _sure("stretch, %" if tape else "scale, %", share, u_share, card),
-        _sure("worn start, cm" if tape else "zero error, cm", card.start_cm, card.u_start_cm, card),
+        {
+            "figure": name,
+            "value": value,
+            "u": u,
+            "95 % from": ends and ends[0],
+            "to": ends and ends[1],
+        }
+        for name, (value, u, ends) in zip(names, (share, start), strict=True)
     ]
-
-
-def _sure(figure: str, value: float, u: float | None, card: Card) -> Row:
-    half = None if u is None else coverage_factor(card.degrees_of_freedom) * u
-    ends = (None, None) if half is None else (value - half, value + half)
-    return {"figure": figure, "value": value, "u": u, "from": ends[0], "to": ends[1]}
 
 
 def corrected(card: Card, readings_cm: ArrayLike) -> list[Row]:
     """What a tape's card makes of readings, one a row.
 
     card: of the tape; readings_cm: by it. Rows: reads_cm, length_cm, add_cm, u_cm (of the line
-    alone), sure_to_cm (half of the 95 % interval), drawn_on (whether outside the marks).
+    alone), ± 95 %, cm (half of the 95 % interval), drawn_on (whether outside the marks).
 
     >>> from mensura.instruments.tape_card import card
     >>> row = corrected(card([50, 100, 150], [51.3, 100.7, 150.2]), [189.0])[0]
@@ -106,7 +107,7 @@ def corrected(card: Card, readings_cm: ArrayLike) -> list[Row]:
                 "length_cm": true,
                 "add_cm": true - told,
                 "u_cm": u,
-                "sure_to_cm": None if u is None else coverage_factor(card.degrees_of_freedom) * u,
+                "± 95 %, cm": card.expanded_cm(told),
                 "drawn_on": bool(card.drawn_on(told)),
             }
         )
@@ -146,7 +147,7 @@ def budget_lines(budget: FigureBudget) -> list[Row]:
 def both_ways(budgets: Mapping[str, FigureBudget]) -> list[Row]:
     """Each figure by the law of propagation and by draws, two rows each.
 
-    budgets: by the figure's name. Rows: figure, by, value, u, k, from, to (95 %), agree.
+    budgets: by the figure's name. Rows: figure, by, value, u, k, 95 % from, to, agree.
 
     >>> from mensura.estimates.budget import girth_budget
     >>> rows = both_ways(girth_budget(126.3, resolution_cm=1.0, draws=1000))
@@ -163,7 +164,7 @@ def both_ways(budgets: Mapping[str, FigureBudget]) -> list[Row]:
                 "value": law.value,
                 "u": law.u,
                 "k": f"{law.k:.2f}",
-                "from": law.value - law.expanded,
+                "95 % from": law.value - law.expanded,
                 "to": law.value + law.expanded,
                 "agree": "",
             }
@@ -175,7 +176,7 @@ def both_ways(budgets: Mapping[str, FigureBudget]) -> list[Row]:
                 "value": drawn.value,
                 "u": drawn.u,
                 "k": "",
-                "from": drawn.interval[0],
+                "95 % from": drawn.interval[0],
                 "to": drawn.interval[1],
                 "agree": one.agree,
             }

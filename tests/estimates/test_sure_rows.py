@@ -50,7 +50,7 @@ def test_a_card_in_figures() -> None:
         rows = line_figures(card([10, 20, 40], [10.4, 20.4, 40.5], kind=kind, resolution_cm=0.1))
         assert [row["figure"] for row in rows] == names
         for row in rows:
-            assert (row["from"] + row["to"]) / 2 == pytest.approx(row["value"])
+            assert (row["95 % from"] + row["to"]) / 2 == pytest.approx(row["value"])
             # one degree of freedom: tables, from memory
             assert (row["to"] - row["value"]) / row["u"] == pytest.approx(12.706, abs=5e-3)
     assert line_figures(card([50, 100], [51, 100.5], resolution_cm=0.1))[0]["u"] is None
@@ -64,14 +64,14 @@ def test_readings_are_brought_back() -> None:
     for row in rows:
         assert row["length_cm"] == pytest.approx((row["reads_cm"] - T3.start_cm) / T3.rise)
         assert row["add_cm"] == pytest.approx(row["length_cm"] - row["reads_cm"])
-        assert row["sure_to_cm"] / row["u_cm"] == pytest.approx(2.776, abs=5e-4)
+        assert row["± 95 %, cm"] / row["u_cm"] == pytest.approx(2.776, abs=5e-4)
 
 
 def test_two_marks_have_no_doubt_to_tell() -> None:
     """None, not nought."""
     row = corrected(card([50, 100], [51.0, 100.5], resolution_cm=0.1), 70.0)[0]
     assert row["u_cm"] is None
-    assert row["sure_to_cm"] is None
+    assert row["± 95 %, cm"] is None
 
 
 def test_a_budget_line_by_line() -> None:
@@ -89,8 +89,8 @@ def test_both_ways_stand_together() -> None:
     rows = both_ways(girth_budget(126.0, hand_sd_cm=0.3, draws=20_000))
     assert [row["by"] for row in rows] == ["law", "draws"] * 3
     law, drawn = rows[:2]
-    assert law["to"] - law["from"] == pytest.approx(2 * 1.96 * 0.3, rel=1e-3)
-    assert drawn["to"] - drawn["from"] == pytest.approx(2 * 1.96 * 0.3, rel=0.05)
+    assert law["to"] - law["95 % from"] == pytest.approx(2 * 1.96 * 0.3, rel=1e-3)
+    assert drawn["to"] - drawn["95 % from"] == pytest.approx(2 * 1.96 * 0.3, rel=0.05)
     assert law["agree"] == ""
     assert isinstance(drawn["agree"], bool)
 

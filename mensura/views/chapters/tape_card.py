@@ -257,7 +257,7 @@ class TapeCardPicture(Picture[TapeCardShown]):
         for title, up in zip(titles, (352, 258, 164), strict=True):
             words.text(left - 24, up + 48, title, **how)
             self.figures.append(_Interval(figure, left, up, wide))
-        words.text(left - 24, 114, "Stretch, as forty classes would find it", **how)
+        words.text(left - 24, 114, "Stretch in forty classes (thick: missed)", **how)
         self.classes = _Classes(figure, (left, 30), (wide, 60))
         self._key(words, left - 24)
         self.moving += [*self.errors.moving, *self.off.moving]
