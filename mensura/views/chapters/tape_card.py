@@ -373,7 +373,7 @@ def readout(n: TapeCardShown) -> str:
     body = ""
     for name, told, digits in rows:
         if told.u is None or told.half is None:
-            sure = ("none",) * 4
+            sure: tuple[str, ...] = ("none",) * 4
         else:
             ends = (signed(told.found + way * told.half, digits) for way in (-1, 1))
             sure = (f"{told.u:.{digits}f}", *ends, "yes" if told.holds else "no")
