@@ -11,12 +11,13 @@ from math import inf
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from mensura.estimates.budget import FigureBudget
+from mensura.estimates.card_rows import within_words
 from mensura.estimates.comparison_rows import Row
 from mensura.estimates.instrument_flips import Flip
 from mensura.estimates.which_instrument import PlotError
+from mensura.instruments.class_check import check_class
 from mensura.instruments.tape_card import Card
 
 #: How each figure of a budget is called on a page.
@@ -87,31 +88,29 @@ def line_figures(card: Card) -> list[Row]:
     ]
 
 
-def corrected(card: Card, readings_cm: ArrayLike) -> list[Row]:
-    """What a tape's card makes of readings, one a row.
+def class_check(card: Card, accuracy_class: str) -> list[Row]:
+    """A tape's marks beside the limits of its class, one a row, in mm as the limits are told.
 
-    card: of the tape; readings_cm: by it. Rows: reads_cm, length_cm, add_cm, u_cm (of the line
-    alone), ± 95 %, cm (half of the 95 % interval), drawn_on (whether outside the marks).
+    card: of the tape; accuracy_class: one of CLASSES. Rows: tape, mark_m, reads_off_mm,
+    ± 95 %, mm, may_err_mm, said. Raises MeasureError as
+    :func:`mensura.instruments.class_check.check_class`.
 
     >>> from mensura.instruments.tape_card import card
-    >>> row = corrected(card([50, 100, 150], [51.3, 100.7, 150.2]), [189.0])[0]
-    >>> round(row["add_cm"], 2), row["drawn_on"]
-    (0.25, True)
+    >>> row = class_check(card([50, 100, 150], [51.3, 100.7, 150.2]), "II")[1]
+    >>> row["may_err_mm"], row["said"]
+    (0.5, 'not within')
     """
-    rows: list[Row] = []
-    for told in np.atleast_1d(np.asarray(readings_cm, float)).tolist():
-        true, u = float(card.true_cm(told)), card.u_true_cm(told)
-        rows.append(
-            {
-                "reads_cm": told,
-                "length_cm": true,
-                "add_cm": true - told,
-                "u_cm": u,
-                "± 95 %, cm": card.expanded_cm(told),
-                "drawn_on": bool(card.drawn_on(told)),
-            }
-        )
-    return rows
+    return [
+        {
+            "tape": card.instrument,
+            "mark_m": one.reference_cm / 100,
+            "reads_off_mm": 10 * one.error_cm,
+            "± 95 %, mm": None if one.expanded_cm is None else 10 * one.expanded_cm,
+            "may_err_mm": 10 * (one.permissible_cm or 0.0),
+            "said": within_words(one),
+        }
+        for one in check_class(card, accuracy_class)
+    ]
 
 
 def budget_lines(budget: FigureBudget) -> list[Row]:

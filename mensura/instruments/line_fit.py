@@ -141,8 +141,8 @@ def lack_of_fit(
     """The F test of a straight line against the marks' own means: textbooks, from memory.
 
     true_cm, read_cm: as for :func:`fit_line`, of one tape; resolution_cm: step of the readings:
-    what it leaves in common to a mark's repeats counts as theirs. None where nothing was repeated, where
-    there are but two marks, or where repeats show no spread at all.
+    what it leaves in common to a mark's repeats counts as theirs. None where nothing was repeated,
+    where there are but two marks, or where repeats show no spread at all.
 
     >>> found = lack_of_fit([50, 50, 100, 100, 150, 150], [50.1, 50.3, 101, 101.2, 150.2, 150.4])
     >>> round(found.f, 2), found.between, found.within, round(found.p, 3)
@@ -226,7 +226,7 @@ def shared_variance(hand_in_steps: ArrayLike) -> Any:
 @lru_cache(maxsize=1)
 def _table() -> tuple[FloatArray, FloatArray, FloatArray]:
     """Hands in steps; what repeats keep in common; how far they scatter, in squares of a step."""
-    hands, waves = np.linspace(0, 1.5, 1501), np.arange(1, 2001)
+    hands, waves = np.linspace(0, 1.5, 1501), np.arange(1, 801)
     series = np.exp(-4 * np.pi**2 * np.outer(hands[1:], waves) ** 2) / waves**2
     shared = np.concatenate([[1 / 12], series.sum(axis=1) / (2 * np.pi**2)])
     return kept(hands), kept(shared), kept(hands**2 + 1 / 12 - shared)
@@ -236,9 +236,11 @@ def _hand_in_steps(
     read: FloatArray, home: Any, counts: Any, spread: FloatArray, step: float
 ) -> FloatArray:
     """The hand's own spread over the step, from its repeats, else from the readings' spread."""
+    hand: FloatArray
     hands, _, scatter = _table()
     if counts.max() == 1:
-        return np.minimum(np.sqrt(np.maximum(np.square(spread / step) - 1 / 12, 0.0)), hands[-1])
+        hand = np.sqrt(np.maximum(np.square(spread / step) - 1 / 12, 0.0))
+        return np.asarray(np.minimum(hand, hands[-1]), dtype=np.float64)
     own = np.zeros((*read.shape[:-1], counts.size))
     low, high = own + np.inf, own - np.inf
     for place in range(read.shape[-1]):
@@ -249,8 +251,8 @@ def _hand_in_steps(
     within = ((read - own[..., home]) ** 2).sum(axis=-1) / (read.shape[-1] - counts.size)
     hand = np.interp(within / step**2, scatter, hands)
     # two neighbouring figures are what a single place between them gives: they prove no hand
-    moved: FloatArray = np.where((high - low).max(axis=-1) > 1.5 * step, hand, 0.0)
-    return moved
+    moved = (high - low).max(axis=-1) > 1.5 * step
+    return np.asarray(hand * moved, dtype=np.float64)
 
 
 def _raised(

@@ -12,7 +12,7 @@ from mensura.estimates.sure_rows import (
     WAY_WORDS,
     both_ways,
     budget_lines,
-    corrected,
+    class_check,
     flip_rows,
     held,
     line_figures,
@@ -56,22 +56,17 @@ def test_a_card_in_figures() -> None:
     assert line_figures(card([50, 100], [51, 100.5], resolution_cm=0.1))[0]["u"] is None
 
 
-def test_readings_are_brought_back() -> None:
-    """By the line, with Student's factor for four degrees of freedom (tables, from memory: 2.776),
-    and a word where it is only drawn on."""
-    rows = corrected(T3, [10.0, 126.3, 280.0])
-    assert [row["drawn_on"] for row in rows] == [True, False, True]
-    for row in rows:
-        assert row["length_cm"] == pytest.approx((row["reads_cm"] - T3.start_cm) / T3.rise)
-        assert row["add_cm"] == pytest.approx(row["length_cm"] - row["reads_cm"])
-        assert row["± 95 %, cm"] / row["u_cm"] == pytest.approx(2.776, abs=5e-4)
-
-
-def test_two_marks_have_no_doubt_to_tell() -> None:
-    """None, not nought."""
-    row = corrected(card([50, 100], [51.0, 100.5], resolution_cm=0.1), 70.0)[0]
-    assert row["u_cm"] is None
-    assert row["± 95 %, cm"] is None
+def test_a_class_is_decided_or_not() -> None:
+    """T3's 13 mm at half a metre are not within 0.5 mm; a sound tape read to 0.1 cm is not decided;
+    limits by the law's own table: 0.3 + 0.2 mm for each metre begun."""
+    rows = class_check(T3, "II")
+    assert [row["may_err_mm"] for row in rows] == pytest.approx([0.5, 0.5, 0.5, 0.7, 0.7, 0.9])
+    assert rows[1]["reads_off_mm"] == pytest.approx(13.0)
+    assert rows[1]["said"] == "not within"
+    sound = card([50, 100, 150, 200, 250], [50.0, 100.0, 150.1, 200.0, 250.1])
+    assert {row["said"] for row in class_check(sound, "II")} == {
+        "cannot be decided with this reading"
+    }
 
 
 def test_a_budget_line_by_line() -> None:
