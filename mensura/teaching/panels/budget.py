@@ -119,7 +119,7 @@ def numbers(
     >>> from mensura.teaching.controls import starting
     >>> shown = numbers(**starting(CONTROLS))
     >>> round(shown.figures["girth_cm"].value, 1), round(shown.law.u, 2)
-    (126.2, 0.38)
+    (126.2, 0.39)
     """
     model = girth_model(
         girth_cm,
