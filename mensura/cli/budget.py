@@ -138,13 +138,13 @@ def _card(card_file: str | None, cards: str | None, instrument: str | None) -> C
         return None
     if card_file is not None and cards is not None:
         raise MeasureError("--cards", cards, "", "nothing beside --card: one card is enough")
+    if card_file is None and instrument is None:
+        raise MeasureError("--instrument", None, "", "the tape's code, like T3, beside --cards")
 
     from mensura.disk.card_file import card_in, read_card
 
     if card_file is None:
-        if instrument is None:
-            raise MeasureError("--instrument", None, "", "the tape's code, like T3, beside --cards")
-        return card_in(str(cards), instrument)
+        return card_in(str(cards), str(instrument))
     found = read_card(card_file)
     if instrument is not None and found.instrument != instrument:
         whose = f"a card of {found.instrument}" if found.instrument else "a card of no instrument"

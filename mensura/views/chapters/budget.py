@@ -252,7 +252,7 @@ def readout(n: BudgetShown) -> str:
         f"smaller, and no other: step, card and warmth are the same each time. Law of propagation: "
         f"u = {n.law.u:.3f} cm, k = {n.law.k:.2f}, U = {n.law.expanded:.2f} cm.</p>"
         "<p>Assumed: a round stem, a steel band, a card whose correction is made; the draws here "
-        "are a fixed set of 4096, whose ends may be off by 2 % of u.</p>"
+        "are a fixed set of 4096, whose ends may be off by 3 % of u.</p>"
     )
 
 
