@@ -37,6 +37,7 @@ WITHOUT_UNIT = {
     # counts
     "ridges": "a count",
     "points": "a count",
+    "most_readings": "a count",
     "count": "a count",
     "digits": "a count",
     "figures": "a count",
@@ -83,9 +84,22 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("u", "expanded", "interval", "interval_errors"), "in the figure's unit"),
     **dict.fromkeys(("tolerance", "as_read", "law_of_figure", "chunk"), "in the figure's unit"),
     "next_terms": "square of the figure's unit",
+    **dict.fromkeys(
+        ("undergrowth", "brush_share", "hand_share", "common_share"),
+        "a share of what it is laid on",
+    ),
+    **dict.fromkeys(
+        ("mean_share", "variance", "rise_mean", "rise_variance", "bias_share", "mean_square_share"),
+        "of an area over the true one",
+    ),
+    **dict.fromkeys(("own_variance", "shared_variance"), "of an area over the true one"),
+    **dict.fromkeys(
+        ("product_mean", "product_variance", "square_mean"), "of widths over the mean diameter"
+    ),
     # whatever unit the caller names beside it
     "from_value": "in the unit of what it is set against",
     "value": "its unit is an argument of its own, or it has none",
+    **dict.fromkeys(("at", "steps"), "in the unit of what is moved, named beside it"),
     "above": "in the unit named beside it",
     "at_least": "in the unit named beside it",
     "below": "in the unit named beside it",

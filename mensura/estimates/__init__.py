@@ -27,6 +27,7 @@ from mensura.estimates.comparison import (
     nearer_limit_deg,
 )
 from mensura.estimates.form_factor import form_factors
+from mensura.estimates.instrument_flips import Flip, flips, steps
 from mensura.estimates.logs import (
     huber_from_girth_m3,
     huber_m3,
@@ -77,6 +78,7 @@ from mensura.estimates.solids import (
     solid_m3,
     solid_radius_cm,
 )
+from mensura.estimates.stem_scatter import OvalWidths, StemScatter, oval_widths, stem_scatter
 from mensura.estimates.uncertainty import (
     allowed_u_girth_cm,
     expanded_uncertainty,
@@ -93,6 +95,16 @@ from mensura.estimates.uncertainty import (
     u_volume_from_girth_percent,
     u_volume_percent,
 )
+from mensura.estimates.which_instrument import (
+    Kit,
+    Morning,
+    PlotError,
+    best_plan,
+    error_curve_percent,
+    most_readings,
+    plans,
+    plot_error,
+)
 
 __all__ = [
     "HOPPUS_FOOT_FT3",
@@ -103,7 +115,13 @@ __all__ = [
     "SOLIDS",
     "CaliperEstimate",
     "Comparison",
+    "Flip",
+    "Kit",
+    "Morning",
+    "OvalWidths",
+    "PlotError",
     "Scatter",
+    "StemScatter",
     "allowed_u_girth_cm",
     "area_from_diameters_cm2",
     "area_from_girth_cm2",
@@ -113,13 +131,16 @@ __all__ = [
     "basal_area_ft2",
     "basal_area_m2",
     "basal_area_m2_per_ha",
+    "best_plan",
     "calipers_limit_deg",
     "circular_plot_area_m2",
     "circular_plot_radius_m",
     "classroom_over_percent",
     "compare",
     "diameter_from_girth_cm",
+    "error_curve_percent",
     "expanded_uncertainty",
+    "flips",
     "form_factors",
     "frustum_from_girths_m3",
     "frustum_m3",
@@ -129,12 +150,16 @@ __all__ = [
     "huber_from_girth_m3",
     "huber_m3",
     "mapped_area_m2",
+    "most_readings",
     "nearer_limit_deg",
     "newton_from_girths_m3",
     "newton_m3",
     "one_reading_over_percent",
     "out_of_round_percent",
+    "oval_widths",
     "over_percent",
+    "plans",
+    "plot_error",
     "quadratic_mean_diameter_cm",
     "quarter_girth_hoppus_ft",
     "quarter_girth_m3",
@@ -151,8 +176,10 @@ __all__ = [
     "solid_form_factor",
     "solid_m3",
     "solid_radius_cm",
+    "stem_scatter",
     "stems_per_ha",
     "stems_that_outweigh",
+    "steps",
     "tape_on_bark_percent",
     "tape_over_percent",
     "touched_cm",

@@ -34,11 +34,11 @@ _ALONG, _ACROSS = np.cos(2 * _TURNS), np.sin(2 * _TURNS)
 class StemScatter:
     """One stem's area over its true area, less common errors; no unit, arrays where given arrays.
 
-    mean: on average; variance: of it; rise_mean, rise_variance: of how fast it grows with an error
-    that all readings share, for each D (calipers) or πD (tape) of it.
+    mean_share: on average; variance: of it; rise_mean, rise_variance: of how fast it grows with an
+    error that all readings share, for each D (calipers) or πD (tape) of it.
     """
 
-    mean: Any
+    mean_share: Any
     variance: Any
     rise_mean: Any
     rise_variance: Any
@@ -48,7 +48,7 @@ class StemScatter:
 
         common_share: standard deviation of what all readings share, over D or πD, normal.
         """
-        return self.mean - 1 + common_share**2
+        return self.mean_share - 1 + common_share**2
 
     def own_variance(self, common_share: Any) -> Any:
         """Variance that each stem has for itself, of the area as a share.
@@ -163,14 +163,14 @@ def stem_scatter(oval: OvalWidths, way: str, reading_count: Any, hand_share: Any
     and arrays broadcast. Raises ChoiceError for another way.
 
     >>> found = stem_scatter(oval_widths(0.8), "pairs", 2, 0.0)
-    >>> float(round(100 * (found.mean - 1), 4))
+    >>> float(round(100 * (found.mean_share - 1), 4))
     1.8769
     """
     noise, pairs = hand_share**2, reading_count / 2
     if way == "products":
         # the hand's errors on both are independent, so the product is not too large by them
         return StemScatter(
-            mean=oval.product_mean,
+            mean_share=oval.product_mean,
             variance=(oval.product_variance + 2 * oval.square_mean * noise + noise**2) / pairs,
             rise_mean=2 * oval.pair.mean,
             rise_variance=(4 * oval.pair.second + 2 * noise) / pairs,

@@ -247,8 +247,8 @@ def plot_error(morning: Morning, kit: Kit, way: str, reading_count: ArrayLike) -
         instrument=kit.name,
         way=way,
         reading_count=count,
-        shape_percent=_percent(steady.mean - 1),
-        squared_percent=_percent(one.bias_share(common) - (steady.mean - 1)),
+        shape_percent=_percent(steady.mean_share - 1),
+        squared_percent=_percent(one.bias_share(common) - (steady.mean_share - 1)),
         hand_percent=_percent(np.sqrt(np.maximum(own - chance, 0.0) / morning.stem_count)),
         direction_percent=_percent(np.sqrt(np.maximum(chance, 0.0) / morning.stem_count)),
         common_percent=_percent(np.sqrt(one.shared_variance(common))),
@@ -263,7 +263,7 @@ def most_readings(morning: Morning, kit: Kit, way: str) -> Any:
     calipers do not open far enough.
 
     >>> most_readings(Morning(), TAPE, "girth"), most_readings(Morning(), CALIPERS, "pairs")
-    (2, 2)
+    (3, 2)
     """
     each = kit.minutes_a_reading_min(morning.diameter_cm, morning.undergrowth)
     # a hair of time is no reading less
@@ -319,7 +319,7 @@ def error_curve_percent(
     crew knows. nan where it cannot be used.
 
     >>> error_curve_percent(Morning(out_of_round_percent=[0.0, 20.0]), TAPE).round(2).tolist()
-    [0.27, 1.28]
+    [0.26, 1.28]
     """
     known = set(ways)
     shape = np.shape(morning.out_of_round_percent)

@@ -114,7 +114,7 @@ def numbers(
     >>> from mensura.teaching.controls import starting
     >>> shown = numbers(**starting(CONTROLS, CHOICES))
     >>> shown.better, round(shown.flips["out_of_round_percent"][0].at, 3)
-    ('calipers', 9.416)
+    ('calipers', 9.7)
     """
     plot = Morning(diameter_cm, out_of_round_percent, undergrowth, stem_count, time_min)
     tape = replace(TAPE, hand_cm=tape_hand_cm, common_cm=tape_common_cm)

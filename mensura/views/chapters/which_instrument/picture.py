@@ -190,7 +190,7 @@ class WhichPicture(Picture[WhichShown]):
         )
 
     def _show_minutes(self, n: WhichShown) -> None:
-        left, foot, across, high = self.MINUTES_PX
+        left, foot, across, _ = self.MINUTES_PX
         walk = float(n.morning.walked_min)
         there = n.morning.a_stem_min
         drawn, ends = {}, []
@@ -215,8 +215,8 @@ class WhichPicture(Picture[WhichShown]):
         at = left + there * px
         self.there_is.set_visible(inside)
         # a mark on each bar, so that it goes through no letters
-        ups = [up + side for up in self.rows_px for side in (-11.0, 11.0, np.nan)]
-        self.there_is.set_data([at, at, np.nan] * len(self.rows_px), ups)
+        beside = [up + side for up in self.rows_px for side in (-11.0, 11.0, np.nan)]
+        self.there_is.set_data([at, at, np.nan] * len(self.rows_px), beside)
         for word, kit in zip(self.minute_words, n.kits, strict=False):
             word.set_text(minutes_word(n, kit))
         self.minute_words[-1].set_text(
