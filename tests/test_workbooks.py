@@ -110,7 +110,8 @@ SHOWN = {
         "worn start, cm 1.841 0.043 1.721 1.961",  # a straight line by another library, t = 2.776
         "resolution, cm rectangular 126.300 0.289 1.011 0.292",  # 1/√12; times 1.0112
         "diameter, cm draws 40.02 0.14",  # 125.74/π
-        "out of round, % 9.42 tape calipers",  # x²/(1 + x) = 0.00813, as the page reckons
+        "out of round, % 9.70 tape calipers",  # x²/(1 + x) = 0.00858, as the page reckons
+        "T1 2.00 0.00 1.643 0.70 cannot be decided",  # 0.3 + 2·0.2 [UKSI2016]
     ],
 }
 

@@ -15,7 +15,6 @@ ROWS = [
     row("a good tape T1 read to 0.1 cm", "t3_card().resolution_cm"),
     row("a reading to 0.1 cm is too coarse", "t3_card().resolution_cm"),
     row("new tapes at 20 °C", quoted("UKSI2016", "20 °C")),
-    row("step from 1 to 0.1 cm", chosen("control"), chosen("control")),
     row("tilted by up to 6°, a hand that spreads by 0.3 cm", given, given),
     row(
         "so 95 % lie a little closer together than the factor 1.96 says",
@@ -25,11 +24,24 @@ ROWS = [
     row("A plot of 18 oval stems", "panel('which_instrument').named['stem_count'].start"),
     row("out of round from 0 to 20 %", chosen("control")),
     row(
-        "$C - T = 2\\cdot 0.0025^2 - 0.00133^2 - 0.00239^2$: $q = 0.0081$, and the longer diameter "
-        "is 9.4 % longer",
-        rounded("plot_share('calipers, hand')", 2),
+        "for calipers 0.3 and 0.05 on 40 cm, $n = 2$; for the tape 0.5 and 0.15 on $40\\pi$ cm, "
+        "$n = 3$",
+        "CALIPERS.hand_cm",
+        "CALIPERS.common_cm",
+        "Morning().diameter_cm",
+        "readings_there('calipers')",
+        "TAPE.hand_cm",
+        "TAPE.common_cm",
+        "readings_there('tape')",
+    ),
+    row(
+        "2\\cdot 0.0025^2 - 0.00108^2 - 0.00239^2",
+        "plot_share('calipers, hand')",
         "plot_share('tape, hand')",
         "plot_share('tape, card')",
+    ),
+    row(
+        "$q = 0.0086$, the longer diameter is 9.7 % longer",
         "flip_q()",
         "100 * (flip_q() + sqrt(flip_q() ** 2 + 4 * flip_q())) / 2",
     ),

@@ -12,7 +12,7 @@ import numpy as np
 
 import mensura
 from mensura.estimates import areas, out_of_round
-from mensura.estimates.which_instrument import CALIPERS, TAPE, Morning
+from mensura.estimates.which_instrument import CALIPERS, TAPE, Morning, most_readings
 from mensura.instruments.faults import fault
 from mensura.instruments.line_fit import student_factor
 from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, material
@@ -29,9 +29,12 @@ NAMES: dict[str, Any] = {
     **{name: one for name, one in vars(math).items() if not name.startswith("_")},
     **{name: one for name, one in vars(out_of_round).items() if not name.startswith("_")},
     "BREAST_HEIGHT_M": BREAST_HEIGHT_M,
+    "CALIPERS": CALIPERS,
     "LEAST_TOLERANCE_PERCENT": LEAST_TOLERANCE_PERCENT,
+    "Morning": Morning,
     "REFERENCE_C": REFERENCE_C,
     "REFERENCE_N": REFERENCE_N,
+    "TAPE": TAPE,
     "abs": abs,
     "fault": fault,
     "material": material,
@@ -130,18 +133,27 @@ def t3_card() -> Card:
 
 
 @name
+def readings_there(instrument: str) -> int:
+    """How often the morning of workbook 10 lets each stem be read. instrument: "tape" or
+    "calipers", these in pairs."""
+    kit, way = (TAPE, "girth") if instrument == "tape" else (CALIPERS, "products")
+    return int(most_readings(Morning(), kit, way))
+
+
+@name
 def plot_share(part: str) -> float:
     """A part of a plot's basal area that hand and card leave unsure in workbook 10, as a share.
 
-    part: "calipers, hand", "calipers, card" and the same of the tape: each stem is read twice, by
-    the formulas of the page: 2u/(d·√(nN)) and 2u/d.
+    part: "calipers, hand", "calipers, card" and the same of the tape, by the formulas of the page:
+    2u/(R·√(nN)) and 2u/R.
     """
     plot, (instrument, whose) = Morning(), part.split(", ")
     kit = TAPE if instrument == "tape" else CALIPERS
     size_cm = plot.diameter_cm * (math.pi if instrument == "tape" else 1.0)
     if whose == "card":
         return float(2 * kit.common_cm / size_cm)
-    return float(2 * kit.hand_cm / size_cm / math.sqrt(2 * plot.stem_count))
+    many = readings_there(instrument) * plot.stem_count
+    return float(2 * kit.hand_cm / size_cm / math.sqrt(many))
 
 
 @name
