@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from mensura.checks import MeasureError, shown
+from mensura.checks import MeasureError
 from mensura.cli.options import Option, called, with_options
 from mensura.cli.printing import print_json
 from mensura.cli.refusals import Refusing
@@ -131,27 +131,21 @@ def budget_command(
 
 
 def _card(card_file: str | None, cards: str | None, instrument: str | None) -> Card | None:
-    """The card that is named, of the tape that was used."""
+    """The card that is named, of the tape that was used; None if none was."""
+    if card_file is not None and cards is not None:
+        raise click.UsageError("--card and --cards were both given; expected one of them.")
     if card_file is None and cards is None:
         if instrument is not None:
-            raise MeasureError("--cards", None, "", "a folder of cards, or --card, for a tape")
+            raise click.UsageError("--card is missing; expected it, or --cards, by --instrument.")
         return None
-    if card_file is not None and cards is not None:
-        raise MeasureError("--cards", cards, "", "nothing beside --card: one card is enough")
     if card_file is None and instrument is None:
-        raise MeasureError("--instrument", None, "", "the tape's code, like T3, beside --cards")
+        raise click.UsageError("--instrument is missing; expected a code like T3 by --cards.")
 
-    from mensura.disk.card_file import card_in, read_card
+    from mensura.disk.card_file import card_in, code_of, read_card
 
-    if card_file is None:
-        return card_in(str(cards), str(instrument))
-    found = read_card(card_file)
-    if instrument is not None and found.instrument != instrument:
-        whose = f"a card of {found.instrument}" if found.instrument else "a card of no instrument"
-        raise click.UsageError(
-            f"--card {shown(card_file)} is {whose}; expected a card of {shown(instrument)}."
-        )
-    return found
+    with called({"instrument": "--instrument", "folder": "--cards"}):
+        whose = code_of(instrument) if instrument is not None else ""
+        return card_in(str(cards), whose) if card_file is None else read_card(card_file, whose)
 
 
 def _told(one: FigureBudget) -> dict[str, Any]:

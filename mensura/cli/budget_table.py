@@ -21,6 +21,7 @@ NAMES = {
     "tilt": "tilt",
     "hand": "hand",
     "card": "tape's card",
+    "reference": "card's reference",
     "temperature": "temperature",
     "thickness": "band's thickness",
     "bark": "bark",

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from math import inf, pi, sqrt
+from math import hypot, inf, pi, sqrt
 from typing import Any
 
 import numpy as np
@@ -108,8 +108,7 @@ class GirthModel:
         told = given.get("resolution", self.girth_cm) + given.get("hand", 0.0)
         if self.card is not None:
             told = (told - self.card.start_cm) / self.card.rise - self._correction_cm
-        if "card" in given:
-            told = told + given["card"]
+        told = told + given.get("card", 0.0) + given.get("reference", 0.0)
         if "temperature" in given:
             told = told * (1 + self.expansion_per_c * (given["temperature"] - self.reference_c))
         if "thickness" in given:
@@ -201,7 +200,7 @@ def girth_model(
     free = float(hand_degrees_of_freedom)
     unsure("hand", "cm", 0.0, hand, "student" if free < inf else "normal", free)
     if card is not None:
-        inputs.append(_card_input(girth, card))
+        inputs += _card_inputs(girth, card)
     else:
         unsure("card", "cm", 0.0, spread(card_u_cm, "card_u_cm"))
     expansion, reference = 0.0, REFERENCE_C
@@ -232,8 +231,11 @@ def girth_model(
     return GirthModel(girth, tuple(inputs), card, expansion, reference, tilt)
 
 
-def _card_input(girth_cm: float, card: Card) -> InputQuantity:
-    """What the card corrects, with the line's uncertainty."""
+def _card_inputs(girth_cm: float, card: Card) -> list[InputQuantity]:
+    """What the card corrects with its line's uncertainty, and that of what it was held against.
+
+    The reference's part is no part of the line's degrees of freedom: it stands for itself.
+    """
     if card.kind != "tape":
         raise MeasureError("card", card.kind, "", "a card of a tape: a girth is read by one")
     u = card.u_true_cm(girth_cm)
@@ -242,10 +244,14 @@ def _card_input(girth_cm: float, card: Card) -> InputQuantity:
             "card", f"of {len(card.marks)} marks", "",
             "three or more: two always lie on a line, and leave its uncertainty unknown",
         )  # fmt: skip
-    free = float(card.degrees_of_freedom)
+    true = float(card.true_cm(girth_cm))
+    reference = hypot(card.reference_u_cm, true * card.reference_u_percent / 100)
+    line, free = sqrt(max(u**2 - reference**2, 0.0)), float(card.degrees_of_freedom)
     kind = "student" if free < inf else "normal"
-    correction = (girth_cm - card.start_cm) / card.rise - girth_cm
-    return InputQuantity("card", "cm", correction, float(u), kind, free)
+    found = [InputQuantity("card", "cm", true - girth_cm, line, kind, free)]
+    if reference > 0:
+        found.append(InputQuantity("reference", "cm", 0.0, reference))
+    return found
 
 
 def _expansion(material: str | None, expansion_per_c: float | None) -> float:

@@ -126,13 +126,54 @@ def test_inputs_may_know_of_each_other(run, answered) -> None:
         ("--girth-cm 126", "--resolution-cm is 0 cm; expected something that is unsure"),
         ("--resolution-cm 1", "--girth-cm is missing; expected a girth in cm"),
         ("126.3 cm", "'126.3 cm' was not understood; did you mean --girth-cm 126.3 cm?"),
-        ("--girth-cm 126 --instrument T3", "--cards is missing; expected a folder of cards"),
-        ("--girth-cm 126 --cards . ", "--instrument is missing; expected the tape's code"),
-        ("--girth-cm 126 --card a --cards b", "--cards is 'b'; expected nothing beside --card"),
+        ("--girth-cm 126 --instrument T3", "--card is missing; expected it, or --cards"),
+        ("--girth-cm 126 --cards . ", "--instrument is missing; expected a code like T3"),
+        ("--girth-cm 126 --card a --cards b", "--card and --cards were both given; expected one"),
     ],
 )
 def test_what_cannot_be_is_refused(refused, words: str, said: str) -> None:
     assert refused("budget", *words.split()).startswith(said)
+
+
+@pytest.fixture
+def cards(run, tmp_path: Path) -> Path:
+    """A folder with the card of T3, made by the command from a check in a file."""
+    check = tmp_path / "t3.csv"
+    marks, read = (50, 80, 100, 120, 150, 180, 200), (50.9, 80.8, 100.3, 120.4, 150, 179.9, 199.6)
+    rows = [f"{mark},{reading}" for mark, reading in zip(marks, read, strict=True)]
+    check.write_text("\n".join(["reference_cm,reading_cm", *rows]) + "\n", encoding="utf-8")
+    words = (str(check), "--instrument", "T3", "--reference-u-cm", "0.05")
+    done = run("tape-card", *words, "--out", str(tmp_path / "cards"))
+    assert done.exit_code == 0, done.stderr
+    return tmp_path / "cards"
+
+
+def test_a_card_is_applied(answered, run, cards: Path) -> None:
+    """By its file or by its code; its correction is made, its line and its reference are inputs."""
+    short = ("budget", "--girth-cm", "126.3", "--hand-sd-cm", ".3", "--draws", "20000")
+    by_file = answered(*short, "--card", str(cards / "T3.json"))
+    by_code = answered(*short, "--cards", str(cards), "--instrument", "T3")
+    assert by_file["girth_cm"] == by_code["girth_cm"]
+    corrected = answered("correct", "--reading-cm", "126.3", "--card", str(cards / "T3.json"))[
+        "girth_cm"
+    ]
+    assert by_file["girth_cm"]["as_read"] == pytest.approx(corrected)
+    parts = {one["name"]: one for one in by_file["girth_cm"]["inputs"]}
+    assert parts["card"]["distribution"] == "student"
+    assert parts["card"]["degrees_of_freedom"] == 5
+    assert parts["reference"]["contribution"] == pytest.approx(0.05)
+    assert by_file["drawn_on"] is False
+    far = ("budget", "--girth-cm", "400", "--hand-sd-cm", ".3", "--draws", "1000")
+    assert "only drawn on there" in run(*far, "--card", str(cards / "T3.json")).stdout
+
+
+def test_a_card_of_another_instrument_is_refused(refused, cards: Path) -> None:
+    short = ("budget", "--girth-cm", "126.3", "--hand-sd-cm", ".3")
+    said = refused(*short, "--card", str(cards / "T3.json"), "--instrument", "T4")
+    assert "is the card of 'T3'; expected that of 'T4'" in said
+    said = refused(*short, "--cards", str(cards), "--instrument", "T4")
+    assert said.startswith("--instrument is 'T4'")
+    assert "nowhere.json" in refused(*short, "--card", str(cards / "nowhere.json"))
 
 
 def test_the_readme_runs(run) -> None:

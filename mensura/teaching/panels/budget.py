@@ -44,7 +44,7 @@ CONTROLS = (
     Control("readings", "readings averaged", "", 1, 16, 1, 2, "Reading", whole=True),
     Control("tilt_deg", "tilted up to", "°", 0, 20, 0.5, 6, "Tape"),
     Control("card_cm", "card's uncertainty", "cm", 0, 1, 0.02, 0.1, "Tape"),
-    Control("warm_c", f"{REFERENCE_C:g} °C, more or less", "°C", 0, 30, 5, 15, "Tape"),
+    Control("warm_c", f"temperature, {REFERENCE_C:g} ±", "°C", 0, 30, 5, 15, "Tape"),
 )
 
 #: How many standard numbers of each input the panel goes through, and the lattice they make: a
