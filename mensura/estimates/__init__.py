@@ -26,8 +26,14 @@ from mensura.estimates.comparison import (
     compare,
     nearer_limit_deg,
 )
+from mensura.estimates.fault_costs import (
+    FaultCost,
+    fault_cost_rows,
+    fault_costs,
+    stems_to_notice,
+)
 from mensura.estimates.form_factor import form_factors
-from mensura.estimates.instrument_flips import Flip, flips, steps
+from mensura.estimates.instrument_flips import Flip, flips
 from mensura.estimates.logs import (
     huber_from_girth_m3,
     huber_m3,
@@ -113,6 +119,7 @@ __all__ = [
     "SOLIDS",
     "CaliperEstimate",
     "Comparison",
+    "FaultCost",
     "Flip",
     "Kit",
     "Morning",
@@ -138,6 +145,8 @@ __all__ = [
     "diameter_from_girth_cm",
     "error_curve_percent",
     "expanded_uncertainty",
+    "fault_cost_rows",
+    "fault_costs",
     "flips",
     "form_factors",
     "frustum_from_girths_m3",
@@ -175,7 +184,7 @@ __all__ = [
     "solid_radius_cm",
     "stem_scatter",
     "stems_per_ha",
-    "steps",
+    "stems_to_notice",
     "tape_on_bark_percent",
     "tape_over_percent",
     "touched_cm",
