@@ -27,8 +27,14 @@ from mensura.estimates.comparison import (
     compare,
     nearer_limit_deg,
 )
+from mensura.estimates.fault_costs import (
+    FaultCost,
+    fault_cost_rows,
+    fault_costs,
+    stems_to_notice,
+)
 from mensura.estimates.form_factor import form_factors
-from mensura.estimates.instrument_flips import Flip, flips, steps
+from mensura.estimates.instrument_flips import Flip, flips
 from mensura.estimates.logs import (
     huber_from_girth_m3,
     huber_m3,
@@ -118,13 +124,14 @@ __all__ = [
     "BudgetLine",
     "CaliperEstimate",
     "Comparison",
+    "FaultCost",
+    "FigureBudget",
     "Flip",
+    "InputQuantity",
     "Kit",
     "Morning",
     "OvalWidths",
     "PlotError",
-    "FigureBudget",
-    "InputQuantity",
     "Scatter",
     "StemScatter",
     "allowed_u_girth_cm",
@@ -145,6 +152,8 @@ __all__ = [
     "diameter_from_girth_cm",
     "error_curve_percent",
     "expanded_uncertainty",
+    "fault_cost_rows",
+    "fault_costs",
     "flips",
     "form_factors",
     "frustum_from_girths_m3",
@@ -187,6 +196,7 @@ __all__ = [
     "stem_scatter",
     "stems_per_ha",
     "stems_that_outweigh",
+    "stems_to_notice",
     "steps",
     "tape_on_bark_percent",
     "tape_over_percent",

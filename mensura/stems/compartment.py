@@ -72,12 +72,12 @@ COMPARTMENT_7: tuple[StandingStem, ...] = tuple(
 )
 
 
-def sections(stems: tuple[StandingStem, ...] = COMPARTMENT_7) -> Ellipse:
+def standing_sections(stems: tuple[StandingStem, ...] = COMPARTMENT_7) -> Ellipse:
     """The stems as one array of sections, the longest diameter along the first axis.
 
     stems: in their order.
 
-    >>> sections().shape
+    >>> standing_sections().shape
     (18,)
     """
     both = ([one.longest_cm for one in stems], [one.shortest_cm for one in stems])

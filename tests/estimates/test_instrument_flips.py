@@ -12,8 +12,8 @@ from scipy.optimize import brentq
 from scipy.special import ellipe
 
 from mensura.checks import MeasureError
-from mensura.estimates import Flip, Kit, Morning, best_plan, flips, most_readings, plot_error, steps
-from mensura.estimates.instrument_flips import _roots
+from mensura.estimates import Flip, Kit, Morning, best_plan, flips, most_readings, plot_error
+from mensura.estimates.instrument_flips import _roots, steps
 from mensura.estimates.which_instrument import CALIPERS, TAPE
 
 RANGES = {

@@ -4,19 +4,23 @@ import numpy as np
 import pytest
 
 from mensura.estimates import (
+    FaultCost,
     Flip,
     Kit,
     Morning,
     best_plan,
     error_curve_percent,
+    fault_cost_rows,
+    fault_costs,
     flips,
     most_readings,
     oval_widths,
     plans,
     plot_error,
     stem_scatter,
-    steps,
+    stems_to_notice,
 )
+from mensura.estimates.instrument_flips import steps
 from mensura.estimates.which_instrument import CALIPERS, TAPE
 
 #: What a girth tells too much of an ellipse's area, its axes' quadratic mean too, in per cent, at
@@ -87,6 +91,24 @@ def test_minutes_of_a_stem_by_hand():
     assert [one.reading_count for one in plans(plot, (jaws,))] == [4, 4, 4]
     # a fifth fits where 0.25 + D/100 = 3/5
     assert any(at == pytest.approx(35.0) for at in steps(plot, jaws, "diameter_cm"))
+
+
+def test_a_fault_as_large_as_the_spread_takes_27_stems():
+    """Seen if the mean difference is above twice its uncertainty, in 19 tries of 20: 2 + 1.645 of
+    √2/√n spreads (tables of the normal curve: 95 % lie below 1.645, from memory), n = 26.6."""
+    assert stems_to_notice(0.5, 0.5) == 27
+
+
+def test_what_a_hundredth_of_length_costs():
+    """Area goes with the square of length: 1 % of stretch takes 1 − 1/1.01² = 1.970 % (scale rule
+    of the chapter on condition)."""
+    (stretched,) = (one for one in fault_costs() if one.fault == "stretch")
+    assert isinstance(stretched, FaultCost)
+    assert stretched.area_percent == pytest.approx(-1.970, abs=5e-4)
+    assert (
+        pytest.approx(next(r["area_adds_percent"] for r in fault_cost_rows((stretched,))), abs=5e-4)
+        == -1.970
+    )
 
 
 def test_a_stem_wider_than_the_jaws_open():
