@@ -197,7 +197,6 @@ __all__ = [
     "stems_per_ha",
     "stems_that_outweigh",
     "stems_to_notice",
-    "steps",
     "tape_on_bark_percent",
     "tape_over_percent",
     "touched_cm",
