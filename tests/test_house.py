@@ -37,7 +37,7 @@ WITHOUT_UNIT = {
     # counts
     "ridges": "a count",
     "points": "a count",
-    "most_readings": "a count",
+    **dict.fromkeys(("most_readings", "stems_to_notice"), "a count"),
     "count": "a count",
     "digits": "a count",
     "figures": "a count",
