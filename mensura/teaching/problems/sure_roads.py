@@ -24,8 +24,9 @@ def _start(q: Any, w: Write, o: Write) -> float:
 
 
 def _stretch(q: Any, w: Write, o: Write) -> float:
-    ends, middle = q.reading_4_cm - q.reading_1_cm, q.reading_3_cm - q.reading_2_cm
-    return 100 * (1 / w(w(75 * ends + 25 * middle) / 12500) - 1)
+    errors = [getattr(q, f"reading_{k}_cm") - 50 * k for k in range(1, 5)]
+    weighed = w(75 * (errors[3] - errors[0]) + 25 * (errors[2] - errors[1]))
+    return 100 * (1 / w(1 + w(weighed / 12500)) - 1)
 
 
 def _correction(q: Any, w: Write, o: Write) -> float:
@@ -35,7 +36,7 @@ def _correction(q: Any, w: Write, o: Write) -> float:
 
 
 def _surely_within(q: Any, w: Write, o: Write) -> float:
-    return w(0.9 + 0.4 * -floor(-q.mark_m)) - w(2 * q.u_error_mm)
+    return w(0.9 + 0.4 * -floor(-q.mark_m)) - w(2 * hypot(q.u_mean_mm, q.u_reference_mm))
 
 
 def _parts(q: Any, w: Write, o: Write) -> float:
@@ -61,8 +62,8 @@ def _few(q: Any, w: Write, o: Write) -> float:
 
 
 def _hour(q: Any, w: Write, o: Write) -> float:
-    left = w(w(q.plot_minutes / q.stem_count) - q.way_minutes)
-    whole = floor(w(left / q.reading_minutes))
+    left = w(w(q.plot_min / q.stem_count) - q.way_min)
+    whole = floor(w(left / q.reading_min))
     return w(q.caliper_spread_percent / sqrt(whole)) / sqrt(q.stem_count)
 
 

@@ -7,7 +7,7 @@ wrong most is to forget that the found error is itself unsure; lines, budgets an
 
 from __future__ import annotations
 
-from math import ceil, floor
+from math import ceil, floor, hypot, sqrt
 from typing import Any
 
 from mensura.estimates.uncertainty import expanded_uncertainty, readings_beside_common
@@ -23,7 +23,11 @@ def _allowed_mm(q: Any) -> float:
 
 
 def _expanded_mm(q: Any) -> float:
-    return float(expanded_uncertainty(q.u_error_mm, 2))
+    return float(expanded_uncertainty(hypot(q.u_mean_mm, q.u_reference_mm), 2))
+
+
+def _even(number: float) -> bool:
+    return abs(number - round(number)) < 1e-6
 
 
 def _gap_mm(q: Any, limit_mm: float | None = None) -> float:
@@ -57,16 +61,18 @@ FAMILIES = [
         "metre, the length rounded up to whole metres, and by c mm more if it starts at the end of "
         "the band itself. a, b and c are 0.1, 0.1, 0.1 in class I; 0.3, 0.2, 0.2 in class II; 0.6, "
         "0.4, 0.3 in class III. Cloth tape T4, of class III, starts at its end. Beside a reference "
-        "at {mark_m} m its error is found with a standard uncertainty of {u_error_mm} mm. Up to "
-        "which error, either way, is that mark surely within, the expanded uncertainty for k = 2 "
-        "allowed for? Answer in mm.",
+        "at {mark_m} m the mean of its readings has a standard uncertainty of {u_mean_mm} mm, the "
+        "reference one of {u_reference_mm} mm. Up to which error, in mm either way, is that mark "
+        "surely within, its expanded uncertainty for k = 2 allowed for?",
         given=[
             Quantity("mark_m", 0.55, 2.85, 0.05, exact=True),
-            Quantity("u_error_mm", 0.1, 0.3, 0.01, exact=True),
+            Quantity("u_mean_mm", 0.1, 0.25, 0.01, exact=True),
+            Quantity("u_reference_mm", 0.08, 0.15, 0.01, exact=True),
         ],
         unit="mm",
         answer=lambda q: _allowed_mm(q) - _expanded_mm(q),
-        fits=lambda q: 0.1 <= q.mark_m % 1 <= 0.9,
+        # nor where the root comes out even, so that a figure cut off is none
+        fits=lambda q: 0.1 <= q.mark_m % 1 <= 0.9 and not _even(50 * _expanded_mm(q)),
         steps={
             "allowed_mm": _allowed_mm,
             "reach_mm": _expanded_mm,
@@ -75,15 +81,16 @@ FAMILIES = [
             "How much may the tape err at this mark? And if the found error is just as large, is "
             "it then sure that the true one is not larger?",
             "Allowed are a + b·L + c, with L rounded up. The true error may lie 2·u beyond the "
-            "found one, so the found one must stay that far below.",
+            "found one, u from both parts, so the found one must stay that far below.",
             "Round {mark_m} up to a whole number L, work out 0.6 + 0.4·L + 0.3, and take "
-            "2·{u_error_mm} off.",
+            "2·√({u_mean_mm}² + {u_reference_mm}²) off.",
         ],
         solution="0.6 + 0.3 mm, and 0.4 mm for each metre of {mark_m}, rounded up, make "
-        "{allowed_mm} mm that are allowed. The found error is sure to 2·{u_error_mm} = {reach_mm} "
-        "mm only, so up to {allowed_mm} − {reach_mm} = {answer} mm the mark is surely within. "
-        "Between there and {reach_mm} mm beyond the limit it cannot be decided with this reading. "
-        "A class check for teaching, no legal verification.",
+        "{allowed_mm} mm that are allowed. The found error is sure to 2·√({u_mean_mm}² + "
+        "{u_reference_mm}²) = {reach_mm} mm only, so up to {allowed_mm} − {reach_mm} = "
+        "{answer} mm the mark is surely within. Between there and {reach_mm} mm beyond the limit "
+        "it cannot be decided with this reading. A class check for teaching, not legal "
+        "verification.",
         slips=[
             Slip("not-rounded-up", lambda q: 0.9 + 0.4 * q.mark_m - _expanded_mm(q),
                  "The length counts in whole metres, rounded up."),
@@ -96,9 +103,11 @@ FAMILIES = [
             Slip("doubt-forgotten", _allowed_mm,
                  "That is all that is allowed. The found error is unsure: stay clear of the limit "
                  "by the expanded uncertainty."),
-            Slip("k-forgotten", lambda q: _allowed_mm(q) - q.u_error_mm,
+            Slip("k-forgotten", lambda q: _allowed_mm(q) - _expanded_mm(q) / 2,
                  "You took the standard uncertainty off. The expanded one is k = 2 times as "
                  "large."),
+            Slip("reference-forgotten", lambda q: _allowed_mm(q) - 2 * q.u_mean_mm,
+                 "The reference is unsure as well. Its square belongs to that of the readings."),
             Slip("doubt-added", lambda q: _allowed_mm(q) + _expanded_mm(q),
                  "You added the uncertainty. Beyond that the mark is surely not within; asked is "
                  "up to where it surely is."),
@@ -118,15 +127,15 @@ FAMILIES = [
         "the least must it be the mean, so that its expanded uncertainty, k = 2, leaves no doubt?",
         given=[
             Quantity("mark_m", 1.05, 1.9, 0.05, exact=True),
-            Quantity("error_mm", 0.9, 1.15, 0.01, exact=True),
-            Quantity("u_one_mm", 0.4, 0.7, 0.01, exact=True),
+            Quantity("error_mm", 0.92, 1.1, 0.01, exact=True),
+            Quantity("u_one_mm", 0.45, 0.75, 0.01, exact=True),
             Quantity("u_reference_mm", 0.06, 0.09, 0.01, exact=True),
         ],
         unit="",
         answer=lambda q: floor(_deciding(q)) + 1,
         fits=lambda q: 5 <= _deciding(q) <= 90
         and 0.02 < _deciding(q) % 1 < 0.49
-        and ceil(_all_divided(q)) != ceil(_deciding(q)),
+        and ceil(_deciding(q)) not in (ceil(_all_divided(q)), ceil(sqrt(_deciding(q))) ** 2),
         steps={
             "allowed_mm": lambda q: permissible_error_mm("II", q.mark_m),
             "gap_mm": _gap_mm,
@@ -144,7 +153,7 @@ FAMILIES = [
         solution="Allowed are {allowed_mm} mm; the found error is {gap_mm} mm beyond. The standard "
         "uncertainty may be half of that, {half_mm} mm. {u_one_mm}²/({half_mm}² − "
         "{u_reference_mm}²) = {needed}, so {answer} readings leave no doubt that the mark is not "
-        "within. A class check for teaching, no legal verification.",
+        "within. A class check for teaching, not legal verification.",
         slips=[
             Slip("k-forgotten", lambda q: ceil(_decide(q, 2 * _gap_mm(q), q.u_reference_mm)),
                  "You let the standard uncertainty fill the gap. The expanded one, k = 2 times as "

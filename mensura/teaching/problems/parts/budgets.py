@@ -62,6 +62,13 @@ def _welch(parts: tuple[float, ...], free: tuple[float, ...], power: int = 4) ->
     return total**power / sum(one**power / k for one, k in zip(parts, free, strict=False))
 
 
+def _lookalikes(q: Any) -> tuple[float, ...]:
+    """What must not come near by luck: plain counts, their mean, the smaller, and s/n for s/√n."""
+    free = (q.reading_count - 1, q.card_degrees)
+    over_n = _welch((q.spread_cm / q.reading_count, *_parts_cm(q)[1:]), free)
+    return q.reading_count + q.card_degrees, sum(free) / 2, min(free), over_n
+
+
 BUDGETS = [
     Family(
         key="parts-of-a-girth",
@@ -189,7 +196,8 @@ BUDGETS = [
         ],
         unit="",
         answer=_degrees,
-        fits=lambda q: _degrees(q) <= 60,
+        fits=lambda q: _degrees(q) <= 60
+        and all(abs(_degrees(q) - one) > 0.01 * one for one in _lookalikes(q)),
         steps={
             "mean_cm": _mean_cm,
             "step_cm": _step_cm,

@@ -76,6 +76,14 @@ def _with(q: Any, times: float) -> float:
     return sqrt(q.u_start_cm**2 + _grown_cm(q) ** 2 + times * tied)
 
 
+def _tied_fairly(q: Any) -> bool:
+    """Both count, the correlation leaves something, and √(1 − r²) of the sum would not pass."""
+    apart = hypot(q.u_start_cm, _grown_cm(q))
+    found = _u_at_cm(q)
+    near = abs(found - apart * sqrt(1 - q.correlation**2)) <= 0.01 * found
+    return _grown_cm(q) >= 0.06 and found >= 0.35 * apart and not near
+
+
 LINE = [
     Family(
         key="start-from-two-marks",
@@ -139,28 +147,33 @@ LINE = [
         "rise·length + start, by how many per cent have the tape's marks moved apart?",
         given=[
             Quantity("reading_1_cm", 50.8, 51.8, 0.1, exact=True),
-            Quantity("reading_2_cm", 99.2, 100.2, 0.1, exact=True),
-            Quantity("reading_3_cm", 147.4, 148.4, 0.1, exact=True),
+            Quantity("reading_2_cm", 99.0, 100.4, 0.1, exact=True),
+            Quantity("reading_3_cm", 147.2, 148.6, 0.1, exact=True),
             Quantity("reading_4_cm", 195.8, 196.8, 0.1, exact=True),
         ],
         unit="%",
         answer=_stretch_percent,
+        # not where the rise from end to end has three decimals: rounding could lead to it as well
+        fits=lambda q: round(10 * (q.reading_4_cm - q.reading_1_cm)) % 3 != 0,
         steps={
-            "weighed_cm2": _weighed_cm,
+            "weighed_cm2": lambda q: _weighed_cm(q) - 12500,
+            "slope": lambda q: _weighed_cm(q) / 12500 - 1,
             "rise": lambda q: _weighed_cm(q) / 12500,
         },
         hints=[
             "The start adds the same to all four readings. Which number of the line does not feel "
             "that?",
-            "The rise: Σ(x − 125)·y over Σ(x − 125)², with x for the lengths and y for the "
-            "readings. Wider marks fit fewer times: the stretch is 1/rise − 1.",
-            "Work out b = (75·({reading_4_cm} − {reading_1_cm}) + 25·({reading_3_cm} − "
-            "{reading_2_cm}))/12500, then 100·(1/b − 1).",
+            "The slope of the errors e, reading less length: Σ(x − 125)·e over Σ(x − 125)², with x "
+            "for the lengths. The rise is 1 more, and wider marks fit fewer times: the stretch is "
+            "1/rise − 1.",
+            "With e = {reading_1_cm} − 50 and so on, work out m = (75·(e₄ − e₁) + 25·(e₃ − "
+            "e₂))/12500, then 100·(1/(1 + m) − 1). Here e₄ is {reading_4_cm} − 200.",
         ],
         solution="The lengths are −75, −25, 25 and 75 cm off their middle; these, squared, add up "
-        "to 12500. Times the readings they make {weighed_cm2}, so the rise is {weighed_cm2}/12500 "
-        "= {rise}, and the marks have moved apart by 100·(1/{rise} − 1) = {answer} %. The worn "
-        "start is not in it.",
+        "to 12500. Times the errors, from {reading_1_cm} − 50 to {reading_4_cm} − 200, they make "
+        "{weighed_cm2}, so the errors' slope is {weighed_cm2}/12500 = {slope} and the rise {rise}. "
+        "The marks have moved apart by 100·(1/{rise} − 1) = {answer} %. The worn start is not in "
+        "it.",
         slips=[
             Slip("ends-only",
                  lambda q: _from_rise_percent((q.reading_4_cm - q.reading_1_cm) / 150),
@@ -201,8 +214,7 @@ LINE = [
         ],
         unit="cm",
         answer=_u_at_cm,
-        fits=lambda q: _grown_cm(q) >= 0.06 and _u_at_cm(q) >= 0.35 * hypot(
-            q.u_start_cm, _grown_cm(q)),
+        fits=_tied_fairly,
         steps={
             "grown_cm": _grown_cm,
             "apart_cm2": lambda q: q.u_start_cm**2 + _grown_cm(q) ** 2,

@@ -20,7 +20,7 @@ def _flip(q: Any) -> float:
 
 def _room(q: Any) -> float:
     """How many readings a stem the time has room for, before it is cut to a whole number."""
-    return float((q.plot_minutes / q.stem_count - q.way_minutes) / q.reading_minutes)
+    return float((q.plot_min / q.stem_count - q.way_min) / q.reading_min)
 
 
 def _plot_percent(q: Any, readings: float) -> float:
@@ -93,26 +93,26 @@ MANY_STEMS = [
         key="an-hour-for-a-plot",
         topic="choosing",
         title="What an hour of caliper readings is worth",
-        text="A crew has {plot_minutes} minutes for the {stem_count} stems of a plot. To reach a "
-        "stem and find breast height takes {way_minutes} minutes, each reading of the calipers "
-        "with its note {reading_minutes} more. All stems get the same number of readings, each in "
+        text="A crew has {plot_min} minutes for the {stem_count} stems of a plot. To reach a "
+        "stem and find breast height takes {way_min} minutes, each reading of the calipers "
+        "with its note {reading_min} more. All stems get the same number of readings, each in "
         "a direction left to chance; an area from one has a standard deviation of "
         "{caliper_spread_percent} %, and the mean of a stem's areas is taken. The stems are about "
         "as thick; what all readings share is left out of account. What is the standard deviation "
         "of the plot's basal area, in per cent, if the time is used?",
         given=[
-            Quantity("plot_minutes", 50, 90, 5, exact=True),
+            Quantity("plot_min", 50, 90, 5, exact=True),
             Quantity("stem_count", 18, 30, 1, exact=True),
-            Quantity("way_minutes", 0.7, 1.3, 0.1, exact=True),
-            Quantity("reading_minutes", 0.3, 0.6, 0.05, exact=True),
+            Quantity("way_min", 0.7, 1.3, 0.1, exact=True),
+            Quantity("reading_min", 0.3, 0.6, 0.05, exact=True),
             Quantity("caliper_spread_percent", 5.0, 9.0, 0.1, exact=True),
         ],
         unit="%",
         answer=lambda q: _plot_percent(q, floor(_room(q))),
         fits=lambda q: 2 <= _room(q) <= 8 and 0.12 <= _room(q) % 1 <= 0.9,
         steps={
-            "stem_minutes": lambda q: q.plot_minutes / q.stem_count,
-            "left_minutes": lambda q: q.plot_minutes / q.stem_count - q.way_minutes,
+            "stem_min": lambda q: q.plot_min / q.stem_count,
+            "left_min": lambda q: q.plot_min / q.stem_count - q.way_min,
             "room": _room,
             "stem_percent": lambda q: q.caliper_spread_percent / sqrt(floor(_room(q))),
         },
@@ -120,11 +120,11 @@ MANY_STEMS = [
             "How many minutes are there for a stem, and how many of them are left for readings?",
             "Of a reading there is no part: go down to a whole number k. The plot is a mean of "
             "N·k areas, so the spread falls as √(N·k).",
-            "Work out k = ({plot_minutes}/{stem_count} − {way_minutes})/{reading_minutes}, cut to "
+            "Work out k = ({plot_min}/{stem_count} − {way_min})/{reading_min}, cut to "
             "a whole number; then {caliper_spread_percent}/√({stem_count}·k).",
         ],
-        solution="There are {plot_minutes}/{stem_count} = {stem_minutes} minutes a stem, "
-        "{left_minutes} of them for readings: room for {room}, so for the whole number below it. "
+        solution="There are {plot_min}/{stem_count} = {stem_min} minutes a stem, "
+        "{left_min} of them for readings: room for {room}, so for the whole number below it. "
         "That brings one stem's area to {stem_percent} %, and the plot's to {stem_percent}/"
         "√{stem_count} = {answer} %. Twice the time would not halve it.",
         slips=[
@@ -133,8 +133,8 @@ MANY_STEMS = [
             Slip("rounded-up", lambda q: _plot_percent(q, ceil(_room(q))),
                  "For that many readings the time does not last. Go down to a whole number."),
             Slip("way-forgotten",
-                 lambda q: _plot_percent(q, floor(q.plot_minutes / q.stem_count
-                                                  / q.reading_minutes)),
+                 lambda q: _plot_percent(q, floor(q.plot_min / q.stem_count
+                                                  / q.reading_min)),
                  "You left out the way to the stem. It takes its minutes before the first "
                  "reading."),
             Slip("one-reading", lambda q: _plot_percent(q, 1),

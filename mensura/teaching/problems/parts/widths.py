@@ -104,7 +104,9 @@ WIDTHS = [
         ],
         unit="",
         answer=lambda q: floor(_needed(q)) + 1,
-        fits=lambda q: 6 <= _needed(q) <= 60 and 0.03 < _needed(q) % 1 < 0.47,
+        fits=lambda q: 6 <= _needed(q) <= 60
+        and 0.03 < _needed(q) % 1 < 0.47
+        and ceil(_needed(q)) != ceil(sqrt(_needed(q))) ** 2,
         steps={
             "left_cm": lambda q: sqrt(q.allowed_u_cm**2 - q.u_common_cm**2),
             "times": lambda q: q.u_reading_cm / sqrt(q.allowed_u_cm**2 - q.u_common_cm**2),
