@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from mensura.teaching.panels.tape_card import COARSE, FAR, GOOD, MOST_REPEATS, numbers
-from mensura.views.chapters.tape_card import SCALES, TAPE_CARD_PANEL, readout, status
+from mensura.views.chapters.tape_card import TAPE_CARD_PANEL, readout, status
+from mensura.views.chapters.tape_card.picture import SCALES
 
 START = TAPE_CARD_PANEL.start()
 CHANCE = START | {"step_cm": 0.0}

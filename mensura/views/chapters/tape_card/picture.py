@@ -13,24 +13,12 @@ from typing import Any
 
 import numpy as np
 
-from mensura.teaching.panels.tape_card import (
-    CLASSES,
-    COARSE,
-    CONTROLS,
-    FAR,
-    GOOD,
-    LONGEST_CM,
-    TWO,
-    TapeCardShown,
-    Told,
-    numbers,
-)
+from mensura.teaching.panels.tape_card import CLASSES, LONGEST_CM, TapeCardShown, Told
+from mensura.views.chapters.tape_card.words import classes_words, told_words
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.kit.numerals import Values, line_width_px
-from mensura.views.kit.panel import Panel
 from mensura.views.kit.parts import Part, part
-from mensura.views.kit.table import row_html, table_html
 from mensura.written import minus, signed
 
 #: What a scale may reach to either side, in the figure's own unit.
@@ -330,88 +318,7 @@ class TapeCardPicture(Picture[TapeCardShown]):
             f"A tape held against a reference at {n.places_cm.size} marks from "
             f"{n.places_cm[0]:.0f} to {n.places_cm[-1]:.0f} cm, {n.reference_cm.size} readings: "
             f"reading less reference at each, the line through them, and the planted truth. {band} "
-            f"Beside it, intervals: {_told('stretch', n.stretch, '%')}; "
-            f"{_told('worn start', n.worn, 'cm')}; to a reading of {n.reading_cm:g} cm "
-            f"{_told('add', n.correction, 'cm')}. {_classes(n)}"
+            f"Beside it, intervals: {told_words('stretch', n.stretch, '%')}; "
+            f"{told_words('worn start', n.worn, 'cm')}; to a reading of {n.reading_cm:g} cm "
+            f"{told_words('add', n.correction, 'cm')}. {classes_words(n)}"
         )
-
-
-def _told(name: str, told: Told, unit: str) -> str:
-    """A figure with its interval and the truth."""
-    sure = "" if told.half is None else f" ± {told.half:.2f}"
-    return f"{name} {signed(told.found)}{sure} {unit} (truth {signed(told.planted)})"
-
-
-def _classes(n: TapeCardShown) -> str:
-    """How many classes' intervals hold the truth."""
-    hold = n.classes_hold
-    if hold is None:
-        return "Two marks give no uncertainty."
-    missed = [str(one) for one in np.flatnonzero(~hold) + 1]
-    names = ", ".join(missed[:6]) + (" and others" if len(missed) > 6 else "")
-    tail = f"; class {names} missed it" if missed else ""
-    return f"Of {CLASSES} classes {int(hold.sum())} have the true stretch in their interval{tail}."
-
-
-def status(n: TapeCardShown) -> str:
-    """One sentence: what the card of `n` says, and how sure it is."""
-    on = " (outside the marks)" if n.drawn_on else ""
-    return (
-        f"{_told('Stretch', n.stretch, '%')}, {_told('worn start', n.worn, 'cm')}. "
-        f"To {n.reading_cm:.1f} cm{on} {_told('add', n.correction, 'cm')}. {_classes(n)}"
-    )
-
-
-def readout(n: TapeCardShown) -> str:
-    """The table below the picture: the card's figures of `n` beside the truth."""
-    rows = (
-        ("Stretch, %", n.stretch, 3),
-        ("Worn start, cm", n.worn, 3),
-        (f"Add to {n.reading_cm:g} cm, cm", n.correction, 3),
-    )
-    names = ("", "Planted", "Found", "u", "95 % from", "to", "Holds the truth")
-    body = ""
-    for name, told, digits in rows:
-        if told.u is None or told.half is None:
-            sure: tuple[str, ...] = ("none",) * 4
-        else:
-            ends = (signed(told.found + way * told.half, digits) for way in (-1, 1))
-            sure = (f"{told.u:.{digits}f}", *ends, "yes" if told.holds else "no")
-        body += row_html(name, signed(told.planted, digits), signed(told.found, digits), *sure)
-    one = n.card
-    if n.factor is None or one.residual_sd_cm is None:
-        spread = "Two marks always lie on a line: how sure the card is, they cannot say."
-    else:
-        spread = (
-            f"The readings spread by s = {one.residual_sd_cm:.3f} cm about the line, with "
-            f"{one.degrees_of_freedom:.3g} degrees of freedom: Student's factor is "
-            f"{n.factor:.2f}, and 95 % is that many u to either side."
-        )
-    step = (
-        f" A step of {one.resolution_cm:g} cm alone gives {one.resolution_cm:g}/√12 = "
-        f"{one.resolution_cm / 12**0.5:.3f} cm at each mark; repeats there are off alike."
-        if one.resolution_cm
-        else ""
-    )
-    return (
-        table_html(names, body) + f"<p>{spread}{step}</p>"
-        "<p>Assumed: stretched alike all along, a reference without error, the hand's chance "
-        "normal and alike at all marks, read to the nearest step. The reading's own spread and "
-        "step come on top, in the budget.</p>"
-    )
-
-
-TAPE_CARD_PANEL: Panel[TapeCardShown] = Panel(
-    title="How sure is a tape card?",
-    controls=CONTROLS,
-    numbers=numbers,
-    picture=TapeCardPicture,
-    readout=readout,
-    status=status,
-    presets={
-        "Over the whole range": GOOD,
-        "All far from 0": FAR,
-        "Coarse, ten times": COARSE,
-        "Two marks": TWO,
-    },
-)
