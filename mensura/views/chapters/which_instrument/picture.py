@@ -220,7 +220,7 @@ class WhichPicture(Picture[WhichShown]):
         for word, kit in zip(self.minute_words, n.kits, strict=False):
             word.set_text(minutes_word(n, kit))
         self.minute_words[-1].set_text(
-            f"{'black: there are' if inside else 'there are'} {there:.1f} min; grey: to the stem"
+            f"{'mark: there are' if inside else 'there are'} {there:.1f} min; grey: to the stem"
         )
         for share in (0, 0.5, 1):
             number = f"{share * scale:g}"
