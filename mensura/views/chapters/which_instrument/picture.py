@@ -119,7 +119,7 @@ class WhichPicture(Picture[WhichShown]):
         thick = 13 * 72 / look.SHOWN_DPI
         words.plot([left, left + across], [foot, foot], color=look.QUIET, lw=1)
         how = {"lw": thick, "solid_capstyle": "butt"}
-        (self.walked,) = words.plot([], [], color=look.CLASSROOM, **how)
+        (self.walked,) = words.plot([], [], color=look.QUIET, **how)
         self.read = {name: words.plot([], [], color=ink, **how)[0] for name, ink in _INKS.items()}
         (self.there_is,) = words.plot([], [], color=look.TRUTH, lw=3)
         self.rows_px = (foot + 56, foot + 12)
