@@ -23,6 +23,7 @@ from numpy.typing import ArrayLike
 from mensura.checks import LARGEST_CM, ChoiceError, FloatArray, MeasureError, number, plain
 from mensura.estimates.stem_scatter import WAYS, oval_widths, stem_scatter
 from mensura.instruments.tape_card import Card
+from mensura.stems.compartment import StandingStem
 
 #: Nobody reads a stem more often, however much time there is.
 MOST_READINGS = 12
@@ -147,6 +148,28 @@ class Morning:
         number(self.stem_count, "stem_count", "", at_least=1.0, at_most=1e6)
         for field in ("time_min", "walk_min", "brush_walk_min"):
             number(getattr(self, field), field, "min", at_least=0.0, at_most=1e6)
+
+    @classmethod
+    def of_stems(cls, stems: Sequence[StandingStem], **others: Any) -> Morning:
+        """A plot of as many stems, all alike, that stands for a class's own.
+
+        stems: the class's; others: what is not said by them, as undergrowth. All get the diameter
+        of mean basal area, and the out-of-roundness whose square is the mean of all squares, each
+        weighed by its area: what is too much grows with the square, so the plot's bias is kept.
+
+        >>> from mensura.stems.compartment import COMPARTMENT_7
+        >>> plot = Morning.of_stems(COMPARTMENT_7)
+        >>> plot.stem_count, round(plot.diameter_cm, 2), round(plot.out_of_round_percent, 2)
+        (18, 42.33, 12.55)
+        """
+        areas = np.array([one.longest_cm * one.shortest_cm for one in stems])
+        squares = np.array([one.out_of_round_percent**2 for one in stems])
+        return cls(
+            diameter_cm=float(np.sqrt(areas.mean())),
+            out_of_round_percent=float(np.sqrt(np.average(squares, weights=areas))),
+            stem_count=len(stems),
+            **others,
+        )
 
     @property
     def axis_ratio(self) -> Any:

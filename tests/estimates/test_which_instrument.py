@@ -13,12 +13,14 @@ from mensura.estimates import (
     Morning,
     best_plan,
     error_curve_percent,
+    flips,
     most_readings,
     plans,
     plot_error,
 )
 from mensura.estimates.which_instrument import CALIPERS, MOST_READINGS, TAPE, WAYS_OF
 from mensura.instruments.tape_card import card
+from mensura.stems.compartment import COMPARTMENT_7, standing_sections
 from mensura.stems.ellipse import Ellipse
 
 WAYS = [(kit, way) for kit in (TAPE, CALIPERS) for way in WAYS_OF[kit.name]]
@@ -97,6 +99,35 @@ def test_another_reading_never_makes_it_worse(kit: Kit, way: str) -> None:
                 assert np.all(np.diff(errors) <= 1e-12)
 
 
+def test_the_rules_by_hand_are_near() -> None:
+    """What the panel gives for working by hand, against the exact parts: within 1 %, at 10 % out of
+    round; the flip that follows from them within 0.1 % of out-of-roundness."""
+    plot = Morning(out_of_round_percent=10.0)
+    square = 0.1**2 / 1.1
+    for kit, way, count, over in (
+        (TAPE, "girth", 3, 37.5),
+        (CALIPERS, "pairs", 2, 37.5),
+        (CALIPERS, "products", 2, 25.0),
+        (CALIPERS, "directions", 1, 50.0),
+    ):
+        found = plot_error(plot, kit, way, count)
+        size = 40 * kit.round_cm
+        assert found.shape_percent == pytest.approx(over * square, rel=0.01)
+        hand = 200 * kit.hand_cm / (size * (count * 18) ** 0.5)
+        assert found.hand_percent == pytest.approx(hand, rel=0.01)
+        assert found.common_percent == pytest.approx(200 * kit.common_cm / size, rel=0.01)
+
+    def lead(oor: float) -> float:
+        e = oor / 100
+        girth = 40 * np.pi
+        tape = (37.5 * e**2 / (1 + e)) ** 2 + (200 * 0.5 / girth) ** 2 / 54 + (30 / girth) ** 2
+        jaws = (25 * e**2 / (1 + e)) ** 2 + (200 * 0.3 / 40) ** 2 / 36 + (10 / 40) ** 2
+        return tape - jaws
+
+    (one,) = flips(plot)
+    assert lead(one.at - 0.1) < 0 < lead(one.at + 0.1)
+
+
 def test_minutes_by_hand() -> None:
     """40 cm, half in brush: 1.5 min to the stem, 0.70 · 1.25 a girth, 0.55 · 2 a width."""
     plot = Morning(undergrowth=0.5, stem_count=20, time_min=100.0)
@@ -156,6 +187,21 @@ def test_a_curve_is_the_best_at_each_place() -> None:
             best = best_plan(replace(plot, out_of_round_percent=float(oor)), (CALIPERS,), ways)
             assert best is not None
             assert error == pytest.approx(float(best.error_percent), rel=1e-12)
+
+
+def test_a_plot_of_the_class_stands_for_its_own_stems() -> None:
+    """Area to the last digit; the bias of every way within 3 % of the sum stem by stem."""
+    plot = Morning.of_stems(COMPARTMENT_7)
+    areas = np.asarray(standing_sections().area_cm2)
+    assert plot.stem_count * np.pi / 4 * plot.diameter_cm**2 == pytest.approx(areas.sum())
+    for kit, way in WAYS:
+        steady = replace(kit, hand_cm=0.0, common_cm=0.0)
+        each = [
+            plot_error(replace(plot, out_of_round_percent=one.out_of_round_percent), steady, way, 2)
+            for one in COMPARTMENT_7
+        ]
+        own = np.average([float(one.bias_percent) for one in each], weights=areas)
+        assert plot_error(plot, steady, way, 2).bias_percent == pytest.approx(own, rel=0.03)
 
 
 def test_a_card_is_what_all_readings_share() -> None:

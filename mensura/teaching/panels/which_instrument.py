@@ -19,6 +19,7 @@ from mensura.estimates.which_instrument import (
     best_plan,
     error_curve_percent,
 )
+from mensura.stems.compartment import COMPARTMENT_7
 from mensura.teaching.controls import Choice, Control
 
 #: How the crew draws the calipers' readings together, and the ways that it knows then.
@@ -48,6 +49,16 @@ CONTROLS = (
     Control("calipers_common_cm", "all widths off by", "cm", 0, 0.3, 0.01, 0.05, "Calipers"),
 )
 CHOICES = (Choice("practice", "readings", "Calipers", tuple(PRACTICES)),)
+
+#: The class's own stems, as near as the controls' steps come.
+_OWN = Morning.of_stems(COMPARTMENT_7)
+OWN_PLOT = MappingProxyType(
+    {
+        one.name: one.nearest(getattr(_OWN, one.name))
+        for one in CONTROLS
+        if one.name in ("out_of_round_percent", "diameter_cm", "stem_count")
+    }
+)
 
 #: What is moved to find a flip, over the whole of its control.
 ENDS = {

@@ -86,7 +86,7 @@ class FaultMarks(Picture[N], Generic[N]):
             key.text(at + 14, up, words, va="center_baseline")
         if any(one.calipers for one in self.rows):
             key.plot([290], [up], ls="", **_mark(True, True))
-            key.text(304, up, "blue: calipers", va="center_baseline")
+            key.text(304, up, "of calipers", va="center_baseline")
         key.text(3, 13, self.ALSO, va="center_baseline")
 
     def _row(self, axes: Any, row: int, one: Marked) -> None:

@@ -1,6 +1,12 @@
 """The panel on choosing: which instrument to take out tomorrow, and where the answer flips."""
 
-from mensura.teaching.panels.which_instrument import CHOICES, CONTROLS, WhichShown, numbers
+from mensura.teaching.panels.which_instrument import (
+    CHOICES,
+    CONTROLS,
+    OWN_PLOT,
+    WhichShown,
+    numbers,
+)
 from mensura.views.chapters.which_instrument.picture import WhichPicture
 from mensura.views.chapters.which_instrument.words import readout, status
 from mensura.views.kit.panel import Panel
@@ -14,6 +20,7 @@ WHICH_INSTRUMENT_PANEL: Panel[WhichShown] = Panel(
     readout=readout,
     status=status,
     presets={
+        "Compartment 7": OWN_PLOT,
         "Round poles, clear ground": {
             "out_of_round_percent": 3.0,
             "diameter_cm": 25.0,

@@ -119,7 +119,7 @@ class WhichPicture(Picture[WhichShown]):
         thick = 13 * 72 / look.SHOWN_DPI
         words.plot([left, left + across], [foot, foot], color=look.QUIET, lw=1)
         how = {"lw": thick, "solid_capstyle": "butt"}
-        (self.walked,) = words.plot([], [], color=look.CLASSROOM, **how)
+        (self.walked,) = words.plot([], [], color=look.QUIET, **how)
         self.read = {name: words.plot([], [], color=ink, **how)[0] for name, ink in _INKS.items()}
         (self.there_is,) = words.plot([], [], color=look.TRUTH, lw=3)
         self.rows_px = (foot + 56, foot + 12)
@@ -220,7 +220,7 @@ class WhichPicture(Picture[WhichShown]):
         for word, kit in zip(self.minute_words, n.kits, strict=False):
             word.set_text(minutes_word(n, kit))
         self.minute_words[-1].set_text(
-            f"{'black: there are' if inside else 'there are'} {there:.1f} min; grey: to the stem"
+            f"{'mark: there are' if inside else 'there are'} {there:.1f} min; grey: to the stem"
         )
         for share in (0, 0.5, 1):
             number = f"{share * scale:g}"

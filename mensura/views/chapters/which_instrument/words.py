@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from mensura.estimates.instrument_flips import Flip
 from mensura.estimates.which_instrument import CALIPERS, MOST_READINGS, TAPE, Kit, PlotError
-from mensura.teaching.panels.which_instrument import ENDS, TRIED_CM, WhichShown
+from mensura.teaching.panels.which_instrument import ENDS, WhichShown
 from mensura.views.kit.table import row_html, table_html
 
 #: What is moved to find a flip: how it is called, its unit, and its digits.
@@ -141,7 +141,7 @@ def readout(n: WhichShown) -> str:
 
 
 def _assumed(n: WhichShown) -> str:
-    plot = n.morning
+    plot, (tape, jaws) = n.morning, n.kits
     return (
         "<p>At a step a reading more or less fits into the time, or the calipers open no further. "
         "Error = √(over² + either way²): the two parts that are over are added first.</p>"
@@ -150,12 +150,21 @@ def _assumed(n: WhichShown) -> str:
         "has a direction by chance. Hollows and ripples are not in it, and a little of them can "
         "turn the calipers' lead round. A card's correction is made; what it leaves unsure is the "
         "same on all stems.</p>"
+        "<p>By hand, nearly: with e = longer over shorter diameter, less 1, the tape and the mean "
+        "of a pair are over by 37.5·e²/(1 + e) %, the product of a pair by 25·e²/(1 + e) %, one "
+        "reading in any direction by 50·e²/(1 + e) %. The hand's part is 200·s/(L·√(n·N)) %, with "
+        "s its spread on a girth or a width of L, n readings of each of N stems; the instrument's "
+        "part is 200·c/L %, with c by what all are off.</p>"
         f"<p>Minutes: our assumption, for no published ones were found. {plot.walk_min:g} min to a "
-        f"stem and for writing down, {plot.walk_min + plot.brush_walk_min:g} in dense undergrowth; "
-        f"a reading of a {TRIED_CM:g} cm stem on clear ground as set, in dense undergrowth "
-        f"{1 + TAPE.brush_share:g} times as long with the tape and {1 + CALIPERS.brush_share:g} "
-        "times with calipers; thicker stems take longer, with calipers more so; they open to "
-        f"{CALIPERS.opening_cm:g} cm; no stem is read more than {MOST_READINGS} times. That "
-        "calipers are faster, and the tape better in brush and round very large trees, is a rule "
-        "of C. Kleinn's course (2007).</p>"
+        f"stem and for writing down, {plot.walk_min + plot.brush_walk_min:g} in dense undergrowth. "
+        f"One reading on clear ground: {_pace(tape)} with the tape, {_pace(jaws)} with calipers; "
+        f"in dense undergrowth {1 + TAPE.brush_share:g} times as long with the tape and "
+        f"{1 + CALIPERS.brush_share:g} times with calipers; between clear and dense all of it "
+        f"grows evenly. Calipers open to {CALIPERS.opening_cm:g} cm; no stem is read more than "
+        f"{MOST_READINGS} times. That calipers are faster, and the tape better in brush and round "
+        "very large trees, is a rule of C. Kleinn's course (2007).</p>"
     )
+
+
+def _pace(kit: Kit) -> str:
+    return f"{kit.reading_min:.3g} min and {kit.per_10_cm_min:.3g} more for each 10 cm of diameter"
