@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from math import inf, pi, sqrt
+from math import hypot, inf, pi, sqrt
 from typing import Any
 
 import numpy as np
@@ -107,8 +107,8 @@ class GirthModel:
         given = dict(zip((one.name for one in self.inputs), values, strict=True))
         told = given.get("resolution", self.girth_cm) + given.get("hand", 0.0)
         if self.card is not None:
-            known = self._correction_cm
-            told = (told - self.card.start_cm) / self.card.rise + (given["card"] - known)
+            told = (told - self.card.start_cm) / self.card.rise - self._correction_cm
+        told = told + given.get("card", 0.0) + given.get("reference", 0.0)
         if "temperature" in given:
             told = told * (1 + self.expansion_per_c * (given["temperature"] - self.reference_c))
         if "thickness" in given:
@@ -159,6 +159,7 @@ def girth_model(
     hand_degrees_of_freedom: float = inf,
     readings: int = 1,
     card: Card | None = None,
+    card_u_cm: float = 0.0,
     temperature_range_c: tuple[float, float] | None = None,
     material: str | None = None,
     expansion_per_c: float | None = None,
@@ -171,7 +172,8 @@ def girth_model(
 
     girth_cm, resolution_cm, tilt_up_to_deg, hand_sd_cm, hand_degrees_of_freedom, readings, card,
     temperature_range_c, material, expansion_per_c, thickness_cm, thickness_u_cm, bark_cm,
-    bark_u_cm: see there. Raises MeasureError.
+    bark_u_cm: see there; card_u_cm: of a card's line, where its correction is already made and no
+    card is given. Raises MeasureError.
 
     >>> [one.name for one in girth_model(126.3, resolution_cm=1, tilt_up_to_deg=6).inputs]
     ['resolution', 'tilt']
@@ -198,7 +200,9 @@ def girth_model(
     free = float(hand_degrees_of_freedom)
     unsure("hand", "cm", 0.0, hand, "student" if free < inf else "normal", free)
     if card is not None:
-        inputs.append(_card_input(girth, card))
+        inputs += _card_inputs(girth, card)
+    else:
+        unsure("card", "cm", 0.0, spread(card_u_cm, "card_u_cm"))
     expansion, reference = 0.0, REFERENCE_C
     if temperature_range_c is not None:
         expansion = _expansion(material, expansion_per_c)
@@ -227,8 +231,11 @@ def girth_model(
     return GirthModel(girth, tuple(inputs), card, expansion, reference, tilt)
 
 
-def _card_input(girth_cm: float, card: Card) -> InputQuantity:
-    """What the card corrects, with the line's uncertainty."""
+def _card_inputs(girth_cm: float, card: Card) -> list[InputQuantity]:
+    """What the card corrects with its line's uncertainty, and that of what it was held against.
+
+    The reference's part is no part of the line's degrees of freedom: it stands for itself.
+    """
     if card.kind != "tape":
         raise MeasureError("card", card.kind, "", "a card of a tape: a girth is read by one")
     u = card.u_true_cm(girth_cm)
@@ -237,10 +244,14 @@ def _card_input(girth_cm: float, card: Card) -> InputQuantity:
             "card", f"of {len(card.marks)} marks", "",
             "three or more: two always lie on a line, and leave its uncertainty unknown",
         )  # fmt: skip
-    free = float(card.degrees_of_freedom)
+    true = float(card.true_cm(girth_cm))
+    reference = hypot(card.reference_u_cm, true * card.reference_u_percent / 100)
+    line, free = sqrt(max(u**2 - reference**2, 0.0)), float(card.degrees_of_freedom)
     kind = "student" if free < inf else "normal"
-    correction = (girth_cm - card.start_cm) / card.rise - girth_cm
-    return InputQuantity("card", "cm", correction, float(u), kind, free)
+    found = [InputQuantity("card", "cm", true - girth_cm, line, kind, free)]
+    if reference > 0:
+        found.append(InputQuantity("reference", "cm", 0.0, reference))
+    return found
 
 
 def _expansion(material: str | None, expansion_per_c: float | None) -> float:
@@ -272,21 +283,25 @@ def girth_budget(
     expansion_per_c: float | None = None,
     draws: int = 1_000_000,
     seed: int = 1,
+    readings: int = 1,
+    hand_degrees_of_freedom: float = inf,
+    thickness_cm: float = 0.0,
+    thickness_u_cm: float = 0.0,
+    bark_cm: float = 0.0,
+    bark_u_cm: float = 0.0,
     correlations: Mapping[tuple[str, str], float] | None = None,
     told: Callable[[int], None] | None = None,
-    **more: Any,
 ) -> dict[str, FigureBudget]:
     """The budget of a girth, a diameter and an area: one of each, by the figure's name.
 
     girth_cm: as it was read; resolution_cm: distance of two marks; tilt_up_to_deg: the angle lies
     between 0 and this, each alike; hand_sd_cm: spread of the hand's readings; card: of the tape,
     whose correction is made; temperature_range_c: of the band, each alike; material,
-    expansion_per_c: of the band; draws, seed: of the propagation of distributions; correlations:
-    of two inputs, by their names; told: is told now and then how many are drawn; more: readings,
-    how many were averaged, which makes the hand's part smaller and no other;
-    hand_degrees_of_freedom, of its spread; thickness_cm, thickness_u_cm, of the band and how
-    unsure; bark_cm, bark_u_cm, thickness of bark to be taken off and how unsure, for figures under
-    bark. Raises MeasureError.
+    expansion_per_c: of the band; draws, seed: of the propagation of distributions; readings: how
+    many were averaged, which makes the hand's part smaller and no other; hand_degrees_of_freedom:
+    of its spread; thickness_cm, thickness_u_cm: of the band, and how unsure; bark_cm, bark_u_cm:
+    thickness of bark to be taken off, and how unsure, for figures under bark; correlations: of two
+    inputs, by their names; told: is told now and then how many are drawn. Raises MeasureError.
     Source of the two ways: [GUM1995], [JCGM101].
 
     >>> found = girth_budget(126.3, resolution_cm=1, tilt_up_to_deg=6, draws=100_000)["girth_cm"]
@@ -302,7 +317,12 @@ def girth_budget(
         temperature_range_c=temperature_range_c,
         material=material,
         expansion_per_c=expansion_per_c,
-        **more,
+        readings=readings,
+        hand_degrees_of_freedom=hand_degrees_of_freedom,
+        thickness_cm=thickness_cm,
+        thickness_u_cm=thickness_u_cm,
+        bark_cm=bark_cm,
+        bark_u_cm=bark_u_cm,
     )
     matrix = _matrix(model.inputs, correlations or {})
 

@@ -97,7 +97,7 @@ class IntervalStream:
             self._inside[end].append(chunk[(chunk >= low) & (chunk <= high)])
 
     @property
-    def sd(self) -> float:
+    def u(self) -> float:
         """Standard deviation, in the numbers' unit."""
         return sqrt(self._squares / max(self._seen - 1, 1))
 
@@ -107,7 +107,7 @@ class IntervalStream:
         lists = [self._early, *self._inside]
         return sum(one.size for some in lists for one in some)
 
-    def at(self, end: int, away: float = 0.0) -> float:
+    def number_at(self, end: int, away: float = 0.0) -> float:
         """The number at an end of the interval.
 
         end: 0 for the lower, 1 for the upper; away: ranks further on. Raises MissedError.
@@ -120,7 +120,7 @@ class IntervalStream:
 
     def interval(self) -> tuple[float, float]:
         """Both ends, in the numbers' unit. Raises MissedError."""
-        return self.at(0), self.at(1)
+        return self.number_at(0), self.number_at(1)
 
     def interval_errors(self) -> tuple[float, float]:
         """Standard error of each end for want of more numbers, in the numbers' unit.
@@ -134,5 +134,5 @@ class IntervalStream:
             # at the very end of a short list there is nothing further on
             up = min(rank + round(off), self.count - 1) - rank
             down = rank - max(rank - round(off), 0)
-            found.append((self.at(end, up) - self.at(end, -down)) / 2)
+            found.append((self.number_at(end, up) - self.number_at(end, -down)) / 2)
         return found[0], found[1]

@@ -223,7 +223,7 @@ def draw_figures(
     return [
         DrawnResult(
             value=float(fixed[place]) if loose else stream.mean,
-            u=nan if loose else stream.sd,
+            u=nan if loose else stream.u,
             interval=ends,
             draws=count,
             seed=start,
