@@ -46,7 +46,7 @@ def _parts(q: Any, w: Write, o: Write) -> float:
 
 def _tilt(q: Any, w: Write, o: Write) -> float:
     bound = w(q.tilt_up_to_deg * pi / 180)
-    return 10 * q.girth_cm * w(bound**2 / 3) / 4
+    return 10 * float(q.girth_cm) * w(bound**2 / 3) / 4
 
 
 def _degrees(q: Any, w: Write, o: Write) -> float:
