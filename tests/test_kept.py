@@ -58,6 +58,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
         9.0,
         99,
     ),
+    "mensura.estimates.budget._tilt_law": lambda: (6.0,),
     "mensura.stems.band_path._gauss": lambda: (7,),
     "mensura.stems.band_path._summing": lambda: (7,),
     "mensura.stems.band_path._tangents_rad": lambda: (22.0, 20.0, 1.5, 0.4),

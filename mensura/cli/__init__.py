@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import click
 
+from mensura.cli.budget import budget_command
 from mensura.cli.compare import compare_command
 from mensura.cli.correct import correct_command
 from mensura.cli.leaflet import leaflet_command
@@ -18,6 +19,7 @@ from mensura.cli.printing import version
 from mensura.cli.problems import answer_command, problem_command, problems_command
 from mensura.cli.proof import proof_command
 from mensura.cli.refusals import OneSentence
+from mensura.cli.tape_card import tape_card_command
 
 #: All there are, in the order in which a lesson meets them.
 COMMANDS: tuple[click.Command, ...] = (
@@ -27,6 +29,8 @@ COMMANDS: tuple[click.Command, ...] = (
     leaflet_command,
     compare_command,
     correct_command,
+    tape_card_command,
+    budget_command,
     proof_command,
     problems_command,
     problem_command,

@@ -1,9 +1,9 @@
-"""The command `mensura correct`: from a tape's reading back to the girth."""
+"""The command `mensura correct`: from a tape's reading back to the girth, by a card or without."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -11,6 +11,9 @@ from mensura.cli.options import Grouped, Option, called, names_of, options_of, t
 from mensura.cli.printing import print_json
 from mensura.cli.types import NumberType, is_number
 from mensura.instruments.fault import BAND, READING
+
+if TYPE_CHECKING:
+    from mensura.instruments import Card
 
 #: What was read, and all that is said of the band.
 SETTINGS = (
@@ -27,17 +30,25 @@ def _reading(words: Sequence[str], _: dict[str, Any]) -> str:
 
 @click.command(name="correct", cls=Grouped, stray=_reading)
 @with_options(SETTINGS)
+@click.option("--card", metavar="FILE", help="The tape's card, as `mensura tape-card` saved it.")
+@click.option("--cards", metavar="DIR", help="A folder of cards, with --instrument.")
+@click.option("--instrument", metavar="CODE", help="Whose card is meant, like T3.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
 def correct_command(as_json: bool, **values: Any) -> None:
     """Correct a tape's reading for the band's condition.
 
     Stretch, shrinking, worn start, thickness, temperature and pull are undone, each taken as the
     same all along the band. How the band lay cannot be known from the reading; what that may have
-    done is told, but not undone.
+    done is told, but not undone. A card stands for stretch and worn start, and brings its own
+    uncertainty.
     """
     reading = values["reading_cm"]
     if reading is None:
         raise click.UsageError("--reading-cm is missing; expected a girth in cm, as it was read.")
+    card = _card(values)
+    if card is not None:
+        _by_card(reading, card, as_json, values)
+        return
     tape = tape_of(values)
 
     from mensura.cli.report import correction_lines
@@ -51,3 +62,56 @@ def correct_command(as_json: bool, **values: Any) -> None:
         print_json(numbers, {one.name: values[one.name] for one in SETTINGS})
     else:
         click.echo("\n".join(correction_lines(reading, corrected, tape)))
+
+
+def _card(values: dict[str, Any]) -> Card | None:
+    """The card that was named; None if none was."""
+    from mensura.disk.card_file import card_in, code_of, read_card
+
+    file, folder, code = values["card"], values["cards"], values["instrument"]
+    if file is not None and folder is not None:
+        raise click.UsageError("--card and --cards were both given; expected one of them.")
+    if file is None and folder is None:
+        if code is not None:
+            raise click.UsageError("--card is missing; expected it, or --cards, by --instrument.")
+        return None
+    with called({"instrument": "--instrument", "folder": "--cards"}):
+        whose = code_of(code) if code is not None else ""
+        if file is not None:
+            return read_card(file, whose)
+        if not whose:
+            raise click.UsageError("--instrument is missing; expected a code like T3 by --cards.")
+        return card_in(folder, whose)
+
+
+def _by_card(reading: float, card: Card, as_json: bool, values: dict[str, Any]) -> None:
+    from mensura.cli.card_report import card_correction_lines
+    from mensura.instruments import correct_by_card
+
+    ctx = click.get_current_context()
+    for field, holds, unit in (
+        ("reference_c", card.temperature_c, "°C"),
+        ("reference_pull_n", card.pull_n, "N"),
+    ):
+        if holds is None:
+            continue
+        typed = ctx.get_parameter_source(field) is not click.core.ParameterSource.DEFAULT
+        if typed and values[field] != holds:
+            name = "--" + field.replace("_", "-")
+            raise click.UsageError(
+                f"{name} is {values[field]:g} {unit}; expected {holds:g} {unit}, at which the card "
+                "holds."
+            )
+        values[field] = holds
+    tape = tape_of(values)
+    with called({**names_of(BAND, READING), "reading_cm": "--reading-cm", "card": "--card"}):
+        found = correct_by_card(reading, card, tape)
+    if as_json:
+        parts = found.breakdown.items()
+        numbers = {**vars(found), "breakdown": [{"fault": f, "adds_cm": a} for f, a in parts]}
+        inputs = {one.name: values[one.name] for one in SETTINGS}
+        named = {name: values[name] for name in ("card", "cards", "instrument")}
+        told = {"temperature_c": card.temperature_c, "pull_n": card.pull_n}
+        print_json({**numbers, "card": {"instrument": card.instrument, **told}}, inputs | named)
+    else:
+        click.echo("\n".join(card_correction_lines(reading, found, card)))

@@ -18,6 +18,7 @@ from mensura.estimates.bark import (
     under_bark_diameter_cm,
     under_bark_from_factor_cm,
 )
+from mensura.estimates.budget import BudgetLine, FigureBudget, girth_budget
 from mensura.estimates.comparison import (
     PRACTICE_WORDS,
     PRACTICES,
@@ -56,6 +57,7 @@ from mensura.estimates.plots import (
     slope_plot_radius_m,
     stems_per_ha,
 )
+from mensura.estimates.propagation import InputQuantity, propagate, propagate_draws
 from mensura.estimates.quarter_girth import (
     HOPPUS_FOOT_FT3,
     HOPPUS_FOOT_M3,
@@ -99,8 +101,11 @@ __all__ = [
     "PRACTICES",
     "PRACTICE_WORDS",
     "SOLIDS",
+    "BudgetLine",
     "CaliperEstimate",
     "Comparison",
+    "FigureBudget",
+    "InputQuantity",
     "Scatter",
     "allowed_u_girth_cm",
     "area_from_diameters_cm2",
@@ -122,6 +127,7 @@ __all__ = [
     "frustum_from_girths_m3",
     "frustum_m3",
     "frustum_mid_diameter_cm",
+    "girth_budget",
     "hoppus_sold_ft",
     "hoppus_true_m3",
     "huber_from_girth_m3",
@@ -133,6 +139,8 @@ __all__ = [
     "one_reading_over_percent",
     "out_of_round_percent",
     "over_percent",
+    "propagate",
+    "propagate_draws",
     "quadratic_mean_diameter_cm",
     "quarter_girth_hoppus_ft",
     "quarter_girth_m3",

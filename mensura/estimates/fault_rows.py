@@ -23,6 +23,7 @@ from mensura.instruments.lay import Lay
 from mensura.instruments.materials import MATERIALS, pull_share
 from mensura.instruments.permissible import CLASSES, permissible_error_mm
 from mensura.instruments.tape import Tape, TapeReading
+from mensura.instruments.tape_card import Card
 from mensura.instruments.tape_check import TapeCheck
 from mensura.stems.ellipse import circle
 from mensura.stems.section import Section
@@ -132,17 +133,22 @@ def attempts(calipers: Calipers, stems: Sequence[Section]) -> list[Row]:
     return rows
 
 
-def tape_card(found: Tape | TapeCheck, readings_cm: ArrayLike) -> list[Row]:
+def tape_card(found: Tape | TapeCheck | Card, readings_cm: ArrayLike) -> list[Row]:
     """A tape's card: what it reads, the girth that this means, and what is to be added.
 
-    found: the check, or the tape alone; readings_cm: on the band. Rows: reads_cm, girth_cm, add_cm;
-    with a check of three places or more doubt_cm too, one standard uncertainty.
+    found: the card, the check, or the tape alone; readings_cm: on the band. Rows: reads_cm,
+    girth_cm, add_cm; with a check or a card of three places or more doubt_cm too, one standard
+    uncertainty.
 
     >>> row = tape_card(Tape(worn_start_cm=2.0), [60.0])[0]
     >>> row["girth_cm"], row["add_cm"]
     (58.0, -2.0)
     """
     told = np.atleast_1d(np.asarray(readings_cm, dtype=np.float64))
+    if isinstance(found, Card):
+        lengths, doubt = np.asarray(found.true_cm(told)), found.u_true_cm(told)
+        card = {"reads_cm": told, "girth_cm": lengths, "add_cm": lengths - told}
+        return _rows(card if doubt is None else card | {"doubt_cm": doubt})
     tape = found.tape if isinstance(found, TapeCheck) else found
     girths = np.asarray(correct_girth(told, tape).girth_cm)
     columns = {"reads_cm": told, "girth_cm": girths, "add_cm": girths - told}

@@ -10,18 +10,30 @@ from mensura.instruments.calipers import (
     lean_from_rod_deg,
     mean_cm,
 )
+from mensura.instruments.class_check import ClassedMark, check_class
 from mensura.instruments.correction import (
     UNKNOWABLE,
+    CorrectedByCard,
     CorrectedGirth,
     Unknowable,
+    correct_by_card,
     correct_girth,
 )
 from mensura.instruments.fault import Fault
 from mensura.instruments.faults import FAULTS
 from mensura.instruments.lay import LEVEL, Lay, lift_adds_cm
+from mensura.instruments.line_fit import (
+    LackOfFit,
+    LineFit,
+    fit_line,
+    lack_of_fit,
+    resolution_of_cm,
+    student_factor,
+)
 from mensura.instruments.materials import MATERIALS, BandMaterial, material
 from mensura.instruments.permissible import permissible_error_mm
 from mensura.instruments.tape import CM_PER_INCH, SCALES, Tape, TapeReading, rounded_cm
+from mensura.instruments.tape_card import Card, CheckedMark, card
 from mensura.instruments.tape_check import TapeCheck, check_tape
 from mensura.instruments.typical import typical_sizes_cm
 
@@ -37,22 +49,35 @@ __all__ = [
     "CaliperReading",
     "Calipers",
     "CalipersOnStem",
+    "Card",
+    "CheckedMark",
+    "ClassedMark",
+    "CorrectedByCard",
     "CorrectedGirth",
     "Fault",
+    "LackOfFit",
     "Lay",
+    "LineFit",
     "Tape",
     "TapeCheck",
     "TapeReading",
     "Unknowable",
     "band_curve_cm",
+    "card",
+    "check_class",
     "check_tape",
+    "correct_by_card",
     "correct_girth",
     "evenly_turned_deg",
+    "fit_line",
+    "lack_of_fit",
     "lean_from_rod_deg",
     "lift_adds_cm",
     "material",
     "mean_cm",
     "permissible_error_mm",
+    "resolution_of_cm",
     "rounded_cm",
+    "student_factor",
     "typical_sizes_cm",
 ]

@@ -17,6 +17,7 @@ from mensura.checks import MeasureError, number, plain
 from mensura.instruments.fault import LAY, Fault, Typical
 from mensura.instruments.faults import faults_of
 from mensura.instruments.tape import Tape
+from mensura.instruments.tape_card import Card
 from mensura.instruments.typical import adds_cm
 
 
@@ -103,4 +104,66 @@ def correct_girth(reading_cm: Any, tape: Tape) -> CorrectedGirth:
     step = np.asarray(tape.resolution_cm) * (1.0 if tape.rounding == "down" else 0.5)
     return CorrectedGirth(
         girth, plain(girth / np.pi), plain(girth**2 / (4 * np.pi)), parts, plain(step)
+    )
+
+
+@dataclass(frozen=True)
+class CorrectedByCard(CorrectedGirth):
+    """A girth brought back by a tape's card, with what the card leaves in doubt.
+
+    girth_cm, diameter_cm, area_cm2, breakdown, rounding_cm: as of a CorrectedGirth; u_girth_cm,
+    u_diameter_cm, u_area_cm2: standard uncertainties from the card alone, None for a card of two
+    marks; drawn_on: whether the reading lies outside the card's marks.
+    """
+
+    u_girth_cm: Any = None
+    u_diameter_cm: Any = None
+    u_area_cm2: Any = None
+    drawn_on: Any = False
+
+
+def correct_by_card(reading_cm: Any, card: Card, tape: Tape | None = None) -> CorrectedByCard:
+    """Undo what a tape's card says, and what is known beside it.
+
+    reading_cm: as the band told it, above 0, cm; card: of a tape; tape: temperature, thickness and
+    pull, with the card's as references; its stretch, shrinking and worn start are the card's
+    business and stay 0. The reading's own spread and step are not in the uncertainty: they belong
+    to the reading, and are counted there. Area to first order [GUM1995, clause 5.1.2]. Raises
+    MeasureError for calipers' cards, and if what is left is no girth.
+
+    >>> from mensura.instruments.tape_card import card
+    >>> found = correct_by_card(126.3, card([50, 100, 150], [51.3, 100.7, 150.2]))
+    >>> round(found.girth_cm, 2), round(found.u_girth_cm, 2), found.drawn_on
+    (125.85, 0.03, False)
+    """
+    if card.kind != "tape":
+        raise MeasureError("card", card.kind, "", "the card of a tape")
+    band = tape or Tape()
+    for name in ("stretch_percent", "shrink_percent", "worn_start_cm"):
+        if np.any(getattr(band, name)):
+            raise MeasureError(name, getattr(band, name), "", "0 beside a card, which has its own")
+    reading = number(reading_cm, "reading_cm", "cm", above=0.0, at_most=20000.0)
+    along = np.asarray(card.true_cm(reading))
+    girth = np.asarray(band.way_cm(along))
+    if np.any(girth <= 0) or np.any(along <= 0):
+        raise MeasureError(
+            "reading_cm", float(np.min(reading)), "cm", "a reading longer than what is worn off"
+        )
+    _, parts = band.marks_cm(girth)
+    parts.pop("rounding", None)
+    parts["stretch"] = plain(along * card.rise - along)
+    parts["worn start"] = plain(card.start_cm + 0 * along)
+    step = np.asarray(band.resolution_cm) * (1.0 if band.rounding == "down" else 0.5)
+    doubt = card.u_true_cm(reading)
+    u = None if doubt is None else doubt * (girth + np.pi * np.asarray(band.thickness_cm)) / along
+    return CorrectedByCard(
+        plain(girth),
+        plain(girth / np.pi),
+        plain(girth**2 / (4 * np.pi)),
+        parts,
+        plain(step),
+        None if u is None else plain(u),
+        None if u is None else plain(u / np.pi),
+        None if u is None else plain(girth * u / (2 * np.pi)),
+        card.drawn_on(reading),
     )

@@ -8,7 +8,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import FloatArray, MeasureError, number, plain
+from mensura.checks import MeasureError, number, plain
+from mensura.instruments.line_fit import LineFit, fit_line
 from mensura.instruments.tape import Tape
 
 
@@ -19,13 +20,14 @@ class TapeCheck:
     tape: the condition that fits best; misfit_cm: how far the worst reading lies off it, in cm;
     places_cm: where the two were compared, on the reference; spread_cm: how far a reading lies off
     the line, as a standard deviation with two degrees of freedom fewer than places, in cm; None for
-    two places, which always lie on a line.
+    two places, which always lie on a line; line: that line itself.
     """
 
     tape: Tape
     misfit_cm: float
     places_cm: tuple[float, ...]
     spread_cm: float | None
+    line: LineFit
 
     def doubt_cm(self, true_cm: ArrayLike) -> Any:
         """One standard uncertainty of a length that the tape measured and the line brought back.
@@ -36,34 +38,25 @@ class TapeCheck:
         >>> round(check_tape([50, 100, 150], [51.3, 100.7, 150.2]).doubt_cm(150), 2)
         0.04
         """
-        return plain(np.asarray(self._of_line_cm(true_cm)) / self._rise)
+        at = number(true_cm, "true_cm", "cm", at_least=0.0, at_most=1e5)
+        return plain(np.asarray(self._known.u_line_cm(at)) / self._known.rise)
 
     @property
     def worn_doubt_cm(self) -> float:
         """One standard uncertainty of the worn start, in cm: of the line at no length at all."""
-        return float(self._of_line_cm(0.0))
+        return float(self._known.u_start_cm)
 
     @property
     def stretch_doubt_percent(self) -> float:
         """One standard uncertainty of the stretch, in per cent of a sound length."""
-        middle = float(np.mean(self.places_cm))
-        low, high = np.square(self._of_line_cm([middle, middle + 1.0]))
         # the rise is 1/(1 + s): what it is off by counts (1 + s)² times in s
-        return float(100 * np.sqrt(high - low) / self._rise**2)
+        return float(100 * self._known.u_rise / self._known.rise**2)
 
     @property
-    def _rise(self) -> float:
-        tape = self.tape
-        return float(1 / ((1 + tape.stretch_percent / 100) * (1 - tape.shrink_percent / 100)))
-
-    def _of_line_cm(self, true_cm: ArrayLike) -> Any:
+    def _known(self) -> LineFit:
         if self.spread_cm is None:
             raise MeasureError("places_cm", len(self.places_cm), "", "three places or more")
-        true = np.asarray(number(true_cm, "true_cm", "cm", at_least=0.0, at_most=1e5), float)
-        places = np.asarray(self.places_cm)
-        off = true - places.mean()
-        among = ((places - places.mean()) ** 2).sum()
-        return self.spread_cm * np.sqrt(1 / places.size + off**2 / among)
+        return self.line
 
 
 def check_tape(true_cm: ArrayLike, read_cm: ArrayLike, thickness_cm: float = 0.0) -> TapeCheck:
@@ -89,23 +82,18 @@ def check_tape(true_cm: ArrayLike, read_cm: ArrayLike, thickness_cm: float = 0.0
     )
     if true.shape != read.shape or true.ndim != 1 or np.ptp(true) == 0:
         raise MeasureError("true_cm", true.size, "", "two different places or more, one a reading")
-    rise, worn = _line(true, read)
+    line = fit_line(true, read)
+    rise, worn = line.rise, line.start_cm
     if rise <= 0 or worn < -1e-9:
         raise MeasureError(
             "read_cm", float(worn), "cm", "readings that a worn or stretched tape could give"
         )
-    off, free = read - rise * true - worn, true.size - 2
+    off = read - rise * true - worn
     tape = Tape(
         stretch_percent=max(100 * (1 / rise - 1), 0.0),
         shrink_percent=max(100 * (1 - 1 / rise), 0.0),
         worn_start_cm=max(worn, 0.0),
         thickness_cm=thickness_cm,
     )
-    spread = float(np.sqrt((off**2).sum() / free)) if free else None
-    return TapeCheck(tape, float(np.abs(off).max()), tuple(true.tolist()), spread)
-
-
-def _line(true_cm: FloatArray, read_cm: FloatArray) -> tuple[float, float]:
-    middle = true_cm.mean()
-    rise = ((true_cm - middle) * (read_cm - read_cm.mean())).sum() / ((true_cm - middle) ** 2).sum()
-    return float(rise), float(read_cm.mean() - rise * middle)
+    spread = line.spread_cm if line.degrees_of_freedom else None
+    return TapeCheck(tape, float(np.abs(off).max()), tuple(true.tolist()), spread, line)

@@ -1,0 +1,140 @@
+"""The command `mensura tape-card`: from a check beside a reference to an instrument's card."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from mensura.cli.options import called
+from mensura.cli.printing import print_json
+from mensura.cli.refusals import Refusing
+from mensura.cli.types import NumberType
+
+if TYPE_CHECKING:
+    from mensura.disk.check_file import Check
+    from mensura.instruments import Card
+
+#: Fields of a card as the command calls them.
+NAMES = {
+    "instrument": "--instrument",
+    "kind": "--kind",
+    "accuracy_class": "--class",
+    "resolution_cm": "--resolution-cm",
+    "reference_u_cm": "--reference-u-cm",
+    "reference_u_percent": "--reference-u-percent",
+    "material": "--material",
+    "expansion_per_c": "--expansion-per-c",
+    "folder": "--out",
+}
+
+
+@click.command(name="tape-card", cls=Refusing)
+@click.argument("file", metavar="FILE.csv")
+@click.option("--instrument", metavar="CODE", help="Code of the instrument, like T3.")
+@click.option("--kind", default="tape", metavar="WORD", help="tape or calipers.")
+@click.option("--class", "accuracy_class", metavar="WORD", help="Accuracy class: I, II or III.")
+@click.option(
+    "--end-surface", is_flag=True, help="The tape starts at a hook or another end surface."
+)
+@click.option("--resolution-cm", type=NumberType("cm"), metavar="N",
+              help="Step of the readings; found from their figures if not given.")  # fmt: skip
+@click.option("--reference-u-cm", type=NumberType("cm"), default=0.0, metavar="N",
+              help="Standard uncertainty of the reference, the same at all marks.")  # fmt: skip
+@click.option("--reference-u-percent", type=NumberType("%"), default=0.0, metavar="N",
+              help="The same in per cent of the length.")  # fmt: skip
+@click.option("--material", metavar="WORD", help="Of the band: readings are brought to 20 °C.")
+@click.option("--expansion-per-c", type=NumberType(""), metavar="N",
+              help="Its expansion per °C, in place of a material.")  # fmt: skip
+@click.option("--out", metavar="DIR", help="Folder for the card (CODE.json) and its page.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
+def tape_card_command(file: str, as_json: bool, out: str | None, **values: Any) -> None:
+    """Make a tape's card from FILE.csv: readings beside a reference, repeats welcome.
+
+    Columns: reference_cm,reading_cm, and where they are known temperature_c, pull_n and mark.
+    Stretch and worn start (calipers: scale and zero error) are found by least squares, with their
+    uncertainties, and with the correction at any reading. --out saves the card, which `mensura
+    correct --card` reads, and a page to print.
+    """
+    from mensura.cli.card_report import card_lines
+    from mensura.disk.card_file import card_answer, code_of, read_check
+    from mensura.estimates.card_rows import card_notes
+    from mensura.instruments import check_class
+
+    accuracy_class = values["accuracy_class"]
+    end_surface = values["end_surface"]
+    with called(NAMES):
+        if values["instrument"] is not None:
+            values["instrument"] = code_of(values["instrument"])
+        if accuracy_class is not None:
+            accuracy_class = values["accuracy_class"] = accuracy_class.strip().upper()
+        check = read_check(file)
+        card = _card(check, values)
+        marks = check_class(card, accuracy_class, end_surface)
+        notes = card_notes(card, marks, accuracy_class, check.pull_n or ())
+        answer = card_answer(card, marks, accuracy_class, end_surface, notes)
+        saved = [] if out is None else _saved(out, file, card, answer, marks, notes)
+    if as_json:
+        print_json(answer, {"file": check.file, **values, "out": out})
+    else:
+        click.echo("\n".join(card_lines(card, marks, notes)))
+        for line in saved:
+            click.echo(line)
+
+
+def _card(check: Check, values: dict[str, Any]) -> Card:
+    """The card of a check, its refusals under the names of the file."""
+    from mensura.checks import MeasureError
+    from mensura.disk.card_file import FileError
+    from mensura.instruments import card
+
+    degrees = check.temperature_c
+    if degrees and values["material"] is None and values["expansion_per_c"] is None:
+        for row, one in zip(check.rows, degrees, strict=True):
+            if one != degrees[0]:
+                raise FileError(
+                    check.file,
+                    f"row {row}, column temperature_c",
+                    f"is {one:g} °C, and {degrees[0]:g} °C in row {check.rows[0]}",
+                    "one temperature, or --material or --expansion-per-c to bring all to one",
+                )
+    options = ("kind", "resolution_cm", "reference_u_cm", "reference_u_percent", "material")
+    try:
+        return card(
+            check.reference_cm,
+            check.reading_cm,
+            instrument=values["instrument"] or "",
+            temperature_c=degrees,
+            pull_n=check.pull_n,
+            expansion_per_c=values["expansion_per_c"],
+            **{name: values[name] for name in options},
+        )
+    except MeasureError as error:
+        if error.field in NAMES:
+            raise
+        raise FileError(
+            check.file, "column reading_cm", "falls where reference_cm rises",
+            "readings that rise with the reference",
+        ) from None  # fmt: skip
+
+
+def _saved(
+    out: str, file: str, card: Card, answer: dict[str, Any], marks: Any, notes: list[str]
+) -> list[str]:
+    """Writes the card and its page; says where, and what was put aside."""
+    from mensura.checks import MeasureError
+    from mensura.disk.card_file import file_stem, save_beside, write_card
+    from mensura.views.sheets.tape_card import card_page
+
+    if not out.strip():
+        raise MeasureError("folder", out, "", "a folder that can be written to")
+    stem = file_stem(card.instrument, file)
+    page = card_page(card, marks, answer["accuracy_class"], notes)
+    said = []
+    for path, aside in (
+        write_card(out, stem, answer),
+        save_beside(out, f"{stem}.html", page.encode("utf-8")),
+    ):
+        shown = str(path) if str(path).isprintable() else ascii(str(path))
+        said.append(f"Saved: {shown}" + (f" (what was there is {aside} now)" if aside else ""))
+    return ["", *said]

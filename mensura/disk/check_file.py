@@ -1,0 +1,232 @@
+"""A check of an instrument from a CSV file: parsed, never evaluated, refused with row and column.
+
+Columns `reference_cm,reading_cm`, one row a reading, and where they are known `temperature_c`,
+`pull_n` and `mark`, a name for the place, so that a slip in its reference is found. Commas,
+semicolons or tabs part the columns; a decimal comma is read beside semicolons or tabs. Further
+columns, and lines that open with #, are passed over.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+from mensura.checks import MeasureError, shown
+from mensura.disk.writing import reason
+from mensura.instruments.tape_card import MOST_READINGS
+
+MOST_BYTES = 2_000_000
+
+#: Where a file lies, as words or as a path.
+Where = str | Path
+
+_NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,3})?", re.ASCII)
+_NEEDED = ("reference_cm", "reading_cm")
+#: What a number in each column may be: least (itself not, for lengths), most, unit.
+_BOUNDS = {
+    "reference_cm": (0.0, 20000.0, "cm"),
+    "reading_cm": (0.0, 20000.0, "cm"),
+    "temperature_c": (-60.0, 80.0, "°C"),
+    "pull_n": (0.0, 10000.0, "N"),
+}
+_HEADER = "the columns reference_cm,reading_cm"
+
+
+class FileError(MeasureError):
+    """A check or a card that cannot be used, told in one sentence with the place in its file.
+
+    file: the file's name; place: row and column, or ""; wrong: what is wrong there; expectation:
+    what would do; field, value: as of any MeasureError.
+
+    >>> print(FileError("t3.csv", "row 4, column reading_cm", "is 0 cm", "a number above 0 cm"))
+    t3.csv, row 4, column reading_cm, is 0 cm; expected a number above 0 cm.
+    """
+
+    def __init__(
+        self,
+        file: str,
+        place: str,
+        wrong: str,
+        expectation: str,
+        field: str = "file",
+        value: object = None,
+    ) -> None:
+        name = file if file.isprintable() and len(file) <= 80 else shown(file)
+        self.file, self.place, self.wrong = name, place, wrong
+        self.field, self.value, self.unit, self.where = field, value, "", place
+        self.expectation = expectation
+        self.says = f"{name}{f', {place},' if place else ''} {wrong}; expected {expectation}."
+        ValueError.__init__(self, self.says)
+
+    def sentence(self, field_name: str) -> str:
+        """The sentence; the file and the place in it say more than a field's name.
+
+        field_name: not used.
+        """
+        return self.says
+
+
+@dataclass(frozen=True)
+class Check:
+    """What a file of a check holds, one value a reading, in the file's order.
+
+    file: its name; reference_cm, reading_cm: cm; temperature_c, pull_n: None if the file has none;
+    rows: of the file, from 1, the header counted.
+    """
+
+    file: str
+    reference_cm: tuple[float, ...]
+    reading_cm: tuple[float, ...]
+    temperature_c: tuple[float, ...] | None
+    pull_n: tuple[float, ...] | None
+    rows: tuple[int, ...]
+
+
+def read_check(path: Where) -> Check:
+    """A check from a CSV file.
+
+    path: of the file. Raises FileError, in one sentence with row and column, for what cannot be
+    used.
+
+    >>> from mensura.places import data_file
+    >>> len(read_check(data_file("quillmere-tape-t3.csv")).reading_cm)
+    18
+    """
+    file = Path(path)
+    raw = read_bytes(file, "a CSV file", MOST_BYTES)
+    return parse_check(_text(raw, file.name), file.name)
+
+
+def parse_check(text: str, name: str = "the file") -> Check:
+    """A check from the text of a CSV file; rows count from 1, the header included.
+
+    text: the whole file; name: of the file, for refusals. Raises FileError as :func:`read_check`.
+
+    >>> parse_check("reference_cm;reading_cm\\n50;51,3\\n100;100,7").reading_cm
+    (51.3, 100.7)
+    """
+    rows = _rows(text.removeprefix("\ufeff"), name)
+    if not rows:
+        raise FileError(name, "", "is empty", _HEADER)
+    head_row, head = rows[0]
+    names = [one.lower() for one in head]
+    for one in (*_BOUNDS, "mark"):
+        if names.count(one) > 1:
+            raise FileError(name, f"row {head_row}", f"names the column {one} twice", "it once")
+    if not set(_NEEDED) <= set(names):
+        got = ", ".join(shown(one) for one in head[:6])
+        raise FileError(name, f"row {head_row}", f"is no header of a check: it has {got}", _HEADER)
+    columns: dict[str, list[float]] = {one: [] for one in _BOUNDS if one in names}
+    marks: dict[str, tuple[float, int]] = {}
+    numbers: list[int] = []
+    for row, cells in rows[1:]:
+        if len(cells) != len(head):
+            raise FileError(
+                name,
+                f"row {row}",
+                f"has {len(cells)} cells",
+                f"{len(head)} as in the header (a decimal comma needs semicolons between columns)",
+            )
+        for one, values in columns.items():
+            values.append(_number(cells[names.index(one)], one, row, name))
+        if "mark" in names:
+            _check_mark(cells[names.index("mark")], columns["reference_cm"][-1], row, name, marks)
+        numbers.append(row)
+        if len(numbers) > MOST_READINGS:
+            raise FileError(name, f"row {row}", "is one row too many", f"at most {MOST_READINGS}")
+    places = set(columns["reference_cm"])
+    if len(places) < 2:
+        which = f"{next(iter(places)):g} cm in every row" if places else "in no row at all"
+        found = "has one mark only" if len(numbers) == 1 else f"has its reference at {which}"
+        raise FileError(name, "", found, "readings at two different references or more")
+    return Check(
+        name,
+        tuple(columns["reference_cm"]),
+        tuple(columns["reading_cm"]),
+        tuple(columns["temperature_c"]) if "temperature_c" in columns else None,
+        tuple(columns["pull_n"]) if "pull_n" in columns else None,
+        tuple(numbers),
+    )
+
+
+def read_bytes(file: Path, what: str, most_bytes: int) -> bytes:
+    """A file's bytes.
+
+    file: its path; what: was expected, in words; most_bytes: a larger one is none. Raises FileError
+    if it is not there, cannot be read or is too large.
+    """
+    name = file.name or str(file)
+    try:
+        if file.stat().st_size > most_bytes:
+            raise FileError(name, "", f"is over {most_bytes // 1_000_000} MB", what)
+        return file.read_bytes()
+    except FileError:
+        raise
+    except (OSError, ValueError) as error:  # ValueError: a path with a NUL in it
+        why = reason(error) if isinstance(error, OSError) else "it is no name of a file"
+        raise FileError(name, "", f"was not read, {why}", what, value=str(file)) from None
+
+
+def _text(raw: bytes, name: str) -> str:
+    encoding = "utf-16" if raw[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
+    try:
+        text = raw.decode(encoding)
+    except UnicodeDecodeError:
+        text = "\0"
+    if "\0" in text:
+        raise FileError(name, "", "is not text", "a CSV table saved as UTF-8")
+    return text
+
+
+def _rows(text: str, name: str) -> list[tuple[int, list[str]]]:
+    lines = [
+        (number, line)
+        for number, line in enumerate(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"), 1)
+        if line.strip(" \t;,") and not line.lstrip().startswith("#")
+    ]
+    head = lines[0][1] if lines else ""
+    separator = next((mark for mark in (";", "\t") if mark in head), ",")
+    rows = []
+    for number, line in lines:
+        try:
+            cells = next(csv.reader(io.StringIO(line), delimiter=separator), [])
+        except csv.Error:
+            raise FileError(name, f"row {number}", "has a cell that never ends", _HEADER) from None
+        rows.append((number, [cell.strip() for cell in cells]))
+    return rows
+
+
+def _number(cell: str, column: str, row: int, name: str) -> float:
+    low, high, unit = _BOUNDS[column]
+    place = f"row {row}, column {column}"
+    length = unit == "cm"
+    wanted = f"a number {'above' if length else 'from'} {low:g} "
+    wanted += f"and at most {high:g} {unit}" if length else f"to {high:g} {unit}"
+    if not _NUMBER.fullmatch(cell):
+        got = "empty" if not cell else shown(cell)
+        raise FileError(name, place, f"is {got}", wanted, column, cell)
+    value = float(cell.replace(",", "."))
+    if not low <= value <= high or (length and value <= low):
+        raise FileError(name, place, f"is {value:g} {unit}", wanted, column, value)
+    return value
+
+
+def _check_mark(
+    mark: str, reference: float, row: int, name: str, marks: dict[str, tuple[float, int]]
+) -> None:
+    """One name, one place."""
+    if not mark:
+        return
+    known, first = marks.setdefault(mark, (reference, row))
+    if known != reference:
+        raise FileError(
+            name,
+            f"row {row}, column reference_cm",
+            f"is {reference:g} cm at mark {shown(mark)}",
+            f"{known:g} cm, as in row {first}",
+            "reference_cm",
+            reference,
+        )

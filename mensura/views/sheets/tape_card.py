@@ -1,0 +1,253 @@
+"""A card as one page to print: what a check found above, and below it how to make one.
+
+The page needs nothing else: letters and picture are in it, and its own policy forbids it to load
+anything. Whatever comes from a file is text, and escaped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from importlib.resources import files
+
+from markupsafe import Markup
+
+from mensura.estimates.card_rows import card_digits, card_name, card_rows, within_words
+from mensura.instruments.class_check import ClassedMark
+from mensura.instruments.tape_card import Card
+from mensura.views.kit.letters import letters_style
+from mensura.views.kit.live import draw_still
+from mensura.views.sheets.residual_picture import ResidualPicture
+from mensura.written import rounded, signed
+
+#: How a class makes a card, in steps.
+MAKING = (
+    (
+        "Reference.",
+        "A steel tape of class I or II, or a wooden rule of known length, flat on the floor of a "
+        "corridor and held at both ends. Note how sure its length is.",
+    ),
+    (
+        "Marks.",
+        "At least five, spread over the girths of the stems that you measure, the shortest and "
+        "the longest among them.",
+    ),
+    (
+        "Pull.",
+        "Lay the tape beside it, straight and flat. Pull with a spring balance, always alike, as "
+        "you do round a stem; write the pull and the temperature down.",
+    ),
+    (
+        "Read.",
+        "At each mark, to the smallest step that you can tell. Do not look at what the last one "
+        "wrote.",
+    ),
+    (
+        "Again.",
+        "Take both ends up, move them, lay the tape anew, change hands: three rounds. Readings "
+        "that were not laid anew are no repeats.",
+    ),
+    (
+        "Write.",
+        "One row a reading: reference_cm,reading_cm, then temperature_c and pull_n. "
+        "mensura tape-card FILE.csv --instrument T3 --out cards makes this page.",
+    ),
+)
+CARE = (
+    "A steel band has sharp edges and springs back: wear gloves, never let it run through the "
+    "hand, keep it off eyes and off power lines, and keep the corridor clear. Your school's rules "
+    "come first. Where timber is sold on a figure, a verified tape and licensed practice count, "
+    "not this card."
+)
+
+
+def card_page(
+    card: Card,
+    marks: Sequence[ClassedMark],
+    accuracy_class: str | None,
+    notes: Sequence[str],
+) -> str:
+    """A card's page, whole.
+
+    card: of an instrument; marks: each beside its limit; accuracy_class: of the limits, None where
+    none was named; notes: what has to be said with it.
+    """
+    name = card_name(card)
+    picture = ResidualPicture(card)
+    still = draw_still(picture, card)
+    items = Markup("\n").join(Markup("<li>{}</li>").format(one) for one in notes)
+    steps = Markup("\n").join(
+        Markup("<li><b>{}</b> {}</li>").format(head, text) for head, text in MAKING
+    )
+    readings = sum(len(one.readings_cm) for one in card.marks)
+    return str(
+        _PAGE.format(
+            title=f"Card of {name}",
+            style=Markup(letters_style() + "\n" + _sheet()),
+            lead=f"{readings} readings at {len(card.marks)} marks. {_holds(card)}",
+            found=_found(card),
+            corrections=_corrections(card),
+            classed=_classed(marks, accuracy_class),
+            picture=Markup(still.svg),
+            notes=items,
+            steps=steps,
+            care=CARE,
+        )
+    )
+
+
+def _sheet() -> str:
+    return files(__package__).joinpath("sheet.css").read_text("utf-8")
+
+
+def _holds(card: Card) -> str:
+    at = "temperature: nobody said" if card.temperature_c is None else f"{card.temperature_c:g} °C"
+    pull = "pull: nobody said" if card.pull_n is None else f"a pull of {card.pull_n:.3g} N"
+    return f"Holds at {at}; {pull}." if card.temperature_c is not None else f"Its {at}; {pull}."
+
+
+def _found(card: Card) -> Markup:
+    tape = card.kind == "tape"
+    ratio = (
+        ("Stretch", card.stretch_percent, card.stretch_u_percent, card.stretch_interval_percent)
+        if tape
+        else ("Scale", card.scale_percent, card.scale_u_percent, card.scale_interval_percent)
+    )
+    start = (
+        "Worn start" if tape else "Zero error",
+        card.start_cm,
+        card.u_start_cm,
+        card.start_interval_cm,
+    )
+    rows = []
+    for (name, value, u, interval), unit in ((ratio, "%"), (start, "cm")):
+        digits = len(rounded(u, 2).partition(".")[2]) if u else 2
+        ends = [_told(end, digits) for end in interval] if interval else []
+        rows.append(
+            [
+                name,
+                f"{_told(value, digits)} {unit}",
+                f"{rounded(u, 2)} {unit}" if u is not None else "not known",
+                f"{ends[0]} to {ends[1]} {unit}" if ends else "not known",
+            ]
+        )
+    if card.residual_sd_cm is not None:
+        spread = f"{rounded(card.residual_sd_cm, 2)} cm"
+        rows.append(["Spread about the line", spread, "", f"{card.degrees_of_freedom:g} free"])
+    model = (
+        "reading = reference / (1 + stretch) + worn start"
+        if tape
+        else "reading = reference · (1 + scale) + zero error"
+    )
+    return _table(
+        "What was found", model, ("", "best", "u", "95 % of such intervals hold it"), rows, False
+    )
+
+
+def _corrections(card: Card) -> Markup:
+    digits = card_digits(card)
+    rows = []
+    for row in card_rows(card):
+        reads = f"{row['reads_cm']:g}" + (" *" if row["drawn_on"] else "")
+        rows.append(
+            [
+                reads,
+                signed(row["add_cm"], digits),
+                _told(row["length_cm"], digits),
+                _told(row["u_cm"], digits),
+                _told(row["plus_minus_cm"], digits),
+            ]
+        )
+    return _table(
+        "Corrections",
+        "all in cm; * outside the marks: drawn on",
+        ("reads", "add", "length", "u", "± 95 %"),
+        rows,
+        True,
+    )
+
+
+def _classed(marks: Sequence[ClassedMark], accuracy_class: str | None) -> Markup:
+    if accuracy_class is None:
+        return Markup()
+    short = {True: "within", False: "not within", None: "cannot be decided"}
+    rows = [
+        [
+            f"{one.reference_cm:g}",
+            signed(10 * one.error_cm, 2),
+            _told(None if one.expanded_cm is None else 10 * one.expanded_cm, 2),
+            f"{10 * (one.permissible_cm or 0.0):.1f}",
+            short[one.within] if within_words(one) else "",
+        ]
+        for one in marks
+    ]
+    return _table(
+        f"Class {accuracy_class}",
+        "for teaching, not legal verification",
+        ("mark, cm", "error, mm", "± 95 %, mm", "limit, mm", "with this reading"),
+        rows,
+        True,
+    )
+
+
+def _table(
+    title: str, beside: str, heads: Sequence[str], rows: Sequence[Sequence[str]], figures: bool
+) -> Markup:
+    head = Markup().join(
+        Markup('<th scope="col">{}</th>').format(one) if one else Markup("<td></td>")
+        for one in heads
+    )
+    body = Markup("\n").join(
+        Markup("<tr>{}{}</tr>").format(
+            Markup('<th scope="row">{}</th>').format(row[0]),
+            Markup().join(Markup("<td>{}</td>").format(cell) for cell in row[1:]),
+        )
+        for row in rows
+    )
+    return Markup(
+        '<table class="{}"><caption>{} <span>{}</span></caption><thead><tr>{}</tr></thead>'
+        "<tbody>{}</tbody></table>"
+    ).format("figures" if figures else "words", title, beside, head, body)
+
+
+def _told(value: float | None, digits: int) -> str:
+    return "–" if value is None else signed(value, digits).lstrip("+")
+
+
+_PAGE = Markup("""<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; \
+font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>{title}</title>
+<style>
+{style}
+</style>
+</head>
+<body>
+<main>
+<section class="card" aria-label="The card">
+<h1>{title}</h1>
+<p class="lead">{lead}</p>
+{found}
+<div class="beside">
+<div>{corrections}</div>
+<div>{classed}
+<figure><figcaption>What the line leaves over</figcaption>{picture}</figure></div>
+</div>
+<ul class="notes">
+{notes}
+</ul>
+</section>
+<section class="making" aria-label="Making a card">
+<h2>Making a card in a corridor</h2>
+<ol>
+{steps}
+</ol>
+<p class="care"><b>Care.</b> {care}</p>
+</section>
+</main>
+</body>
+</html>
+""")
