@@ -37,6 +37,7 @@ WITHOUT_UNIT = {
     # counts
     "ridges": "a count",
     "points": "a count",
+    **dict.fromkeys(("most_readings", "stems_to_notice"), "a count"),
     "count": "a count",
     "digits": "a count",
     "figures": "a count",
@@ -60,6 +61,12 @@ WITHOUT_UNIT = {
     "pull_share": "pull over pull",
     "height_factor": "diameter over diameter",
     "steepness": "rise over run",
+    **dict.fromkeys(("rise", "u_rise"), "reading over reference, length over length"),
+    "correlation": "of two numbers, none",
+    **dict.fromkeys(("degrees_of_freedom", "between", "within", "places"), "counts"),
+    **dict.fromkeys(("f", "p"), "a ratio of variances, and a share of chances"),
+    "student_factor": "expanded over standard uncertainty",
+    **dict.fromkeys(("hand_in_steps", "shared_variance"), "in steps of the reading, squared"),
     "tangent": "unit directions",
     "uniforms": "numbers from 0 to 1",
     "furrow_pattern": "shares of a turn and of a depth",
@@ -83,9 +90,22 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("u", "expanded", "interval", "interval_errors"), "in the figure's unit"),
     **dict.fromkeys(("tolerance", "as_read", "law_of_figure", "chunk"), "in the figure's unit"),
     "next_terms": "square of the figure's unit",
+    **dict.fromkeys(
+        ("undergrowth", "brush_share", "hand_share", "common_share"),
+        "a share of what it is laid on",
+    ),
+    **dict.fromkeys(
+        ("mean_share", "variance", "rise_mean", "rise_variance", "bias_share", "mean_square_share"),
+        "of an area over the true one",
+    ),
+    **dict.fromkeys(("own_variance", "shared_variance"), "of an area over the true one"),
+    **dict.fromkeys(
+        ("product_mean", "product_variance", "square_mean"), "of widths over the mean diameter"
+    ),
     # whatever unit the caller names beside it
     "from_value": "in the unit of what it is set against",
     "value": "its unit is an argument of its own, or it has none",
+    **dict.fromkeys(("at", "steps"), "in the unit of what is moved, named beside it"),
     "above": "in the unit named beside it",
     "at_least": "in the unit named beside it",
     "below": "in the unit named beside it",

@@ -12,7 +12,7 @@ from mensura.estimates.comparison_rows import Row
 from mensura.instruments.class_check import MOST_PER_C, ClassedMark
 from mensura.instruments.materials import REFERENCE_C, REFERENCE_N
 from mensura.instruments.tape_card import Card
-from mensura.written import rounded, signed
+from mensura.written import rounded
 
 #: About so many readings over the range of the marks.
 ROWS = 9
@@ -30,7 +30,7 @@ def card_readings_cm(card: Card) -> list[float]:
     low, high = card.marks[0].reference_cm, card.marks[-1].reference_cm
     rough = (high - low) / (ROWS - 1)
     power = 10.0 ** floor(log10(rough))
-    step = power * next(one for one in (1, 2, 5, 10) if one * power >= rough * 0.999)
+    step = power * next(one for one in (1, 2, 2.5, 5, 10) if one * power >= rough * 0.999)
     first, last = floor(low / step - 1e-9), ceil(high / step + 1e-9)
     return [round(step * place, 9) for place in range(first, last + 1) if place > 0]
 
@@ -114,9 +114,10 @@ def card_notes(
 
 def _line_notes(card: Card) -> list[str]:
     notes = []
+    names = "stretch and worn start" if card.kind == "tape" else "scale and zero error"
     if card.u_start_cm is None:
         notes.append(
-            "Two marks always lie on a line: how sure stretch and start are cannot be told. Hold "
+            f"Two marks always lie on a line: how sure {names} are cannot be told. Hold "
             "the instrument against a third mark."
         )
     if card.start_cm < 0:
@@ -138,7 +139,7 @@ def _line_notes(card: Card) -> list[str]:
         notes.append(
             f"A straight line {'will' if test.will_do else 'will not'} do: {odds}; chance alone "
             f"gives as much in {chance_words} of 100 checks."
-            + ("" if test.will_do else " What is said below of stretch and start hold for a line.")
+            + ("" if test.will_do else f" What is said of {names} holds for a line only.")
         )
     elif card.u_start_cm is not None:
         notes.append("Whether a straight line will do cannot be tested: it takes repeats.")
@@ -217,15 +218,3 @@ def within_words(mark: ClassedMark) -> str:
     if mark.within is None:
         return "cannot be decided with this reading"
     return "within" if mark.within else "not within"
-
-
-def span(value: float, plus_minus: float | None, unit: str, digits: int) -> str:
-    """A number with what it may be off, as people write it.
-
-    value, plus_minus: in the unit; unit: said once; digits: after the point.
-
-    >>> span(-0.5, 0.25, "cm", 2), span(0.5, None, "%", 1)
-    ('−0.50 ± 0.25 cm', '0.5 %')
-    """
-    told = signed(value, digits).lstrip("+")
-    return f"{told} {unit}" if plus_minus is None else f"{told} ± {plus_minus:.{digits}f} {unit}"

@@ -27,7 +27,7 @@ from numpy.typing import ArrayLike
 from mensura.checks import FloatArray, kept, number, plain
 
 #: Waves of the sawtooth that are summed one by one, and how many rises are tried.
-WAVES, RISES = 10, 9
+WAVES, RISES = 6, 7
 
 
 @dataclass(frozen=True)
@@ -129,7 +129,10 @@ def fit_line(true_cm: ArrayLike, read_cm: ArrayLike, resolution_cm: float = 0.0)
         shares = np.array([1 / count + middle**2 / among, 1 / among])
         weights = np.array([counts / count - middle * (places - middle) * counts / among,
                             (places - middle) * counts / among])  # fmt: skip
-        taken = _raised(taken, rise, places, counts, weights, shares, hand, resolution_cm)
+        single = np.ndim(rise) == 0
+        many, rises, hands = (np.atleast_1d(one) for one in (taken, rise, hand))
+        taken = _raised(many, rises, hands, places, counts, weights, shares, resolution_cm)
+        taken = taken[0] if single else taken
     return LineFit(
         plain(rise), plain(start), plain(spread), plain(taken), count, places.size, middle, among
     )
@@ -256,29 +259,48 @@ def _hand_in_steps(
 
 
 def _raised(
-    spread: FloatArray, rise: FloatArray, places: FloatArray, counts: Any, weights: FloatArray,
-    shares: FloatArray, hand: FloatArray, step: float,
+    spread: FloatArray, rise: FloatArray, hand: FloatArray, places: FloatArray, counts: Any,
+    weights: FloatArray, shares: FloatArray, step: float,
 ) -> FloatArray:  # fmt: skip
     """The spread, raised to what the step gives, for start and rise alike."""
     shared = step**2 * np.asarray(shared_variance(hand))
-    own = step**2 * (np.square(hand) + 1 / 12) - shared  # of one reading, which repeats do rid
+    # of one reading, which repeats do rid; the line's own spread holds where the step leaves none
+    own = step**2 * (np.square(hand) + 1 / 12) - shared
+    own = np.minimum(own, np.maximum(np.square(spread), step**2 / 12))
     alone = (weights**2).sum(axis=1)
     each = (weights**2 / counts).sum(axis=1)
     apart = shared[..., None] * alone + own[..., None] * each
     variance = np.maximum(np.square(spread), (apart / shares).max(axis=-1))
-    doubt = np.sqrt(variance * shares[1])
+    # a hand that moves by half a step leaves nothing in common
+    needs = shared > 1e-4 * step**2
+    if needs.any():
+        together = _together(
+            rise[needs], np.sqrt(variance * shares[1])[needs], places - places.mean(), weights,
+            hand[needs], shared[needs], step,
+        )  # fmt: skip
+        together = (together + own[needs][..., None] * each) / shares
+        variance[needs] = np.maximum(variance[needs], together.max(axis=-1))
+    return np.asarray(np.sqrt(variance))
+
+
+def _together(
+    rise: FloatArray, doubt: FloatArray, off: FloatArray, weights: FloatArray, hand: FloatArray,
+    shared: FloatArray, step: float,
+) -> FloatArray:  # fmt: skip
+    """Variance of start and rise by rounding errors that marks share: the most of some rises."""
     waves = np.arange(1, WAVES + 1)
     sizes = step**2 / (2 * np.pi**2) / waves**2
     sizes = sizes * np.exp(-4 * np.pi**2 * np.square(np.multiply.outer(hand, waves)))
     tail = np.maximum(shared - sizes.sum(axis=-1), 0.0)
-    least = tail[..., None] * alone + own[..., None] * each
-    off = places - places.mean()
-    together = np.zeros_like(least)
+    least = tail[..., None] * (weights**2).sum(axis=1)
+    most = np.zeros_like(least)
+    across = weights.T.astype(complex)
     for turn in np.linspace(-2.0, 2.0, RISES):
         once = np.exp(2j * np.pi / step * np.multiply.outer(rise + turn * doubt, off))
         wave, here = np.ones_like(once), least.copy()
         for place in range(WAVES):
-            wave = wave * once
-            here += sizes[..., place, None] * np.abs(wave @ weights.T) ** 2
-        together = np.maximum(together, here)
-    return np.asarray(np.sqrt(np.maximum(variance, (together / shares).max(axis=-1))))
+            wave *= once
+            sums = wave @ across
+            here += sizes[..., place, None] * (sums.real**2 + sums.imag**2)
+        most = np.maximum(most, here)
+    return np.asarray(most, dtype=np.float64)

@@ -28,8 +28,9 @@ class ResidualPicture(Picture[Card]):
         true, left = _left(self.card)
         spread = self.card.residual_sd_cm or 0.0
         high = max(1.25 * float(np.abs(left).max()), 1.35 * spread, 0.01)
-        axes = look.place(figure, 78, 46, 440, 154)
+        axes = look.place(figure, 92, 46, 426, 154)
         axes.set(xlim=(0, 1.06 * true.max()), ylim=(-high, high))
+        axes.locator_params(axis="y", nbins=5)
         axes.set_xlabel("reference, cm", labelpad=1)
         axes.set_ylabel("off the line, cm")
         axes.axhline(0, color=look.TRUTH, lw=1.4)

@@ -11,7 +11,7 @@ from importlib.resources import files
 
 from markupsafe import Markup
 
-from mensura.estimates.card_rows import card_digits, card_name, card_rows, within_words
+from mensura.estimates.card_rows import card_digits, card_name, card_rows
 from mensura.instruments.class_check import ClassedMark
 from mensura.instruments.tape_card import Card
 from mensura.views.kit.letters import letters_style
@@ -52,11 +52,47 @@ MAKING = (
         "mensura tape-card FILE.csv --instrument T3 --out cards makes this page.",
     ),
 )
+#: More marks, and more readings of one, are counted and not listed.
+MOST_MARKS, MOST_REPEATS = 14, 4
+
 CARE = (
     "A steel band has sharp edges and springs back: wear gloves, never let it run through the "
     "hand, keep it off eyes and off power lines, and keep the corridor clear. Your school's rules "
     "come first. Where timber is sold on a figure, a verified tape and licensed practice count, "
     "not this card."
+)
+
+#: The same for calipers.
+MAKING_OF_CALIPERS = (
+    (
+        "Reference.",
+        "Bars or boards with parallel faces, cut to known lengths. Note how sure these are.",
+    ),
+    (
+        "Marks.",
+        "At least five lengths, over the diameters of the stems that you measure. Jaws that are "
+        "closed show a zero error too, but give no row: a reference has some length.",
+    ),
+    ("Press.", "Close the jaws as you do on a stem, always alike, and read before they come off."),
+    (
+        "Read.",
+        "To the smallest step that you can tell. Do not look at what the last one wrote.",
+    ),
+    (
+        "Again.",
+        "Take the calipers off, turn the bar, lay them on anew at the jaws' tips and at their "
+        "roots, change hands: three rounds.",
+    ),
+    (
+        "Write.",
+        "One row a reading: reference_cm,reading_cm, then temperature_c. "
+        "mensura tape-card FILE.csv --kind calipers --instrument K1 --out cards makes this page.",
+    ),
+)
+CARE_OF_CALIPERS = (
+    "Jaws have points and long arms: keep them off eyes and carry them closed. Your school's rules "
+    "come first. Where timber is sold on a figure, a verified instrument and licensed practice "
+    "count, not this card."
 )
 
 
@@ -72,12 +108,12 @@ def card_page(
     none was named; notes: what has to be said with it.
     """
     name = card_name(card)
-    picture = ResidualPicture(card)
-    still = draw_still(picture, card)
     items = Markup("\n").join(Markup("<li>{}</li>").format(one) for one in notes)
     steps = Markup("\n").join(
-        Markup("<li><b>{}</b> {}</li>").format(head, text) for head, text in MAKING
+        Markup("<li><b>{}</b> {}</li>").format(head, text)
+        for head, text in (MAKING if card.kind == "tape" else MAKING_OF_CALIPERS)
     )
+    where = "in a corridor" if card.kind == "tape" else "on a bench"
     readings = sum(len(one.readings_cm) for one in card.marks)
     return str(
         _PAGE.format(
@@ -86,11 +122,13 @@ def card_page(
             lead=f"{readings} readings at {len(card.marks)} marks. {_holds(card)}",
             found=_found(card),
             corrections=_corrections(card),
-            classed=_classed(marks, accuracy_class),
-            picture=Markup(still.svg),
+            read=_read(card, marks, accuracy_class),
+            size="many" if len(marks) > 10 or len(notes) > 9 else "few",
+            picture=_picture(card),
             notes=items,
+            heading=f"Making a card {where}",
             steps=steps,
-            care=CARE,
+            care=CARE if card.kind == "tape" else CARE_OF_CALIPERS,
         )
     )
 
@@ -132,15 +170,17 @@ def _found(card: Card) -> Markup:
         )
     if card.residual_sd_cm is not None:
         spread = f"{rounded(card.residual_sd_cm, 2)} cm"
-        rows.append(["Spread about the line", spread, "", f"{card.degrees_of_freedom:g} free"])
+        together = (card.correlation or 0.0) * (-1 if tape else 1)
+        free = f"{card.degrees_of_freedom:g} degrees of freedom"
+        rows.append(
+            ["Spread about the line", spread, "", f"{free}; correlation {signed(together)}"]
+        )
     model = (
         "reading = reference / (1 + stretch) + worn start"
         if tape
         else "reading = reference · (1 + scale) + zero error"
     )
-    return _table(
-        "What was found", model, ("", "best", "u", "95 % of such intervals hold it"), rows, False
-    )
+    return _table("What was found", model, ("", "best", "u", "95 % interval"), rows, False)
 
 
 def _corrections(card: Card) -> Markup:
@@ -159,34 +199,54 @@ def _corrections(card: Card) -> Markup:
         )
     return _table(
         "Corrections",
-        "all in cm; * outside the marks: drawn on",
+        "cm; * drawn on",
         ("reads", "add", "length", "u", "± 95 %"),
         rows,
         True,
     )
 
 
-def _classed(marks: Sequence[ClassedMark], accuracy_class: str | None) -> Markup:
-    if accuracy_class is None:
-        return Markup()
+def _read(card: Card, marks: Sequence[ClassedMark], accuracy_class: str | None) -> Markup:
+    """What was read at each mark, beside its limit where a class was named."""
     short = {True: "within", False: "not within", None: "cannot be decided"}
-    rows = [
-        [
-            f"{one.reference_cm:g}",
-            signed(10 * one.error_cm, 2),
-            _told(None if one.expanded_cm is None else 10 * one.expanded_cm, 2),
-            f"{10 * (one.permissible_cm or 0.0):.1f}",
-            short[one.within] if within_words(one) else "",
-        ]
-        for one in marks
-    ]
-    return _table(
-        f"Class {accuracy_class}",
-        "for teaching, not legal verification",
-        ("mark, cm", "error, mm", "± 95 %, mm", "limit, mm", "with this reading"),
-        rows,
-        True,
+    digits = _digits(card.resolution_cm)
+    rows = []
+    for one, mark in list(zip(marks, card.marks, strict=True))[:MOST_MARKS]:
+        several = mark.readings_cm
+        told = " ".join(_told(reading, digits) for reading in several[:MOST_REPEATS])
+        if len(several) > MOST_REPEATS:
+            told += f" … ({len(several)})"
+        row = [f"{one.reference_cm:g}", told, signed(10 * one.error_cm, 2)]
+        if accuracy_class is not None:
+            row += [
+                _told(None if one.expanded_cm is None else 10 * one.expanded_cm, 2),
+                f"{10 * (one.permissible_cm or 0.0):.1f}",
+                short[one.within],
+            ]
+        rows.append(row)
+    heads = ["mark, cm", "readings, cm", "error, mm"]
+    title, beside = "What was read", "error: mean reading less mark"
+    if accuracy_class is not None:
+        heads += ["± 95 %, mm", "limit, mm", f"class {accuracy_class}"]
+    if len(marks) > MOST_MARKS:
+        beside += f"; {len(marks) - MOST_MARKS} more marks are in the card's file"
+    return _table(title, beside, heads, rows, True)
+
+
+def _picture(card: Card) -> Markup:
+    """What the line leaves over; nothing for two marks, through which it always goes."""
+    if card.residual_sd_cm is None:
+        return Markup()
+    drawn = Markup(draw_still(ResidualPicture(card), card).svg)
+    return Markup("<figure><figcaption>What the line leaves over</figcaption>{}</figure>").format(
+        drawn
     )
+
+
+def _digits(resolution_cm: float) -> int:
+    """After the point, for readings of a step."""
+    written = f"{resolution_cm:.6f}".rstrip("0") if resolution_cm else "0.00"
+    return len(written.partition(".")[2])
 
 
 def _table(
@@ -225,7 +285,7 @@ font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
 {style}
 </style>
 </head>
-<body>
+<body class="{size}">
 <main>
 <section class="card" aria-label="The card">
 <h1>{title}</h1>
@@ -233,15 +293,15 @@ font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
 {found}
 <div class="beside">
 <div>{corrections}</div>
-<div>{classed}
-<figure><figcaption>What the line leaves over</figcaption>{picture}</figure></div>
+<div>{read}
+{picture}</div>
 </div>
 <ul class="notes">
 {notes}
 </ul>
 </section>
 <section class="making" aria-label="Making a card">
-<h2>Making a card in a corridor</h2>
+<h2>{heading}</h2>
 <ol>
 {steps}
 </ol>
