@@ -217,6 +217,12 @@ SOURCES: dict[str, Source] = {
         "National Institute of Standards and Technology, on its web pages",
         "The file with data and certified values read as it ships with SciPy's tests",
     ),
+    "NIST-StRD": Source(
+        "National Institute of Standards and Technology", f"year {UNKNOWN}",
+        "Statistical Reference Datasets, linear regression: Norris, calibration of ozone monitors",
+        "National Institute of Standards and Technology, on its web pages",
+        "The file with data and certified values read as it ships with SciPy's tests",
+    ),
     "OEIS-A060708": Source(
         "OEIS Foundation", f"year {UNKNOWN}",
         "Sequence A060708: area of the Reuleaux triangle of width 1",
