@@ -171,11 +171,19 @@ SOURCES: dict[str, Source] = {
         "Contents read; that it has Huber's, Smalian's and Newton's rules is from memory, and "
         "[Goulding1979] sends to its edition of 1972 for them",
     ),
+    "JCGM101": Source(
+        "Joint Committee for Guides in Metrology", "2008",
+        "Evaluation of measurement data – Supplement 1 to the Guide to the expression of "
+        "uncertainty in measurement – Propagation of distributions using a Monte Carlo method",
+        "JCGM 101:2008",
+        "Clauses 6.4, 7.7 and 8 and the examples of clause 9 from memory; every figure of the "
+        "examples that is used here was worked out again",
+    ),
     "Kleinn2007": Source(
         "C. Kleinn", "2007",
         "Lecture Notes for the Teaching Module Forest Inventory",
         "University of Göttingen",
-        "Its page on slope correction read in the course's own wiki",
+        "Its pages on slope correction and on tapes and calipers read in the course's own wiki",
     ),
     "Lebesgue1914": Source(
         "H. Lebesgue", "1914",

@@ -37,6 +37,7 @@ WITHOUT_UNIT = {
     # counts
     "ridges": "a count",
     "points": "a count",
+    **dict.fromkeys(("most_readings", "stems_to_notice"), "a count"),
     "count": "a count",
     "digits": "a count",
     "figures": "a count",
@@ -74,9 +75,39 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("least", "greatest", "step", "start", "sound"), "in the slider's unit"),
     "parts": "how many of one unit make another",
     "check": "in the setting's or the control's unit, a field of it",
+    # of a budget
+    **dict.fromkeys(("draws", "readings", "size"), "a count"),
+    **dict.fromkeys(("degrees_of_freedom", "hand_degrees_of_freedom"), "a count, whole or not"),
+    **dict.fromkeys(("correlation", "correlation_matrix", "matrix"), "numbers from -1 to 1"),
+    **dict.fromkeys(("even", "standard"), "shares of 1, and standard deviations"),
+    "k": "expanded over standard uncertainty",
+    "untilted": "girth over girth",
+    "agreement": "yes or no, and a tolerance in the figure's unit",
+    **dict.fromkeys(("ranks", "first", "groups", "end", "away"), "places in a list"),
+    "number_at": "in the unit of the numbers",
+    "within": "standard errors",
+    **dict.fromkeys(("estimate", "places", "spreads", "draw", "given"), "in the input's unit"),
+    **dict.fromkeys(("sensitivity", "sensitivities", "slopes_of"), "figure's unit over input's"),
+    **dict.fromkeys(("contribution", "contributions", "shift", "shifts"), "in the figure's unit"),
+    **dict.fromkeys(("u", "expanded", "interval", "interval_errors"), "in the figure's unit"),
+    **dict.fromkeys(("tolerance", "as_read", "law_of_figure", "chunk"), "in the figure's unit"),
+    "next_terms": "square of the figure's unit",
+    **dict.fromkeys(
+        ("undergrowth", "brush_share", "hand_share", "common_share"),
+        "a share of what it is laid on",
+    ),
+    **dict.fromkeys(
+        ("mean_share", "variance", "rise_mean", "rise_variance", "bias_share", "mean_square_share"),
+        "of an area over the true one",
+    ),
+    **dict.fromkeys(("own_variance", "shared_variance"), "of an area over the true one"),
+    **dict.fromkeys(
+        ("product_mean", "product_variance", "square_mean"), "of widths over the mean diameter"
+    ),
     # whatever unit the caller names beside it
     "from_value": "in the unit of what it is set against",
     "value": "its unit is an argument of its own, or it has none",
+    **dict.fromkeys(("at", "steps"), "in the unit of what is moved, named beside it"),
     "above": "in the unit named beside it",
     "at_least": "in the unit named beside it",
     "below": "in the unit named beside it",

@@ -21,7 +21,7 @@ import mensura
 from mensura.checks import kept
 from mensura.estimates import compare
 from mensura.places import shipped
-from mensura.stems import Ellipse, Outline, RippledOval, RoughBark
+from mensura.stems import COMPARTMENT_7, Ellipse, Outline, RippledOval, RoughBark
 from mensura.stems.bark import furrow_pattern, rough_oval
 
 OVAL = Ellipse(44, 40)
@@ -51,6 +51,9 @@ def evidence() -> tuple[Any, ...]:
 CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.disk.sections._sections_of": lambda: (shipped("workbooks") / "05-bark.ipynb", "05"),
     "mensura.views.kit.frame.waiting_text": lambda: ("mensuraFrame",),
+    "mensura.estimates.fault_costs._costs": lambda: (COMPARTMENT_7,),
+    "mensura.estimates.stem_scatter._single": lambda: (0.8,),
+    "mensura.estimates.stem_scatter._several": lambda: (np.array([0.8, 0.9]).tobytes(), (2,)),
     "mensura.instruments.band_curve._tight": lambda: (
         44.0,
         40.0,
@@ -58,6 +61,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
         9.0,
         99,
     ),
+    "mensura.estimates.budget._tilt_law": lambda: (6.0,),
     "mensura.stems.band_path._gauss": lambda: (7,),
     "mensura.stems.band_path._summing": lambda: (7,),
     "mensura.stems.band_path._tangents_rad": lambda: (22.0, 20.0, 1.5, 0.4),

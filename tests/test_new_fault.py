@@ -65,6 +65,8 @@ from mensura.stems import circle
 from mensura.teaching.panels import all_faults as panel
 from mensura.views.chapters.all_faults import ALL_FAULTS_PANEL, AllFaultsPicture, readout, status
 from mensura.views.kit.live import Live
+from mensura.estimates.fault_costs import fault_cost_rows, fault_costs
+from mensura.views.stills.fault_costs import faults_on_one_scale
 from mensura.views.stills.fault_sizes import sizes_side_by_side
 
 def beside(path):
@@ -97,6 +99,8 @@ print(json.dumps({
     "alt": picture.describe(shown),
     "typical": typical_sizes_cm(),
     "sizes": sizes_side_by_side().alt,
+    "costs": faults_on_one_scale().alt,
+    "cost_rows": [one for one in fault_cost_rows(fault_costs()) if "fold" in one["fault"]],
     "unknowable": {one.fault: [one.raises_reading, one.reach] for one in UNKNOWABLE},
     "wanting": beside(sys.argv[1]).wanting(),
     "games": [beside(sys.argv[2]).digest(rounds()) for rounds in
@@ -173,6 +177,18 @@ def test_a_new_fault_has_its_typical_size(folded: dict[str, Any]) -> None:
     """Among the sizes side by side, and in their picture's words."""
     assert folded["typical"]["fold 0.5 cm high"] == pytest.approx(1.0)
     assert "fold 0.5 cm high +1.00" in folded["sizes"]
+
+
+def test_a_new_fault_has_its_cost(folded: dict[str, Any]) -> None:
+    """A row on the class's own stems: 1 cm of girth each, what it does to their area, how many
+    stems show it, and against what; and a mark in the chart with its words."""
+    (row,) = folded["cost_rows"]
+    assert row["reading_adds_cm"] == pytest.approx(1.0)
+    assert row["area_adds_percent"] == pytest.approx(1.45, abs=0.05)
+    # 2 · (3.645 · 0.5)² and a hair for the step
+    assert row["stems_read_twice"] == 7
+    assert row["against"] == "the same tape laid anew, as it should lie"
+    assert "fold 0.5 cm high +1.4" in folded["costs"]
 
 
 def test_a_new_fault_moves_no_round(folded: dict[str, Any]) -> None:

@@ -105,6 +105,14 @@ SHOWN = {
         "0.44 m m is a length; expected an area",
         "235.70 yes",  # drawn again, the same
     ],
+    "10": [
+        "250.00 249.00 −1.00",
+        "worn start, cm 1.841 0.043 1.721 1.961",  # a straight line by another library, t = 2.776
+        "resolution, cm rectangular 126.300 0.289 1.011 0.292",  # 1/√12; times 1.0112
+        "diameter, cm draws 40.02 0.14",  # 125.74/π
+        "out of round, % 9.70 tape calipers",  # x²/(1 + x) = 0.00858, as the page reckons
+        "T1 2.00 0.00 1.643 0.70 cannot be decided",  # 0.3 + 2·0.2 [UKSI2016]
+    ],
 }
 
 #: At most so many lines of Python are seen in a chapter, and in one cell of it.
@@ -129,7 +137,7 @@ ALIGNING = {"format", "ljust", "rjust", "center", "zfill", "expandtabs"}
 ABSOLUTE = re.compile(
     r"(?<![\w.:/])/(?:home|root|tmp|usr|opt|var|work|Users|mnt|private)/|\b[A-Za-z]:\\\\?\w"
 )
-CITATION = re.compile(r"\[((?:[A-Z][A-Za-z-]*-?[A-Z]?\d{4,6})|[A-Z]{4,})(?:, [^\]]*)?\](?!\()")
+CITATION = re.compile(r"\[((?:[A-Z][A-Za-z-]*-?[A-Z]?\d{3,6})|[A-Z]{4,})(?:, [^\]]*)?\](?!\()")
 LINK = re.compile(r"\]\(([^)\s]+)\)")
 PANEL = re.compile(r"\w*PANEL|proof_panel\(\"\w+\"\)|practice\(.*\)")
 PROBLEM = re.compile(r"problems_here\(\"([a-z0-9-]+)\", (\d+)(?:, picture=False)?\)")

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import click
 
+from mensura.cli.budget import budget_command
 from mensura.cli.compare import compare_command
 from mensura.cli.correct import correct_command
 from mensura.cli.leaflet import leaflet_command
@@ -29,6 +30,7 @@ COMMANDS: tuple[click.Command, ...] = (
     compare_command,
     correct_command,
     tape_card_command,
+    budget_command,
     proof_command,
     problems_command,
     problem_command,

@@ -18,6 +18,7 @@ from mensura.estimates.bark import (
     under_bark_diameter_cm,
     under_bark_from_factor_cm,
 )
+from mensura.estimates.budget import BudgetLine, FigureBudget, girth_budget
 from mensura.estimates.comparison import (
     PRACTICE_WORDS,
     PRACTICES,
@@ -26,7 +27,14 @@ from mensura.estimates.comparison import (
     compare,
     nearer_limit_deg,
 )
+from mensura.estimates.fault_costs import (
+    FaultCost,
+    fault_cost_rows,
+    fault_costs,
+    stems_to_notice,
+)
 from mensura.estimates.form_factor import form_factors
+from mensura.estimates.instrument_flips import Flip, flips
 from mensura.estimates.logs import (
     huber_from_girth_m3,
     huber_m3,
@@ -56,6 +64,7 @@ from mensura.estimates.plots import (
     slope_plot_radius_m,
     stems_per_ha,
 )
+from mensura.estimates.propagation import InputQuantity, propagate, propagate_draws
 from mensura.estimates.quarter_girth import (
     HOPPUS_FOOT_FT3,
     HOPPUS_FOOT_M3,
@@ -77,10 +86,13 @@ from mensura.estimates.solids import (
     solid_m3,
     solid_radius_cm,
 )
+from mensura.estimates.stem_scatter import OvalWidths, StemScatter, oval_widths, stem_scatter
 from mensura.estimates.uncertainty import (
     allowed_u_girth_cm,
     expanded_uncertainty,
+    readings_beside_common,
     scatter_over_percent,
+    stems_that_outweigh,
     u_area_exact_percent,
     u_area_from_diameter_percent,
     u_area_percent,
@@ -91,6 +103,16 @@ from mensura.estimates.uncertainty import (
     u_volume_from_girth_percent,
     u_volume_percent,
 )
+from mensura.estimates.which_instrument import (
+    Kit,
+    Morning,
+    PlotError,
+    best_plan,
+    error_curve_percent,
+    most_readings,
+    plans,
+    plot_error,
+)
 
 __all__ = [
     "HOPPUS_FOOT_FT3",
@@ -99,9 +121,19 @@ __all__ = [
     "PRACTICES",
     "PRACTICE_WORDS",
     "SOLIDS",
+    "BudgetLine",
     "CaliperEstimate",
     "Comparison",
+    "FaultCost",
+    "FigureBudget",
+    "Flip",
+    "InputQuantity",
+    "Kit",
+    "Morning",
+    "OvalWidths",
+    "PlotError",
     "Scatter",
+    "StemScatter",
     "allowed_u_girth_cm",
     "area_from_diameters_cm2",
     "area_from_girth_cm2",
@@ -111,33 +143,46 @@ __all__ = [
     "basal_area_ft2",
     "basal_area_m2",
     "basal_area_m2_per_ha",
+    "best_plan",
     "calipers_limit_deg",
     "circular_plot_area_m2",
     "circular_plot_radius_m",
     "classroom_over_percent",
     "compare",
     "diameter_from_girth_cm",
+    "error_curve_percent",
     "expanded_uncertainty",
+    "fault_cost_rows",
+    "fault_costs",
+    "flips",
     "form_factors",
     "frustum_from_girths_m3",
     "frustum_m3",
     "frustum_mid_diameter_cm",
+    "girth_budget",
     "hoppus_sold_ft",
     "hoppus_true_m3",
     "huber_from_girth_m3",
     "huber_m3",
     "mapped_area_m2",
+    "most_readings",
     "nearer_limit_deg",
     "newton_from_girths_m3",
     "newton_m3",
     "one_reading_over_percent",
     "out_of_round_percent",
+    "oval_widths",
     "over_percent",
+    "plans",
+    "plot_error",
+    "propagate",
+    "propagate_draws",
     "quadratic_mean_diameter_cm",
     "quarter_girth_hoppus_ft",
     "quarter_girth_m3",
     "quarter_girth_over_percent",
     "quarter_girth_under_bark_m3",
+    "readings_beside_common",
     "rule_over_percent",
     "scatter_over_percent",
     "scatters",
@@ -148,7 +193,10 @@ __all__ = [
     "solid_form_factor",
     "solid_m3",
     "solid_radius_cm",
+    "stem_scatter",
     "stems_per_ha",
+    "stems_that_outweigh",
+    "stems_to_notice",
     "tape_on_bark_percent",
     "tape_over_percent",
     "touched_cm",

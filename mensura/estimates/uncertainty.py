@@ -181,6 +181,41 @@ def u_mean_of_readings_cm(readings_cm: ArrayLike) -> Any:
     return plain(readings.std(axis=-1, ddof=1) / np.sqrt(readings.shape[-1]))
 
 
+def readings_beside_common(u_reading_cm: float, u_common_cm: float, allowed_u_cm: float) -> float:
+    """The n at which √(u²/n + c²) is what is allowed, u²/(w² − c²); the next whole one is enough.
+
+    u_reading_cm: u, of one reading, at least 0, cm; u_common_cm: c, what all readings share, at
+    least 0, cm; allowed_u_cm: w, above c, cm. Solves :func:`u_mean_cm` for n [GUM1995, clause
+    4.2.3]. Raises MeasureError: what is shared no repeating makes smaller.
+
+    >>> round(readings_beside_common(0.8, 0.3, 0.5), 6)
+    4.0
+    """
+    single = float(_doubt(u_reading_cm, "u_reading_cm"))
+    common = float(_doubt(u_common_cm, "u_common_cm"))
+    allowed = float(number(allowed_u_cm, "allowed_u_cm", "cm", above=common))
+    return single**2 / (allowed**2 - common**2)
+
+
+def stems_that_outweigh(
+    common_percent: float, spread_percent: float, other_spread_percent: float
+) -> float:
+    """The N at which √(B² + s²/N) is c/√N: (c² − s²)/B² stems.
+
+    common_percent: B, an error that one way makes on every stem alike, above 0, per cent of the
+    area; spread_percent: s, from stem to stem by that way, at least 0; other_spread_percent: c, by
+    another way that has no such error, above s. Stems of one size; in the sum of more of them the
+    other way errs less. By hand. Raises MeasureError.
+
+    >>> stems_that_outweigh(1.0, 3.0, 5.0)
+    16.0
+    """
+    common = float(number(common_percent, "common_percent", "%", above=0.0))
+    spread = float(number(spread_percent, "spread_percent", "%", at_least=0.0))
+    other = float(number(other_spread_percent, "other_spread_percent", "%", above=spread))
+    return (other**2 - spread**2) / common**2
+
+
 def expanded_uncertainty(standard_uncertainty: ArrayLike, coverage_factor: ArrayLike = 2.0) -> Any:
     """Expanded uncertainty U = k·u, in the unit of u.
 

@@ -28,6 +28,7 @@ PLACES = {
     "chapter panel": (LAY, BAND, JAWS, READING),
     "all faults": (LAY, BAND, JAWS, READING),
     "typical sizes": (LAY, BAND, JAWS, READING),
+    "what each costs": (LAY, BAND, JAWS, READING),
     "what went wrong": (LAY, BAND, READING),
     "wrong picture": (LAY, JAWS),
 }

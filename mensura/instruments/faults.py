@@ -242,6 +242,7 @@ FAULTS: tuple[Fault, ...] = (
         "A reading is off by up to half a step, rounded down by up to a whole one.",
         "either",
         "but for its step",
+        (Typical({"resolution_cm": 1.0, "rounding": "down"}, "read down to whole cm"),),
         left_out_of={
             "typical sizes": "it adds anything up to half a step, to either side",
             "what went wrong": "two readings to a millimetre are what the game allows anyway",

@@ -1,6 +1,7 @@
 """What is measured: cross-sections of stems, exactly."""
 
 from mensura.stems.bark import RoughBark, with_bark
+from mensura.stems.compartment import COMPARTMENT_7, StandingStem, standing_sections
 from mensura.stems.ellipse import Ellipse, circle, classroom_girth_cm, ellipse_girth_cm
 from mensura.stems.outline import Outline, from_radii
 from mensura.stems.outline_file import parse_outline, read_outline
@@ -13,6 +14,7 @@ from mensura.stems.sight import out_of_view
 from mensura.stems.wrapped import belt_cm, with_even_bark
 
 __all__ = [
+    "COMPARTMENT_7",
     "CherryTrees",
     "Ellipse",
     "OrangeGirths",
@@ -21,6 +23,7 @@ __all__ = [
     "RippledOval",
     "RoughBark",
     "Section",
+    "StandingStem",
     "belt_cm",
     "cherry_trees",
     "circle",
@@ -34,6 +37,7 @@ __all__ = [
     "parse_outline",
     "read_outline",
     "reuleaux",
+    "standing_sections",
     "widths_cm",
     "with_bark",
     "with_bump",

@@ -34,7 +34,7 @@ def test_verdicts_in_a_warm_process():
     lines = runpy.run_path(str(PROOF / "student_lines.py"))["LINES"]
     made = runpy.run_path(str(PROOF / "rewrites.py"))
     cases = [(one.line, one.after, one.assume) for one in lines]
-    for kind, count in (("equivalents", 200), ("weaker", 40), ("stronger", 40), ("false", 40)):
+    for kind, count in (("equivalents", 60), ("weaker", 20), ("stronger", 20), ("false", 20)):
         cases += [(one.line, one.after, one.assume) for one in made[kind](count)]
     judge("b² + a² > 2ab", after="(b - a)² > 0")
     algebra = fixed_algebra()
@@ -49,4 +49,4 @@ def test_verdicts_in_a_warm_process():
     print(f"{worst * 1e3:.0f} ms (goal below 2000): {line} | after {after}")
     print(f"beside one factoring of {algebra * 1e3:.1f} ms: {median / algebra:.1f} and")
     print(f"{worst / algebra:.1f} times as long")
-    assert len(times) == 386
+    assert len(times) == 66 + 60 + 3 * 20

@@ -1,6 +1,6 @@
 """Moves by known rules, counted by kind and verdict; the worst time is printed.
 
-Six hundred as a rule; MENSURA_MOVES=3000 for as many as you have patience for.
+Two hundred as a rule; MENSURA_MOVES=3000 for as many as you have patience for.
 
 What is told of a weakening or converse that is called equivalent is printed whole, to be looked at.
 """
@@ -16,7 +16,7 @@ from pathlib import Path
 from mensura.teaching.proof.judge import judge
 
 PROOF = Path(__file__).resolve().parents[1] / "teaching" / "proof"
-COUNT = int(os.environ.get("MENSURA_MOVES", "600"))
+COUNT = int(os.environ.get("MENSURA_MOVES", "200"))
 
 
 def test_moves_by_known_rules():

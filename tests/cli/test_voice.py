@@ -26,6 +26,7 @@ RUNS = {
     "leaflet": ["08"],
     "compare": ["--axes", "60x48"],
     "correct": ["--reading-cm", "126"],
+    "budget": ["--girth-cm", "126", "--resolution-cm", "1", "--draws", "1000"],
     "tape-card": ["check.csv"],
     "proof": ["--after", "a > b", "--line", "a > b"],
     "problems": [],

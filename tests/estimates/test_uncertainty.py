@@ -13,7 +13,9 @@ from mensura.estimates import (
     expanded_uncertainty,
     huber_from_girth_m3,
     huber_m3,
+    readings_beside_common,
     scatter_over_percent,
+    stems_that_outweigh,
     u_area_exact_percent,
     u_area_from_diameter_percent,
     u_area_percent,
@@ -148,6 +150,29 @@ def test_expanded():
     assert expanded_uncertainty([0.5, 1.0], 3).tolist() == [1.5, 3.0]
 
 
+@given(st.floats(0.05, 3), st.floats(0, 0.4), st.floats(0.41, 1))
+def test_readings_beside_what_is_shared(spread, common, allowed):
+    """Put back into the mean's doubt, whole numbers on either side lie on either side."""
+    needed = readings_beside_common(spread, common, allowed)
+    above = int(np.ceil(needed * (1 + 1e-9))) or 1
+    assert u_mean_cm(spread, above, common) <= allowed * (1 + 1e-9)
+    below = int(np.floor(needed * (1 - 1e-9)))
+    if below:
+        assert u_mean_cm(spread, below, common) >= allowed * (1 - 1e-9)
+
+
+def test_stems_that_outweigh_by_draws():
+    """Two hundred thousand drawn plots of 12 and of 20 stems, where the change is at 16: the sum of
+    areas errs less by the way with the common error on 12, by the other on 20."""
+    flip = stems_that_outweigh(1.0, 3.0, 5.0)
+    generator = np.random.default_rng(3)
+    for count, common_is_better in ((12, True), (20, False)):
+        assert (count < flip) is common_is_better
+        tape = 1.0 + generator.normal(0, 3.0, (200_000, count)).mean(axis=1)
+        calipers = generator.normal(0, 5.0, (200_000, count)).mean(axis=1)
+        assert bool(np.mean(tape**2) < np.mean(calipers**2)) is common_is_better
+
+
 def test_many_in_one_call():
     """Arrays broadcast; rows of readings give one doubt each."""
     assert u_area_percent([100, 125], [[0.5], [1.0]]).tolist() == [[1.0, 0.8], [2.0, 1.6]]
@@ -174,6 +199,10 @@ def test_many_in_one_call():
         (lambda: u_mean_cm(0.5, 2.5), "reading_count is 2.5; expected a whole number"),
         (lambda: u_mean_cm(0.5, 4, -1), "u_common_cm is -1 cm"),
         (lambda: u_mean_of_readings_cm([125.0]), "readings_cm is 1; expected two readings or more"),
+        (lambda: readings_beside_common(0.8, 0.5, 0.5), "allowed_u_cm is 0.5 cm"),
+        (lambda: readings_beside_common(-1, 0.1, 0.5), "u_reading_cm is -1 cm"),
+        (lambda: stems_that_outweigh(0, 3, 5), "common_percent is 0 %"),
+        (lambda: stems_that_outweigh(1, 5, 5), "other_spread_percent is 5 %"),
         (lambda: expanded_uncertainty(-1), "standard_uncertainty is -1"),
         (lambda: expanded_uncertainty(1, 0), "coverage_factor is 0"),
     ],

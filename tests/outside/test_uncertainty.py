@@ -6,7 +6,9 @@ from scipy.stats import norm
 from mensura.estimates import (
     allowed_u_girth_cm,
     expanded_uncertainty,
+    readings_beside_common,
     scatter_over_percent,
+    stems_that_outweigh,
     u_area_exact_percent,
     u_area_from_diameter_percent,
     u_area_percent,
@@ -66,3 +68,12 @@ def test_the_note_on_the_second_order():
     u⁴ (the form of the term from memory): for G² at 10 with u = 1 that is 400 + ½·2²·1 = 402."""
     assert u_area_exact_percent(10, 1) == pytest.approx(402**0.5, rel=1e-12)
     assert scatter_over_percent(10, 1) == pytest.approx(1, rel=1e-12)
+
+
+def test_how_many_are_enough_by_hand():
+    """3, 4 and 5: of 0.5 cm, 0.3 cm are shared, so 0.4 cm are left, and 0.8 cm need four readings.
+    An error of 1 % on all stems beside a spread of 3 % is as large as a spread of 5 % on sixteen
+    stems: 1² + 9/16 = 25/16 (by hand)."""
+    assert readings_beside_common(0.8, 0.3, 0.5) == pytest.approx(4, rel=1e-12)
+    assert u_mean_cm(0.8, 4, 0.3) == pytest.approx(0.5, rel=1e-14)
+    assert stems_that_outweigh(1, 3, 5) == pytest.approx(16, rel=1e-14)

@@ -12,8 +12,11 @@ import numpy as np
 
 import mensura
 from mensura.estimates import areas, out_of_round
+from mensura.estimates.which_instrument import CALIPERS, TAPE, Morning, most_readings
 from mensura.instruments.faults import fault
+from mensura.instruments.line_fit import student_factor
 from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, material
+from mensura.instruments.tape_card import Card, card
 from mensura.instruments.tape_check import TapeCheck, check_tape
 from mensura.instruments.typical import GIRTH_CM
 from mensura.teaching.problems.bank import problem
@@ -26,9 +29,12 @@ NAMES: dict[str, Any] = {
     **{name: one for name, one in vars(math).items() if not name.startswith("_")},
     **{name: one for name, one in vars(out_of_round).items() if not name.startswith("_")},
     "BREAST_HEIGHT_M": BREAST_HEIGHT_M,
+    "CALIPERS": CALIPERS,
     "LEAST_TOLERANCE_PERCENT": LEAST_TOLERANCE_PERCENT,
+    "Morning": Morning,
     "REFERENCE_C": REFERENCE_C,
     "REFERENCE_N": REFERENCE_N,
+    "TAPE": TAPE,
     "abs": abs,
     "fault": fault,
     "material": material,
@@ -39,6 +45,7 @@ NAMES: dict[str, Any] = {
     "min": min,
     "np": np,
     "round": round,
+    "student_factor": student_factor,
     "sum": sum,
     "typical_girth_cm": GIRTH_CM,
 }
@@ -117,6 +124,46 @@ def flat_climber_adds_cm(thick_cm: float, wide_cm: float, stem_cm: float) -> flo
 def t3() -> TapeCheck:
     """The check of tape T3 in workbook 06: its readings beside the reference."""
     return check_tape([50, 100, 150], [51.3, 100.7, 150.2], thickness_cm=0.04)
+
+
+@name
+def t3_card() -> Card:
+    """The card of tape T3 in workbook 10, from six marks."""
+    return card([20, 50, 100, 150, 200, 250], [21.6, 51.3, 100.7, 150.2, 199.7, 249.0])
+
+
+@name
+def readings_there(instrument: str) -> int:
+    """How often the morning of workbook 10 lets each stem be read. instrument: "tape" or
+    "calipers", these in pairs."""
+    kit, way = (TAPE, "girth") if instrument == "tape" else (CALIPERS, "products")
+    return int(most_readings(Morning(), kit, way))
+
+
+@name
+def plot_share(part: str) -> float:
+    """A part of a plot's basal area that hand and card leave unsure in workbook 10, as a share.
+
+    part: "calipers, hand", "calipers, card" and the same of the tape, by the formulas of the page:
+    2u/(R·√(nN)) and 2u/R.
+    """
+    plot, (instrument, whose) = Morning(), part.split(", ")
+    kit = TAPE if instrument == "tape" else CALIPERS
+    size_cm = plot.diameter_cm * (math.pi if instrument == "tape" else 1.0)
+    if whose == "card":
+        return float(2 * kit.common_cm / size_cm)
+    many = readings_there(instrument) * plot.stem_count
+    return float(2 * kit.hand_cm / size_cm / math.sqrt(many))
+
+
+@name
+def flip_q() -> float:
+    """(a − b)²/ab at which both instruments err alike, to leading order, as workbook 10 has it."""
+    calipers, tape = (
+        sum(plot_share(f"{one}, {part}") ** 2 for part in ("hand", "card"))
+        for one in ("calipers", "tape")
+    )
+    return math.sqrt((calipers - tape) / (9 / 64 - 1 / 16 - 1 / (32 * Morning().stem_count)))
 
 
 @name

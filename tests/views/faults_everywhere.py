@@ -34,6 +34,19 @@ def found(place: str, instrument: str) -> set[str]:
             and row.typical
             and {one.words for one in row.typical if one.words} & set(words)
         }
+    if place == "what each costs":
+        from mensura.estimates.fault_costs import fault_costs
+        from mensura.views.stills.fault_costs import CostsPicture
+
+        costs = fault_costs()
+        # in the chart's own rows, and in the words beside it
+        rows = CostsPicture(costs).rows
+        alt = CostsPicture(costs).describe(costs)
+        return {
+            one.fault
+            for one, row in zip(costs, rows, strict=True)
+            if one.instrument == instrument and one.words in row.words and row.words in alt
+        }
     if place == "what went wrong":
         return set(CAUSES) if tape else set()
     return {key for key, one in SIGHTS.items() if (one.fault.of == JAWS) != tape}

@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from mensura.estimates.fault_costs import fault_costs
 from mensura.instruments.calipers import Calipers
 from mensura.instruments.lay import Lay
 from mensura.instruments.typical import typical_sizes_cm
@@ -25,6 +26,7 @@ from mensura.views.problems.slip_map import SlipMap
 from mensura.views.stills import handling, sections
 from mensura.views.stills.calipers_on_stem import CalipersDrawing
 from mensura.views.stills.contact import ContactPicture
+from mensura.views.stills.fault_costs import CostsPicture
 from mensura.views.stills.fault_sizes import SizesPicture
 from mensura.views.stills.growth import GrowthPicture
 from mensura.views.stills.tape_on_stem import TapeDrawing
@@ -40,7 +42,7 @@ LAYS = {
     "low": Lay(height_off_m=-0.4, taper_cm_per_m=2),
 }
 TOPICS = by_topic({}, bank.families())
-SIZES = typical_sizes_cm()
+SIZES, COSTS = typical_sizes_cm(), fault_costs()
 
 #: Name → (how the picture is made, what it shows).
 PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
@@ -53,6 +55,7 @@ PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
     "contact": (ContactPicture, None),
     "growth": (lambda: GrowthPicture(orange_girths()), orange_girths()),
     "sizes": (lambda: SizesPicture(SIZES), SIZES),
+    "costs": (lambda: CostsPicture(COSTS), COSTS),
     "progress": (lambda: ProgressPicture(TOPICS), Shown(TOPICS, "girth-to-area")),
     "slip map": (lambda: SlipMap(bank.problem("girth-to-area", "Q07", "quillmere")), None),
     "problem": (lambda: ProblemPicture(bank.problem("girth-to-area", "Q07", "quillmere")), None),

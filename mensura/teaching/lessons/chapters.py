@@ -122,6 +122,14 @@ CHAPTERS: tuple[Chapter, ...] = (
         panels=("calipers", "all_faults"),
     ),
     Chapter("08", "problems", "Problems", questions="problems"),
+    Chapter(
+        "10",
+        "how-sure",
+        "How sure",
+        questions="how_sure",
+        topics=("how-sure",),
+        panels=("tape_card", "budget", "which_instrument"),
+    ),
 )
 
 

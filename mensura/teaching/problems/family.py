@@ -48,6 +48,7 @@ TOPICS: dict[str, str] = {
     "plots": "from a plot to a hectare",
     "doubt": "uncertainty of an area or a volume",
     "choosing": "which reading is impossible, which instrument for which job",
+    "how-sure": "calibration, budget and coverage",
 }
 
 #: No problem is answered more finely than this, whatever its data: people round on the way.

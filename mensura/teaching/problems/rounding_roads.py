@@ -8,17 +8,13 @@ nothing rounded a road ends at the family's answer, by other code (tests/teachin
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from math import acos, cos, hypot, pi, radians, sin, sqrt, tan
 from typing import Any
 
 from mensura.stems.ellipse import ellipse_girth_cm
 from mensura.teaching.answers.reply import Early
 from mensura.teaching.problems.family import Family, Given
-
-#: A number on the way, as it is written down.
-Write = Callable[[float], float]
-Road = Callable[[Any, Write, Write], float]
+from mensura.teaching.problems.sure_roads import SURE_ROADS, Road, Write
 
 _FOOT_M3 = 0.3048**3
 
@@ -174,6 +170,7 @@ def _column(q: Any, w: Write, o: Write) -> float:
 
 #: Family → its road; none where the answer is a number of a list or a count.
 ROADS: dict[str, Road] = {
+    **SURE_ROADS,
     "girth-to-diameter": lambda q, w, o: q.girth_cm / pi,
     "girth-to-area": lambda q, w, o: pi / 4 * o(w(q.girth_cm / pi) ** 2),
     "inches-to-diameter": lambda q, w, o: w(2.54 * q.girth_in) / pi,

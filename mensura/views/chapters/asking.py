@@ -65,7 +65,7 @@ class Asked(ABC):
         self.answer = self._answer(w)
         self.button = w.Button(description=self.button_name)
         # the answer may still be on its way
-        self.button.on_click(lambda _: soon(self.say))
+        self.button.on_click(lambda pressed: soon(self.say, pressed))
         title = w.HTML(f"<p><b>{ask.heading}.</b> {html.escape(self.asked)}</p>")
         box = w.VBox([title, self._row(w), self.reply])
         self.widget = framed(box, "mensura-ask", name=self.asked, keeper=self)

@@ -102,7 +102,7 @@ class PlayedGame:
         self.button = w.Button(description="Answer")
         self.next = w.Button(description="Next round")
         # the choice may still be on its way
-        self.button.on_click(lambda _: soon(self.reply))
+        self.button.on_click(lambda pressed: soon(self.reply, pressed))
         self.next.on_click(lambda _: self.go_on())
         row = w.HBox([self.button, self.next, self.count])
         row.add_class("mensura-buttons")

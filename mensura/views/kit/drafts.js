@@ -3,6 +3,7 @@
 //
 // A text box sends its text by the Enter key or when it is left (the browser's change event). A text
 // that was put back by a script is no change to the browser: so what is pressed next sends it first.
+// And a press that the kernel has heard of is done only when this part has answered (heard.py).
 
 parts.push(({ root, model, listen, changed }) => {
   const drafts = { ...model.get('drafts') };
@@ -75,6 +76,11 @@ parts.push(({ root, model, listen, changed }) => {
   listen(root, 'click', ({ target }) => {
     if (target.closest('button')) { unsent.forEach(send); }
   }, { capture: true });
+
+  // a press waits for what was changed before it: by now that is on its way, ahead of this answer
+  listen(model, 'msg:custom', ({ kind, turn }) => {
+    if (kind === 'settle') { model.send({ kind: 'settled', turn }); }
+  });
 
   // another student's page: what the last one typed goes, what this one typed comes
   listen(model, 'msg:custom', (told) => {

@@ -18,6 +18,7 @@ from importlib.resources import files
 from typing import Any
 
 from mensura.views.kit import collecting, inks
+from mensura.views.kit.heard import stands_in
 from mensura.views.kit.keeping import Keeper, Keeping, checked_drafts, keeping
 from mensura.views.kit.style import SHEET
 
@@ -120,6 +121,7 @@ def framed(
         box.add_class(one)
     frame = frame_class()()
     box.children = (frame, *box.children)
+    stands_in(frame, box)
     page = kept_by or keeping()
     page.greet(frame)
     frame.on_msg(lambda _, told, __: hear(page, frame, told))

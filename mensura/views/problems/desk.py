@@ -51,7 +51,8 @@ class Desk:
         self.buttons = {
             name: w.Button(description=name) for name in ("Check", "Hint", "Worked solution")
         }
-        deeds = (lambda: soon(self.check), self.hint, self.solution)
+        check = self.buttons["Check"]
+        deeds = (lambda: soon(self.check, check), self.hint, self.solution)
         for button, deed in zip(self.buttons.values(), deeds, strict=True):
             button.on_click(lambda _, do=deed: do())
         answer = w.HBox([self.box, self.buttons["Check"]])

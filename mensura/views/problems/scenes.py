@@ -14,6 +14,7 @@ import numpy as np
 
 from mensura.views.kit import look, sketch
 from mensura.views.kit.sketch import Place
+from mensura.views.problems.flat_scenes import band, beside
 from mensura.views.problems.scene_parts import (
     COLUMN_PX,
     WIDTH_PX,
@@ -278,47 +279,6 @@ def log(numbers: Numbers) -> Scene:
 # ---- instruments ---------------------------------------------------------------------------------
 
 
-def band(numbers: Numbers) -> Scene:
-    """The band of a tape from its start, flat, with its marks.
-
-    numbers: given; a worn start is drawn dashed.
-    """
-    left, right, low, high = 30.0, 400.0, 70.0, 104.0
-    worn = 46.0 if "worn_start_cm" in numbers else 0.0
-
-    def draw(axes: Any) -> None:
-        from matplotlib.patches import Rectangle
-
-        axes.add_patch(
-            Rectangle((left + worn, low), right - left - worn, high - low, fc=look.BAND_FILL,
-                      ec=look.TAPE, lw=1.8)
-        )  # fmt: skip
-        if worn:
-            axes.add_patch(
-                Rectangle((left, low), worn, high - low, fc="white", ec=look.TAPE, lw=1.4,
-                          ls=(0, (3, 2)))
-            )  # fmt: skip
-        marks = np.arange(left + worn, right, 8)
-        count = np.round((marks - left) / 8).astype(int)
-        axes.vlines(marks, low, low + np.where(count % 5, 9, 16), color=look.TRUTH, lw=1)
-        if "stretch_percent" in numbers:
-            sketch.arrow(axes, (right + 2, low + 17), (right + 26, low + 17))
-            sketch.arrow(axes, (left - 2, low + 17), (left - 26, low + 17))
-        if any(name.startswith(("girth", "reading")) for name in numbers):
-            sketch.measure(axes, (left + worn, low - 16), (right, low - 16), look.TAPE)
-
-    middle = (left + right) / 2
-    labels: tuple[Label, ...] = (
-        Label(r"girth_(cm|in|mm)|reading_cm", (middle, low - 34), how={"ha": "center"}),
-        Label("worn_start_cm", (left + 4, high + 24), None, " ", {"ha": "left"}),
-        Label("stretch_percent", (right, high + 24), None, " ", {"ha": "right"}),
-        Label("temperature_c", (right, high + 24), None, " ", {"ha": "right"}),
-    )
-    if {"stretch_percent", "temperature_c"} <= set(numbers):
-        labels = labels[:3]
-    return Scene(150, draw, labels, "The band of a tape, flat, its start on the left.")
-
-
 def jaws(numbers: Numbers) -> Scene:
     """Calipers on a round stem, from above.
 
@@ -438,6 +398,7 @@ SCENES: dict[str, Callable[[Numbers], Scene]] = {
     "lay": lay,
     "bark": bark,
     "band": band,
+    "beside": beside,
     "jaws": jaws,
     "log": log,
     "plot": plot,

@@ -204,7 +204,8 @@ class StudentLine:
             name: w.Button(description=name)
             for name in ("Write", "Undo", "Hint", "Show a line", "Save as a page")
         }
-        deeds = (lambda: soon(self.write), self.undo, self.hint, self.show_a_line, self.save)
+        write = self.buttons["Write"]
+        deeds = (lambda: soon(self.write, write), self.undo, self.hint, self.show_a_line, self.save)
         for button, deed in zip(self.buttons.values(), deeds, strict=True):
             button.on_click(lambda _, do=deed: do())
         row = w.HBox(list(self.buttons.values()))

@@ -15,12 +15,14 @@ import pytest
 
 import mensura
 from mensura.places import shipped
+from mensura.teaching.lessons.chapters import CHAPTERS
 
 PACKAGE = Path(mensura.__file__).resolve().parent
 ROOT = Path(__file__).resolve().parents[3]
 
-ROW = 'Chapter("09", "made-up", "Made up", questions="made_up", topics=("logs",)),'
-FRONT = "| 09 Made up | a chapter of this test's own, which says what it does in a line |\n"
+ROW = 'Chapter("99", "made-up", "Made up", questions="made_up", topics=("logs",)),'
+LAST = CHAPTERS[-1]
+FRONT = "| 99 Made up | a chapter of this test's own, which says what it does in a line |\n"
 
 ASK = """
 import json, sys
@@ -34,9 +36,9 @@ from mensura.views import ask
 print(json.dumps({
     "package": mensura.__file__,
     "files": [one.file for one in CHAPTERS],
-    "question": question("09-predict").question,
-    "asked": repr(ask("09-1")),
-    "after 08": neighbours("08")[1].heading,
+    "question": question("99-predict").question,
+    "asked": repr(ask("99-1")),
+    "after the last": neighbours(CHAPTERS[-2].number)[1].heading,
     "logs": chapter_of_topic("logs").number,
 }))
 """
@@ -63,17 +65,18 @@ def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
         shutil.copy(ROOT / "tests" / name, place / "tests" / name)
     shutil.copy(ROOT / "README.md", place)
     lessons = place / "mensura" / "teaching" / "lessons"
-    row = '    Chapter("08", "problems", "Problems", questions="problems"),\n'
-    change(lessons / "chapters.py", (row, f"{row}    {ROW}\n"))
+    end = "\n)\n\n\ndef chapter("
+    change(lessons / "chapters.py", (end, f"\n    {ROW}{end}"))
     questions = lessons / "questions"
     shutil.copy(questions / "problems.py", questions / "made_up.py")
-    change(questions / "made_up.py", ('"08-', '"09-'))
+    change(questions / "made_up.py", ('"08-', '"99-'))
     book = nbformat.read(place / "workbooks" / "08-problems.ipynb", as_version=4)
     for cell in book.cells:
-        cell.source = cell.source.replace("# 08 Problems", "# 09 Made up").replace("08-", "09-")
-    before = "Before: [08 Problems](08-problems.ipynb)"
-    book.cells[-1].source = re.sub(r"Before: \[.*?\)", before, book.cells[-1].source)
-    nbformat.write(book, place / "workbooks" / "09-made-up.ipynb")
+        cell.source = cell.source.replace("# 08 Problems", "# 99 Made up").replace("08-", "99-")
+    last = f"Before: [{LAST.heading}]({LAST.file})"
+    linked = re.sub(r" Next: \[.*?\)\.?", "", book.cells[-1].source)
+    book.cells[-1].source = re.sub(r"Before: \[.*?\)", last, linked)
+    nbformat.write(book, place / "workbooks" / "99-made-up.ipynb")
     return place
 
 
@@ -126,17 +129,17 @@ def test_it_is_looked_up_everywhere(copy: Path) -> None:
     assert done.returncode == 0, done.stderr
     told = json.loads(done.stdout)
     assert Path(told["package"]).is_relative_to(copy)
-    assert told["files"][-1] == "09-made-up.ipynb"
+    assert told["files"][-1] == "99-made-up.ipynb"
     assert told["question"].startswith("A tape reads a girth.")
     assert told["asked"].startswith("Check yourself 1:")
-    assert told["after 08"] == "09 Made up"
-    assert told["logs"] == "09"
+    assert told["after the last"] == "99 Made up"
+    assert told["logs"] == "99"
 
 
 def test_its_page_is_held_to_the_rules_and_asked_for_on_the_front_page(copy: Path) -> None:
     """Every rule for a page walks it too; what is missing round it is missed, until it is there."""
-    found = held(copy, "09 or front_page or lead_to_each")
-    walked = {name for names in found.values() for name in names if name.endswith("[09-made-up]")}
+    found = held(copy, "99 or front_page or lead_to_each")
+    walked = {name for names in found.values() for name in names if name.endswith("[99-made-up]")}
     rules = set(
         re.findall(
             r"^def (test_\w+)\((?=[^)]*\b(?:any_)?(?:path|book)\b)",
@@ -151,15 +154,14 @@ def test_its_page_is_held_to_the_rules_and_asked_for_on_the_front_page(copy: Pat
     last = next(
         row
         for row in (copy / "README.md").read_text("utf-8").splitlines(True)
-        if row.startswith("| 08 ")
+        if row.startswith(f"| {LAST.number} ")
     )
     change(copy / "README.md", (last, last + FRONT))
+    one = CHAPTERS[-2]
+    before = f"Before: [{one.heading}]({one.file})."
     change(
-        copy / "workbooks" / "08-problems.ipynb",
-        (
-            "Before: [07 Calipers](07-calipers.ipynb).",
-            "Before: [07 Calipers](07-calipers.ipynb). Next: [09 Made up](09-made-up.ipynb).",
-        ),
+        copy / "workbooks" / LAST.file,
+        (before, f"{before} Next: [99 Made up](99-made-up.ipynb)."),
     )
     left = {
         name.partition("[")[0]

@@ -127,6 +127,16 @@ BY_HAND = {
         [100 * 0.05 / 66, 100 * 0.2 / 66, (66.05**2 - 66**2) / 66**2],
     ),
     "08-2": (PI**2 / 4, [PI**2, 4 / PI**2, PI / 2, PI**2 / 2]),
+    "10-1": (1 / math.sqrt(12), [0.5, 1 / math.sqrt(3), 1 / 12]),
+    "10-2": (0.9 - 0.25, [0.78 - 0.25, 0.9, 0.9 + 0.25]),
+    "10-3": (
+        math.sqrt(0.06**2 + 0.1**2 + 0.5**2 / 12),
+        [0.16 + 0.5 / math.sqrt(12)] + [math.sqrt(0.0136 + part**2) for part in (0.25, 0.5, 0)],
+    ),
+    "10-4": (
+        math.sqrt(0.1**2 + 0.3**2 / 4),
+        [math.sqrt(0.1) / 2, math.sqrt(0.1), math.sqrt(0.1**2 + (0.3 / 4) ** 2)],
+    ),
 }
 
 #: Data that a question's text must state for its answer to follow.
@@ -161,6 +171,10 @@ STATED = {
     "07-4": ["12°", "51.1 cm"],
     "08-1": ["66.0 cm", "0.05 cm", "G²/4π", "two decimals"],
     "08-2": ["the girth for the diameter", "for the radius", "round"],
+    "10-1": ["nearest 1 cm", "each alike"],
+    "10-2": ["0.3 mm", "0.2 mm", "2.4 m", "0.25 mm", "rounded up", "expanded"],
+    "10-3": ["steps of 0.5 cm", "0.06 cm", "0.10 cm", "standard uncertainties"],
+    "10-4": ["4 times", "0.3 cm", "0.1 cm", "brought back by the card"],
 }
 
 
@@ -243,6 +257,7 @@ def test_replies(key: str) -> None:
         *(("06-2", "109.2"), ("06-3", "2.40"), ("06-4", "0.38")),
         *(("07-1", "919"), ("07-2", "0.95"), ("07-3", "49.1"), ("07-4", "50.0")),
         *(("08-1", "0.15"), ("08-2", "2.47")),
+        *(("10-1", "0.29"), ("10-2", "0.65"), ("10-3", "0.19"), ("10-4", "0.18")),
     ],
 )
 def test_a_rounded_answer_counts(key: str, rounded: str) -> None:
@@ -286,6 +301,7 @@ def test_what_is_right_to_predict() -> None:
     assert f"{leaning:.1f} cm" in right["07-predict"].text
     assert f"{round(PI**2):d} times" in right["08-predict"].text
     assert f"π² = {PI**2:.2f}" in right["08-predict"].reply
+    assert f"{1 / math.sqrt(12):.2f} cm stays" in right["10-predict"].reply
 
 
 def test_the_judge_of_lines_answers_03_as_its_question_does() -> None:

@@ -105,6 +105,27 @@ def spoiler(n):
     return 1 + min(range(5), key=without)
 
 
+def calipers_win(n):
+    """Stem by stem, in fractions, until the calipers' mean square is the smaller."""
+    names = ("common_percent", "tape_spread_percent", "caliper_spread_percent")
+    common, tape, calipers = (Fraction(str(n[name])) for name in names)
+    count = 1
+    while calipers**2 / count >= common**2 + tape**2 / count:
+        count += 1
+    return count
+
+
+def hour_percent(n):
+    """Readings one by one while the time lasts; then the variance of their mean."""
+    names = ("plot_min", "way_min", "reading_min")
+    minutes, way, reading = (Fraction(str(n[name])) for name in names)
+    left, count = minutes / Fraction(str(n["stem_count"])) - way, 0
+    while left >= reading:
+        left, count = left - reading, count + 1
+    weights = np.full(round(n["stem_count"]) * count, 1 / (n["stem_count"] * count))
+    return math.sqrt(np.sum((weights * n["caliper_spread_percent"]) ** 2))
+
+
 #: family: the answer from its numbers, with nothing of mensura.
 SECOND_WAY = {
     "impossible-reading": too_wide,
@@ -115,6 +136,8 @@ SECOND_WAY = {
     "least-error, edition 1": lambda n: nearest(n, half_sum=True),
     "read-again": differs_most,
     "read-again, edition 1": spoiler,
+    "stems-until-calipers": calipers_win,
+    "an-hour-for-a-plot": hour_percent,
 }
 
 #: How nearly both agree: fractions, root finding, quadrature and leaving one out.
@@ -260,6 +283,35 @@ SLIPS = {
         },
     ),
     "read-again, edition 1": (HANDS, {"other-end": 3, "next-to-it": 4, "middle-of-five": 1}),
+    # (49 − 4)/0.81 = 55.6
+    "stems-until-calipers": (
+        {"common_percent": 0.9, "tape_spread_percent": 2.0, "caliper_spread_percent": 7.0},
+        {
+            "tape-spread-forgotten": 61,  # 60.5
+            "differences-squared": 31,  # 25/0.81 = 30.9
+            "not-squared": 6,  # 5/0.9 = 5.6
+            "common-not-squared": 50,
+            "rounded-down": 55,
+        },
+    ),
+    # 3 minutes a stem, 2 of them for readings of 0.6: 3.33
+    "an-hour-for-a-plot": (
+        {
+            "plot_min": 75.0,
+            "stem_count": 25.0,
+            "way_min": 1.0,
+            "reading_min": 0.6,
+            "caliper_spread_percent": 6.0,
+        },
+        {
+            "a-part-of-a-reading": 1.2 / math.sqrt(10 / 3),
+            "rounded-up": 0.6,
+            "way-forgotten": 1.2 / math.sqrt(5),
+            "one-reading": 1.2,
+            "stems-forgotten": 6 / math.sqrt(3),
+            "readings-for-their-root": 0.4,
+        },
+    ),
 }
 
 #: How nearly the family and the hand agree.

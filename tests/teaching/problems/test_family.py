@@ -103,7 +103,7 @@ def test_units_stand_in_the_names():
     ends = {
         "cm": "_cm", "mm": "_mm", "m": "_m", "in": "_in", "ft": "_ft", "cm²": "_cm2", "m²": "_m2",
         "°": "_deg", "%": "_percent", "°C": "_c", "cm/m": "_cm_per_m",
-        "hoppus ft": "_hoppus_ft",
+        "hoppus ft": "_hoppus_ft", "min": "_min",
     }  # fmt: skip
     for name, one in QUANTITIES.items():
         assert one.words

@@ -26,6 +26,8 @@ from mensura.written import rounded
 KEYS = [key for key, one in all_families().items() if not one.exact]
 #: Where the formula that is asked is a series, or the expansion's first term: how near it is.
 NEARLY = {
+    "what-tilt-adds-on-average": 4e-3,
+    "interval-from-few-readings": 2e-4,
     "tape-on-an-oval": 1e-4,
     "blackboard-girth": 1e-3,
     "steel-in-the-frost": 1e-3,

@@ -19,6 +19,7 @@ from mensura.estimates.out_of_round import (
 )
 from mensura.teaching.problems.family import Family, Quantity, Slip, clear_of, renew
 from mensura.teaching.problems.parts.first_choices import FIRST_CHOICES
+from mensura.teaching.problems.parts.many_stems import MANY_STEMS
 
 #: A width is this far from half the girth at least.
 _CLEAR_CM = 0.5
@@ -192,6 +193,7 @@ FAMILIES = [
     ),
     _LEAST_ERROR,
     _AGAIN,
+    *MANY_STEMS,
 ]  # fmt: skip
 
 

@@ -4,7 +4,7 @@ The best of several by a wrong sign is no better than a guess; a guess, "always 
 right for some and is held down by what the choices are in turn, not here.
 """
 
-from math import cos, pi, radians, sin, sqrt
+from math import ceil, cos, pi, radians, sin, sqrt
 from statistics import mean
 
 from mensura.estimates.out_of_round import tape_over_percent
@@ -36,6 +36,11 @@ def errors(n):
     )
     product = sqrt(first * second)
     return [tape_over_percent(ratio), *(100 * (one - 1) for one in (first, second, product))]
+
+
+def spread_of_plot(n, readings):
+    """Of a plot's basal area, with so many readings a stem."""
+    return n.caliper_spread_percent / sqrt(n.stem_count * readings)
 
 
 WRONG = {
@@ -72,5 +77,38 @@ WRONG = {
         "blackboard's root": lambda n: sqrt(2 * (n.girth_cm / pi) ** 2 - n.first_reading_cm**2),
         "circle's area kept": lambda n: (n.girth_cm / pi) ** 2 / n.first_reading_cm,
         "first width once, then halved": lambda n: (n.girth_cm - n.first_reading_cm) / 2,
+    },
+    "stems-until-calipers": {
+        "spreads over each other": lambda n: ceil(
+            (n.caliper_spread_percent / n.tape_spread_percent) ** 2
+        ),
+        "to the nearest": lambda n: round(
+            (n.caliper_spread_percent**2 - n.tape_spread_percent**2) / n.common_percent**2
+        ),
+        "spreads added": lambda n: ceil(
+            (n.caliper_spread_percent**2 + n.tape_spread_percent**2) / n.common_percent**2
+        ),
+        "common and tape together": lambda n: ceil(
+            (n.caliper_spread_percent / (n.common_percent + n.tape_spread_percent)) ** 2
+        ),
+        "from two on": lambda n: 2,
+    },
+    "an-hour-for-a-plot": {
+        "way counted once": lambda n: spread_of_plot(
+            n, int((n.plot_min - n.way_min) / n.stem_count / n.reading_min)
+        ),
+        "way at each reading": lambda n: spread_of_plot(
+            n, n.plot_min / n.stem_count / (n.way_min + n.reading_min)
+        ),
+        "all readings, no root": lambda n: (
+            n.caliper_spread_percent
+            / (n.stem_count * int((n.plot_min / n.stem_count - n.way_min) / n.reading_min))
+        ),
+        "one stem, one reading": lambda n: n.caliper_spread_percent,
+        "stems not under the root": lambda n: (
+            n.caliper_spread_percent
+            / n.stem_count
+            / sqrt(int((n.plot_min / n.stem_count - n.way_min) / n.reading_min))
+        ),
     },
 }

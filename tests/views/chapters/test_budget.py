@@ -1,0 +1,81 @@
+"""The budget panel: its bars and its piece of tape are to scale; its words say what it shows."""
+
+from __future__ import annotations
+
+import re
+
+import numpy as np
+import pytest
+
+from mensura.teaching.panels.budget import CONTROLS, NAMES
+from mensura.views.chapters.budget import BUDGET_PANEL, BudgetPicture, digits_of, readout, status
+from mensura.views.kit.live import Live
+
+START = BUDGET_PANEL.start()
+STATES = [
+    START,
+    *(START | {one.name: end} for one in CONTROLS for end in one.ends),
+    {one.name: one.least for one in CONTROLS},
+    {one.name: one.greatest for one in CONTROLS},
+]
+
+
+@pytest.fixture(scope="module")
+def picture() -> BudgetPicture:
+    made = BudgetPicture()
+    Live(made)
+    return made
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_bars_are_to_one_scale(picture: BudgetPicture, state) -> None:
+    """All bars start at one line and are as long as they are told, none beyond the scale; their
+    squares add up to the last one's."""
+    numbers = BUDGET_PANEL.numbers(**state)
+    picture.show(numbers)
+    left, _, wide, _ = picture.BARS_PX
+    lines = np.array(picture.bars.get_segments())
+    lengths = np.ptp(lines[:, :, 0], axis=1)
+    assert lines[:, 0, 0] == pytest.approx(left)
+    assert lengths.max() <= wide + 1e-9
+    assert (lengths[:-1] ** 2).sum() == pytest.approx(lengths[-1] ** 2)
+    scale = lengths[-1] / numbers.law.u
+    assert lengths[:-1] == pytest.approx([scale * numbers.contributions_cm[n] for n in NAMES])
+
+
+@pytest.mark.parametrize("state", STATES)
+def test_the_tape_is_to_scale(picture: BudgetPicture, state) -> None:
+    """Reading, mean and both intervals lie on the piece of tape, where its marks say."""
+    n = BUDGET_PANEL.numbers(**state)
+    picture.show(n)
+    left, wide = picture.TAPE_PX
+    girth, law = n.figures["girth_cm"], n.law
+    (draws, by_law), read = picture.ways.get_segments(), picture.read.get_xdata()[0]
+    value = picture.value.get_xdata()[0]
+    known = [*girth.interval, law.value - law.expanded, law.value + law.expanded]
+    known += [n.girth_cm, girth.value]
+    seen = [draws[0][0], draws[1][0], by_law[0][0], by_law[1][0], read, value]
+    assert min(seen) >= left
+    assert max(seen) <= left + wide
+    slope, start = np.polyfit(known, seen, 1)
+    assert np.polyval([slope, start], known) == pytest.approx(seen, abs=0.01)
+    marks = picture.marks.get_xdata()[::3]
+    places = (np.array(marks) - start) / slope
+    assert len(marks) >= 3
+    assert places * 10 == pytest.approx(np.round(places * 10), abs=0.01)
+
+
+def test_words_say_what_is_shown() -> None:
+    """Status, table and text of the picture have the same interval."""
+    n = BUDGET_PANEL.numbers(**START)
+    low, high = (f"{end:.2f}" for end in n.figures["girth_cm"].interval)
+    for text in (status(n), readout(n), BudgetPicture().describe(n)):
+        assert low in text
+        assert high in text
+    assert "step's, 56 %" in status(n)
+    assert len(re.findall("<tr>", readout(n))) == 4
+
+
+def test_two_figures_of_u() -> None:
+    """As many digits as show two of them, whatever its size."""
+    assert [digits_of(u) for u in (0.0123, 0.0996, 0.999, 9.99, 99.9, 380.0)] == [3, 2, 1, 0, 0, 0]
