@@ -153,10 +153,9 @@ SOURCES: dict[str, Source] = {
         "Evaluation of measurement data – Guide to the expression of uncertainty in measurement",
         "JCGM 100:2008",
         "Clause 5.1.2 with its note and example H.2 as quoted in documents of an open library; "
-        "example H.1 (expansion of steel) as coded in an open example; example H.3 (a thermometer's "
-        "line) with its data as quoted in documents of an open library, H.3.6 and clause G.4 from "
-        "memory; clause F.2.2.1 (half a step, evenly spread) as quoted in the manual of an open "
-        "library; clauses 4.2.3 and 4.3.7 from memory",
+        "example H.1 (expansion of steel) as coded in an open example; clause F.2.2.1 (half a "
+        "step, evenly spread) as quoted in the manual of an open library; clauses 4.2.3 and 4.3.7 "
+        "from memory",
     ),
     "Hurwitz1902": Source(
         "A. Hurwitz", "1902",

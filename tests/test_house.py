@@ -65,6 +65,8 @@ WITHOUT_UNIT = {
     "correlation": "of two numbers, none",
     **dict.fromkeys(("degrees_of_freedom", "between", "within", "places"), "counts"),
     **dict.fromkeys(("f", "p"), "a ratio of variances, and a share of chances"),
+    "card_digits": "a count",
+    "drawn_on": "yes or no, for each reading",
     "student_factor": "expanded over standard uncertainty",
     **dict.fromkeys(("hand_in_steps", "shared_variance"), "in steps of the reading, squared"),
     "tangent": "unit directions",

@@ -21,7 +21,7 @@ from mensura.disk.pages import writable_folder
 from mensura.disk.writing import put_aside, reason, write_new
 from mensura.instruments.class_check import ClassedMark
 from mensura.instruments.line_fit import fit_line
-from mensura.instruments.tape_card import KINDS, MOST_READINGS, Card, CheckedMark, columns_of
+from mensura.instruments.tape_card import KINDS, MOST_READINGS, Card, CheckedMark, columns_cm
 
 __all__ = [
     "Check", "FileError", "card_answer", "card_in", "code_of", "file_stem", "parse_check",
@@ -273,7 +273,7 @@ class _Fields:
         marks = self.marks()
         zero = "worn_start" if kind == "tape" else "zero_error"
         rise, start = self.number("rise", 1e-3, 1e3), self.number(f"{zero}_cm", -1e5, 1e5)
-        line = fit_line(*columns_of(marks))
+        line = fit_line(*columns_cm(marks))
         for key, said, found in ((f"{zero}_cm", start, line.start_cm), ("rise", rise, line.rise)):
             if abs(said - found) > 1e-6 * max(1.0, abs(found)):
                 raise self.wrong(key, said, f"{found:.6g}, as its own readings give")

@@ -44,7 +44,7 @@ def card_rows(card: Card) -> list[Row]:
     >>> from mensura.instruments.tape_card import card
     >>> row = card_rows(card([50, 100, 150], [51.3, 100.7, 150.2]))[2]
     >>> row["reads_cm"], round(row["length_cm"], 2), round(row["u_cm"], 3), row["drawn_on"]
-    (80.0, 79.03, 0.029, False)
+    (80.0, 79.04, 0.027, False)
     """
     rows: list[Row] = []
     for told in card_readings_cm(card):

@@ -16,7 +16,7 @@ from mensura.checks import MeasureError
 from mensura.instruments.line_fit import shared_variance, student_factor
 from mensura.instruments.materials import MATERIALS, REFERENCE_C
 from mensura.instruments.permissible import permissible_error_mm
-from mensura.instruments.tape_card import Card, CheckedMark, columns_of
+from mensura.instruments.tape_card import Card, CheckedMark, columns_cm
 
 #: What the most a band of any material here lengthens, per °C: for a band of which nobody said it.
 MOST_PER_C = max(row.most_per_c or 0.0 for row in MATERIALS.values())
@@ -108,7 +108,7 @@ def _spread(card: Card) -> tuple[float, float, float] | None:
 
     From the repeats, where there are any; else from the readings' spread about the line.
     """
-    true, read = columns_of(card.marks)
+    true, read = columns_cm(card.marks)
     step, repeats = card.resolution_cm, true.size - len(card.marks)
     if repeats > 0:
         means = {one.reference_cm: np.mean(one.readings_cm) for one in card.marks}

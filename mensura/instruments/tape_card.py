@@ -178,7 +178,7 @@ class Card:
 
     def lack_of_fit(self) -> LackOfFit | None:
         """The test whether a straight line will do; None where nothing was repeated."""
-        true, read = columns_of(self.marks)
+        true, read = columns_cm(self.marks)
         return lack_of_fit(true, read, self.resolution_cm)
 
     # ---- Student -------------------------------------------------------------------------------
@@ -285,12 +285,12 @@ def card(
     )
 
 
-def columns_of(marks: tuple[CheckedMark, ...]) -> tuple[FloatArray, FloatArray]:
+def columns_cm(marks: tuple[CheckedMark, ...]) -> tuple[FloatArray, FloatArray]:
     """References and readings, one for one, in cm.
 
     marks: of a card.
 
-    >>> columns_of((CheckedMark(50.0, (51.0, 51.1)),))[0].tolist()
+    >>> columns_cm((CheckedMark(50.0, (51.0, 51.1)),))[0].tolist()
     [50.0, 50.0]
     """
     pairs = [(one.reference_cm, reading) for one in marks for reading in one.readings_cm]

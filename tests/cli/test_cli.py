@@ -139,4 +139,4 @@ def test_a_new_command_is_a_module_and_a_place_in_the_list(tmp_path: Path) -> No
     assert said["weigh"].stdout == "heavy\n"
     assert (said["weigh it"].returncode, said["weigh it"].stdout) == (2, "")
     assert said["weigh it"].stderr.startswith("'it' was not understood")
-    assert "proof, weigh." in said["saw"].stderr
+    assert "tape-card, weigh." in said["saw"].stderr

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from mensura.instruments.tape_card import Card, columns_of
+from mensura.instruments.tape_card import Card, columns_cm
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 
@@ -66,5 +66,5 @@ class ResidualPicture(Picture[Card]):
 
 
 def _left(card: Card) -> tuple[Any, Any]:
-    true, read = columns_of(card.marks)
+    true, read = columns_cm(card.marks)
     return true, read - card.rise * true - card.start_cm
