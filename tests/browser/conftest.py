@@ -220,6 +220,7 @@ OURS = (
         f"panels()[{name!r}]"
         for name in (
             "girth", "out_of_round", "laying", "bark", "condition", "calipers", "all_faults",
+            "tape_card", "budget", "which_instrument",
         )
     ),
     "proof_panel('classroom')",

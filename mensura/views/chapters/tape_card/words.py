@@ -22,7 +22,7 @@ def classes_words(n: TapeCardShown) -> str:
     """How many classes' intervals hold the truth; n: the numbers."""
     hold = n.classes_hold
     if hold is None:
-        return "Two marks give no uncertainty."
+        return "No class has an interval."
     missed = [str(one) for one in np.flatnonzero(~hold) + 1]
     names = ", ".join(missed[:6]) + (" and others" if len(missed) > 6 else "")
     tail = f"; class {names} missed it" if missed else ""
@@ -30,12 +30,20 @@ def classes_words(n: TapeCardShown) -> str:
 
 
 def status(n: TapeCardShown) -> str:
-    """One sentence: what the card of `n` says, and how sure it is."""
+    """One sentence: what the card of `n` says, the truth in brackets, and how sure it is."""
     on = " (outside the marks)" if n.drawn_on else ""
-    return (
-        f"{told_words('Stretch', n.stretch, '%')}, {told_words('worn start', n.worn, 'cm')}. "
-        f"To {n.reading_cm:.1f} cm{on} {told_words('add', n.correction, 'cm')}. {classes_words(n)}"
+    parts = (
+        ("Stretch", n.stretch, "%"),
+        ("worn start", n.worn, "cm"),
+        (f"to {n.reading_cm:.1f} cm{on} add", n.correction, "cm"),
     )
+    told = "; ".join(
+        told_words(name, one, unit).replace("(truth ", "(") for name, one, unit in parts
+    )
+    hold = n.classes_hold
+    if hold is None:
+        return f"{told}. Two marks give no uncertainty."
+    return f"{told}. {int(hold.sum())} of {CLASSES} classes catch the true stretch."
 
 
 def readout(n: TapeCardShown) -> str:
@@ -75,7 +83,7 @@ def readout(n: TapeCardShown) -> str:
             "of s."
         )
     return (
-        table_html(names, body) + f"<p>{spread}</p>"
+        table_html(names, body) + f"<p>{spread} {classes_words(n)}</p>"
         "<p>Assumed: stretched alike all along, a reference without error, the hand's chance "
         "normal and alike at all marks, read to the nearest step. The reading's own spread and "
         "step come on top, in the budget.</p>"
