@@ -40,6 +40,7 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("most_readings", "stems_to_notice"), "a count"),
     "count": "a count",
     "digits": "a count",
+    **dict.fromkeys(("planted", "found", "half"), "in the figure's own unit"),
     "figures": "a count",
     "waves": "a count",
     "wander_waves": "a count",

@@ -14,7 +14,7 @@ from typing import Any, Generic, TypeVar
 from mensura.checks import MeasureError
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
-from mensura.views.kit.parts import WIDEST_PX
+from mensura.views.kit.parts import WIDEST_PX, Part, part
 
 N = TypeVar("N")
 
@@ -88,6 +88,13 @@ class FaultMarks(Picture[N], Generic[N]):
             key.plot([290], [up], ls="", **_mark(True, True))
             key.text(304, up, "of calipers", va="center_baseline")
         key.text(3, 13, self.ALSO, va="center_baseline")
+
+    def parts(self) -> tuple[Part, ...]:
+        """The larger half with what the marks mean, and the smaller half with the scale."""
+        # between two rows, so that no letter is cut
+        half = self.FOOT_PX + self.ROW_PX * (len(self.rows) // 2)
+        large, small = self.whole.cut_y(half)
+        return part("large", large), part("small", small)
 
     def _row(self, axes: Any, row: int, one: Marked) -> None:
         """Name and value of a fault, on the sides of its mark that have room for them.
