@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from mensura.cli.options import Grouped, Option, called, names_of, options_of, tape_of, with_options
-from mensura.cli.printing import print_json
+from mensura.cli.printing import print_json, told_file
 from mensura.cli.types import NumberType, is_number
 from mensura.instruments.fault import BAND, READING
 
@@ -59,9 +59,16 @@ def correct_command(as_json: bool, **values: Any) -> None:
     if as_json:
         parts = corrected.breakdown.items()
         numbers = {**vars(corrected), "breakdown": [{"fault": f, "adds_cm": a} for f, a in parts]}
-        print_json(numbers, {one.name: values[one.name] for one in SETTINGS})
+        print_json(numbers, _inputs(values))
     else:
         click.echo("\n".join(correction_lines(reading, corrected, tape)))
+
+
+def _inputs(values: dict[str, Any]) -> dict[str, Any]:
+    """Every option in effect; a card by its name and content."""
+    inputs = {one.name: values[one.name] for one in SETTINGS}
+    named = {name: values[name] for name in ("card", "cards", "instrument")}
+    return inputs | named | ({"card": told_file(values["card"])} if values["card"] else {})
 
 
 def _card(values: dict[str, Any]) -> Card | None:
@@ -109,9 +116,7 @@ def _by_card(reading: float, card: Card, as_json: bool, values: dict[str, Any]) 
     if as_json:
         parts = found.breakdown.items()
         numbers = {**vars(found), "breakdown": [{"fault": f, "adds_cm": a} for f, a in parts]}
-        inputs = {one.name: values[one.name] for one in SETTINGS}
-        named = {name: values[name] for name in ("card", "cards", "instrument")}
         told = {"temperature_c": card.temperature_c, "pull_n": card.pull_n}
-        print_json({**numbers, "card": {"instrument": card.instrument, **told}}, inputs | named)
+        print_json({**numbers, "card": {"instrument": card.instrument, **told}}, _inputs(values))
     else:
         click.echo("\n".join(card_correction_lines(reading, found, card)))
