@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from mensura.cli.cards import card_inputs, card_of, with_card
 from mensura.cli.options import Grouped, Option, called, names_of, options_of, tape_of, with_options
-from mensura.cli.printing import print_json, told_file
+from mensura.cli.printing import print_json
 from mensura.cli.types import NumberType, is_number
 from mensura.instruments.fault import BAND, READING
 
@@ -30,9 +31,7 @@ def _reading(words: Sequence[str], _: dict[str, Any]) -> str:
 
 @click.command(name="correct", cls=Grouped, stray=_reading)
 @with_options(SETTINGS)
-@click.option("--card", metavar="FILE", help="The tape's card, as `mensura tape-card` saved it.")
-@click.option("--cards", metavar="DIR", help="A folder of cards, with --instrument.")
-@click.option("--instrument", metavar="CODE", help="Whose card is meant, like T3.")
+@with_card
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
 def correct_command(as_json: bool, **values: Any) -> None:
     """Correct a tape's reading for the band's condition.
@@ -45,7 +44,7 @@ def correct_command(as_json: bool, **values: Any) -> None:
     reading = values["reading_cm"]
     if reading is None:
         raise click.UsageError("--reading-cm is missing; expected a girth in cm, as it was read.")
-    card = _card(values)
+    card = card_of(values)
     if card is not None:
         _by_card(reading, card, as_json, values)
         return
@@ -67,28 +66,7 @@ def correct_command(as_json: bool, **values: Any) -> None:
 def _inputs(values: dict[str, Any]) -> dict[str, Any]:
     """Every option in effect; a card by its name and content."""
     inputs = {one.name: values[one.name] for one in SETTINGS}
-    named = {name: values[name] for name in ("card", "cards", "instrument")}
-    return inputs | named | ({"card": told_file(values["card"])} if values["card"] else {})
-
-
-def _card(values: dict[str, Any]) -> Card | None:
-    """The card that was named; None if none was."""
-    from mensura.disk.card_file import card_in, code_of, read_card
-
-    file, folder, code = values["card"], values["cards"], values["instrument"]
-    if file is not None and folder is not None:
-        raise click.UsageError("--card and --cards were both given; expected one of them.")
-    if file is None and folder is None:
-        if code is not None:
-            raise click.UsageError("--card is missing; expected it, or --cards, by --instrument.")
-        return None
-    with called({"instrument": "--instrument", "folder": "--cards"}):
-        whose = code_of(code) if code is not None else ""
-        if file is not None:
-            return read_card(file, whose)
-        if not whose:
-            raise click.UsageError("--instrument is missing; expected a code like T3 by --cards.")
-        return card_in(folder, whose)
+    return inputs | card_inputs(values)
 
 
 def _by_card(reading: float, card: Card, as_json: bool, values: dict[str, Any]) -> None:
