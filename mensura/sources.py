@@ -152,10 +152,10 @@ SOURCES: dict[str, Source] = {
         "Joint Committee for Guides in Metrology", "2008 (first published 1995)",
         "Evaluation of measurement data – Guide to the expression of uncertainty in measurement",
         "JCGM 100:2008",
-        "Clause 5.1.2 with its note and example H.2 as quoted in documents of an open library; "
-        "example H.1 (expansion of steel) as coded in an open example; clause F.2.2.1 (half a "
-        "step, evenly spread) as quoted in the manual of an open library; clauses 4.2.3 and 4.3.7 "
-        "from memory",
+        "Clause 5.1.2 with its note, example H.2 and example H.3 (a thermometer's line) as quoted "
+        "in documents of an open library; example H.1 (expansion of steel) as coded in an open "
+        "example; clause F.2.2.1 (half a step, evenly spread) as quoted in the manual of an open "
+        "library; clauses 4.2.3, 4.3.7, 5.2.2 and G.4 from memory",
     ),
     "Hurwitz1902": Source(
         "A. Hurwitz", "1902",

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from mensura.checks import MeasureError
+from mensura.cli.cards import card_inputs, card_of, with_card
 from mensura.cli.options import Option, called, with_options
 from mensura.cli.printing import print_json
 from mensura.cli.refusals import Refusing
@@ -18,7 +19,6 @@ from mensura.cli.types import NumberType, WholeType, is_number
 
 if TYPE_CHECKING:
     from mensura.estimates.budget import FigureBudget
-    from mensura.instruments.tape_card import Card
 
 #: What was read, and what is unsure in it.
 SETTINGS = (
@@ -54,9 +54,7 @@ def _girth(words: Sequence[str], _: dict[str, Any]) -> str:
 
 @click.command(name="budget", cls=Refusing, stray=_girth)
 @with_options(SETTINGS)
-@click.option("--card", "card_file", metavar="FILE", help="The tape's card, as tape-card wrote it.")
-@click.option("--cards", metavar="DIR", help="A folder of cards, of which --instrument names one.")
-@click.option("--instrument", metavar="CODE", help="The tape that was used, like T3.")
+@with_card
 @click.option(
     "--temperature-range-c",
     nargs=2,
@@ -77,9 +75,6 @@ def _girth(words: Sequence[str], _: dict[str, Any]) -> str:
 @with_options(DRAWS)
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
 def budget_command(
-    card_file: str | None,
-    cards: str | None,
-    instrument: str | None,
     temperature_range_c: tuple[float, float] | None,
     correlations: Sequence[tuple[str, str, float]],
     as_json: bool,
@@ -97,7 +92,7 @@ def budget_command(
     ):
         wanted = "a material, or --expansion-per-c, beside --temperature-range-c"
         raise MeasureError("--material", values["material"], "", wanted)
-    card = _card(card_file, cards, instrument)
+    card = card_of(values)
 
     from mensura.cli.budget_table import budget_lines
     from mensura.estimates.budget import girth_budget
@@ -105,7 +100,7 @@ def budget_command(
     unsure = {one.name: values[one.name] for one in (*SETTINGS, *BAND, *DRAWS)}
     known_from = unsure.pop("hand_readings")
     names = {one.name: one.option for one in (*SETTINGS, *BAND, *DRAWS)}
-    names |= {"card": "--card" if card_file else "--cards", "correlation": "--correlation"}
+    names |= {"card": "--card" if values["card"] else "--cards", "correlation": "--correlation"}
     names |= {"temperature_range_c": "--temperature-range-c"}
     joined = {(one, other): value for one, other, value in correlations}
     with called(names):
@@ -119,7 +114,7 @@ def budget_command(
         )
     if as_json:
         inputs = {one.name: values[one.name] for one in (*SETTINGS, *BAND, *DRAWS)}
-        inputs |= {"card": card_file, "cards": cards, "instrument": instrument}
+        inputs |= card_inputs(values)
         inputs |= {"temperature_range_c": list(temperature_range_c or ()) or None}
         inputs |= {"correlations": [list(one) for one in correlations]}
         answer: dict[str, Any] = {name: _told(one) for name, one in figures.items()}
@@ -128,24 +123,6 @@ def budget_command(
         print_json(answer, inputs)
     else:
         click.echo("\n".join(budget_lines(values["girth_cm"], figures, card, joined)))
-
-
-def _card(card_file: str | None, cards: str | None, instrument: str | None) -> Card | None:
-    """The card that is named, of the tape that was used; None if none was."""
-    if card_file is not None and cards is not None:
-        raise click.UsageError("--card and --cards were both given; expected one of them.")
-    if card_file is None and cards is None:
-        if instrument is not None:
-            raise click.UsageError("--card is missing; expected it, or --cards, by --instrument.")
-        return None
-    if card_file is None and instrument is None:
-        raise click.UsageError("--instrument is missing; expected a code like T3 by --cards.")
-
-    from mensura.disk.card_file import card_in, code_of, read_card
-
-    with called({"instrument": "--instrument", "folder": "--cards"}):
-        whose = code_of(instrument) if instrument is not None else ""
-        return card_in(str(cards), whose) if card_file is None else read_card(card_file, whose)
 
 
 def _told(one: FigureBudget) -> dict[str, Any]:

@@ -48,7 +48,8 @@ def taken_for(one: InputQuantity) -> str:
     if one.distribution == "rectangular":
         return f"±{u * sqrt(3):.4g}{unit}, each alike"
     if one.distribution == "student":
-        return f"Student, {_freedom(one.degrees_of_freedom)} degrees of freedom"
+        free = _freedom(one.degrees_of_freedom)
+        return f"Student, {free} degree{'s' * (free != '1')} of freedom"
     return "normal"
 
 

@@ -6,7 +6,13 @@ from collections.abc import Sequence
 from textwrap import wrap
 from typing import Any
 
-from mensura.estimates.card_rows import card_digits, card_name, card_rows, within_words
+from mensura.estimates.card_rows import (
+    card_digits,
+    card_name,
+    card_rows,
+    freedom_words,
+    within_words,
+)
 from mensura.instruments.class_check import ClassedMark
 from mensura.instruments.correction import CorrectedByCard
 from mensura.instruments.tape_card import Card
@@ -82,7 +88,7 @@ def found_lines(card: Card) -> list[str]:
         step = f"step {card.resolution_cm:g} cm" if card.resolution_cm else "no step"
         lines.append(
             f"{'Spread':<11} {rounded(card.residual_sd_cm, 2)} cm about the line ({step}); "
-            f"{card.degrees_of_freedom:g} degrees of freedom; correlation {signed(together)}"
+            f"{freedom_words(card.degrees_of_freedom)}; correlation {signed(together)}"
         )
     return lines
 

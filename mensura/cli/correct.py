@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from mensura.cli.cards import card_inputs, card_of, with_card
 from mensura.cli.options import Grouped, Option, called, names_of, options_of, tape_of, with_options
 from mensura.cli.printing import print_json
 from mensura.cli.types import NumberType, is_number
@@ -30,9 +31,7 @@ def _reading(words: Sequence[str], _: dict[str, Any]) -> str:
 
 @click.command(name="correct", cls=Grouped, stray=_reading)
 @with_options(SETTINGS)
-@click.option("--card", metavar="FILE", help="The tape's card, as `mensura tape-card` saved it.")
-@click.option("--cards", metavar="DIR", help="A folder of cards, with --instrument.")
-@click.option("--instrument", metavar="CODE", help="Whose card is meant, like T3.")
+@with_card
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
 def correct_command(as_json: bool, **values: Any) -> None:
     """Correct a tape's reading for the band's condition.
@@ -45,7 +44,7 @@ def correct_command(as_json: bool, **values: Any) -> None:
     reading = values["reading_cm"]
     if reading is None:
         raise click.UsageError("--reading-cm is missing; expected a girth in cm, as it was read.")
-    card = _card(values)
+    card = card_of(values)
     if card is not None:
         _by_card(reading, card, as_json, values)
         return
@@ -59,29 +58,15 @@ def correct_command(as_json: bool, **values: Any) -> None:
     if as_json:
         parts = corrected.breakdown.items()
         numbers = {**vars(corrected), "breakdown": [{"fault": f, "adds_cm": a} for f, a in parts]}
-        print_json(numbers, {one.name: values[one.name] for one in SETTINGS})
+        print_json(numbers, _inputs(values))
     else:
         click.echo("\n".join(correction_lines(reading, corrected, tape)))
 
 
-def _card(values: dict[str, Any]) -> Card | None:
-    """The card that was named; None if none was."""
-    from mensura.disk.card_file import card_in, code_of, read_card
-
-    file, folder, code = values["card"], values["cards"], values["instrument"]
-    if file is not None and folder is not None:
-        raise click.UsageError("--card and --cards were both given; expected one of them.")
-    if file is None and folder is None:
-        if code is not None:
-            raise click.UsageError("--card is missing; expected it, or --cards, by --instrument.")
-        return None
-    with called({"instrument": "--instrument", "folder": "--cards"}):
-        whose = code_of(code) if code is not None else ""
-        if file is not None:
-            return read_card(file, whose)
-        if not whose:
-            raise click.UsageError("--instrument is missing; expected a code like T3 by --cards.")
-        return card_in(folder, whose)
+def _inputs(values: dict[str, Any]) -> dict[str, Any]:
+    """Every option in effect; a card by its name and content."""
+    inputs = {one.name: values[one.name] for one in SETTINGS}
+    return inputs | card_inputs(values)
 
 
 def _by_card(reading: float, card: Card, as_json: bool, values: dict[str, Any]) -> None:
@@ -109,9 +94,7 @@ def _by_card(reading: float, card: Card, as_json: bool, values: dict[str, Any]) 
     if as_json:
         parts = found.breakdown.items()
         numbers = {**vars(found), "breakdown": [{"fault": f, "adds_cm": a} for f, a in parts]}
-        inputs = {one.name: values[one.name] for one in SETTINGS}
-        named = {name: values[name] for name in ("card", "cards", "instrument")}
         told = {"temperature_c": card.temperature_c, "pull_n": card.pull_n}
-        print_json({**numbers, "card": {"instrument": card.instrument, **told}}, inputs | named)
+        print_json({**numbers, "card": {"instrument": card.instrument, **told}}, _inputs(values))
     else:
         click.echo("\n".join(card_correction_lines(reading, found, card)))

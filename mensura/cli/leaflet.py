@@ -113,7 +113,7 @@ def _numbers(words: Sequence[str]) -> list[str]:
 
 
 def _numbers_of(word: str) -> list[str]:
-    from mensura.teaching.lessons.chapters import CHAPTERS
+    from mensura.teaching.lessons.chapters import CHAPTERS, numbers_there_are
 
     files = {one.file: one.number for one in CHAPTERS}
     # a shell of Windows hands a pattern on as it was typed
@@ -125,6 +125,6 @@ def _numbers_of(word: str) -> list[str]:
         if matched:
             return matched
     known = [*files, *(file.removesuffix(".ipynb") for file in files), *files.values()]
-    listed = f"a number from {CHAPTERS[0].number} to {CHAPTERS[-1].number}, or a workbook's file"
+    listed = f"a number from {numbers_there_are()}, or a workbook's file"
     error = ChoiceError("WORKBOOK", word, (), listed, alike(name, known)[:1])
     raise click.UsageError(error.sentence("WORKBOOK"))

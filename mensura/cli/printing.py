@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import sys
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Any
 
 import click
@@ -15,6 +17,15 @@ def version() -> str:
     import mensura
 
     return mensura.__version__
+
+
+def told_file(path: str) -> dict[str, str]:
+    """A file that was read, as the inputs have it: by name and content, not by where it lies.
+
+    path: of the file.
+    """
+    file = Path(path)
+    return {"file": file.name, "sha256": hashlib.sha256(file.read_bytes()).hexdigest()}
 
 
 def print_json(answer: Mapping[str, Any], inputs: Mapping[str, Any]) -> None:

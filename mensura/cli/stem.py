@@ -6,7 +6,6 @@ tells of the inputs follow from the row.
 
 from __future__ import annotations
 
-import hashlib
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -17,6 +16,7 @@ import click
 
 from mensura.checks import MeasureError, OutlineError, shown
 from mensura.cli.options import Option, called, names_of
+from mensura.cli.printing import told_file
 from mensura.cli.types import NumberType, WholeType, is_number, parsed_number
 from mensura.instruments.fault import BAND, LAY, READING
 
@@ -95,7 +95,7 @@ def stem_of(values: Mapping[str, Any]) -> NamedStem:
         else:
             name = values["outline"]
             base, told = _outline(name), f"outline {shown(name)}"
-            inputs = {"outline": _file(Path(name))}
+            inputs = {"outline": told_file(name)}
         if count:
             told += f", with {count} ridges, furrows up to {depth:g} cm deep (seed {seed})"
         inputs |= {"ridges": count, "furrow_depth_cm": depth, "seed": seed}
@@ -152,11 +152,6 @@ def _axes(text: str) -> tuple[float, float]:
         for field, part in zip(("first_cm", "second_cm"), parts, strict=True)
     )
     return first, second
-
-
-def _file(path: Path) -> dict[str, str]:
-    """A file as JSON tells it: what it holds, and not where it lies on somebody's machine."""
-    return {"file": path.name, "sha256": hashlib.sha256(path.read_bytes()).hexdigest()}
 
 
 def _outline(name: str) -> Outline:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from mensura.cli.options import called
-from mensura.cli.printing import print_json
+from mensura.cli.printing import print_json, told_file
 from mensura.cli.refusals import Refusing
 from mensura.cli.types import NumberType
 
@@ -75,7 +75,7 @@ def tape_card_command(file: str, as_json: bool, out: str | None, **values: Any) 
         answer = card_answer(card, marks, accuracy_class, end_surface, notes)
         saved = [] if out is None else _saved(out, file, card, answer, marks, notes)
     if as_json:
-        print_json(answer, {"file": check.file, **values, "out": out})
+        print_json(answer, {"file": told_file(file), **values, "out": out})
     else:
         click.echo("\n".join(card_lines(card, marks, notes)))
         for line in saved:

@@ -208,6 +208,17 @@ def _class_notes(card: Card, marks: Sequence[ClassedMark], accuracy_class: str) 
     return notes
 
 
+def freedom_words(degrees_of_freedom: float) -> str:
+    """Degrees of freedom as they are written.
+
+    degrees_of_freedom: a count, whole or not.
+
+    >>> freedom_words(1), freedom_words(16)
+    ('1 degree of freedom', '16 degrees of freedom')
+    """
+    return f"{degrees_of_freedom:g} degree{'s' * (degrees_of_freedom != 1)} of freedom"
+
+
 def within_words(mark: ClassedMark) -> str:
     """What the class check says of a mark.
 

@@ -71,7 +71,8 @@ def test_the_keys_of_a_tape(answered) -> None:
     assert [one["within"] for one in found["marks"]] == [False, None, False, False, False, False]
     assert found["marks"][0]["error_cm"] == pytest.approx((40.2 + 40.3 + 40.2) / 3 - 40)
     assert (found["temperature_c"], found["pull_n"]) == (20, 20)
-    assert found["inputs"]["file"] == "quillmere-tape-t3.csv"
+    assert found["inputs"]["file"]["file"] == "quillmere-tape-t3.csv"
+    assert len(found["inputs"]["file"]["sha256"]) == 64
     assert found["resolution_cm"] == 0.1
 
 

@@ -75,6 +75,17 @@ def test_marks_that_share_their_rounding():
     assert student.ppf(0.975, 18) * line.u_start_cm > 0.4
 
 
+@given(st.lists(st.integers(10, 300), min_size=3, max_size=12, unique=True), st.floats(0.5, 3))
+def test_never_surer_than_independent_steps(marks, step):
+    """Whatever the marks: at least what step/√12 at each of them gives, by the textbook's line."""
+    true = np.sort(np.array(marks, dtype=float))
+    line = fit_line(true, np.round(true * 0.99 / step) * step, step)
+    least = step / np.sqrt(12) * (1 - 1e-9)
+    off = true.mean() ** 2 / ((true - true.mean()) ** 2).sum()
+    assert line.u_rise >= least / np.sqrt(((true - true.mean()) ** 2).sum())
+    assert line.u_start_cm >= least * np.sqrt(1 / true.size + off)
+
+
 def test_repeats_in_one_step_do_not_rid_it():
     """The same reading a hundred times is worth one: u stays what the marks alone give."""
     true, read = np.array([40.0, 90.0, 150.0, 200.0]), np.array([40.2, 90.1, 149.7, 199.6])

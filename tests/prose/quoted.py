@@ -44,8 +44,10 @@ QUOTED: dict[str, dict[str, str]] = {
     },
     "Sheil2003": {"1 mm": "abstract: girth within a day"},  # [Sheil2003]
     "UKSI2016": {
-        "0.3 mm": "schedule 1I: a of class II",
+        "0.3 mm": "schedule 1I: a of class II; and c of class III",
         "0.2 mm": "schedule 1I: b of class II, for each metre; and c of class II",
+        "0.6 mm": "schedule 1I: a of class III",
+        "0.4 mm": "schedule 1I: b of class III, for each metre",
         "50 N": "schedule 1I: pull unless marked otherwise, tapes of 5 m and more",
         "5 m": "schedule 1I: tapes from this length on are proved under a pull",
         "20 °C": "schedule 1I: reference temperature",

@@ -121,6 +121,22 @@ def flat_climber_adds_cm(thick_cm: float, wide_cm: float, stem_cm: float) -> flo
 
 
 @name
+def student_covers_percent(factor: float, degrees_of_freedom: int) -> float:
+    """What so many times the standard uncertainty covers, either way, from few readings.
+
+    By the angle whose tangent is factor/√ν: Student's density is a power of its cosine, added up
+    here, so that the package's own table of factors is not asked.
+    """
+    power = degrees_of_freedom - 1
+
+    def area(to: float) -> float:
+        angles = (np.arange(20_000) + 0.5) * to / 20_000
+        return float(np.sum(np.cos(angles) ** power)) * to / 20_000
+
+    return 100 * area(math.atan(factor / math.sqrt(degrees_of_freedom))) / area(math.pi / 2)
+
+
+@name
 def t3() -> TapeCheck:
     """The check of tape T3 in workbook 06: its readings beside the reference."""
     return check_tape([50, 100, 150], [51.3, 100.7, 150.2], thickness_cm=0.04)

@@ -148,6 +148,21 @@ def chapter(number: str) -> Chapter:
     raise MeasureError("number", number, "", "one of: " + ", ".join(one.number for one in CHAPTERS))
 
 
+def numbers_there_are() -> str:
+    """The chapters' numbers in words: the first and last of each row without a gap.
+
+    >>> numbers_there_are()
+    '01 to 08 or 10'
+    """
+    rows: list[list[str]] = []
+    for one in CHAPTERS:
+        if rows and int(rows[-1][-1]) + 1 == int(one.number):
+            rows[-1].append(one.number)
+        else:
+            rows.append([one.number])
+    return " or ".join(f"{row[0]} to {row[-1]}" if len(row) > 1 else row[0] for row in rows)
+
+
 def chapter_of_topic(topic: str) -> Chapter | None:
     """The chapter that a topic of the problem bank belongs to, or None if none treats it yet.
 

@@ -11,7 +11,7 @@ from importlib.resources import files
 
 from markupsafe import Markup
 
-from mensura.estimates.card_rows import card_digits, card_name, card_rows
+from mensura.estimates.card_rows import card_digits, card_name, card_rows, freedom_words
 from mensura.instruments.class_check import ClassedMark
 from mensura.instruments.tape_card import Card
 from mensura.views.kit.letters import letters_style
@@ -171,7 +171,7 @@ def _found(card: Card) -> Markup:
     if card.residual_sd_cm is not None:
         spread = f"{rounded(card.residual_sd_cm, 2)} cm"
         together = (card.correlation or 0.0) * (-1 if tape else 1)
-        free = f"{card.degrees_of_freedom:g} degrees of freedom"
+        free = freedom_words(card.degrees_of_freedom)
         rows.append(
             ["Spread about the line", spread, "", f"{free}; correlation {signed(together)}"]
         )
