@@ -18,6 +18,7 @@ _HEADS = {"girth_cm": "girth, cm", "diameter_cm": "diameter, cm", "area_cm2": "a
 #: How each input is called in a table.
 NAMES = {
     "resolution": "reading's step",
+    "rounding": "step, averaged",
     "tilt": "tilt",
     "hand": "hand",
     "card": "tape's card",

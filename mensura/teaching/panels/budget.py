@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from math import hypot
 
 import numpy as np
 
@@ -21,7 +22,8 @@ from mensura.estimates.propagation import GumResult
 from mensura.instruments.materials import REFERENCE_C
 from mensura.teaching.controls import Control
 
-#: What the bars are called, from above, and what each is taken for.
+#: What the bars are called, from above, and what each input is taken for. The step's two parts,
+#: what stays and what averages, make one bar.
 NAMES = {
     "resolution": "step",
     "hand": "hand",
@@ -31,6 +33,7 @@ NAMES = {
 }
 TAKEN_FOR = {
     "resolution": "rectangular",
+    "rounding": "normal",
     "hand": "normal",
     "tilt": "tilt",
     "card": "normal",
@@ -72,7 +75,8 @@ class BudgetShown:
     """All that the panel shows.
 
     girth_cm: as it was read; readings: how many were averaged; contributions_cm: of each input to
-    the girth's uncertainty, by name; shares_percent: of their squares; law: of the girth, by the
+    the girth's uncertainty, by name; step_stays_cm, step_averages_cm: the two parts of the step's;
+    shares_percent: of their squares; law: of the girth, by the
     law of propagation, in cm; figures: by the draws; shift_cm: what the tilt adds on average, taken
     off; heights: of the draws' columns, the highest 1; edges_cm: of the columns.
     """
@@ -80,6 +84,8 @@ class BudgetShown:
     girth_cm: float
     readings: int
     contributions_cm: Mapping[str, float]
+    step_stays_cm: float
+    step_averages_cm: float
     shares_percent: Mapping[str, float]
     law: GumResult
     figures: Mapping[str, FigureShown]
@@ -119,7 +125,7 @@ def numbers(
     >>> from mensura.teaching.controls import starting
     >>> shown = numbers(**starting(CONTROLS))
     >>> round(shown.figures["girth_cm"].value, 1), round(shown.law.u, 2)
-    (126.2, 0.39)
+    (126.2, 0.33)
     """
     model = girth_model(
         girth_cm,
@@ -144,13 +150,17 @@ def numbers(
         # all three rise with the girth: its ends are their ends
         lowest, highest = (float(one) for one in figure(ends))
         figures[name] = FigureShown(float(values.mean()), float(values.std()), (lowest, highest))
-    parts = dict.fromkeys(NAMES, 0.0)
+    parts = dict.fromkeys(TAKEN_FOR, 0.0)
     parts |= {one.name: part for one, part in zip(model.inputs, law.contributions, strict=True)}
+    stays, averages = parts["resolution"], parts.pop("rounding")
+    parts["resolution"] = hypot(stays, averages)
     heights, edges = np.histogram(drawn, COLUMNS)
     return BudgetShown(
         girth_cm=girth_cm,
         readings=int(readings),
         contributions_cm=parts,
+        step_stays_cm=stays,
+        step_averages_cm=averages,
         shares_percent={name: 100 * (part / law.u) ** 2 for name, part in parts.items()},
         law=law,
         figures=figures,

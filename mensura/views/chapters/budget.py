@@ -11,6 +11,7 @@ from typing import Any
 
 import numpy as np
 
+from mensura.teaching.controls import starting
 from mensura.teaching.panels.budget import CONTROLS, NAMES, BudgetShown, numbers
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
@@ -230,6 +231,19 @@ def status(n: BudgetShown) -> str:
     )
 
 
+def averaging(n: BudgetShown) -> str:
+    """What the mean of readings of `n` makes smaller and what not, the step's two parts told."""
+    if n.readings == 1:
+        return "This is one reading: step and hand come in whole."
+    return (
+        f"This is the mean of {n.readings} readings. The hand's part gets smaller, and with it the "
+        "step's: a hand that moves lands on different marks. Of the step "
+        f"{n.step_stays_cm:.3f} cm are alike in all readings and stay; {n.step_averages_cm:.3f} cm "
+        "are what averaging left of the rest (its shape taken for normal: an approximation). Tilt, "
+        "card and warmth are assumed the same in all readings: they stay."
+    )
+
+
 def readout(n: BudgetShown) -> str:
     """The table below the picture: the three figures of `n` by the draws."""
     heads = {"girth_cm": "Girth, cm", "diameter_cm": "Diameter, cm", "area_cm2": "Area, cm²"}
@@ -246,15 +260,21 @@ def readout(n: BudgetShown) -> str:
         if n.shift_cm > 0
         else ""
     )
-    averaged = "one reading" if n.readings == 1 else f"the mean of {n.readings} readings"
     return (
-        table_html(names, body) + shift + f"<p>This is {averaged}. Averaging makes the hand's part "
-        f"smaller, and no other: step, card and warmth are the same each time. Law of propagation: "
+        table_html(names, body) + shift + f"<p>{averaging(n)}</p><p>Law of propagation: "
         f"u = {n.law.u:.3f} cm, k = {n.law.k:.2f}, U = {n.law.expanded:.2f} cm.</p>"
         "<p>Assumed: a round stem, a steel band, a card whose correction is made; the draws here "
         "are a fixed set of 4096, whose ends may be off by 3 % of u.</p>"
     )
 
+
+#: What each preset changes of the start; it sets all else as at the start, so that none piles up.
+CHANGES: dict[str, dict[str, Any]] = {
+    "As a class reads": {"readings": 1},
+    "Read to the mm": {"step_cm": 0.1, "hand_cm": 0.1, "tilt_deg": 2.0},
+    "Ten readings": {"readings": 10},
+    "On a steep slope": {"tilt_deg": 15.0, "step_cm": 0.5},
+}
 
 BUDGET_PANEL: Panel[BudgetShown] = Panel(
     title="What a reading is worth",
@@ -263,10 +283,5 @@ BUDGET_PANEL: Panel[BudgetShown] = Panel(
     picture=BudgetPicture,
     readout=readout,
     status=status,
-    presets={
-        "As a class reads": {"step_cm": 1.0, "hand_cm": 0.3, "readings": 1, "tilt_deg": 6.0},
-        "Read to the mm": {"step_cm": 0.1, "hand_cm": 0.1, "readings": 2, "tilt_deg": 2.0},
-        "Ten readings": {"step_cm": 1.0, "hand_cm": 1.0, "readings": 10, "tilt_deg": 6.0},
-        "On a steep slope": {"tilt_deg": 15.0, "step_cm": 0.5, "hand_cm": 0.3},
-    },
+    presets={name: starting(CONTROLS) | change for name, change in CHANGES.items()},
 )
