@@ -67,7 +67,8 @@ class FigureBudget:
 
     figure: "girth_cm", "diameter_cm" or "area_cm2"; gum: by the law of propagation; drawn: by
     draws; lines: one for each input, the largest contribution first; agree: whether the two ways
-    agree within half a unit of the second figure of u [JCGM101, clause 8]; tolerance: that half;
+    agree within half a unit of the second figure of u [JCGM101, clause 8], None where the draws
+    are too few to tell; tolerance: that half;
     as_read: the figure with every input at its estimate, before any mean is taken off.
     """
 
@@ -75,7 +76,7 @@ class FigureBudget:
     gum: GumResult
     drawn: DrawnResult
     lines: tuple[BudgetLine, ...]
-    agree: bool
+    agree: bool | None
     tolerance: float
     as_read: float
 

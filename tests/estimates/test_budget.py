@@ -225,6 +225,23 @@ def test_agreement_is_told_apart() -> None:
     assert hand.tolerance == 0.005
 
 
+def test_few_draws_do_not_guess() -> None:
+    """Whatever the seed, few draws never say the contrary of very many, which of a hand, a step
+    and a tilt say no; and of a hand that is as good as alone, yes."""
+    for how, truth in (
+        ({"hand_sd_cm": 0.3, "resolution_cm": 1.0, "tilt_up_to_deg": 6.0}, False),
+        ({"hand_sd_cm": 0.3, "resolution_cm": 0.1}, True),
+    ):
+        assert girth_budget(126.3, draws=4_000_000, **how)["girth_cm"].agree is truth
+        for draws in (2_000, 20_000, 200_000):
+            said = [
+                girth_budget(126.3, draws=draws, seed=seed, **how)["girth_cm"].agree
+                for seed in range(30)
+            ]
+            assert said.count(not truth) <= 2
+            assert (None in said) == (draws < 200_000 or said.count(truth) < 30)
+
+
 def test_the_interval_holds_what_it_says() -> None:
     """Of 40,000 made-up readings, tilted, by an unsteady hand, to the centimetre, the interval
     holds the true girth in 95 of a hundred."""

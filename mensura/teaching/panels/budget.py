@@ -18,7 +18,7 @@ from mensura.checks import FloatArray, kept
 from mensura.estimates.budget import FIGURES, girth_model, law_of_figure
 from mensura.estimates.distributions import standard
 from mensura.estimates.interval_stream import ranks
-from mensura.estimates.propagation import GumResult
+from mensura.estimates.propagation import SURE_ERRORS, DrawnResult, GumResult, agreement
 from mensura.instruments.materials import REFERENCE_C
 from mensura.teaching.controls import Control
 
@@ -54,6 +54,8 @@ CONTROLS = (
 #: stride that over forty made-up budgets missed two million draws by 2.4 % of u at most, 0.9 % on
 #: the mean, at an interval's ends.
 KEPT, STRIDE = 4096, 2507
+#: So far an end may be off at most, in u: what the page says, and a test holds.
+OFF_BY = 0.03
 #: Columns of the pictured draws.
 COLUMNS = 32
 
@@ -78,7 +80,9 @@ class BudgetShown:
     the girth's uncertainty, by name; step_stays_cm, step_averages_cm: the two parts of the step's;
     shares_percent: of their squares; law: of the girth, by the
     law of propagation, in cm; figures: by the draws; shift_cm: what the tilt adds on average, taken
-    off; heights: of the draws' columns, the highest 1; edges_cm: of the columns.
+    off; heights: of the draws' columns, the highest 1; edges_cm: of the columns;
+    agree: whether both ways agree on the girth, None where these few draws are too close to tell;
+    tolerance_cm: within which.
     """
 
     girth_cm: float
@@ -92,6 +96,8 @@ class BudgetShown:
     shift_cm: float
     heights: FloatArray
     edges_cm: FloatArray
+    agree: bool | None
+    tolerance_cm: float
 
 
 @lru_cache(maxsize=1)
@@ -154,6 +160,11 @@ def numbers(
     parts |= {one.name: part for one, part in zip(model.inputs, law.contributions, strict=True)}
     stays, averages = parts["resolution"], parts.pop("rounding")
     parts["resolution"] = hypot(stays, averages)
+    girth = figures["girth_cm"]
+    error = OFF_BY * girth.u / SURE_ERRORS
+    agree, tolerance = agreement(
+        law, DrawnResult(girth.value, girth.u, girth.interval, KEPT, 0, (error, error))
+    )
     heights, edges = np.histogram(drawn, COLUMNS)
     return BudgetShown(
         girth_cm=girth_cm,
@@ -167,4 +178,6 @@ def numbers(
         shift_cm=sum(law.shifts),
         heights=heights / heights.max(),
         edges_cm=edges,
+        agree=agree,
+        tolerance_cm=tolerance,
     )

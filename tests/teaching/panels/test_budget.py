@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import hypot, pi
 from typing import Any
 
+import numpy as np
 import pytest
 
 from mensura.estimates.budget import girth_budget
@@ -54,6 +55,23 @@ def test_the_fixed_draws_against_a_million(change: dict[str, Any]) -> None:
         assert one.u == pytest.approx(drawn.u, rel=0.01)
         assert one.value == pytest.approx(drawn.value, abs=5e-3 * drawn.u)
         assert one.interval == pytest.approx(drawn.interval, abs=0.03 * drawn.u)
+
+
+def test_the_few_draws_never_gainsay_a_million() -> None:
+    """Over made-up states: where they tell whether the two ways agree, a million tells the same;
+    every answer comes up."""
+    g = np.random.default_rng(5)
+    seen = set()
+    for tilt, hand, step, readings in zip(
+        g.uniform(0, 12, 12), g.uniform(0.02, 1, 12), g.uniform(0.1, 1, 12), [1, 2, 8] * 4,
+        strict=True,
+    ):  # fmt: skip
+        change = {"tilt_deg": tilt, "hand_cm": hand, "step_cm": step, "readings": readings}
+        state = START | change
+        few, many = numbers(**state).agree, full(state)["girth_cm"].agree
+        seen.add(few)
+        assert few is None or many is None or few == many
+    assert seen == {True, False, None}
 
 
 def test_squares_add_up() -> None:

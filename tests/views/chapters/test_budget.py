@@ -15,6 +15,7 @@ from mensura.views.chapters.budget import (
     digits_of,
     readout,
     status,
+    verdict,
 )
 from mensura.views.kit.live import Live
 
@@ -102,6 +103,25 @@ def test_the_steps_two_parts_are_told() -> None:
     assert stays**2 + averages**2 == pytest.approx(n.contributions_cm["resolution"] ** 2, abs=1e-3)
     assert stays > averages > 0
     assert "one reading" in averaging(BUDGET_PANEL.numbers(**START | {"readings": 1}))
+
+
+def test_the_verdict_of_each_preset() -> None:
+    """A steep slope pulls the two ways apart, a level tape read to the mm does not; at the start
+    the few draws cannot tell. Picture, text of the picture and table say the same."""
+    words = {
+        "On a steep slope": ("does not agree", "Take the draws"),
+        "Read to the mm": ("agrees", "It agrees"),
+        "As a class reads": ("is too close to tell", "too close to tell with so few"),
+    }
+    picture = BudgetPicture()
+    Live(picture)
+    for name, (short, long) in words.items():
+        n = BUDGET_PANEL.numbers(**BUDGET_PANEL.presets[name])
+        picture.show(n)
+        assert picture.law_word.get_text().endswith(short)
+        assert picture.describe(n).endswith(f"which {short}.")
+        assert long in verdict(n)
+        assert verdict(n) in readout(n)
 
 
 def test_two_figures_of_u() -> None:
