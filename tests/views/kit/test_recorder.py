@@ -104,7 +104,7 @@ def test_thinning_leaves_the_line_where_it_is(
 ) -> None:
     """No point of a line is farther from what is told of it than twice what the library bounds.
 
-    It bounds how far points lie off the way on which a piece set out, not off where that piece ends.
+    It bounds how far points lie off the way on which a piece set out, not off where it ends.
     """
     import shapely
 
