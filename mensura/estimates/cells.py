@@ -41,7 +41,8 @@ class Cells:
 
         values: one for each cell, in any unit, which is the result's too.
         """
-        return np.bincount(self.stem, np.asarray(values, dtype=np.float64), self.stems)
+        sums = np.bincount(self.stem, np.asarray(values, dtype=np.float64), self.stems)
+        return sums.astype(np.float64, copy=False)
 
     def only(self, keep: NDArray[np.bool_]) -> Cells:
         """Some of the cells, as if the others were empty.
@@ -88,7 +89,7 @@ def cells(hand: ArrayLike, stem: ArrayLike, reading_cm: ArrayLike) -> Cells:
     rest = away - mean[cell]
     # what rounding left in the mean is taken out once more
     slip = np.bincount(cell, rest, found.size) / count
-    squares = np.bincount(cell, np.square(rest - slip[cell]), found.size)
+    squares = np.bincount(cell, np.square(rest - slip[cell]), found.size).astype(np.float64)
     return Cells(
         found % hands,
         found // hands,

@@ -137,7 +137,8 @@ def nested_parts(outer: ArrayLike, inner: ArrayLike, reading_cm: ArrayLike) -> N
     """Variances of repeats within inner groups within outer ones, by sums of squares in turn.
 
     outer, inner: whole numbers from 0, of each reading; inner groups of two outer ones are not the
-    same whatever their numbers; reading_cm: cm. Source: textbooks, from memory. Raises MeasureError.
+    same whatever their numbers; reading_cm: cm. Source: textbooks, from memory. Raises
+    MeasureError.
 
     >>> parts = nested_parts([0, 0, 0, 0, 1, 1, 1, 1], [0, 0, 1, 1] * 2,
     ...     [1.0, 3.0, 5.0, 7.0, 21.0, 23.0, 25.0, 27.0])
