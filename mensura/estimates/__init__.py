@@ -1,5 +1,6 @@
 """What is concluded from readings: areas, and how far they are from the truth."""
 
+from mensura.estimates.agreement import Agreement, limits_from_differences, limits_of_agreement
 from mensura.estimates.areas import (
     area_from_diameters_cm2,
     area_from_girth_cm2,
@@ -19,6 +20,7 @@ from mensura.estimates.bark import (
     under_bark_from_factor_cm,
 )
 from mensura.estimates.budget import BudgetLine, FigureBudget, girth_budget
+from mensura.estimates.cells import Cells, into_cells
 from mensura.estimates.comparison import (
     PRACTICE_WORDS,
     PRACTICES,
@@ -26,6 +28,13 @@ from mensura.estimates.comparison import (
     Comparison,
     compare,
     nearer_limit_deg,
+)
+from mensura.estimates.critical_values import (
+    cochran_critical,
+    double_grubbs_critical,
+    grubbs_critical,
+    mandel_h_critical,
+    mandel_k_critical,
 )
 from mensura.estimates.fault_costs import (
     FaultCost,
@@ -53,6 +62,13 @@ from mensura.estimates.out_of_round import (
     tape_over_percent,
     two_readings_over_percent,
 )
+from mensura.estimates.outliers import Mandel, Outliers, mandel_statistics, mark_outliers
+from mensura.estimates.ovality_part import (
+    OvalityPart,
+    ovality_part_from_axes_cm,
+    ovality_parts,
+    pair_part_cm,
+)
 from mensura.estimates.plots import (
     basal_area_from_girths_m2_per_ha,
     basal_area_m2_per_ha,
@@ -63,6 +79,13 @@ from mensura.estimates.plots import (
     slope_distance_m,
     slope_plot_radius_m,
     stems_per_ha,
+)
+from mensura.estimates.precision import (
+    Precision,
+    StemPrecision,
+    class_precision,
+    limit_cm,
+    stem_precision,
 )
 from mensura.estimates.propagation import InputQuantity, propagate, propagate_draws
 from mensura.estimates.quarter_girth import (
@@ -75,6 +98,7 @@ from mensura.estimates.quarter_girth import (
     quarter_girth_over_percent,
     quarter_girth_under_bark_m3,
 )
+from mensura.estimates.size_law import SizeLaw, fit_size_law
 from mensura.estimates.solids import (
     LOG_RULES,
     SOLIDS,
@@ -103,6 +127,14 @@ from mensura.estimates.uncertainty import (
     u_volume_from_girth_percent,
     u_volume_percent,
 )
+from mensura.estimates.variance_parts import (
+    Crossed,
+    Nested,
+    OneWay,
+    crossed_parts,
+    nested_parts,
+    one_way_parts,
+)
 from mensura.estimates.which_instrument import (
     Kit,
     Morning,
@@ -121,18 +153,29 @@ __all__ = [
     "PRACTICES",
     "PRACTICE_WORDS",
     "SOLIDS",
+    "Agreement",
     "BudgetLine",
     "CaliperEstimate",
+    "Cells",
     "Comparison",
+    "Crossed",
     "FaultCost",
     "FigureBudget",
     "Flip",
     "InputQuantity",
     "Kit",
+    "Mandel",
     "Morning",
+    "Nested",
+    "OneWay",
+    "Outliers",
     "OvalWidths",
+    "OvalityPart",
     "PlotError",
+    "Precision",
     "Scatter",
+    "SizeLaw",
+    "StemPrecision",
     "StemScatter",
     "allowed_u_girth_cm",
     "area_from_diameters_cm2",
@@ -147,32 +190,51 @@ __all__ = [
     "calipers_limit_deg",
     "circular_plot_area_m2",
     "circular_plot_radius_m",
+    "class_precision",
     "classroom_over_percent",
+    "cochran_critical",
     "compare",
+    "crossed_parts",
     "diameter_from_girth_cm",
+    "double_grubbs_critical",
     "error_curve_percent",
     "expanded_uncertainty",
     "fault_cost_rows",
     "fault_costs",
+    "fit_size_law",
     "flips",
     "form_factors",
     "frustum_from_girths_m3",
     "frustum_m3",
     "frustum_mid_diameter_cm",
     "girth_budget",
+    "grubbs_critical",
     "hoppus_sold_ft",
     "hoppus_true_m3",
     "huber_from_girth_m3",
     "huber_m3",
+    "into_cells",
+    "limit_cm",
+    "limits_from_differences",
+    "limits_of_agreement",
+    "mandel_h_critical",
+    "mandel_k_critical",
+    "mandel_statistics",
     "mapped_area_m2",
+    "mark_outliers",
     "most_readings",
     "nearer_limit_deg",
+    "nested_parts",
     "newton_from_girths_m3",
     "newton_m3",
     "one_reading_over_percent",
+    "one_way_parts",
     "out_of_round_percent",
     "oval_widths",
+    "ovality_part_from_axes_cm",
+    "ovality_parts",
     "over_percent",
+    "pair_part_cm",
     "plans",
     "plot_error",
     "propagate",
@@ -193,6 +255,7 @@ __all__ = [
     "solid_form_factor",
     "solid_m3",
     "solid_radius_cm",
+    "stem_precision",
     "stem_scatter",
     "stems_per_ha",
     "stems_that_outweigh",

@@ -4,7 +4,8 @@ The limits of agreement are d̄ ± 1.96·s, d̄ the mean of the differences and 
 deviation for one reading by each way, as Bland and Altman have it [BlandAltman1986]. Readings of
 one stem are not so many independent ones: the stem is the unit, and s² is put together from
 variances between stems, between hands (the same hands read all stems), of the rest, and of the
-repeats of either way, which the mean of a cell has averaged away [BlandAltman1999], [BlandAltman2007]:
+repeats of either way, which the mean of a cell has averaged away [BlandAltman1999],
+[BlandAltman2007]:
 
 s² = σ_stem² + σ_hand² + σ_rest² + (1 − 1/m₁)·σ₁² + (1 − 1/m₂)·σ₂².
 
@@ -25,7 +26,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from mensura.checks import FloatArray, MeasureError, number
-from mensura.estimates.cells import Cells, cells, places
+from mensura.estimates.cells import Cells, code_places
 from mensura.estimates.readings import IntArray
 from mensura.estimates.variance_parts import crossed_parts, one_way_parts
 
@@ -76,7 +77,7 @@ class _Term:
     in_mean: float
 
 
-def agreement_of_differences(
+def limits_from_differences(
     stem: ArrayLike,
     difference_cm: ArrayLike,
     hand: ArrayLike | None = None,
@@ -91,32 +92,33 @@ def agreement_of_differences(
     deviations; confidence: of the intervals, above 0, below 1. Raises MeasureError: two stems or
     more are needed.
 
-    >>> found = agreement_of_differences([0, 1, 2, 3], [0.2, -0.1, 0.4, 0.3])
+    >>> found = limits_from_differences([0, 1, 2, 3], [0.2, -0.1, 0.4, 0.3])
     >>> round(found.mean_cm, 6), round(found.lower_cm, 3), round(found.upper_cm, 3)
     (0.2, -0.223, 0.623)
     """
     apart = np.atleast_1d(number(difference_cm, "difference_cm", "cm"))
-    of_stem = places(stem, "stem", apart)
+    of_stem = code_places(stem, "stem", apart)
     if hand is None:
         of_hand = np.arange(apart.size, dtype=np.int64)
         return _found(of_stem, of_hand, apart, False, (), coverage_factor, confidence)
-    of_hand = places(hand, "hand", apart)
+    of_hand = code_places(hand, "hand", apart)
     return _found(of_stem, of_hand, apart, True, (), coverage_factor, confidence)
 
 
-def agreement(
+def limits_of_agreement(
     first: Cells, second: Cells, coverage_factor: float = TWO_SIDED_95, confidence: float = 0.95
 ) -> Agreement:
     """Limits of agreement between single readings by two ways, repeats counted in.
 
-    first, second: readings of :func:`cells` by each way, hands and stems in the same lists, and
+    first, second: readings by each way, of :func:`into_cells`, hands and stems in the same lists,
     both in the same measure (a girth made a diameter by π, say); coverage_factor: limits at so many
     standard deviations; confidence: of the intervals, above 0, below 1. Cells that hold both are
     used. Source: the module's opening. Raises MeasureError: two stems or more are needed.
 
-    >>> tape = cells([0] * 6, [0, 0, 1, 1, 2, 2], [30.0, 30.4, 41.0, 40.6, 50.2, 50.6])
-    >>> caliper = cells([0] * 6, [0, 0, 1, 1, 2, 2], [29.8, 30.2, 40.9, 40.5, 49.7, 50.1])
-    >>> found = agreement(tape, caliper)
+    >>> from mensura.estimates.cells import into_cells
+    >>> tape = into_cells([0] * 6, [0, 0, 1, 1, 2, 2], [30.0, 30.4, 41.0, 40.6, 50.2, 50.6])
+    >>> caliper = into_cells([0] * 6, [0, 0, 1, 1, 2, 2], [29.8, 30.2, 40.9, 40.5, 49.7, 50.1])
+    >>> found = limits_of_agreement(tape, caliper)
     >>> round(found.mean_cm, 3), round(found.first_repeat_cm, 3), round(found.spread_cm, 3)
     (0.267, 0.283, 0.351)
     """
@@ -165,8 +167,10 @@ def _found(
     under, over = spread - np.sqrt(low), np.sqrt(high) - spread
     below, above = float(np.hypot(around, k * under)), float(np.hypot(around, k * over))
     lower, upper = mean - k * spread, mean + k * spread
-    sizes = [float(np.sqrt(max(one, 0.0))) for one in parts]
-    of_repeats = [float(np.sqrt(one.square)) for one in repeats] or [float("nan")] * 2
+    of_stems, of_hands, of_rest = (float(np.sqrt(max(one, 0.0))) for one in parts)
+    of_first, of_second = (
+        (float(np.sqrt(one.square)) for one in repeats) if repeats else (float("nan"),) * 2
+    )
     return Agreement(
         mean,
         (mean - around, mean + around),
@@ -179,9 +183,12 @@ def _found(
         stems,
         hands if by_hands else 0,
         int(apart.size),
-        *sizes,
+        of_stems,
+        of_hands,
+        of_rest,
         told,
-        *of_repeats,
+        of_first,
+        of_second,
         freedom,
     )
 
@@ -199,31 +206,50 @@ def _terms(
         found = crossed_parts(hand, stem, apart)
         if found.apart == 1 and found.rest_freedom > 0 and found.hands_freedom > 0:
             by_hand = np.bincount(hand, weights)
-            in_hands, in_stems = 1 / found.hands_each, 1 / found.stems_each
-            mean_hands, mean_stems = float(by_hand @ by_hand) * in_hands, in_stems / stems
-            rest = 1 - in_hands - in_stems, w2 - mean_hands - mean_stems
-            return (
+            terms = _pooled(
                 [
-                    _Term(found.stems_square_cm2, found.stems_freedom, in_stems, mean_stems),
-                    _Term(found.hands_square_cm2, found.hands_freedom, in_hands, mean_hands),
-                    _Term(found.rest_cm2, found.rest_freedom, *rest),
+                    (found.stems_square_cm2, found.stems_freedom, found.stems_each, 1 / stems),
+                    (
+                        found.hands_square_cm2,
+                        found.hands_freedom,
+                        found.hands_each,
+                        float(by_hand @ by_hand),
+                    ),
                 ],
-                (found.stems_cm2, found.hands_cm2, found.rest_cm2),
-                True,
+                (found.rest_cm2, found.rest_freedom),
+                w2,
             )
+            return terms, (found.stems_cm2, found.hands_cm2, found.rest_cm2), True
     one = one_way_parts(stem, apart)
     square = one.between_squares_cm2 / (stems - 1)
-    each = (square - one.within_cm2) / one.between_cm2 if one.between_cm2 else float("nan")
     count = np.bincount(stem).astype(np.float64)
     each = (count.sum() - float(count @ count) / count.sum()) / (stems - 1)
-    return (
-        [
-            _Term(square, stems - 1, 1 / each, 1 / (each * stems)),
-            _Term(one.within_cm2, apart.size - stems, 1 - 1 / each, w2 - 1 / (each * stems)),
-        ],
-        (one.between_cm2, 0.0, one.within_cm2),
-        False,
+    terms = _pooled(
+        [(square, stems - 1, each, 1 / stems)], (one.within_cm2, apart.size - stems), w2
     )
+    return terms, (one.between_cm2, 0.0, one.within_cm2), False
+
+
+def _pooled(
+    groups: list[tuple[float, float, float, float]], rest: tuple[float, float], w2: float
+) -> list[_Term]:
+    """Terms of s² and of the mean's variance from mean squares: E = σ² + each·σ_group².
+
+    A group whose mean square is not above the rest's has no variance of its own to show: its
+    squares are the rest's.
+    """
+    square, freedom = rest
+    stays = []
+    for one in sorted(groups):
+        if one[0] <= square:
+            square = (square * freedom + one[0] * one[1]) / (freedom + one[1])
+            freedom += one[1]
+        else:
+            stays.append(one)
+    terms = [_Term(ms, free, 1 / each, part / each) for ms, free, each, part in stays]
+    in_spread = 1 - sum(one.in_spread for one in terms)
+    in_mean = w2 - sum(one.in_mean for one in terms)
+    return [*terms, _Term(square, freedom, in_spread, in_mean)]
 
 
 def _sum_interval(terms: list[_Term], square: float, sure: float) -> tuple[float, float]:
@@ -246,8 +272,7 @@ def _mean_reach(terms: list[_Term], sure: float) -> tuple[float, float]:
 
     parts: Any = np.array([one.in_mean * one.square for one in terms])
     free = np.array([one.freedom for one in terms])
-    # what the stems alone give is the least that can be
-    variance = max(float(parts.sum()), float(parts[0]))
+    variance = float(parts.sum())
     scale = float((parts**2 / free).sum())
     freedom = variance**2 / scale if scale > 0 else float(free[0])
     freedom = min(max(freedom, 1.0), float(free.sum()))

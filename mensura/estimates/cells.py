@@ -61,21 +61,21 @@ class Cells:
         )
 
 
-def cells(hand: ArrayLike, stem: ArrayLike, reading_cm: ArrayLike) -> Cells:
+def into_cells(hand: ArrayLike, stem: ArrayLike, reading_cm: ArrayLike) -> Cells:
     """Readings put into cells.
 
     hand, stem: whole numbers from 0, places in the lists of hands and stems; reading_cm: finite,
     cm (or per cent of the stem's size: then whatever follows is in per cent too); all of one
     length. Raises MeasureError.
 
-    >>> table = cells([0, 0, 1, 1], [0, 0, 0, 1], [30.0, 30.4, 31.0, 44.0])
+    >>> table = into_cells([0, 0, 1, 1], [0, 0, 0, 1], [30.0, 30.4, 31.0, 44.0])
     >>> table.count.tolist(), table.mean_cm.round(6).tolist()
     ([2, 1, 1], [30.2, 31.0, 44.0])
     >>> table.squares_cm2.round(6).tolist()
     [0.08, 0.0, 0.0]
     """
     reading = np.atleast_1d(number(reading_cm, "reading_cm", "cm"))
-    of_hand, of_stem = places(hand, "hand", reading), places(stem, "stem", reading)
+    of_hand, of_stem = code_places(hand, "hand", reading), code_places(stem, "stem", reading)
     if reading.size == 0:
         raise MeasureError("reading_cm", 0, "", "one reading or more")
     hands, stems = int(of_hand.max()) + 1, int(of_stem.max()) + 1
@@ -102,7 +102,7 @@ def cells(hand: ArrayLike, stem: ArrayLike, reading_cm: ArrayLike) -> Cells:
     )
 
 
-def places(given: ArrayLike, field: str, like: Any) -> IntArray:
+def code_places(given: ArrayLike, field: str, like: Any) -> IntArray:
     """Places in a list of codes, checked: whole numbers from 0, as many as there are readings.
 
     given: what was given; field: its name; like: an array of the length that is wanted.

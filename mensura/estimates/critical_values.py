@@ -1,4 +1,4 @@
-"""Beyond which value a cell of a table stands out: Cochran, Grubbs for one and two, Mandel's h and k.
+"""Beyond which value a cell stands out: Cochran, Grubbs for one and for two, Mandel's h and k.
 
 All follow from the distributions F, Student and Beta by closed formulas [Wilrich2013], that of two
 on one side by one integral. Cochran's and Grubbs's for one rest on adding up the chances of the

@@ -7,8 +7,9 @@ sound stems some five show a straggler. Mandel's h and k say the same of each ce
 h, how far a hand's mean lies from the others', in their standard deviations; k, how much its
 repeats scatter beside all hands'.
 
-Cochran's and Grubbs's critical values add up the chances of the single cells. Cells with unequal numbers of repeats are each held against their own; ISO 5725-2
-takes the number that most of them have, which is the same where they all have it.
+Cochran's and Grubbs's critical values add up the chances of the single cells. Cells with unequal
+numbers of repeats are each held against their own; ISO 5725-2 takes the number that most of them
+have, which is the same where they all have it.
 """
 
 from __future__ import annotations
@@ -54,14 +55,15 @@ class Mandel:
     k_outlier: FloatArray
 
 
-def mandel(table: Cells) -> Mandel:
+def mandel_statistics(table: Cells) -> Mandel:
     """Mandel's h and k of every cell, all stems at once.
 
-    table: of :func:`cells`. h = (y − ȳ)/s of the hands' means on the stem; k = s_i/√(Σs²/p).
+    table: of :func:`into_cells`. h = (y − ȳ)/s of the hands' means on the stem; k = s_i/√(Σs²/p).
     Source: [ISO5725, clause 7.3.1], formulas from memory.
 
-    >>> from mensura.estimates.cells import cells
-    >>> three = mandel(cells([0, 0, 1, 1, 2, 2], [0] * 6, [9.0, 11, 10, 12, 14, 18]))
+    >>> from mensura.estimates.cells import into_cells
+    >>> table = into_cells([0, 0, 1, 1, 2, 2], [0] * 6, [9.0, 11, 10, 12, 14, 18])
+    >>> three = mandel_statistics(table)
     >>> three.h.round(3).tolist(), three.k.round(3).tolist()
     ([-0.726, -0.415, 1.141], [0.707, 0.707, 1.414])
     """
@@ -98,19 +100,19 @@ class Outliers:
         return np.asarray(self.mark == 2)
 
 
-def outliers(table: Cells, step_cm: float = 0.0) -> Outliers:
+def mark_outliers(table: Cells, step_cm: float = 0.0) -> Outliers:
     """Stragglers and outliers among the cells, all stems at once.
 
-    table: of :func:`cells`; step_cm: step of the readings, cm: what one step explains is never
+    table: of :func:`into_cells`; step_cm: step of the readings, cm: what one step explains is never
     marked, as repeats that mostly fall on one figure would make an outlier of a single step. In the
     order of ISO 5725-2: Cochran, an outlier set aside and the rest tried again; then Grubbs for one
     of the means that are left, either side, and only where it finds no outlier, for two on one
     side. Nothing is taken out: that is for who reads it to decide. Source: [ISO5725, clause 7.3.4],
     from memory. Raises MeasureError.
 
-    >>> from mensura.estimates.cells import cells
+    >>> from mensura.estimates.cells import into_cells
     >>> read = [9.01, 9.11, 9.04, 9.2, 9.14, 8.99, 8.95, 9.12, 9.21, 9.08, 9.02, 12.0]
-    >>> found = outliers(cells([0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 5, 5], [0] * 12, read))
+    >>> found = mark_outliers(into_cells([0, 0, 1, 1, 2, 2, 3, 3, 4, 4, 5, 5], [0] * 12, read))
     >>> found.outlying.tolist(), TESTS[found.test[5]]
     ([False, False, False, False, False, True], 'Cochran')
     """

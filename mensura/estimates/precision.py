@@ -25,7 +25,7 @@ from numpy.typing import ArrayLike
 from mensura.checks import FloatArray, plain
 from mensura.estimates.cells import Cells
 from mensura.estimates.readings import IntArray
-from mensura.estimates.size_law import SizeLaw, size_law
+from mensura.estimates.size_law import SizeLaw, fit_size_law
 from mensura.estimates.variance_parts import crossed_parts
 
 #: Two readings differ by less than this many standard deviations in 95 of 100 cases: 1.96·√2.
@@ -111,10 +111,10 @@ class Precision:
 def stem_precision(table: Cells) -> StemPrecision:
     """Repeatability, between hands and reproducibility on each stem.
 
-    table: of :func:`cells`. Source: [ISO5725, clause 7.4], formulas from memory.
+    table: of :func:`into_cells`. Source: [ISO5725, clause 7.4], formulas from memory.
 
-    >>> from mensura.estimates.cells import cells
-    >>> two = stem_precision(cells([0, 0, 1, 1], [0, 0, 0, 0], [30.0, 30.4, 31.0, 31.4]))
+    >>> from mensura.estimates.cells import into_cells
+    >>> two = stem_precision(into_cells([0, 0, 1, 1], [0, 0, 0, 0], [30.0, 30.4, 31.0, 31.4]))
     >>> round(float(two.repeatability_cm[0]), 4), round(float(two.between_hands_cm[0]), 4)
     (0.2828, 0.6782)
     """
@@ -145,17 +145,17 @@ def stem_precision(table: Cells) -> StemPrecision:
     )
 
 
-def precision(table: Cells) -> Precision:
+def class_precision(table: Cells) -> Precision:
     """Precision pooled over stems, and as it goes with their size.
 
-    table: of :func:`cells`. Squares and degrees of freedom are added up over the stems before
+    table: of :func:`into_cells`. Squares and degrees of freedom are added up over the stems before
     anything is divided, so that a stem read by many counts for more. Where there is no repeat at
     all, the residual of reading = stem + hand stands for the repeatability (it holds what a hand
     did on this one stem too, so it is larger), and the hands' own part of the same model for the
     part between hands. Source: [ISO5725, clause 7], formulas from memory.
 
-    >>> from mensura.estimates.cells import cells
-    >>> read = precision(cells([0, 0, 1, 1] * 2, [0] * 4 + [1] * 4,
+    >>> from mensura.estimates.cells import into_cells
+    >>> read = class_precision(into_cells([0, 0, 1, 1] * 2, [0] * 4 + [1] * 4,
     ...     [30.0, 30.2, 30.3, 30.5, 50.0, 50.4, 50.3, 50.5]))
     >>> round(read.repeatability_cm, 4), round(read.between_hands_cm, 4), read.stands_for
     (0.1871, 0.1225, 'repeats')
@@ -188,8 +188,8 @@ def precision(table: Cells) -> Precision:
         repeats,
         freedom,
         "repeats",
-        size_law(stems.mean_cm, stems.repeatability_cm, stems.repeats),
-        size_law(stems.mean_cm, stems.reproducibility_cm, _freedom_of_reproducibility(stems)),
+        fit_size_law(stems.mean_cm, stems.repeatability_cm, stems.repeats),
+        fit_size_law(stems.mean_cm, stems.reproducibility_cm, _freedom_of_reproducibility(stems)),
     )
 
 

@@ -51,17 +51,17 @@ class SizeLaw:
         return plain(self.start_cm + self.rise * np.asarray(size_cm, dtype=np.float64))
 
 
-def size_law(size_cm: ArrayLike, spread_cm: ArrayLike, freedom: ArrayLike) -> SizeLaw | None:
+def fit_size_law(size_cm: ArrayLike, spread_cm: ArrayLike, freedom: ArrayLike) -> SizeLaw | None:
     """How standard deviations go with size.
 
     size_cm: of each stem, above 0, cm; spread_cm: its standard deviation, cm, nan where it has
     none; freedom: its degrees of freedom, whole or not. None with fewer than three stems of two
     sizes that have one, or where nothing spreads. Source: this module's rule.
 
-    >>> grows = size_law([20, 40, 60, 80], [0.1, 0.2, 0.3, 0.4], [30] * 4)
+    >>> grows = fit_size_law([20, 40, 60, 80], [0.1, 0.2, 0.3, 0.4], [30] * 4)
     >>> grows.kind, round(grows.rise, 6)
     ('proportional', 0.005)
-    >>> size_law([20, 40, 60, 80], [0.2, 0.19, 0.21, 0.2], [30] * 4).kind
+    >>> fit_size_law([20, 40, 60, 80], [0.2, 0.19, 0.21, 0.2], [30] * 4).kind
     'constant'
     """
     size, spread = np.asarray(size_cm, dtype=np.float64), np.asarray(spread_cm, dtype=np.float64)

@@ -22,7 +22,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from mensura.checks import FloatArray, MeasureError, number
-from mensura.estimates.cells import cells, places
+from mensura.estimates.cells import code_places, into_cells
 from mensura.estimates.readings import IntArray
 
 #: So many hands, or stems where they are fewer, are solved for at once.
@@ -107,7 +107,9 @@ def one_way_parts(group: ArrayLike, reading_cm: ArrayLike, method: str = "anova"
     """
     if method not in ("anova", "reml"):
         raise MeasureError("method", method, "", "anova or reml")
-    table = cells(np.zeros_like(places(group, "group", _flat(reading_cm))), group, reading_cm)
+    table = into_cells(
+        np.zeros_like(code_places(group, "group", _flat(reading_cm))), group, reading_cm
+    )
     count = table.count.astype(np.float64)
     readings, groups = float(count.sum()), int(count.size)
     middle = float(table.mean_cm.mean())
@@ -145,7 +147,7 @@ def nested_parts(outer: ArrayLike, inner: ArrayLike, reading_cm: ArrayLike) -> N
     >>> parts.within_cm2, parts.inner_cm2, parts.outer_cm2
     (2.0, 7.0, 196.0)
     """
-    table = cells(inner, outer, reading_cm)
+    table = into_cells(inner, outer, reading_cm)
     count = table.count.astype(np.float64)
     readings, inners = float(count.sum()), float(count.size)
     of_outer = table.over_stems(count)
@@ -185,7 +187,7 @@ def crossed_parts(hand: ArrayLike, stem: ArrayLike, reading_cm: ArrayLike) -> Cr
     (0.166667, 10.5, 0.833333)
     """
     reading = _flat(reading_cm)
-    table = cells(hand, stem, reading)
+    table = into_cells(hand, stem, reading)
     count = table.count.astype(np.float64)
     _, hands = np.unique(table.hand, return_inverse=True)
     _, stems = np.unique(table.stem, return_inverse=True)
