@@ -109,6 +109,21 @@ WITHOUT_UNIT = {
     **dict.fromkeys(
         ("product_mean", "product_variance", "square_mean"), "of widths over the mean diameter"
     ),
+    # of a class's readings
+    **dict.fromkeys(("stem", "hand", "group", "outer", "inner"), "places in a list of codes"),
+    **dict.fromkeys(("stems", "hands", "cells", "repeats", "sides", "apart"), "counts"),
+    **dict.fromkeys(
+        ("freedom", "stems_freedom", "hands_freedom", "rest_freedom"), "a count, whole or not"
+    ),
+    **dict.fromkeys(("each_hand", "stems_each", "hands_each"), "readings that count, a mean"),
+    **dict.fromkeys(("chance", "confidence"), "a share of chances"),
+    **dict.fromkeys(("keep", "outlying"), "yes or no, for each cell"),
+    **dict.fromkeys(("values", "over_stems", "like"), "in the unit of what is given"),
+    **dict.fromkeys(("cochran_critical", "double_grubbs_critical"), "squares over squares"),
+    **dict.fromkeys(("grubbs_critical", "statistic", "critical"), "of a test, none"),
+    **dict.fromkeys(("mandel_h_critical", "h", "h_straggler", "h_outlier"), "deviations over s"),
+    **dict.fromkeys(("mandel_k_critical", "k_straggler", "k_outlier"), "s over s"),
+    **dict.fromkeys(("against_constant", "against_proportional"), "logarithms of likelihoods"),
     # whatever unit the caller names beside it
     "from_value": "in the unit of what it is set against",
     "value": "its unit is an argument of its own, or it has none",

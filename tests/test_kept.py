@@ -51,6 +51,7 @@ def evidence() -> tuple[Any, ...]:
 CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.disk.sections._sections_of": lambda: (shipped("workbooks") / "05-bark.ipynb", "05"),
     "mensura.views.kit.frame.waiting_text": lambda: ("mensuraFrame",),
+    "mensura.estimates.critical_values._pair_law": lambda: (6,),
     "mensura.estimates.fault_costs._costs": lambda: (COMPARTMENT_7,),
     "mensura.estimates.stem_scatter._single": lambda: (0.8,),
     "mensura.estimates.stem_scatter._several": lambda: (np.array([0.8, 0.9]).tobytes(), (2,)),

@@ -96,27 +96,31 @@ def _line(
     size: FloatArray, square: FloatArray, free: FloatArray, constant: float, share: float
 ) -> FloatArray:
     """Heights of the best line at the smallest and the largest size, both above nought."""
-    from scipy.optimize import minimize
-
     along = (size - size.min()) / np.ptp(size)
-
-    def misfit(logs: FloatArray) -> tuple[float, FloatArray]:
-        low, high = np.exp(logs)
-        law = low + (high - low) * along
-        slope = free * 2 / law * (1 - square / law**2)
-        rises = np.array([(slope * (1 - along)).sum() * low, (slope * along).sum() * high])
-        return _misfit(law, square, free), rises
-
     floor = np.log(1e-6 * max(constant, share * float(size.max())))
-    best: Any = None
+    best, lowest = np.zeros(2), np.inf
     for low, high in ((constant, constant), (share * size.min(), share * size.max())):
-        found = minimize(
-            misfit,
-            np.log([low, high]),
-            jac=True,
-            method="L-BFGS-B",
-            bounds=[(floor, None)] * 2,
-            options={"ftol": 1e-13, "gtol": 1e-9, "maxiter": 500},
-        )
-        best = found if best is None or found.fun < best.fun else best
-    return np.asarray(np.exp(best.x), dtype=np.float64)
+        ends = np.log([low, high])
+        here = _misfit(np.exp(ends[0]) * (1 - along) + np.exp(ends[1]) * along, square, free)
+        # Fisher's scoring, a step halved until it betters
+        for _ in range(100):
+            each = np.stack([np.exp(ends[0]) * (1 - along), np.exp(ends[1]) * along])
+            law = each.sum(axis=0)
+            slope = each @ (2 * free / law * (1 - square / law**2))
+            bend = (each * (4 * free / law**2)) @ each.T
+            step = np.linalg.solve(bend + 1e-12 * np.trace(bend) * np.eye(2), slope)
+            size_of_step, better = 1.0, False
+            while size_of_step > 1e-6 and not better:
+                tried = np.maximum(ends - size_of_step * step, floor)
+                now = _misfit(
+                    np.exp(tried[0]) * (1 - along) + np.exp(tried[1]) * along, square, free
+                )
+                better, size_of_step = now < here, size_of_step / 2
+            if not better:
+                break
+            gained, ends, here = here - now, tried, now
+            if gained < 1e-10 * (1 + abs(here)):
+                break
+        if here < lowest:
+            best, lowest = ends, here
+    return np.asarray(np.exp(best), dtype=np.float64)
