@@ -62,7 +62,9 @@ WITHOUT_UNIT = {
     "pull_share": "pull over pull",
     "height_factor": "diameter over diameter",
     "steepness": "rise over run",
-    **dict.fromkeys(("rise", "u_rise"), "reading over reference, length over length"),
+    **dict.fromkeys(
+        ("rise", "u_rise", "rise_interval"), "reading over reference, length over length"
+    ),
     "correlation": "of two numbers, none",
     **dict.fromkeys(("degrees_of_freedom", "between", "within", "places"), "counts"),
     **dict.fromkeys(("f", "p"), "a ratio of variances, and a share of chances"),

@@ -1,6 +1,12 @@
 """What is concluded from readings: areas, and how far they are from the truth."""
 
-from mensura.estimates.agreement import Agreement, limits_from_differences, limits_of_agreement
+from mensura.estimates.agreement import (
+    Agreement,
+    DifferenceTrend,
+    difference_trend,
+    limits_from_differences,
+    limits_of_agreement,
+)
 from mensura.estimates.areas import (
     area_from_diameters_cm2,
     area_from_girth_cm2,
@@ -159,6 +165,7 @@ __all__ = [
     "Cells",
     "Comparison",
     "Crossed",
+    "DifferenceTrend",
     "FaultCost",
     "FigureBudget",
     "Flip",
@@ -196,6 +203,7 @@ __all__ = [
     "compare",
     "crossed_parts",
     "diameter_from_girth_cm",
+    "difference_trend",
     "double_grubbs_critical",
     "error_curve_percent",
     "expanded_uncertainty",

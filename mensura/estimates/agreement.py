@@ -29,6 +29,7 @@ from mensura.checks import FloatArray, MeasureError, number
 from mensura.estimates.cells import Cells, code_places
 from mensura.estimates.readings import IntArray
 from mensura.estimates.variance_parts import crossed_parts, one_way_parts
+from mensura.instruments.line_fit import fit_line
 
 #: The normal curve holds 95 of 100 within so many standard deviations, and 2 is what was rounded.
 TWO_SIDED_95 = 1.959963984540054
@@ -65,6 +66,24 @@ class Agreement:
     first_repeat_cm: float
     second_repeat_cm: float
     freedom: float
+
+
+@dataclass(frozen=True)
+class DifferenceTrend:
+    """Whether differences grow with size: difference = start + rise·size, over the stems' means.
+
+    rise: cm for each cm; rise_interval: of it; start_cm: at no size at all; stems: how many.
+    """
+
+    rise: float
+    rise_interval: tuple[float, float]
+    start_cm: float
+    stems: int
+
+    @property
+    def grows(self) -> bool:
+        """Whether the rise is beyond chance: then differences belong in per cent of the size."""
+        return not self.rise_interval[0] <= 0 <= self.rise_interval[1]
 
 
 @dataclass(frozen=True)
@@ -142,6 +161,40 @@ def limits_of_agreement(
         coverage_factor,
         confidence,
     )
+
+
+def difference_trend(
+    stem: ArrayLike, difference_cm: ArrayLike, size_cm: ArrayLike, confidence: float = 0.95
+) -> DifferenceTrend | None:
+    """How differences go with the stems' size, the stem being the unit.
+
+    stem: whole numbers from 0, of each difference; difference_cm: cm; size_cm: mean of both ways
+    there, cm; confidence: of the interval, above 0, below 1. A line of least squares through the
+    stems' means, its interval by Student. None with fewer than three stems, or stems of one size.
+    Holds where the sizes differ by far more than readings of one stem do. Source:
+    [BlandAltman1999], section 3, from memory. Raises MeasureError.
+
+    >>> found = difference_trend(range(4), [0.2, 0.31, 0.4, 0.49], [20, 30, 40, 50])
+    >>> round(found.rise, 4), found.grows
+    (0.0096, True)
+    """
+    from scipy.special import stdtrit
+
+    apart = np.atleast_1d(number(difference_cm, "difference_cm", "cm"))
+    size = np.atleast_1d(number(size_cm, "size_cm", "cm"))
+    sure = float(number(confidence, "confidence", "", above=0.0, below=1.0))
+    of_stem = code_places(stem, "stem", apart)
+    if size.shape != apart.shape:
+        expected = f"one for each difference, {apart.size} of them"
+        raise MeasureError("size_cm", int(size.size), "", expected)
+    _, home, count = np.unique(of_stem, return_inverse=True, return_counts=True)
+    sizes, means = (np.bincount(home, one) / count for one in (size, apart))
+    if count.size < 3 or np.ptp(sizes) <= 1e-9 * np.abs(sizes).max():
+        return None
+    line = fit_line(sizes, means)
+    rise = float(line.rise)
+    reach = float(stdtrit(count.size - 2, (1 + sure) / 2)) * float(line.u_rise)
+    return DifferenceTrend(rise, (rise - reach, rise + reach), float(line.start_cm), count.size)
 
 
 def _found(

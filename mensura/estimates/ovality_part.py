@@ -34,6 +34,12 @@ KNOWN_READINGS = 0.25
 #: Longer less shorter way, in per cent of the shorter: more is taken for no stem of the class's.
 LARGEST_OUT_OF_ROUND_PERCENT = 20.0
 
+#: What a page says of the mean of a pair.
+OF_A_PAIR = (
+    "The mean of two readings at right angles is nearly free of out-of-roundness: what a tape "
+    "reads more or less than that mean is hardly the stem's oval shape."
+)
+
 
 @dataclass(frozen=True)
 class OvalityPart:
@@ -107,7 +113,9 @@ def ovality_parts(
     on the stem, nan where none is told; width_cm: as read, cm; largest_out_of_round_percent: the
     assumption that bounds a range, of the shorter way, 0 to 100. A hand's own readings never
     explain themselves. Readings without a direction are explained by a range, and explain none.
-    What less than a quarter of a reading would tell counts as unknown. Raises MeasureError.
+    What less than a quarter of a reading would tell counts as unknown. A reading with its figure
+    added is what a tape should give: the difference that is left is not the oval's. Raises
+    MeasureError.
 
     >>> three = ovality_parts([0] * 4, [0, 0, 0, 1], [0, 60, 120, 90], [44.0, 41.0, 41.0, 40.1])
     >>> three.figure_cm.round(6).tolist()[3], int(three.known[3])

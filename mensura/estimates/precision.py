@@ -31,6 +31,17 @@ from mensura.estimates.variance_parts import crossed_parts
 #: Two readings differ by less than this many standard deviations in 95 of 100 cases: 1.96·√2.
 LIMIT_FACTOR = 2.8
 
+#: What a page says beside the figures.
+WHAT_IT_IS = (
+    "Each hand stands for a laboratory of ISO 5725-2 and each stem for a level. One class with one "
+    "instrument is intermediate precision (ISO 5725-3): another class, on another day, with "
+    "another instrument, will differ by more."
+)
+WHERE_NO_REPEAT = (
+    "No hand read a stem twice with this instrument, so there is no repeatability. What is left "
+    "over after hand and stem (the residual) stands in its place; it is rather larger."
+)
+
 
 def limit_cm(standard_deviation_cm: ArrayLike) -> Any:
     """What two readings differ by at most in 95 of 100 cases, 2.8·s.
@@ -152,7 +163,8 @@ def class_precision(table: Cells) -> Precision:
     anything is divided, so that a stem read by many counts for more. Where there is no repeat at
     all, the residual of reading = stem + hand stands for the repeatability (it holds what a hand
     did on this one stem too, so it is larger), and the hands' own part of the same model for the
-    part between hands. Source: [ISO5725, clause 7], formulas from memory.
+    part between hands. Without outliers: `class_precision(table.only(~mark_outliers(table).
+    outlying))`. Source: [ISO5725, clause 7], formulas from memory.
 
     >>> from mensura.estimates.cells import into_cells
     >>> read = class_precision(into_cells([0, 0, 1, 1] * 2, [0] * 4 + [1] * 4,
