@@ -86,15 +86,12 @@ def into_cells(hand: ArrayLike, stem: ArrayLike, reading_cm: ArrayLike) -> Cells
     middle = reading.mean()
     away = reading - middle
     mean = np.bincount(cell, away, found.size) / count
-    rest = away - mean[cell]
-    # what rounding left in the mean is taken out once more
-    slip = np.bincount(cell, rest, found.size) / count
-    squares = np.bincount(cell, np.square(rest - slip[cell]), found.size).astype(np.float64)
+    squares = np.bincount(cell, np.square(away - mean[cell]), found.size).astype(np.float64)
     return Cells(
         found % hands,
         found // hands,
         count.astype(np.int64),
-        middle + (mean + slip),
+        middle + mean,
         squares,
         hands,
         stems,

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from mensura import MeasureError
 from mensura.estimates import class_precision, into_cells, stem_precision
+from mensura.estimates.precision import _freedom_of_reproducibility
 
 READING = st.tuples(
     st.integers(0, 4), st.integers(0, 2), st.integers(300, 340).map(lambda one: one / 10)
@@ -97,6 +98,20 @@ def test_a_spread_that_grows_is_said_to():
     assert law.kind == "proportional"
     assert law.rise == pytest.approx(0.01, rel=0.04)
     assert law.at_cm([20.0, 60.0]) == pytest.approx([20 * law.rise, 60 * law.rise])
+
+
+def test_how_surely_another_hands_spread_is_known():
+    """Degrees of freedom of s_R², by Satterthwaite: those of the hands where nobody repeats; with
+    two readings each, what makes 2·σ⁴/f the variance that 3000 drawn stems show, to a tenth."""
+    single = stem_precision(into_cells([0, 0, 1, 2, 3], [0, 1, 1, 1, 1], [30.0, 31, 32, 33, 35]))
+    assert _freedom_of_reproducibility(single).tolist() == [0.0, 3.0]
+    stems = stem_precision(
+        into_cells(*drawn(np.random.default_rng(3), stems=3000, within=0.5, between=0.3))
+    )
+    free = np.median(_freedom_of_reproducibility(stems))
+    # of the sum that is not cut off at nought, since that is what is approximated
+    square = stems.hands_squares_cm2 / (6 * 2) + stems.repeatability_cm**2 / 2
+    assert 2 * square.mean() ** 2 / square.var() == pytest.approx(free, rel=0.12)
 
 
 def test_without_repeats_the_residual_stands_in():
