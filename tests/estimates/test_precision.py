@@ -105,6 +105,9 @@ def test_how_surely_another_hands_spread_is_known():
     two readings each, what makes 2·σ⁴/f the variance that 3000 drawn stems show, to a tenth."""
     single = stem_precision(into_cells([0, 0, 1, 2, 3], [0, 1, 1, 1, 1], [30.0, 31, 32, 33, 35]))
     assert _freedom_of_reproducibility(single).tolist() == [0.0, 3.0]
+    # 36/1/2 = 18 with one degree, 2/2 = 1 with two: 19²/(18² + ½), by hand
+    pairs = stem_precision(into_cells([0, 0, 1, 1], [0] * 4, [1.0, 3, 7, 9]))
+    assert _freedom_of_reproducibility(pairs) == pytest.approx([361 / 324.5])
     stems = stem_precision(
         into_cells(*drawn(np.random.default_rng(3), stems=3000, within=0.5, between=0.3))
     )
