@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.special import stdtrit
 from scipy.stats import linregress
 
 from mensura import MeasureError
@@ -186,3 +187,37 @@ def test_differences_that_grow_with_size():
     assert difference_trend([0, 1, 2], [0.1, 0.2, 0.3], [20, 20, 20]) is None
     with pytest.raises(MeasureError, match="one for each difference"):
         difference_trend([0, 1], [0.1, 0.2], [20])
+
+
+def test_unequal_repeats_by_hand():
+    """One and three readings by the first way, of a spread of 1: on the average 1/n is 2/3, so
+    that means hide a third of the repeats' variance; the stem counts, not how often it was read."""
+    first = into_cells([0] * 4, [0, 1, 1, 1], [30.0, 40, 41, 42])
+    found = limits_of_agreement(first, into_cells([0, 0], [0, 1], [29.0, 40.0]))
+    assert found.spread_cm**2 == pytest.approx(1 / 3)
+    uneven = limits_from_differences([0, 0, 0, 1], [1.0, 2.0, 3.0, 6.0])
+    assert uneven.mean_cm == pytest.approx(4.0)
+
+
+def test_the_means_interval_of_a_full_table():
+    """Variance of the mean, by the textbook's squares of a full table: (MS_stems + MS_hands −
+    MS_rest)/cells, where hands differ; where they do not, that of the stems' means alone."""
+    rng = np.random.default_rng(4)
+    stem, hand = np.indices((STEMS, HANDS)).reshape(2, -1)
+    table = rng.normal(size=(STEMS, 1)) + rng.normal(size=(STEMS, HANDS)) * 0.5
+    level = table - table.mean(axis=0)
+    found = limits_from_differences(stem, level.ravel(), hand)
+    means = level.mean(axis=1)
+    assert found.freedom == pytest.approx(STEMS - 1)
+    reach = 2.093024 * means.std(ddof=1) / STEMS**0.5  # Student, 19 degrees of freedom
+    assert found.mean_interval_cm[1] - found.mean_cm == pytest.approx(reach, rel=1e-6)
+    apart = table + rng.normal(size=HANDS)
+    found = limits_from_differences(stem, apart.ravel(), hand)
+    stems = HANDS * apart.mean(axis=1).var(ddof=1)
+    hands = STEMS * apart.mean(axis=0).var(ddof=1)
+    left = apart - apart.mean(axis=0) - apart.mean(axis=1, keepdims=True) + apart.mean()
+    rest = (left**2).sum() / ((STEMS - 1) * (HANDS - 1))
+    variance = (stems + hands - rest) / (STEMS * HANDS)
+    reach = found.mean_interval_cm[1] - found.mean_cm
+    assert reach == pytest.approx(stdtrit(found.freedom, 0.975) * variance**0.5, rel=1e-9)
+    assert 6 < found.freedom < 25

@@ -141,3 +141,11 @@ def test_an_unknown_method_is_refused():
     """Only the two there are."""
     with pytest.raises(MeasureError, match="anova or reml"):
         one_way_parts([0, 1], [1.0, 2.0], "ml")
+
+
+def test_unequal_groups_by_hand():
+    """Groups of one and three: n₀ = 4 − 10/4 = 1.5, squares 27 and 2, so (27 − 1)/1.5."""
+    found = one_way_parts([0, 1, 1, 1], [0.0, 5.0, 6.0, 7.0])
+    assert found.between_squares_cm2 == pytest.approx(27)
+    assert found.within_cm2 == pytest.approx(1)
+    assert found.between_cm2 == pytest.approx(26 / 1.5)
