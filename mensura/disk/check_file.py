@@ -92,7 +92,7 @@ def read_check(path: Where) -> Check:
     used.
 
     >>> from mensura.places import data_file
-    >>> len(read_check(data_file("quillmere-tape-t3.csv")).reading_cm)
+    >>> len(read_check(data_file("quillmere-tape-t5.csv")).reading_cm)
     18
     """
     file = Path(path)

@@ -13,7 +13,7 @@ from scipy.stats import linregress
 from mensura.disk.card_file import card_in, read_card
 from mensura.places import data_file
 
-T3 = str(data_file("quillmere-tape-t3.csv"))
+T5 = str(data_file("quillmere-tape-t5.csv"))
 MARKS = np.array([30.0, 65.0, 100.0, 135.0, 170.0, 205.0])
 
 
@@ -54,7 +54,7 @@ def test_twenty_drawn_tapes(answered, tmp_path: Path, digits: int) -> None:
 
 def test_the_keys_of_a_tape(answered) -> None:
     """Those that other programs rely on, and what they hold."""
-    found = answered("tape-card", T3, "--instrument", "T3", "--class", "ii")
+    found = answered("tape-card", T5, "--instrument", "T5", "--class", "ii")
     for key in (
         *("stretch_percent", "stretch_u_percent", "worn_start_cm", "worn_start_u_cm"),
         *("degrees_of_freedom", "residual_sd_cm"),
@@ -71,7 +71,7 @@ def test_the_keys_of_a_tape(answered) -> None:
     assert [one["within"] for one in found["marks"]] == [False, None, False, False, False, False]
     assert found["marks"][0]["error_cm"] == pytest.approx((40.2 + 40.3 + 40.2) / 3 - 40)
     assert (found["temperature_c"], found["pull_n"]) == (20, 20)
-    assert found["inputs"]["file"]["file"] == "quillmere-tape-t3.csv"
+    assert found["inputs"]["file"]["file"] == "quillmere-tape-t5.csv"
     assert len(found["inputs"]["file"]["sha256"]) == 64
     assert found["resolution_cm"] == 0.1
 
@@ -123,8 +123,8 @@ def test_temperatures_that_differ(run, answered, refused, tmp_path: Path) -> Non
 
 def test_the_text(run) -> None:
     """Stretch, worn start, a row of corrections, the class check, and for what it holds."""
-    text = run("tape-card", T3, "--instrument", "T3", "--class", "II").stdout
-    assert text.startswith("Card of tape T3: 18 readings at 6 marks, 40 to 190 cm\n")
+    text = run("tape-card", T5, "--instrument", "T5", "--class", "II").stdout
+    assert text.startswith("Card of tape T5: 18 readings at 6 marks, 40 to 190 cm\n")
     words = " ".join(text.split())
     assert "Stretch 0.813 % u 0.040 %; 95 % interval 0.727 to 0.898 %" in words
     assert "Worn start 0.605 cm u 0.050 cm; 95 % interval 0.499 to 0.711 cm" in words
@@ -136,29 +136,29 @@ def test_the_text(run) -> None:
 
 
 def test_what_is_saved(run, answered, tmp_path: Path) -> None:
-    """T3.json beside T3.html; the file is the card; what was there is put aside."""
+    """T5.json beside T5.html; the file is the card; what was there is put aside."""
     out = tmp_path / "cards"
-    words = ("tape-card", T3, "--instrument", "T3", "--out", str(out))
+    words = ("tape-card", T5, "--instrument", "T5", "--out", str(out))
     text = run(*words, "--class", "II").stdout
-    assert f"Saved: {out / 'T3.json'}\nSaved: {out / 'T3.html'}\n" in text
-    assert sorted(one.name for one in out.iterdir()) == ["T3.html", "T3.json"]
+    assert f"Saved: {out / 'T5.json'}\nSaved: {out / 'T5.html'}\n" in text
+    assert sorted(one.name for one in out.iterdir()) == ["T5.html", "T5.json"]
     found = answered(*words, "--class", "II")
-    assert sorted(one.name for one in out.iterdir()) == ["T3.html", "T3.json"]
-    kept = json.loads((out / "T3.json").read_text("utf-8"))
+    assert sorted(one.name for one in out.iterdir()) == ["T5.html", "T5.json"]
+    kept = json.loads((out / "T5.json").read_text("utf-8"))
     assert {key: found[key] for key in kept} == kept
-    card = card_in(out, "T3")
+    card = card_in(out, "T5")
     assert card.u_start_cm == found["worn_start_u_cm"]
-    (out / "T3.json").write_text("mine", "utf-8")
+    (out / "T5.json").write_text("mine", "utf-8")
     text = run(*words).stdout
-    assert "(what was there is T3-old.json now)" in text
-    assert (out / "T3-old.json").read_text("utf-8") == "mine"
-    assert read_card(out / "T3.json").instrument == "T3"
+    assert "(what was there is T5-old.json now)" in text
+    assert (out / "T5-old.json").read_text("utf-8") == "mine"
+    assert read_card(out / "T5.json").instrument == "T5"
 
 
 def test_json_is_a_card_too(run, tmp_path: Path) -> None:
     """What --json prints, saved as a file, is read as a card."""
     path = tmp_path / "t3.json"
-    path.write_text(run("tape-card", T3, "--json").stdout, "utf-8")
+    path.write_text(run("tape-card", T5, "--json").stdout, "utf-8")
     assert read_card(path).start_cm == pytest.approx(0.605, abs=1e-3)
 
 
@@ -180,7 +180,7 @@ def test_json_is_a_card_too(run, tmp_path: Path) -> None:
 )
 def test_refusals(refused, words: list[str], said: str) -> None:
     """Each option under its own name."""
-    assert refused("tape-card", T3, *words).startswith(said)
+    assert refused("tape-card", T5, *words).startswith(said)
 
 
 @pytest.mark.parametrize(
@@ -208,6 +208,6 @@ def test_a_missing_file(refused) -> None:
 def test_a_folder_that_cannot_be_written(refused, tmp_path: Path) -> None:
     """A file in its place."""
     (tmp_path / "taken").write_text("mine", "utf-8")
-    said = refused("tape-card", T3, "--out", str(tmp_path / "taken"))
+    said = refused("tape-card", T5, "--out", str(tmp_path / "taken"))
     assert said.startswith("--out")
     assert "expected a folder that can be written to" in said

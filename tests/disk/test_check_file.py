@@ -53,7 +53,7 @@ def test_temperature_pull_and_marks():
 
 def test_the_invented_tape():
     """Three rounds at six marks."""
-    found = read_check(data_file("quillmere-tape-t3.csv"))
+    found = read_check(data_file("quillmere-tape-t5.csv"))
     assert len(found.reading_cm) == 18
     assert len(set(found.reference_cm)) == 6
 
