@@ -25,7 +25,9 @@ SETTINGS = (
     Option("--girth-cm", NumberType("cm"), None, "The girth as it was read."),
     Option("--resolution-cm", NumberType("cm"), 0.0, "Step in which it was read."),
     Option("--tilt-up-to-deg", NumberType("deg"), 0.0, "The tape lay level or tilted up to this."),
-    Option("--hand-sd-cm", NumberType("cm"), 0.0, "Spread of one reading by the hand."),
+    Option(
+        "--hand-sd-cm", NumberType("cm"), 0.0, "Spread of one reading by the hand, before rounding."
+    ),
     Option("--hand-readings", WholeType(2, 1000), None, "From how many readings that is known."),
     Option("--readings", WholeType(1, 1000), 1, "How many readings were averaged."),
 )
@@ -122,7 +124,9 @@ def budget_command(
             answer["drawn_on"] = bool(card.drawn_on(values["girth_cm"]))
         print_json(answer, inputs)
     else:
-        click.echo("\n".join(budget_lines(values["girth_cm"], figures, card, joined)))
+        click.echo(
+            "\n".join(budget_lines(values["girth_cm"], figures, card, joined, values["readings"]))
+        )
 
 
 def _told(one: FigureBudget) -> dict[str, Any]:

@@ -18,6 +18,7 @@ _HEADS = {"girth_cm": "girth, cm", "diameter_cm": "diameter, cm", "area_cm2": "a
 #: How each input is called in a table.
 NAMES = {
     "resolution": "reading's step",
+    "rounding": "step, what averages",
     "tilt": "tilt",
     "hand": "hand",
     "card": "tape's card",
@@ -27,6 +28,8 @@ NAMES = {
     "bark": "bark",
 }
 
+#: Whether the two ways agree, in a word.
+AGREE = {True: "yes", False: "no", None: "too close"}
 
 #: How independent inputs come together.
 _SQUARES = ["The inputs know nothing of each other: u is the root of the sum of their squares."]
@@ -58,11 +61,12 @@ def budget_lines(
     figures: Mapping[str, FigureBudget],
     card: Card | None = None,
     correlations: Mapping[tuple[str, str], float] = MappingProxyType({}),
+    readings: int = 1,
 ) -> list[str]:
     """A budget as plain tables, and what has to be said with it.
 
     girth_cm: as it was read; figures: of it, by name; card: of the tape, or None; correlations: of
-    two inputs, by their names.
+    two inputs, by their names; readings: how many were averaged.
 
     >>> from mensura.estimates.budget import girth_budget
     >>> budget_lines(126.3, girth_budget(126.3, resolution_cm=1, draws=1000))[0][:27]
@@ -72,8 +76,9 @@ def budget_lines(
     drawn = first.drawn
     digits = _digits(first)
     low, high = (f"{end:.{digits}f}" for end in drawn.interval)
+    read = "Girth read" if readings == 1 else f"Girth, mean of {readings} readings,"
     lines = [
-        f"Girth read {girth_cm:g} cm: {drawn.value:.{digits}f} cm, 95 % from {low} to {high} cm.",
+        f"{read} {girth_cm:g} cm: {drawn.value:.{digits}f} cm, 95 % from {low} to {high} cm.",
         "",
         *_aligned(_input_rows(first), right=(1, 2)),
         "",
@@ -84,7 +89,7 @@ def budget_lines(
         f"Correlation of {NAMES[one]} and {NAMES[other]}: {minus(f'{value:g}')}."
         for (one, other), value in correlations.items()
     ]
-    return lines + (joined or _SQUARES) + _remarks(girth_cm, figures, card)
+    return lines + (joined or _SQUARES) + _remarks(girth_cm, figures, card, readings)
 
 
 def _input_rows(first: FigureBudget) -> list[list[str]]:
@@ -140,7 +145,7 @@ def _figure_rows(figures: Mapping[str, FigureBudget]) -> list[list[str]]:
         rows.append(
             row(
                 f"  {NAMES.get(name, name)} adds on average, taken off",
-                lambda one, name=name: signed(-line_of(one, name).shift, _digits(one) + 1),  # type: ignore[misc]
+                lambda one, name=name: signed(line_of(one, name).shift, _digits(one) + 1),  # type: ignore[misc]
             )
         )
     rows += [
@@ -158,13 +163,15 @@ def _figure_rows(figures: Mapping[str, FigureBudget]) -> list[list[str]]:
         row("  u: standard deviation", lambda one: _or_none(one.drawn.u, _digits(one) + 1)),
         value("  95 % from", lambda one: one.drawn.interval[0], 1),
         value("  to", lambda one: one.drawn.interval[1], 1),
-        row("The two agree", lambda one: "yes" if one.agree else "no"),
+        row("The two agree", lambda one: AGREE[one.agree]),
         row("  within, at both ends", lambda one: f"{one.tolerance:g}"),
     ]
     return rows
 
 
-def _remarks(girth_cm: float, figures: Mapping[str, FigureBudget], card: Card | None) -> list[str]:
+def _remarks(
+    girth_cm: float, figures: Mapping[str, FigureBudget], card: Card | None, readings: int
+) -> list[str]:
     first = next(iter(figures.values()))
     lines = []
     names = {line.input.name for line in first.lines}
@@ -173,20 +180,65 @@ def _remarks(girth_cm: float, figures: Mapping[str, FigureBudget], card: Card | 
             "A tilt only adds. Its sensitivity is nought where the tape is level; so the mean of",
             "what it does is taken off, and its standard deviation stands as its contribution.",
         ]
+    if readings > 1:
+        lines += _averaged(names, readings)
     if isnan(first.drawn.u):
         lines += [
             "An input has 2 degrees of freedom or fewer: its draws have no standard deviation, and",
             "the value is that of the law of propagation. Check the tape at more marks.",
         ]
-    elif not all(one.agree for one in figures.values()):
+    elif any(one.agree is False for one in figures.values()):
         lines += [
             "Where the two do not agree, take the draws: the law of propagation takes the sum for",
             "a normal or Student curve, and the model for straight.",
         ]
+    lines += _verdicts(list(figures.values()))
     if card is not None and card.drawn_on(girth_cm):
         lines.append("The reading lies outside the card's marks: its line is only drawn on there.")
     under = ", figures under bark" if "bark" in names else ""
     lines.append(f"Assumed: a round stem, no other tilt, slack or bark lifted by the tape{under}.")
+    return lines
+
+
+def _averaged(names: set[str], readings: int) -> list[str]:
+    """What the mean of some readings makes smaller, and what stays."""
+    lines = []
+    if "rounding" in names:
+        lines += [
+            "A hand that spreads lands on different marks: the readings are rounded differently, and",
+            "that averages, but for the part that stays in all of them (reading's step). The shape of",
+            "both parts is an approximation; their size is not.",
+        ]
+    elif "resolution" in names:
+        lines.append(
+            "A hand that never moves rounds each reading alike: the step does not average."
+        )
+    same = [NAMES[name] for name in ("tilt", "card", "reference", "temperature") if name in names]
+    if same:
+        lines.append(
+            f"Assumed the same in all {readings} readings, so not averaged: {', '.join(same)}."
+        )
+    return lines
+
+
+def _verdicts(each: Sequence[FigureBudget]) -> list[str]:
+    """Why a word on agreement is missing, or is not the same for all figures."""
+    lines = []
+    close = [one for one in each if one.agree is None]
+    if close:
+        lines += [
+            f"Too close to tell with {close[0].drawn.draws:,} draws: an end of 95 % may lie on either "
+            "side of",
+            "what is allowed. More draws tell: --draws.",
+        ]
+    if len({one.agree for one in each}) > 1:
+        shares = ", ".join(
+            f"{100 * one.tolerance / one.gum.u:.1f} % of a u of {one.gum.u:.2g}" for one in each
+        )
+        lines += [
+            "One figure may agree and another not: half a unit of the second figure of u is not",
+            f"equally coarse: {shares}.",
+        ]
     return lines
 
 

@@ -4,7 +4,8 @@ Each input stands with what it is taken for; the law of propagation and the prop
 distributions stand beside each other (:mod:`mensura.estimates.propagation`). The model is the way
 back from a reading to the girth: the card's line undone, the band brought to the temperature at
 which it holds, half its thickness taken off all round, the tilt undone, the bark taken off.
-Assumed: a round stem, a level tape but for the tilt, no gap below the band.
+Assumed: a round stem, a level tape but for the tilt, no gap below the band; where readings are
+averaged, the same tilt, card and warmth in all of them.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from typing import Any
 import numpy as np
 
 from mensura.checks import FloatArray, MeasureError, kept, number, whole
+from mensura.estimates.distributions import step_parts_cm
 from mensura.estimates.propagation import (
     DrawnResult,
     GumResult,
@@ -65,7 +67,8 @@ class FigureBudget:
 
     figure: "girth_cm", "diameter_cm" or "area_cm2"; gum: by the law of propagation; drawn: by
     draws; lines: one for each input, the largest contribution first; agree: whether the two ways
-    agree within half a unit of the second figure of u [JCGM101, clause 8]; tolerance: that half;
+    agree within half a unit of the second figure of u [JCGM101, clause 8], None where the draws
+    are too few to tell; tolerance: that half;
     as_read: the figure with every input at its estimate, before any mean is taken off.
     """
 
@@ -73,7 +76,7 @@ class FigureBudget:
     gum: GumResult
     drawn: DrawnResult
     lines: tuple[BudgetLine, ...]
-    agree: bool
+    agree: bool | None
     tolerance: float
     as_read: float
 
@@ -106,6 +109,7 @@ class GirthModel:
         """
         given = dict(zip((one.name for one in self.inputs), values, strict=True))
         told = given.get("resolution", self.girth_cm) + given.get("hand", 0.0)
+        told = told + given.get("rounding", 0.0)
         if self.card is not None:
             told = (told - self.card.start_cm) / self.card.rise - self._correction_cm
         told = told + given.get("card", 0.0) + given.get("reference", 0.0)
@@ -185,9 +189,9 @@ def girth_model(
 
     step = spread(resolution_cm, "resolution_cm")
     tilt = spread(tilt_up_to_deg, "tilt_up_to_deg", "deg", MOST_TILT_DEG)
-    hand = spread(hand_sd_cm, "hand_sd_cm") / sqrt(
-        whole(readings, "readings", at_least=1, at_most=1000)
-    )
+    one_hand = spread(hand_sd_cm, "hand_sd_cm")
+    count = int(whole(readings, "readings", at_least=1, at_most=1000))
+    stays, averages = step_parts_cm(step, one_hand, count)
     inputs: list[InputQuantity] = []
 
     def unsure(name: str, unit: str, estimate: float, u: float, *how: Any) -> None:
@@ -195,10 +199,11 @@ def girth_model(
             inputs.append(InputQuantity(name, unit, estimate, u, *how))
 
     if step:
-        unsure("resolution", "cm", girth, step / sqrt(12), "rectangular")
+        unsure("resolution", "cm", girth, stays, "rectangular")
+        unsure("rounding", "cm", 0.0, averages)
     unsure("tilt", "deg", 0.0, tilt / sqrt(12), "tilt")
     free = float(hand_degrees_of_freedom)
-    unsure("hand", "cm", 0.0, hand, "student" if free < inf else "normal", free)
+    unsure("hand", "cm", 0.0, one_hand / sqrt(count), "student" if free < inf else "normal", free)
     if card is not None:
         inputs += _card_inputs(girth, card)
     else:
@@ -298,10 +303,13 @@ def girth_budget(
     between 0 and this, each alike; hand_sd_cm: spread of the hand's readings; card: of the tape,
     whose correction is made; temperature_range_c: of the band, each alike; material,
     expansion_per_c: of the band; draws, seed: of the propagation of distributions; readings: how
-    many were averaged, which makes the hand's part smaller and no other; hand_degrees_of_freedom:
-    of its spread; thickness_cm, thickness_u_cm: of the band, and how unsure; bark_cm, bark_u_cm:
-    thickness of bark to be taken off, and how unsure, for figures under bark; correlations: of two
-    inputs, by their names; told: is told now and then how many are drawn. Raises MeasureError.
+    many were averaged, which makes the hand's part smaller, and the step's as far as the hand
+    spreads (:func:`step_parts_cm`): what of the step stays is then "resolution", what averages is
+    "rounding", taken for rectangular and normal: approximations of shape, with which an interval
+    holds 94 to 98 of a hundred; hand_degrees_of_freedom: of its spread; thickness_cm,
+    thickness_u_cm: of the band, and how unsure; bark_cm, bark_u_cm: thickness of bark to be taken
+    off, and how unsure, for figures under bark; correlations: of two inputs, by their names; told:
+    is told now and then how many are drawn. Raises MeasureError.
     Source of the two ways: [GUM1995], [JCGM101].
 
     >>> found = girth_budget(126.3, resolution_cm=1, tilt_up_to_deg=6, draws=100_000)["girth_cm"]

@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 
 from mensura.checks import ChoiceError, FloatArray, MeasureError, number
+from mensura.instruments.line_fit import shared_variance
 
 #: From numbers even between 0 and 1 to standard numbers; None where a generator has its own way.
 _FROM_EVEN: dict[str, Callable[[FloatArray], FloatArray] | None] = {
@@ -197,3 +198,21 @@ def standard(distribution: str, even: FloatArray, degrees_of_freedom: float = in
     if distribution == "student" and degrees_of_freedom < inf:
         return np.asarray(stdtrit(degrees_of_freedom, even))
     return np.asarray(ndtri(even))
+
+
+def step_parts_cm(step_cm: float, hand_sd_cm: float, readings: int = 1) -> tuple[float, float]:
+    """What a step brings to the mean of some readings: the part that stays, the part that averages.
+
+    step_cm: of the readings; hand_sd_cm: spread of one reading by the hand, before it is rounded;
+    readings: how many are averaged. Two standard uncertainties, cm. A hand that spreads moves each
+    reading to another place in its step, so that the errors of rounding differ and average; a hand
+    that never moves repeats the same one. Exact for a place in the step that may be any, each
+    alike (Fourier's series of a sawtooth, :func:`mensura.instruments.line_fit.shared_variance`).
+
+    >>> [tuple(round(part, 3) for part in step_parts_cm(1, hand, 10)) for hand in (0, 0.1, 0.3)]
+    [(0.289, 0.0), (0.192, 0.068), (0.038, 0.09)]
+    """
+    if not step_cm > 0 or readings == 1:
+        return step_cm / sqrt(12), 0.0
+    stays = float(shared_variance(hand_sd_cm / step_cm))
+    return step_cm * sqrt(stays), step_cm * sqrt(max(1 / 12 - stays, 0.0) / readings)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from math import floor, inf, isinf, nan, sqrt
+from math import floor, inf, isinf, isnan, nan, sqrt
 from typing import Any
 
 import numpy as np
@@ -30,6 +30,8 @@ CHUNK = 2**16
 NODES = 24
 #: Fewer degrees of freedom than these leave draws without a standard deviation.
 LEAST_FREEDOM = 2.0
+#: So many standard errors of an interval's end are allowed for before the two ways are told apart.
+SURE_ERRORS = 2.0
 
 
 @dataclass(frozen=True)
@@ -251,19 +253,28 @@ def coverage_factor(degrees_of_freedom: float, coverage_percent: float = 95.0) -
     return float(stdtrit(max(floor(degrees_of_freedom), 1), upper))
 
 
-def agreement(law: GumResult, drawn: DrawnResult) -> tuple[bool, float]:
+def agreement(law: GumResult, drawn: DrawnResult) -> tuple[bool | None, float]:
     """Whether the two ways agree, and the tolerance: half a unit of the second figure of u.
 
-    law, drawn: of one figure. Both ends of both intervals are compared [JCGM101, clause 8].
+    law, drawn: of one figure. Both ends of both intervals are compared [JCGM101, clause 8]. None
+    where the draws are too few to tell: an end may lie on either side of the tolerance within two
+    of its standard errors. An error that is not known counts as none.
 
     >>> law = GumResult(0.0, 2.0, inf, 1.96, 3.92, (), ())
     >>> agreement(law, DrawnResult(0.0, 2.0, (-3.88, 3.88), 10**6, 1))
     (True, 0.05)
+    >>> agreement(law, DrawnResult(0.0, 2.0, (-3.88, 3.88), 10**4, 1, (0.03, 0.03)))
+    (None, 0.05)
     """
     if not law.u > 0:
         return True, 0.0
     figures = f"{law.u:.1e}".split("e")
     tolerance = 0.5 * 10.0 ** (int(figures[1]) - 1)
-    low, high = drawn.interval
-    off = max(abs(law.value - law.expanded - low), abs(law.value + law.expanded - high))
-    return bool(off <= tolerance) and drawn.u == drawn.u, tolerance
+    if isnan(drawn.u):
+        return False, tolerance
+    ends = np.array([law.value - law.expanded, law.value + law.expanded])
+    off = np.abs(ends - drawn.interval)
+    within = SURE_ERRORS * np.nan_to_num(np.array(drawn.interval_errors))
+    if np.any(off - within > tolerance):
+        return False, tolerance
+    return (True if np.all(off + within <= tolerance) else None), tolerance

@@ -146,7 +146,8 @@ def budget_lines(budget: FigureBudget) -> list[Row]:
 def both_ways(budgets: Mapping[str, FigureBudget]) -> list[Row]:
     """Each figure by the law of propagation and by draws, two rows each.
 
-    budgets: by the figure's name. Rows: figure, by, value, u, k, 95 % from, to, agree.
+    budgets: by the figure's name. Rows: figure, by, value, u, k, 95 % from, to, agree
+    ("too close" where the draws are too few to tell).
 
     >>> from mensura.estimates.budget import girth_budget
     >>> rows = both_ways(girth_budget(126.3, resolution_cm=1.0, draws=1000))
@@ -177,7 +178,7 @@ def both_ways(budgets: Mapping[str, FigureBudget]) -> list[Row]:
                 "k": "",
                 "95 % from": drawn.interval[0],
                 "to": drawn.interval[1],
-                "agree": one.agree,
+                "agree": "too close" if one.agree is None else one.agree,
             }
         )
     return rows

@@ -84,18 +84,60 @@ def test_the_table_says_what_the_json_says(run, answered) -> None:
 
     def row(name: str) -> list[str]:
         (line,) = [one for one in text.splitlines() if one.strip().startswith(name)]
-        return re.findall(r"[−+]?\d+\.?\d*$|[−+]?\d+\.\d+(?=\s)|yes|no", line)[-3:]
+        return re.findall(r"[−+]?\d+\.?\d*$|[−+]?\d+\.\d+(?=\s)|yes|no|too close", line)[-3:]
 
     girths = found["girth_cm"], found["diameter_cm"], found["area_cm2"]
     for name, key in (("u, all together", "gum"), ("u: standard deviation", "u")):
         for told, one in zip(row(name), girths, strict=True):
             exact = one["gum"]["u"] if key == "gum" else one[key]
             assert float(told) == pytest.approx(exact, rel=0.01)
-    assert row("The two agree") == ["yes" if one["agree"] else "no" for one in girths]
+    words = {True: "yes", False: "no", None: "too close"}
+    assert row("The two agree") == [words[one["agree"]] for one in girths]
     assert "tilt adds on average, taken off" in text
     assert "100,000 draws, seed 1 (JCGM 101)" in text
     assert "from 0 to 6 deg, each alike" in text
     assert "nan" not in text
+    assert max(map(len, text.splitlines())) <= 100
+
+
+def test_too_few_draws_tell_nothing(run, answered) -> None:
+    """A thousand draws of a hand alone leave open what a million settle: null, and a sentence."""
+    words = ("budget", "--girth-cm", "126.3", "--hand-sd-cm", ".3")
+    few, many = answered(*words, "--draws", "1000"), answered(*words)
+    assert few["girth_cm"]["agree"] is None
+    assert many["girth_cm"]["agree"] is True
+    assert "Too close to tell with 1,000 draws" in run(*words, "--draws", "1000").stdout
+    assert "Too close" not in run(*words).stdout
+
+
+def test_why_one_figure_agrees_and_another_not(run, answered) -> None:
+    """The girth's u of .4 is held against 0.005, the diameter's of .13 too: a share thrice as
+    large."""
+    words = ("budget", *WORDS, "--draws", "400000")
+    found, text = answered(*words), run(*words).stdout
+    assert (found["girth_cm"]["agree"], found["diameter_cm"]["agree"]) == (False, True)
+    shares = [100 * found[name]["tolerance"] / found[name]["gum"]["u"] for name in FIGURES]
+    assert [float(one) for one in re.findall(r"([\d.]+) % of a u", text)] == pytest.approx(
+        shares, abs=0.06
+    )
+
+
+def test_averaged_readings_are_told(run, answered) -> None:
+    """The step in two rows, what is assumed the same in all readings, and nothing of that where
+    there is one."""
+    words = ("budget", *WORDS, "--draws", "5000")
+    text, one = run(*words, "--readings", "10").stdout, run(*words).stdout
+    assert text.startswith("Girth, mean of 10 readings, 126.3 cm:")
+    assert "step, what averages" in text
+    assert "Assumed the same in all 10 readings, so not averaged: tilt, temperature." in text
+    assert "averages" not in one
+    still = run("budget", "--girth-cm", "126", "--resolution-cm", "1", "--readings", "4").stdout
+    assert "the step does not average" in still
+    parts = {
+        each["name"]: each for each in answered(*words, "--readings", "10")["girth_cm"]["inputs"]
+    }
+    both = parts["resolution"]["u"] ** 2 + 10 * parts["rounding"]["u"] ** 2
+    assert both == pytest.approx(1 / 12)
     assert max(map(len, text.splitlines())) <= 100
 
 

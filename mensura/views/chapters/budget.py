@@ -11,6 +11,7 @@ from typing import Any
 
 import numpy as np
 
+from mensura.teaching.controls import starting
 from mensura.teaching.panels.budget import CONTROLS, NAMES, BudgetShown, numbers
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
@@ -18,8 +19,9 @@ from mensura.views.kit.numerals import Values, line_width_px
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.parts import Part, part
 from mensura.views.kit.table import row_html, table_html
-from mensura.written import signed
 
+#: Whether the two ways agree, as it stands after "law of propagation".
+AGREE = {True: "agrees", False: "does not agree", None: "is too close to tell"}
 #: How the last row is called.
 TOGETHER = "together, u"
 
@@ -60,6 +62,7 @@ class BudgetPicture(Picture[BudgetShown]):
         self._draw_tape(page)
         self.values = Values(page)
         self.moving += [self.values.artist, self.read_word, self.worth_word]
+        self.moving.append(self.law_word)
 
     def _draw_bars(self, page: Any) -> None:
         from matplotlib.collections import LineCollection
@@ -108,7 +111,7 @@ class BudgetPicture(Picture[BudgetShown]):
         page.add_collection(self.ways, autolim=False)
         self.draws_px, self.law_px = low - 22, low - 62
         page.text(left, self.draws_px - 18, "95 % of the draws, their mean", **how)
-        page.text(left, self.law_px - 18, "law of propagation, ±k·u", **how)
+        self.law_word = page.text(left, self.law_px - 18, "", **how)
         self.read_word = page.text(left, 328, "", color=look.TAPE_WORD, **how)
         self.worth_word = page.text(left, 14, "", **how)
         self.moving += [self.marks, self.hill, self.ways, self.read, self.value]
@@ -127,6 +130,7 @@ class BudgetPicture(Picture[BudgetShown]):
         girth = n.figures["girth_cm"]
         digits = digits_of(girth.u)
         low, high = (f"{one:.{digits}f}" for one in girth.interval)
+        self.law_word.set_text(f"law of propagation, ±k·u: {AGREE[n.agree]}")
         self.read_word.set_text(f"read {n.girth_cm:.1f} cm")
         self.worth_word.set_text(f"worth {girth.value:.{digits}f} cm: {low} to {high} cm")
 
@@ -214,7 +218,7 @@ class BudgetPicture(Picture[BudgetShown]):
             f"of tape: read {n.girth_cm:.1f} cm, mean of the draws {girth.value:.{digits}f} cm, "
             f"95 % of them from {low} to {high} cm; by the law of propagation "
             f"{n.law.value - n.law.expanded:.{digits}f} to "
-            f"{n.law.value + n.law.expanded:.{digits}f} cm."
+            f"{n.law.value + n.law.expanded:.{digits}f} cm, which {AGREE[n.agree]}."
         )
 
 
@@ -226,7 +230,36 @@ def status(n: BudgetShown) -> str:
     most = max(NAMES, key=lambda name: n.contributions_cm[name])
     return (
         f"Read {n.girth_cm:.1f} cm: {girth.value:.{digits}f} cm, 95 % from {low} to {high} cm; "
-        f"most of the doubt is the {NAMES[most]}'s, {n.shares_percent[most]:.0f} % of its square."
+        f"the largest part of the doubt is the {NAMES[most]}'s, {n.shares_percent[most]:.0f} % of its square."
+    )
+
+
+def averaging(n: BudgetShown) -> str:
+    """What the mean of readings of `n` makes smaller and what not, the step's two parts told."""
+    if n.readings == 1:
+        return "This is one reading: step and hand come in whole."
+    return (
+        f"This is the mean of {n.readings} readings. The hand's part gets smaller, and with it the "
+        "step's: a hand that moves lands on different marks. Of the step "
+        f"{n.step_stays_cm:.3f} cm are alike in all readings and stay; {n.step_averages_cm:.3f} cm "
+        "are what averaging left of the rest (its shape taken for normal: an approximation). Tilt, "
+        "card and warmth are assumed the same in all readings: they stay."
+    )
+
+
+def verdict(n: BudgetShown) -> str:
+    """Whether the two ways agree on the girth of `n`, within what, and why another may not."""
+    allowed = f"{n.tolerance_cm:g} cm, half a unit of the second figure of u"
+    said = {
+        True: f"It agrees with the draws: the ends of 95 % differ by less than {allowed}.",
+        False: f"It does not agree with the draws: an end differs by more than {allowed}. Take the "
+        "draws.",
+        None: "Whether it agrees with the draws is too close to tell with so few: allowed are "
+        f"{allowed}. The command mensura budget takes a million.",
+    }
+    return (
+        f"{said[n.agree]} That is {100 * n.tolerance_cm / n.law.u:.1f} % of u; of the diameter's or "
+        "the area's u it is another share, so they may agree where the girth does not."
     )
 
 
@@ -242,19 +275,25 @@ def readout(n: BudgetShown) -> str:
         body += row_html(head, f"{one.value:.{digits}f}", f"{one.u:.{digits}f}", share, low, high)
     names = ("", "Value", "u", "u, %", "95 % from", "to")
     shift = (
-        f"<p>A tilt only adds: on average {signed(-n.shift_cm)} cm is taken off the reading.</p>"
+        f"<p>A tilt only adds: {n.shift_cm:.3f} cm on average, which is taken off the reading.</p>"
         if n.shift_cm > 0
         else ""
     )
-    averaged = "one reading" if n.readings == 1 else f"the mean of {n.readings} readings"
     return (
-        table_html(names, body) + shift + f"<p>This is {averaged}. Averaging makes the hand's part "
-        f"smaller, and no other: step, card and warmth are the same each time. Law of propagation: "
-        f"u = {n.law.u:.3f} cm, k = {n.law.k:.2f}, U = {n.law.expanded:.2f} cm.</p>"
+        table_html(names, body) + shift + f"<p>{averaging(n)}</p><p>Law of propagation: "
+        f"u = {n.law.u:.3f} cm, k = {n.law.k:.2f}, U = {n.law.expanded:.2f} cm. {verdict(n)}</p>"
         "<p>Assumed: a round stem, a steel band, a card whose correction is made; the draws here "
         "are a fixed set of 4096, whose ends may be off by 3 % of u.</p>"
     )
 
+
+#: What each preset changes of the start; it sets all else as at the start, so that none piles up.
+CHANGES: dict[str, dict[str, Any]] = {
+    "As a class reads": {"readings": 1},
+    "Read to the mm": {"step_cm": 0.1, "hand_cm": 0.1, "tilt_deg": 2.0},
+    "Ten readings": {"readings": 10},
+    "On a steep slope": {"tilt_deg": 15.0},
+}
 
 BUDGET_PANEL: Panel[BudgetShown] = Panel(
     title="What a reading is worth",
@@ -263,10 +302,5 @@ BUDGET_PANEL: Panel[BudgetShown] = Panel(
     picture=BudgetPicture,
     readout=readout,
     status=status,
-    presets={
-        "As a class reads": {"step_cm": 1.0, "hand_cm": 0.3, "readings": 1, "tilt_deg": 6.0},
-        "Read to the mm": {"step_cm": 0.1, "hand_cm": 0.1, "readings": 2, "tilt_deg": 2.0},
-        "Ten readings": {"step_cm": 1.0, "hand_cm": 1.0, "readings": 10, "tilt_deg": 6.0},
-        "On a steep slope": {"tilt_deg": 15.0, "step_cm": 0.5, "hand_cm": 0.3},
-    },
+    presets={name: starting(CONTROLS) | change for name, change in CHANGES.items()},
 )

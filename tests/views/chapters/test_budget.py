@@ -8,7 +8,15 @@ import numpy as np
 import pytest
 
 from mensura.teaching.panels.budget import CONTROLS, NAMES
-from mensura.views.chapters.budget import BUDGET_PANEL, BudgetPicture, digits_of, readout, status
+from mensura.views.chapters.budget import (
+    BUDGET_PANEL,
+    BudgetPicture,
+    averaging,
+    digits_of,
+    readout,
+    status,
+    verdict,
+)
 from mensura.views.kit.live import Live
 
 START = BUDGET_PANEL.start()
@@ -72,8 +80,48 @@ def test_words_say_what_is_shown() -> None:
     for text in (status(n), readout(n), BudgetPicture().describe(n)):
         assert low in text
         assert high in text
-    assert "step's, 56 %" in status(n)
+    most = max(NAMES, key=lambda name: n.contributions_cm[name])
+    assert f"{NAMES[most]}'s, {n.shares_percent[most]:.0f} %" in status(n)
     assert len(re.findall("<tr>", readout(n))) == 4
+
+
+def test_presets_do_not_pile_up() -> None:
+    """Each sets every control; ten readings are ten, and all else is as at the start."""
+    for state in BUDGET_PANEL.presets.values():
+        assert set(state) == set(START)
+    ten = BUDGET_PANEL.presets["Ten readings"]
+    assert {name for name in START if START[name] != ten[name]} == {"readings"}
+    before, after = BUDGET_PANEL.numbers(**START), BUDGET_PANEL.numbers(**ten)
+    smaller = {n for n in NAMES if after.contributions_cm[n] < 0.9 * before.contributions_cm[n]}
+    assert smaller == {"hand", "resolution"}
+
+
+def test_the_steps_two_parts_are_told() -> None:
+    """In centimetres, their squares together the bar's; one reading has no two parts."""
+    n = BUDGET_PANEL.numbers(**START | {"readings": 10, "hand_cm": 0.1})
+    stays, averages = (float(one) for one in re.findall(r"(\d\.\d{3}) cm", averaging(n)))
+    assert stays**2 + averages**2 == pytest.approx(n.contributions_cm["resolution"] ** 2, abs=1e-3)
+    assert stays > averages > 0
+    assert "one reading" in averaging(BUDGET_PANEL.numbers(**START | {"readings": 1}))
+
+
+def test_the_verdict_of_each_preset() -> None:
+    """A steep slope pulls the two ways apart, a level tape read to the mm does not; at the start
+    the few draws cannot tell. Picture, text of the picture and table say the same."""
+    words = {
+        "On a steep slope": ("does not agree", "Take the draws"),
+        "Read to the mm": ("agrees", "It agrees"),
+        "As a class reads": ("is too close to tell", "too close to tell with so few"),
+    }
+    picture = BudgetPicture()
+    Live(picture)
+    for name, (short, long) in words.items():
+        n = BUDGET_PANEL.numbers(**BUDGET_PANEL.presets[name])
+        picture.show(n)
+        assert picture.law_word.get_text().endswith(short)
+        assert picture.describe(n).endswith(f"which {short}.")
+        assert long in verdict(n)
+        assert verdict(n) in readout(n)
 
 
 def test_two_figures_of_u() -> None:
