@@ -90,13 +90,13 @@ def along_word(n: WhichShown, name: str) -> str:
 
     n: the panel's numbers; name: of the control.
     """
-    title, unit, _ = MOVED[name]
+    unit = MOVED[name][1]
     least, most = ENDS[name]
     found = n.flips[name]
     if not found:
-        return f"{title}: from {least:g} to {most:g}{unit} {_BETTER[n.better]} all along"
+        return f"from {least:g} to {most:g}{unit} {_BETTER[n.better]} all along"
     told = [f"{one.before} to {place_word(name, one.at)}{unit}{_step(one)}" for one in found]
-    return f"{title}: {', '.join(told)}, then {found[-1].after}"
+    return f"{', '.join(told)}, then {found[-1].after}"
 
 
 def _step(one: Flip) -> str:
@@ -122,7 +122,7 @@ def status(n: WhichShown) -> str:
     return (
         f"Take the {n.better}, {_readings(better)} a stem: error "
         f"{float(better.error_percent):.2f} % of the plot's basal area; {said}. "
-        f"{along_word(n, n.along)}."
+        f"{MOVED[n.along][0]}: {along_word(n, n.along)}."
     )
 
 
@@ -144,7 +144,9 @@ def readout(n: WhichShown) -> str:
             f"{float(getattr(plan, name)):.{digits}f}" if plan else "" for plan in n.plans.values()
         )
         body += row_html(title, *cells)
-    flips = "".join(f"<li>{along_word(n, name)}.</li>" for name in MOVED)
+    flips = "".join(
+        f"<li>{title}: {along_word(n, name)}.</li>" for name, (title, _, _) in MOVED.items()
+    )
     return (
         table_html(("", "Tape", "Calipers"), body)
         + f"<p>Where the better one changes, all else as it is:</p><ul>{flips}</ul>{_assumed(n)}"
@@ -162,9 +164,10 @@ def _assumed(n: WhichShown) -> str:
         "turn the calipers' lead round. A card's correction is made; what it leaves unsure is the "
         "same on all stems.</p>"
         "<p>By hand, nearly: with e = longer over shorter diameter, less 1, the tape and the mean "
-        "of a pair are over by 37.5·e²/(1 + e) %, the product of a pair by 25·e²/(1 + e) %, one "
-        "reading in any direction by 50·e²/(1 + e) %. The hand's part is 200·s/(L·√(n·N)) %, with "
-        "s its spread on a girth or a width of L, n readings of each of N stems; the instrument's "
+        "of a pair are over by 37.5·e²/(1 + e) %, the product of a pair by 25·e²/(1 + e) %, the "
+        "mean of n readings in any directions by (37.5 + 12.5/n)·e²/(1 + e) %. The hand's part is "
+        "200·s/(L·√(n·N)) %, with s its spread on a girth or a width of L, n readings of each of N "
+        "stems; the instrument's "
         "part is 200·c/L %, with c by what all are off.</p>"
         f"<p>Minutes: our assumption, for no published ones were found. {plot.walk_min:g} min to a "
         f"stem and for writing down, {plot.walk_min + plot.brush_walk_min:g} in dense undergrowth. "
