@@ -127,6 +127,9 @@ def test_the_sentence_says_which_how_often_and_where() -> None:
         "Neither can be used: there are 0.33 minutes for a stem, and getting to it takes 1.10 "
         "(tape: there is no time for one reading; calipers: there is no time for one reading)."
     )
+    assert "From end to end: neither can be used from 0 to 30 %." in WhichPicture.describe(
+        WhichPicture(), shown(stem_count=60, time_min=20)
+    )
     slow = status(shown(practice="right angles, mean", undergrowth=0.7))
     assert "there is no time for one pair" in slow
     assert "Stems' diameter: tape to 17.3 cm, calip" in status(shown(along="stems' diameter"))
@@ -144,7 +147,7 @@ def test_the_table_has_every_flip_and_says_what_is_assumed() -> None:
     ):
         assert part in text
     mean = readout(shown(practice="right angles, mean"))
-    assert "Out-of-roundness: from 0 to 30 % the tape is better all along." in mean
+    assert "Out-of-roundness: the tape is better all along, from 0 to 30 %." in mean
 
 
 def test_a_round_stem_and_a_sure_hand_draw_nothing_odd(picture: Any) -> None:

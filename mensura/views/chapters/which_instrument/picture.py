@@ -343,8 +343,8 @@ class WhichPicture(Picture[WhichShown]):
         times = "; ".join(minutes_word(n, kit) for kit in n.kits)
         return (
             f"Chart of the error of a plot's basal area against {title.lower()}, a solid line for "
-            f"the tape, a dashed one for the calipers, marks at {n.here:g}{unit}: {told}. Where "
-            f"the better one changes: {along_word(n, n.along)}. "
+            f"the tape, a dashed one for the calipers, marks at {n.here:g}{unit}: {told}. From "
+            f"end to end: {along_word(n, n.along)}. "
             f"Bars of the minutes for a stem, of which there are {n.morning.a_stem_min:.1f}: "
             f"{times}. Bars of what the errors consist of."
         )

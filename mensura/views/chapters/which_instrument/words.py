@@ -94,7 +94,8 @@ def along_word(n: WhichShown, name: str) -> str:
     least, most = ENDS[name]
     found = n.flips[name]
     if not found:
-        return f"from {least:g} to {most:g}{unit} {_BETTER[n.better]} all along"
+        all_along = "" if n.better == "neither" else " all along,"
+        return f"{_BETTER[n.better]}{all_along} from {least:g} to {most:g}{unit}"
     told = [f"{one.before} to {place_word(name, one.at)}{unit}{_step(one)}" for one in found]
     return f"{', '.join(told)}, then {found[-1].after}"
 
