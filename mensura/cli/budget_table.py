@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from math import isinf, isnan, sqrt
 from types import MappingProxyType
 from typing import Any
@@ -28,6 +28,8 @@ NAMES = {
     "bark": "bark",
 }
 
+#: The part of a step that averages.
+AVERAGED = "rounding"
 #: Whether the two ways agree, in a word.
 AGREE = {True: "yes", False: "no", None: "too close"}
 
@@ -85,20 +87,29 @@ def budget_lines(
         *_aligned(_figure_rows(figures), right=(1, 2, 3)),
         "",
     ]
+    names = [line.input.name for line in first.lines]
     joined = [
-        f"Correlation of {NAMES[one]} and {NAMES[other]}: {minus(f'{value:g}')}."
+        f"Correlation of {_called(one, names)} and {_called(other, names)}: {minus(f'{value:g}')}."
         for (one, other), value in correlations.items()
     ]
     return lines + (joined or _SQUARES) + _remarks(girth_cm, figures, card, readings)
 
 
+def _called(name: str, among: Iterable[str]) -> str:
+    """How an input is called in a budget: of a step in two parts each says which it is."""
+    if name == "resolution" and AVERAGED in among:
+        return "step, what stays"
+    return NAMES.get(name, name)
+
+
 def _input_rows(first: FigureBudget) -> list[list[str]]:
+    names = [line.input.name for line in first.lines]
     rows = [["Input", "estimate", "u", "taken for"]]
     for line in first.lines:
         one = line.input
         rows.append(
             [
-                NAMES.get(one.name, one.name),
+                _called(one.name, names),
                 f"{_short(one.estimate)} {one.unit}",
                 f"{_short(one.standard_uncertainty)} {one.unit}",
                 taken_for(one),
@@ -127,7 +138,7 @@ def _figure_rows(figures: Mapping[str, FigureBudget]) -> list[list[str]]:
     for name in names:
         rows.append(
             row(
-                f"  {NAMES.get(name, name)}, for 1 {line_of(first, name).input.unit}",
+                f"  {_called(name, names)}, for 1 {line_of(first, name).input.unit}",
                 lambda one, name=name: minus(_short(line_of(one, name).sensitivity)),  # type: ignore[misc]
             )
         )
@@ -135,7 +146,7 @@ def _figure_rows(figures: Mapping[str, FigureBudget]) -> list[list[str]]:
     for name in names:
         rows.append(
             value(
-                f"  {NAMES.get(name, name)}",
+                f"  {_called(name, names)}",
                 lambda one, name=name: line_of(one, name).contribution,  # type: ignore[misc]
                 1,
             )
@@ -144,7 +155,7 @@ def _figure_rows(figures: Mapping[str, FigureBudget]) -> list[list[str]]:
     for name in shifts:
         rows.append(
             row(
-                f"  {NAMES.get(name, name)} adds on average, taken off",
+                f"  {_called(name, names)} adds on average, taken off",
                 lambda one, name=name: signed(line_of(one, name).shift, _digits(one) + 1),  # type: ignore[misc]
             )
         )
@@ -203,11 +214,11 @@ def _remarks(
 def _averaged(names: set[str], readings: int) -> list[str]:
     """What the mean of some readings makes smaller, and what stays."""
     lines = []
-    if "rounding" in names:
+    if AVERAGED in names:
         lines += [
-            "A hand that spreads lands on different marks: the readings are rounded differently, and",
-            "that averages, but for the part that stays in all of them (reading's step). The shape of",
-            "both parts is an approximation; their size is not.",
+            "A hand that spreads lands on different marks: each reading is rounded in its own way,",
+            "and that averages, but for the part that all of them share. Of both parts the size is",
+            "exact, the shape an approximation.",
         ]
     elif "resolution" in names:
         lines.append(
@@ -227,9 +238,8 @@ def _verdicts(each: Sequence[FigureBudget]) -> list[str]:
     close = [one for one in each if one.agree is None]
     if close:
         lines += [
-            f"Too close to tell with {close[0].drawn.draws:,} draws: an end of 95 % may lie on either "
-            "side of",
-            "what is allowed. More draws tell: --draws.",
+            f"Too close to tell with {close[0].drawn.draws:,} draws: an end of 95 % may lie inside",
+            "or outside of what is allowed. More draws tell: --draws.",
         ]
     if len({one.agree for one in each}) > 1:
         shares = ", ".join(

@@ -107,13 +107,15 @@ def test_too_few_draws_tell_nothing(run, answered) -> None:
     assert few["girth_cm"]["agree"] is None
     assert many["girth_cm"]["agree"] is True
     assert "Too close to tell with 1,000 draws" in run(*words, "--draws", "1000").stdout
-    assert "Too close" not in run(*words).stdout
+    surely = run("budget", "--girth-cm", "126.3", "--resolution-cm", "1").stdout
+    assert "Too close" not in surely
+    assert "equally coarse" not in surely
 
 
 def test_why_one_figure_agrees_and_another_not(run, answered) -> None:
-    """The girth's u of .4 is held against 0.005, the diameter's of .13 too: a share thrice as
+    """The girth's u of .5 is held against 0.005, the diameter's of .16 too: a share thrice as
     large."""
-    words = ("budget", *WORDS, "--draws", "400000")
+    words = ("budget", *WORDS, "--hand-sd-cm", ".4")
     found, text = answered(*words), run(*words).stdout
     assert (found["girth_cm"]["agree"], found["diameter_cm"]["agree"]) == (False, True)
     shares = [100 * found[name]["tolerance"] / found[name]["gum"]["u"] for name in FIGURES]
@@ -129,6 +131,7 @@ def test_averaged_readings_are_told(run, answered) -> None:
     text, one = run(*words, "--readings", "10").stdout, run(*words).stdout
     assert text.startswith("Girth, mean of 10 readings, 126.3 cm:")
     assert "step, what averages" in text
+    assert "step, what stays" in text
     assert "Assumed the same in all 10 readings, so not averaged: tilt, temperature." in text
     assert "averages" not in one
     still = run("budget", "--girth-cm", "126", "--resolution-cm", "1", "--readings", "4").stdout

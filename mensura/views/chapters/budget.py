@@ -230,7 +230,8 @@ def status(n: BudgetShown) -> str:
     most = max(NAMES, key=lambda name: n.contributions_cm[name])
     return (
         f"Read {n.girth_cm:.1f} cm: {girth.value:.{digits}f} cm, 95 % from {low} to {high} cm; "
-        f"the largest part of the doubt is the {NAMES[most]}'s, {n.shares_percent[most]:.0f} % of its square."
+        f"the largest part of the doubt is the {NAMES[most]}'s, {n.shares_percent[most]:.0f} % of "
+        "its square."
     )
 
 
@@ -238,28 +239,32 @@ def averaging(n: BudgetShown) -> str:
     """What the mean of readings of `n` makes smaller and what not, the step's two parts told."""
     if n.readings == 1:
         return "This is one reading: step and hand come in whole."
+    if n.step_averages_cm == 0:
+        return (
+            f"This is the mean of {n.readings} readings by a hand that never moves: all are "
+            "rounded alike, and nothing gets smaller."
+        )
     return (
         f"This is the mean of {n.readings} readings. The hand's part gets smaller, and with it the "
         "step's: a hand that moves lands on different marks. Of the step "
-        f"{n.step_stays_cm:.3f} cm are alike in all readings and stay; {n.step_averages_cm:.3f} cm "
-        "are what averaging left of the rest (its shape taken for normal: an approximation). Tilt, "
-        "card and warmth are assumed the same in all readings: they stay."
+        f"{n.step_stays_cm:.3f} cm is common to all readings and stays; "
+        f"{n.step_averages_cm:.3f} cm is left of the rest, which averages (taken for normal: an "
+        "approximation). Assumed the same in all readings, so that they stay: tilt, card, warmth."
     )
 
 
 def verdict(n: BudgetShown) -> str:
     """Whether the two ways agree on the girth of `n`, within what, and why another may not."""
-    allowed = f"{n.tolerance_cm:g} cm, half a unit of the second figure of u"
+    share = 100 * n.tolerance_cm / n.law.u
     said = {
-        True: f"It agrees with the draws: the ends of 95 % differ by less than {allowed}.",
-        False: f"It does not agree with the draws: an end differs by more than {allowed}. Take the "
-        "draws.",
-        None: "Whether it agrees with the draws is too close to tell with so few: allowed are "
-        f"{allowed}. The command mensura budget takes a million.",
+        True: "It agrees with the draws: both ends of 95 % differ by",
+        False: "It does not agree with the draws (take them): an end of 95 % does not differ by",
+        None: "It is too close to tell, with so few draws, whether both ends of 95 % differ by",
     }
     return (
-        f"{said[n.agree]} That is {100 * n.tolerance_cm / n.law.u:.1f} % of u; of the diameter's or "
-        "the area's u it is another share, so they may agree where the girth does not."
+        f"{said[n.agree]} less than {n.tolerance_cm:g} cm, half a unit of the second figure of u. "
+        f"Here that is {share:.1f} % of u; for diameter and area it is another share of theirs, so "
+        "the answer may be another."
     )
 
 

@@ -102,6 +102,8 @@ def test_the_steps_two_parts_are_told() -> None:
     stays, averages = (float(one) for one in re.findall(r"(\d\.\d{3}) cm", averaging(n)))
     assert stays**2 + averages**2 == pytest.approx(n.contributions_cm["resolution"] ** 2, abs=1e-3)
     assert stays > averages > 0
+    still = BUDGET_PANEL.numbers(**START | {"readings": 10, "hand_cm": 0.0})
+    assert "nothing gets smaller" in averaging(still)
     assert "one reading" in averaging(BUDGET_PANEL.numbers(**START | {"readings": 1}))
 
 
@@ -109,9 +111,9 @@ def test_the_verdict_of_each_preset() -> None:
     """A steep slope pulls the two ways apart, a level tape read to the mm does not; at the start
     the few draws cannot tell. Picture, text of the picture and table say the same."""
     words = {
-        "On a steep slope": ("does not agree", "Take the draws"),
+        "On a steep slope": ("does not agree", "take them"),
         "Read to the mm": ("agrees", "It agrees"),
-        "As a class reads": ("is too close to tell", "too close to tell with so few"),
+        "As a class reads": ("is too close to tell", "with so few draws"),
     }
     picture = BudgetPicture()
     Live(picture)
