@@ -10,6 +10,7 @@ from mensura.estimates.card_rows import (
     card_digits,
     card_name,
     card_rows,
+    found_names,
     freedom_words,
     within_words,
 )
@@ -82,14 +83,13 @@ def found_lines(card: Card) -> list[str]:
         _found(ratio, per_cent, u_ratio, ratio_interval, "%"),
         _found(zero, card.start_cm, card.u_start_cm, card.start_interval_cm, "cm"),
     ]
-    if card.residual_sd_cm is not None and card.correlation is not None:
-        # a stretch falls where the rise grows
-        together = -card.correlation if tape else card.correlation
+    if card.residual_sd_cm is not None and card.found_correlation is not None:
         step = f"step {card.resolution_cm:g} cm" if card.resolution_cm else "no step"
-        lines.append(
+        lines += [
             f"{'Spread':<11} {rounded(card.residual_sd_cm, 2)} cm about the line ({step}); "
-            f"{freedom_words(card.degrees_of_freedom)}; correlation {signed(together)}"
-        )
+            f"{freedom_words(card.degrees_of_freedom)}",
+            f"{'Correlation':<11} of {found_names(card)} {signed(card.found_correlation)}",
+        ]
     return lines
 
 

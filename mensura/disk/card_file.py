@@ -94,6 +94,9 @@ def card_answer(
         f"{zero}_cm": card.start_cm,
         f"{zero}_u_cm": card.u_start_cm,
         f"{zero}_interval_cm": _pair(card.start_interval_cm),
+        f"{ratio}_degrees_of_freedom": card.stretch_degrees_of_freedom,
+        f"{zero}_degrees_of_freedom": card.start_degrees_of_freedom,
+        "correlation": card.found_correlation,
         "degrees_of_freedom": card.degrees_of_freedom,
         "residual_sd_cm": card.residual_sd_cm,
         "lack_of_fit": None
@@ -106,7 +109,6 @@ def card_answer(
         },
         "rise": card.rise,
         "rise_u": card.u_rise,
-        "correlation": card.correlation,
         "taken_sd_cm": card.taken_sd_cm,
         "resolution_cm": card.resolution_cm,
         "reference_u_cm": card.reference_u_cm,
@@ -271,7 +273,8 @@ class _Fields:
         if not isinstance(code, str) or (code and not _CODE.fullmatch(code)):
             raise self.wrong("instrument", code, _CODE_WORDS)
         marks = self.marks()
-        zero = "worn_start" if kind == "tape" else "zero_error"
+        tape = kind == "tape"
+        zero = "worn_start" if tape else "zero_error"
         rise, start = self.number("rise", 1e-3, 1e3), self.number(f"{zero}_cm", -1e5, 1e5)
         line = fit_line(*columns_cm(marks))
         for key, said, found in ((f"{zero}_cm", start, line.start_cm), ("rise", rise, line.rise)):
@@ -280,7 +283,7 @@ class _Fields:
         doubts = [
             self.number_or_none("rise_u", 0.0, 1e3),
             self.number_or_none(f"{zero}_u_cm", 0.0, 1e5),
-            self.number_or_none("correlation", -1.0, 1.0),
+            self.number_or_none("correlation", *((0.0, 1.0) if tape else (-1.0, 0.0))),
             self.number_or_none("residual_sd_cm", 0.0, 1e5),
             self.number_or_none("taken_sd_cm", 0.0, 1e5),
         ]
@@ -303,7 +306,8 @@ class _Fields:
             start_cm=start,
             u_rise=doubts[0],
             u_start_cm=doubts[1],
-            correlation=doubts[2],
+            # the file's is of stretch and worn start, the card's of rise and start
+            correlation=-doubts[2] if tape and doubts[2] is not None else doubts[2],
             degrees_of_freedom=int(free),
             residual_sd_cm=doubts[3],
             resolution_cm=self.number("resolution_cm", 0.0, 100.0),

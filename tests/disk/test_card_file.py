@@ -49,6 +49,23 @@ def test_what_was_written_is_read_again(tmp_path: Path, one: Card):
         assert card_in(tmp_path, one.instrument) == one
 
 
+def test_the_files_correlation_is_that_of_the_figures_beside_it(tmp_path: Path):
+    """Stretch and worn start grow together, scale and zero error against each other.
+
+    By lines drawn with the covariance that numpy's polyfit finds.
+    """
+    rng = np.random.default_rng(0)
+    for kind in ("tape", "calipers"):
+        one = made(kind=kind)
+        told = json.loads(kept(tmp_path, one, kind).read_text("utf-8"))
+        read = [reading for mark in one.marks for reading in mark.readings_cm]
+        line, spread = np.polyfit(TRUE, read, 1, cov=True)
+        rises, starts = rng.multivariate_normal(line, spread, 100_000).T
+        ratios = 1 / rises if kind == "tape" else rises
+        assert told["correlation"] == pytest.approx(np.corrcoef(ratios, starts)[0, 1], abs=0.01)
+        assert read_card(tmp_path / f"{kind}.json").correlation == one.correlation < 0
+
+
 def test_a_card_that_is_there_is_put_aside(tmp_path: Path):
     """The same again changes nothing; another one leaves the first, changed or not."""
     first, second = made(), made(worn=0.9)
@@ -103,7 +120,8 @@ def spoilt(**changes):
         (spoilt(rise=1.5), "T3.json, rise, is 1.5; expected 0.989"),
         (spoilt(rise_u=-1), "T3.json, rise_u, is -1; expected a number from 0 to 1000."),
         (spoilt(rise_u=None), "T3.json, rise_u, is missing; expected a number, as beside it."),
-        (spoilt(correlation=-3), "T3.json, correlation, is -3; expected a number from -1 to 1."),
+        (spoilt(correlation=-3), "T3.json, correlation, is -3; expected a number from 0 to 1."),
+        (spoilt(correlation=-0.9), "T3.json, correlation, is -0.9; expected a number from 0 to"),
         (spoilt(degrees_of_freedom=90), "T3.json, degrees_of_freedom, is 90; expected 10, two fe"),
         (spoilt(resolution_cm="0.1"), "T3.json, resolution_cm, is '0.1'; expected a number from"),
         (spoilt(marks=[]), "T3.json, marks, is missing; expected a list of two marks or more."),

@@ -11,7 +11,13 @@ from importlib.resources import files
 
 from markupsafe import Markup
 
-from mensura.estimates.card_rows import card_digits, card_name, card_rows, freedom_words
+from mensura.estimates.card_rows import (
+    card_digits,
+    card_name,
+    card_rows,
+    found_names,
+    freedom_words,
+)
 from mensura.instruments.class_check import ClassedMark
 from mensura.instruments.tape_card import Card
 from mensura.views.kit.letters import letters_style
@@ -170,11 +176,9 @@ def _found(card: Card) -> Markup:
         )
     if card.residual_sd_cm is not None:
         spread = f"{rounded(card.residual_sd_cm, 2)} cm"
-        together = (card.correlation or 0.0) * (-1 if tape else 1)
-        free = freedom_words(card.degrees_of_freedom)
-        rows.append(
-            ["Spread about the line", spread, "", f"{free}; correlation {signed(together)}"]
-        )
+        rows.append(["Spread about the line", spread, "", freedom_words(card.degrees_of_freedom)])
+        together = signed(card.found_correlation or 0.0)
+        rows.append(["Correlation", together, "", f"of {found_names(card)}"])
     model = (
         "reading = reference / (1 + stretch) + worn start"
         if tape
