@@ -47,7 +47,7 @@ def test_the_chart_goes_along_what_is_chosen(book, show):
     """By its list: lines, their numbers and words are those of the flips along it."""
     one = show(book.page, panels()["which_instrument"])
     one.root = one.root.nth(SHOWN.index("which_instrument"))
-    one.root.get_by_label("along", exact=True).select_option("stems' diameter")
+    one.root.get_by_label("chart along", exact=True).select_option("stems' diameter")
     one.expect(along="stems' diameter")
     one.button("As at the start").click()
 

@@ -59,7 +59,7 @@ ALONG = MappingProxyType(
     }
 )
 CHOICES = (
-    Choice("along", "along", "Chart", tuple(ALONG)),
+    Choice("along", "chart along", "Plot", tuple(ALONG)),
     Choice("practice", "readings", "Calipers", tuple(PRACTICES)),
 )
 

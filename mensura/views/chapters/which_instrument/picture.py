@@ -253,12 +253,12 @@ class WhichPicture(Picture[WhichShown]):
             room = left - 12.0, left + across + 12.0
             over = apart(across_px, [one + 10 for one in wide], room)
             self._scales += [
-                (number, middle + own / 2, foot + high + 27.0)
+                (number, middle + own / 2, foot + high + 32.0)
                 for number, middle, own in zip(numbers, over, wide, strict=True)
             ]
         top, gap = foot + high, [np.nan] * len(found)
         xs = [across_px, across_px, over, gap]
-        ups = [foot, top + 15, top + 24, np.nan]
+        ups = [foot, top + 15, top + 29, np.nan]
         self.line.set_data(np.column_stack(xs).ravel(), np.tile(ups, len(found)))
         stops = [float(left), *across_px, float(left + across)]
         names = [found[0].before, *(one.after for one in found)] if found else [n.better]
