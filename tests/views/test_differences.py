@@ -20,6 +20,8 @@ PAIRS = (
     re.compile(r"reads ([\d.]+) cm for ([\d.]+) cm: ([+−]?[\d.]+) cm"),
     re.compile(r"([\d.]+) cm under bark\. The wood has ([\d.]+) cm: ([+−]?[\d.]+) cm"),
 )
+#: Panels that show shares or doubts, and no two numbers beside what they are apart.
+NO_DIFFERENCES = {"all_faults", "budget", "tape_card", "which_instrument"}
 TURNED = re.compile(r"Diameter ([\d.]+) became ([\d.]+) cm \(([+−]?[\d.]+) cm\)")
 ROW = re.compile(r"<tr>(.*?)</tr>", re.S)
 
@@ -36,7 +38,8 @@ def states(panel: Panel[Any]) -> list[dict[str, Any]]:
         state = panel.start()
         for one in panel.controls:
             steps = round((one.greatest - one.least) / one.step)
-            state[one.name] = one.check(one.least + int(draw.integers(0, steps + 1)) * one.step)
+            value = one.least + int(draw.integers(0, steps + 1)) * one.step
+            state[one.name] = one.check(round(value, 9))
         found.append(state)
     return found
 
@@ -81,5 +84,5 @@ def test_what_is_subtracted_comes_out_as_printed(name: str) -> None:
     panel = panels()[name]
     shown = [triple for state in states(panel) for triple in triples(panel, state)]
     assert [one for one in shown if one[0] - one[1] != one[2]] == []
-    if name != "all_faults":  # which shows shares and no differences
+    if name not in NO_DIFFERENCES:
         assert len(shown) >= 60
