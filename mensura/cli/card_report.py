@@ -10,6 +10,7 @@ from mensura.estimates.card_rows import (
     card_digits,
     card_name,
     card_rows,
+    card_slips,
     found_names,
     freedom_words,
     within_words,
@@ -20,12 +21,17 @@ from mensura.instruments.tape_card import Card
 from mensura.written import rounded, signed
 
 _WIDE = 80
+#: Likely slips that are told one by one.
+_MOST = 5
 
 
-def card_lines(card: Card, marks: Sequence[ClassedMark], notes: Sequence[str]) -> list[str]:
+def card_lines(
+    card: Card, marks: Sequence[ClassedMark], notes: Sequence[str], warnings: Sequence[str] = ()
+) -> list[str]:
     """A card as plain tables, and what has to be said with it.
 
-    card: of an instrument; marks: each beside its limit; notes: in sentences.
+    card: of an instrument; marks: each beside its limit; notes: in sentences; warnings: of likely
+    slips, which come first.
     """
     digits = card_digits(card)
     readings = sum(len(one.readings_cm) for one in card.marks)
@@ -34,6 +40,7 @@ def card_lines(card: Card, marks: Sequence[ClassedMark], notes: Sequence[str]) -
         f"Card of {card_name(card)}: {readings} readings at {len(card.marks)} marks, "
         f"{low:g} to {high:g} cm",
         "",
+        *warning_lines(warnings),
         *found_lines(card),
         "",
     ]
@@ -66,6 +73,17 @@ def card_lines(card: Card, marks: Sequence[ClassedMark], notes: Sequence[str]) -
     for note in notes:
         lines += wrap(note, _WIDE)
     return lines
+
+
+def warning_lines(warnings: Sequence[str]) -> list[str]:
+    """Likely slips, as they stand above all else.
+
+    warnings: in sentences.
+    """
+    lines = [line for one in warnings[:_MOST] for line in wrap(f"LOOK AGAIN  {one}", _WIDE)]
+    if len(warnings) > _MOST:
+        lines.append(f"LOOK AGAIN  {len(warnings) - _MOST} more are in --json.")
+    return [*lines, ""] if lines else []
 
 
 def found_lines(card: Card) -> list[str]:
@@ -117,6 +135,8 @@ def card_correction_lines(reading_cm: float, found: CorrectedByCard, card: Card)
         ("Area", found.area_cm2, found.u_area_cm2, "cm²"),
     ]
     lines = [f"{'Reading':<9} {float(reading_cm):.2f} cm, by {card_name(card)}"]
+    slips = warning_lines(card_slips(card))
+    lines += ["", *slips] if slips else []
     for name, value, u, unit in rows:
         told = f"{name:<9} {float(value):.3f} {unit}"
         lines.append(told if u is None else f"{told}, u {rounded(float(u), 2)} {unit} by the card")

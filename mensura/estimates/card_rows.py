@@ -9,11 +9,18 @@ from collections.abc import Sequence
 from math import ceil, floor, log10, sqrt
 
 from mensura.estimates.comparison_rows import Row
+from mensura.instruments.check_slips import (
+    SHIFTED,
+    SHRUNK,
+    SWAPPED,
+    LikelySlip,
+    likely_slips,
+)
 from mensura.instruments.class_check import MOST_PER_C, ClassedMark
 from mensura.instruments.line_fit import plain_floor_cm
 from mensura.instruments.materials import REFERENCE_C, REFERENCE_N
-from mensura.instruments.tape_card import Card
-from mensura.written import rounded
+from mensura.instruments.tape_card import Card, columns_cm
+from mensura.written import rounded, signed
 
 #: About so many readings over the range of the marks.
 ROWS = 9
@@ -120,6 +127,73 @@ def card_notes(
     if accuracy_class is not None:
         notes += _class_notes(card, marks, accuracy_class)
     return notes
+
+
+def slip_rows(
+    slips: Sequence[LikelySlip],
+    card: Card,
+    reference_cm: Sequence[float],
+    rows: Sequence[int] | None = None,
+) -> list[Row]:
+    """What looks like slips in a check, each by its place and in a sentence.
+
+    slips: in the order of the readings; card: made of them; reference_cm: of each reading; rows: of
+    the file, None where there is none: then the mark is named. Rows: row, column, value_cm,
+    likely_slip, would_be_cm, says.
+    """
+    return [
+        {
+            "row": None if one.place is None or rows is None else rows[one.place],
+            "column": one.column,
+            "value_cm": one.value_cm,
+            "likely_slip": one.slip or None,
+            "would_be_cm": one.would_be_cm,
+            "says": _slip_words(one, card, reference_cm, rows),
+        }
+        for one in slips
+    ]
+
+
+def card_slips(card: Card) -> list[str]:
+    """What looks like slips in the readings that a card keeps, in sentences.
+
+    card: of an instrument.
+    """
+    true, read = columns_cm(card.marks)
+    slips = likely_slips(true, read, card.resolution_cm, card.kind)
+    return [row["says"] for row in slip_rows(slips, card, true.tolist())]
+
+
+def _slip_words(
+    one: LikelySlip, card: Card, reference_cm: Sequence[float], rows: Sequence[int] | None
+) -> str:
+    if one.place is None:
+        ratio, per_cent = (
+            ("stretch", card.stretch_percent)
+            if card.kind == "tape"
+            else ("scale", card.scale_percent)
+        )
+        seen = {
+            SHIFTED: "All readings are about ten times their references",
+            SHRUNK: "All readings are about a tenth of their references",
+            SWAPPED: "All readings are round figures, and most references are not",
+        }.get(one.slip, f"A {ratio} of {signed(per_cent, 1)} % is beyond ±5 %")
+    else:
+        at = (
+            f"At the mark of {reference_cm[one.place]:g} cm"
+            if rows is None
+            else f"Row {rows[one.place]}"
+        )
+        seen = f"{at}, {one.column}: {one.value_cm:g} cm "
+        if one.expected_cm is not None:
+            there = f", which has {one.expected_cm:.2f} cm there"
+            seen += "lies far off the line of all other readings"
+            seen += there if one.column == "reading_cm" else ""
+        else:
+            seen += "and the figure beside it differ about tenfold"
+    likely = f" Likely: {one.slip}" if one.slip else " Look at the sheet again"
+    would = f"; it would be {one.would_be_cm:g} cm" if one.would_be_cm is not None else ""
+    return f"{seen}.{likely}{would}. Nothing was changed."
 
 
 def _line_notes(card: Card) -> list[str]:

@@ -99,6 +99,26 @@ def test_the_text(run, cards: Path) -> None:
     assert "u is the card's part alone" in text
 
 
+def test_a_folder_that_is_not_there(refused) -> None:
+    """The option, the folder, why, and what would do."""
+    assert refused("correct", "--reading-cm", "126", "--cards", "nodir", "--instrument", "T5") == (
+        "--cards is 'nodir', no such file or directory; expected a folder of cards."
+    )
+
+
+def test_a_card_with_a_slip_says_so(run, answered, tmp_path: Path) -> None:
+    """Its own note, first in the text; the numbers are the card's as it is."""
+    file = tmp_path / "t.csv"
+    rows = "40,40.2\n70,70.1\n100,1006\n130,129.6\n160,159.4\n1900,189\n"
+    file.write_text(f"reference_cm,reading_cm\n{rows}", "utf-8")
+    assert run("tape-card", str(file), "--out", str(tmp_path)).exit_code == 0
+    words = ("correct", "--reading-cm", "500", "--cards", str(tmp_path), "--instrument", "t")
+    (said,) = answered(*words)["warnings"]
+    assert said.startswith("At the mark of 100 cm, reading_cm: 1006 cm and the figure beside it")
+    assert "it would be 100.6 cm. Nothing was changed." in said
+    assert "LOOK AGAIN  At the mark of 100 cm" in run(*words).stdout
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
@@ -111,7 +131,7 @@ def test_the_text(run, cards: Path) -> None:
         (["--card", "{}/T5.html"], "T5.html is damaged, or no JSON; expected a card as"),
         (["--cards", "{}", "--instrument", "T7"], "--instrument is 'T7'; expected one of: K1, T2"),
         (["--cards", "{}"], "--instrument is missing; expected a code like T3 by --cards."),
-        (["--cards", "{}/none", "--instrument", "T5"], "--cards (no such file or directory) is"),
+        (["--cards", "{}/none", "--instrument", "T5"], "--cards is '"),
         (["--instrument", "T5"], "--card is missing; expected it, or --cards, by --instrument."),
         (["--card", "a", "--cards", "b"], "--card and --cards were both given; expected one"),
         (

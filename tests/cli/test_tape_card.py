@@ -60,6 +60,11 @@ def test_the_keys_of_a_tape(answered) -> None:
         *("degrees_of_freedom", "residual_sd_cm"),
     ):
         assert isinstance(found[key], float | int), key
+    assert found["correlation"] > 0
+    assert found["stretch_degrees_of_freedom"] == found["worn_start_degrees_of_freedom"] == 16
+    surer = answered("tape-card", T5, "--reference-u-cm", "0.1")
+    assert surer["worn_start_degrees_of_freedom"] > surer["stretch_degrees_of_freedom"] == 16
+    assert "effective degrees of freedom" in " ".join(surer["notes"])
     for name in ("stretch_interval_percent", "worn_start_interval_cm"):
         low, high = found[name]
         assert low < found[name.replace("_interval", "")] < high
@@ -133,6 +138,58 @@ def test_the_text(run) -> None:
     assert "cannot be decided with this reading" in words
     assert "It holds at 20 °C, at a pull of 20 N." in words
     assert max(map(len, text.splitlines())) <= 110
+
+
+def test_a_likely_slip_is_told_and_nothing_changed(run, answered, tmp_path: Path) -> None:
+    """Row, column, value, slip and what it would be: in JSON, first in the text, on the page."""
+    rows = [line.split(",")[1:3] for line in Path(T5).read_text("utf-8").splitlines()[2:]]
+    assert answered("tape-card", T5)["warnings"] == []
+    rows[8][1] = "998"
+    file = written(tmp_path, rows)
+    found = answered("tape-card", file, "--out", str(tmp_path))
+    (one,) = found["warnings"]
+    assert (one["row"], one["column"], one["value_cm"]) == (10, "reading_cm", 998.0)
+    assert one["likely_slip"] == "mm typed as cm, or a point left out"
+    assert one["would_be_cm"] == 99.8
+    assert found["marks"][2]["readings_cm"][1] == 998.0
+    said = "Row 10, reading_cm: 998 cm and the figure beside it differ about tenfold."
+    text = run("tape-card", file).stdout
+    assert text.splitlines()[2].startswith(f"LOOK AGAIN  {said[:60]}")
+    assert said in (tmp_path / "check.html").read_text("utf-8")
+    rows[8][1] = "109.8"
+    (one,) = answered("tape-card", written(tmp_path, rows))["warnings"]
+    assert (one["likely_slip"], one["would_be_cm"]) == ("10 cm miscounted", 99.8)
+    assert "Row 10, reading_cm: 109.8 cm lies far off the line of all other readings" in one["says"]
+    tens = [(true, 10 * float(read)) for true, read in rows]
+    for many, said in (
+        (tens, "All readings are about ten times their references. Likely: mm typed as cm"),
+        ([(one, 0.9 * one) for one in MARKS], "A stretch of +11.1 % is beyond ±5 %. Likely: ano"),
+    ):
+        (one,) = answered("tape-card", written(tmp_path, many))["warnings"]
+        assert one["row"] is None
+        assert one["says"].startswith(said)
+
+
+def test_a_slip_that_bends_the_line_down_is_refused_by_its_row(refused, tmp_path: Path) -> None:
+    """No card has a line that falls: the row that makes it fall is named."""
+    rows = [(40, 402), (70, 70.1), (100, 99.9), (130, 129.6), (160, 159.4), (190, 189)]
+    assert refused("tape-card", written(tmp_path, rows)).startswith(
+        "check.csv, row 2, column reading_cm, is 402 cm, so that the line of all rows falls; "
+        "expected readings that rise with the reference; likely 40.2 cm: mm typed as cm"
+    )
+
+
+def test_one_of_several_instruments(answered, refused, tmp_path: Path) -> None:
+    """--instrument picks; without it the codes are named; one alone needs none."""
+    rows = [(code, one, one + 0.1) for code in ("T3", "T4") for one in MARKS.tolist()]
+    file = written(tmp_path, rows, "instrument,reference_cm,reading_cm")
+    assert refused("tape-card", file) == (
+        "check.csv has readings of 2 instruments; expected --instrument with one of 'T3', 'T4'."
+    )
+    found = answered("tape-card", file, "--instrument", "T4")
+    assert (found["instrument"], found["degrees_of_freedom"]) == ("T4", 4)
+    file = written(tmp_path, rows[:6], "instrument,reference_cm,reading_cm")
+    assert answered("tape-card", file)["instrument"] == "T3"
 
 
 def test_what_is_saved(run, answered, tmp_path: Path) -> None:

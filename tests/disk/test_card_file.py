@@ -86,8 +86,7 @@ def test_a_folder_of_cards(tmp_path: Path):
     kept(tmp_path, made("K1", "calipers"))
     (tmp_path / "other.json").write_text("[]", "utf-8")
     assert card_in(tmp_path, "T3").instrument == "T3"
-    with pytest.raises(MeasureError, match="instrument is 't3'; did you mean T3"):
-        card_in(tmp_path, "t3")
+    assert card_in(tmp_path, "t3") == card_in(tmp_path, "T3")
     with pytest.raises(MeasureError, match="instrument is 'Z9'; expected one of: K1, T3"):
         card_in(tmp_path, "Z9")
     kept(tmp_path, made("T3", worn=0.6), "bought-in-june")
@@ -98,6 +97,27 @@ def test_a_folder_of_cards(tmp_path: Path):
     (tmp_path / "T4.json").write_bytes((tmp_path / "K1.json").read_bytes())
     with pytest.raises(MeasureError, match=r"T4.json is the card of 'K1'; expected that of 'T4'"):
         card_in(tmp_path, "T4")
+
+
+def test_case_does_not_count(tmp_path: Path):
+    """t3 is T3, on the disk too; two files that differ by case alone are not chosen from."""
+    kept(tmp_path, made("T3"))
+    small = made("", worn=0.9)
+    path, aside = write_card(tmp_path, "t3", card_answer(small, check_class(small, None)))
+    assert (path.name, aside) == ("T3.json", "T3-old.json")
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["T3-old.json", "T3.json"]
+    assert card_in(tmp_path, "t3").instrument == "T3"  # by its file's name
+    assert card_in(tmp_path, "T3").start_cm == small.start_cm
+    assert read_card(tmp_path / "T3-old.json", "t3").instrument == "T3"
+    (tmp_path / "t3.json").write_bytes(path.read_bytes())
+    if len(list(tmp_path.iterdir())) == 3:  # where the disk tells case
+        with pytest.raises(MeasureError, match=r"has T3.json and t3.json, which differ only by c"):
+            card_in(tmp_path, "T3")
+    (tmp_path / "t3.json").unlink()
+    kept(tmp_path, made("k1", "calipers"), "one")
+    kept(tmp_path, made("K1", "calipers"), "two")
+    with pytest.raises(MeasureError, match=r"has two cards of K1, one.json and two.json"):
+        card_in(tmp_path, "K1")
 
 
 def spoilt(**changes):

@@ -59,7 +59,7 @@ MAKING = (
     ),
 )
 #: More marks, and more readings of one, are counted and not listed.
-MOST_MARKS, MOST_REPEATS = 14, 4
+MOST_MARKS, MOST_REPEATS, MOST_WARNINGS = 24, 4, 3
 
 CARE = (
     "A steel band has sharp edges and springs back: wear gloves, never let it run through the "
@@ -107,11 +107,12 @@ def card_page(
     marks: Sequence[ClassedMark],
     accuracy_class: str | None,
     notes: Sequence[str],
+    warnings: Sequence[str] = (),
 ) -> str:
     """A card's page, whole.
 
     card: of an instrument; marks: each beside its limit; accuracy_class: of the limits, None where
-    none was named; notes: what has to be said with it.
+    none was named; notes: what has to be said with it; warnings: of likely slips.
     """
     name = card_name(card)
     items = Markup("\n").join(Markup("<li>{}</li>").format(one) for one in notes)
@@ -126,6 +127,8 @@ def card_page(
             title=f"Card of {name}",
             style=Markup(letters_style() + "\n" + _sheet()),
             lead=f"{readings} readings at {len(card.marks)} marks. {_holds(card)}",
+            warnings=_warned(warnings),
+            form=_form(card),
             found=_found(card),
             corrections=_corrections(card),
             read=_read(card, marks, accuracy_class),
@@ -147,6 +150,36 @@ def _holds(card: Card) -> str:
     at = "temperature: nobody said" if card.temperature_c is None else f"{card.temperature_c:g} °C"
     pull = "pull: nobody said" if card.pull_n is None else f"a pull of {card.pull_n:.3g} N"
     return f"Holds at {at}; {pull}." if card.temperature_c is not None else f"Its {at}; {pull}."
+
+
+def _warned(warnings: Sequence[str]) -> Markup:
+    """Likely slips, in a frame above all else."""
+    if not warnings:
+        return Markup()
+    told = list(warnings[:MOST_WARNINGS])
+    if len(warnings) > MOST_WARNINGS:
+        told.append(f"{len(warnings) - MOST_WARNINGS} more are in the card's file.")
+    lines = Markup("\n").join(Markup("<p><b>Look again.</b> {}</p>").format(one) for one in told)
+    return Markup('<div class="slips" role="note">{}</div>').format(lines)
+
+
+def _form(card: Card) -> Markup:
+    """Lines to fill in by hand; what is known stands there already."""
+    sure = [f"{card.reference_u_cm:g} cm"] if card.reference_u_cm else []
+    sure += [f"{card.reference_u_percent:g} %"] if card.reference_u_percent else []
+    pull = "" if card.pull_n is None else f"{card.pull_n:.3g} N"
+    rows = (
+        ("Date", "", ""),
+        ("Made by (code)", "", ""),
+        ("Checked with a pull of", pull, ""),
+        ("Reference", "", f"known to u = {' and '.join(sure)}" if sure else "known to u ="),
+    )
+    if card.kind != "tape" and not pull:
+        rows = (*rows[:2], ("Jaws pressed", "", ""), rows[3])
+    cells = Markup("\n").join(
+        Markup("<div><dt>{}</dt><dd>{} <span>{}</span></dd></div>").format(*row) for row in rows
+    )
+    return Markup('<dl class="form">{}</dl>').format(cells)
 
 
 def _found(card: Card) -> Markup:
@@ -232,8 +265,9 @@ def _read(card: Card, marks: Sequence[ClassedMark], accuracy_class: str | None) 
     title, beside = "What was read", "error: mean reading less mark"
     if accuracy_class is not None:
         heads += ["± 95 %, mm", "limit, mm", f"class {accuracy_class}"]
-    if len(marks) > MOST_MARKS:
-        beside += f"; {len(marks) - MOST_MARKS} more marks are in the card's file"
+    more = len(marks) - MOST_MARKS
+    if more > 0:
+        beside += f"; {more} more {'marks are' if more > 1 else 'mark is'} in the card's file"
     return _table(title, beside, heads, rows, True)
 
 
@@ -294,6 +328,8 @@ font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
 <section class="card" aria-label="The card">
 <h1>{title}</h1>
 <p class="lead">{lead}</p>
+{warnings}
+{form}
 {found}
 <div class="beside">
 <div>{corrections}</div>
