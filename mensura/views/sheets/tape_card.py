@@ -184,15 +184,15 @@ def _form(card: Card) -> Markup:
     """Lines to fill in by hand; what is known stands there already."""
     sure = [f"{card.reference_u_cm:g} cm"] if card.reference_u_cm else []
     sure += [f"{card.reference_u_percent:g} %"] if card.reference_u_percent else []
-    rows = (
+    rows = [
         ("Date", ""),
         ("Made by", ""),
         ("Reference", ""),
         ("known to (u)", " and ".join(sure)),
         ("Checked with a pull of", "" if card.pull_n is None else f"{card.pull_n:.3g} N"),
-    )
+    ]
     if card.kind != "tape":
-        rows = rows[:4]
+        del rows[4]
     cells = Markup("\n").join(
         Markup("<div><dt>{}</dt><dd>{}</dd></div>").format(*row) for row in rows
     )
