@@ -82,7 +82,8 @@ def warning_lines(warnings: Sequence[str]) -> list[str]:
     """
     lines = [line for one in warnings[:_MOST] for line in wrap(f"LOOK AGAIN  {one}", _WIDE)]
     if len(warnings) > _MOST:
-        lines.append(f"LOOK AGAIN  {len(warnings) - _MOST} more are in --json.")
+        more = len(warnings) - _MOST
+        lines.append(f"LOOK AGAIN  {more} more {'are' if more > 1 else 'is'} in --json.")
     return [*lines, ""] if lines else []
 
 

@@ -144,12 +144,12 @@ def _card(check: Check, values: dict[str, Any]) -> Card:
         if error.field in NAMES:
             raise
         slips = likely_slips(check.reference_cm, check.reading_cm, kind=values["kind"])
-        for one in slips:
-            if one.place is not None:
+        for slip in slips:
+            if slip.place is not None:
                 raise FileError(
-                    check.file, f"row {check.rows[one.place]}, column {one.column}",
-                    f"is {one.value_cm:g} cm, so that the line of all rows falls",
-                    f"readings that rise with the reference{_likely(one)}",
+                    check.file, f"row {check.rows[slip.place]}, column {slip.column}",
+                    f"is {slip.value_cm:g} cm, so that the line of all rows falls",
+                    f"readings that rise with the reference{_likely(slip)}",
                 ) from None  # fmt: skip
         raise FileError(
             check.file, "column reading_cm", "falls where reference_cm rises",

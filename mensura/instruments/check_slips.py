@@ -17,6 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -87,7 +88,7 @@ def likely_slips(
     return ()
 
 
-def far_reading(true_cm: ArrayLike, read_cm: ArrayLike, resolution_cm: float = 0.0) -> np.intp:
+def far_reading(true_cm: ArrayLike, read_cm: ArrayLike, resolution_cm: float = 0.0) -> Any:
     """The place of the reading that lies far off the line of all the others, −1 for none.
 
     true_cm: shape (n,), cm; read_cm: shape (..., n), of many tapes at once, cm; resolution_cm: step
@@ -113,8 +114,7 @@ def far_reading(true_cm: ArrayLike, read_cm: ArrayLike, resolution_cm: float = 0
     far = alone & (np.abs(left) > limit * spread * np.sqrt(own))
     far &= by_cm > 5 * resolution_cm + 1e-3 * true
     worst = np.where(far, by_cm, -1.0).argmax(axis=-1)
-    found: np.intp = np.where(far.any(axis=-1), worst, nowhere)[()]
-    return found
+    return np.where(far.any(axis=-1), worst, nowhere)[()]
 
 
 def _tenfold(true: FloatArray, read: FloatArray) -> Iterator[LikelySlip]:

@@ -109,7 +109,7 @@ def test_a_folder_that_is_not_there(refused) -> None:
 def test_a_card_with_a_slip_says_so(run, answered, tmp_path: Path) -> None:
     """Its own note, first in the text; the numbers are the card's as it is."""
     file = tmp_path / "t.csv"
-    rows = "40,40.2\n70,70.1\n100,1006\n130,129.6\n160,159.4\n1900,189\n"
+    rows = "40,40.2\n70,70.1\n100,1006\n130,129.6\n160,159.4\n190,189\n"
     file.write_text(f"reference_cm,reading_cm\n{rows}", "utf-8")
     assert run("tape-card", str(file), "--out", str(tmp_path)).exit_code == 0
     words = ("correct", "--reading-cm", "500", "--cards", str(tmp_path), "--instrument", "t")

@@ -246,7 +246,7 @@ def test_refusals(refused, words: list[str], said: str) -> None:
         ([(50, 51)], "check.csv has one mark only; expected readings at two different references"),
         ([(50, 51), (50, 52)], "check.csv has its reference at 50 cm in every row; expected"),
         ([(50, 51), (90, 0)], "check.csv, row 3, column reading_cm, is 0 cm; expected a number"),
-        ([(50, 90), (90, 50), (99, 9)], "check.csv, column reading_cm, falls where reference_cm"),
+        ([(50, 90), (90, 50), (99, 40)], "check.csv, column reading_cm, falls where reference_cm"),
     ],
 )
 def test_refused_files(refused, tmp_path: Path, rows: Any, said: str) -> None:

@@ -30,22 +30,25 @@ MAKING = (
     (
         "Reference.",
         "A steel tape of class I or II, or a wooden rule of known length, flat on the floor of a "
-        "corridor and held at both ends. Note how sure its length is.",
+        "corridor and held at both ends. Note what it is and how sure its length is. It must be "
+        "longer than the thickest stem's girth.",
     ),
     (
         "Marks.",
         "At least five, spread over the girths of the stems that you measure, the shortest and "
-        "the longest among them.",
+        "the longest among them. Odd places such as 43.7 cm are better than whole tens: round "
+        "ones share their rounding.",
     ),
     (
         "Pull.",
-        "Lay the tape beside it, straight and flat. Pull with a spring balance, always alike, as "
-        "you do round a stem; write the pull and the temperature down.",
+        "Lay the tape beside it, straight and flat. One hand holds its start at the reference's "
+        "start, the other pulls with a spring balance, always alike, as you do round a stem. "
+        "Write the pull and the temperature down.",
     ),
     (
         "Read.",
-        "At each mark, to the smallest step that you can tell. Do not look at what the last one "
-        "wrote.",
+        "At each mark, to the smallest step that you can tell, with the eye straight above. Do not "
+        "look at what the last one wrote.",
     ),
     (
         "Again.",
@@ -57,9 +60,16 @@ MAKING = (
         "One row a reading: reference_cm,reading_cm, then temperature_c and pull_n. "
         "mensura tape-card FILE.csv --instrument T3 --out cards makes this page.",
     ),
+    (
+        "Look.",
+        "At what the line leaves over: a bow, a jump or one reading far off is a slip or a kink. "
+        "Read that mark again before you believe the card.",
+    ),
 )
 #: More marks, and more readings of one, are counted and not listed.
-MOST_MARKS, MOST_REPEATS, MOST_WARNINGS = 24, 4, 3
+MOST_MARKS, MOST_REPEATS, MOST_WARNINGS = 24, 4, 2
+#: Empty rows for the next check.
+ROUNDS = 5
 
 CARE = (
     "A steel band has sharp edges and springs back: wear gloves, never let it run through the "
@@ -93,6 +103,11 @@ MAKING_OF_CALIPERS = (
         "Write.",
         "One row a reading: reference_cm,reading_cm, then temperature_c. "
         "mensura tape-card FILE.csv --kind calipers --instrument K1 --out cards makes this page.",
+    ),
+    (
+        "Look.",
+        "At what the line leaves over: a bow, a jump or one reading far off is a slip or a bent "
+        "jaw. Read that length again before you believe the card.",
     ),
 )
 CARE_OF_CALIPERS = (
@@ -132,7 +147,8 @@ def card_page(
             found=_found(card),
             corrections=_corrections(card),
             read=_read(card, marks, accuracy_class),
-            size="many" if len(marks) > 10 or len(notes) > 9 else "few",
+            size=_size(marks, notes, warnings),
+            rounds=_rounds(card),
             picture=_picture(card),
             notes=items,
             heading=f"Making a card {where}",
@@ -158,7 +174,8 @@ def _warned(warnings: Sequence[str]) -> Markup:
         return Markup()
     told = list(warnings[:MOST_WARNINGS])
     if len(warnings) > MOST_WARNINGS:
-        told.append(f"{len(warnings) - MOST_WARNINGS} more are in the card's file.")
+        more = len(warnings) - MOST_WARNINGS
+        told.append(f"{more} more {'are' if more > 1 else 'is'} in the card's file.")
     lines = Markup("\n").join(Markup("<p><b>Look again.</b> {}</p>").format(one) for one in told)
     return Markup('<div class="slips" role="note">{}</div>').format(lines)
 
@@ -167,19 +184,40 @@ def _form(card: Card) -> Markup:
     """Lines to fill in by hand; what is known stands there already."""
     sure = [f"{card.reference_u_cm:g} cm"] if card.reference_u_cm else []
     sure += [f"{card.reference_u_percent:g} %"] if card.reference_u_percent else []
-    pull = "" if card.pull_n is None else f"{card.pull_n:.3g} N"
-    rows = (
-        ("Date", "", ""),
-        ("Made by (code)", "", ""),
-        ("Checked with a pull of", pull, ""),
-        ("Reference", "", f"known to u = {' and '.join(sure)}" if sure else "known to u ="),
-    )
-    if card.kind != "tape" and not pull:
-        rows = (*rows[:2], ("Jaws pressed", "", ""), rows[3])
+    rows = [
+        ("Date", ""),
+        ("Made by", ""),
+        ("Reference", ""),
+        ("known to (u)", " and ".join(sure)),
+        ("Checked with a pull of", "" if card.pull_n is None else f"{card.pull_n:.3g} N"),
+    ]
+    if card.kind != "tape":
+        del rows[4]
     cells = Markup("\n").join(
-        Markup("<div><dt>{}</dt><dd>{} <span>{}</span></dd></div>").format(*row) for row in rows
+        Markup("<div><dt>{}</dt><dd>{}</dd></div>").format(*row) for row in rows
     )
     return Markup('<dl class="form">{}</dl>').format(cells)
+
+
+def _rounds(card: Card) -> Markup:
+    """An empty table to write the next check on."""
+    heads = ["mark, cm", "round 1, cm", "round 2, cm", "round 3, cm", "°C"]
+    heads += ["pull, N"] if card.kind == "tape" else []
+    head = Markup().join(Markup('<th scope="col">{}</th>').format(one) for one in heads)
+    row = Markup("<tr>{}</tr>").format(Markup("<td></td>") * len(heads))
+    return Markup(
+        '<table class="rounds"><caption>To write on <span>the next check</span></caption>'
+        "<thead><tr>{}</tr></thead><tbody>{}</tbody></table>"
+    ).format(head, row * ROUNDS)
+
+
+def _size(marks: Sequence[ClassedMark], notes: Sequence[str], warnings: Sequence[str]) -> str:
+    """How much stands on the page, so that it stays one: few, some, many or most."""
+    words = sum(map(len, notes)) + sum(map(len, warnings[:MOST_WARNINGS]))
+    for most, marks_too, size in ((1250, 6, "few"), (1900, 9, "some"), (2200, 14, "many")):
+        if len(marks) <= marks_too and words < most:
+            return size
+    return "most"
 
 
 def _found(card: Card) -> Markup:
@@ -329,8 +367,8 @@ font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
 <h1>{title}</h1>
 <p class="lead">{lead}</p>
 {warnings}
-{form}
-{found}
+<div class="top"><div>{found}</div>
+{form}</div>
 <div class="beside">
 <div>{corrections}</div>
 <div>{read}
@@ -345,6 +383,7 @@ font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
 <ol>
 {steps}
 </ol>
+{rounds}
 <p class="care"><b>Care.</b> {care}</p>
 </section>
 </main>

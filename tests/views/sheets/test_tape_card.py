@@ -83,7 +83,7 @@ def test_tables_are_tables_and_the_picture_has_words(good):
     tags = Tags()
     tags.feed(page(good, "II"))
     names = [tag for tag, _ in tags.seen]
-    assert names.count("table") == names.count("caption") == 3
+    assert names.count("table") == names.count("caption") == 4
     assert all(attrs.get("scope") for tag, attrs in tags.seen if tag == "th")
     label = next(attrs["aria-label"] for tag, attrs in tags.seen if tag == "svg")
     assert label.startswith("How far 15 readings lie off the line: from -0.")
@@ -92,16 +92,17 @@ def test_tables_are_tables_and_the_picture_has_words(good):
 def test_lines_to_fill_in(good):
     """Date, maker, pull and reference; what is known stands there already."""
     text = words(page(good))
-    assert "Date Made by (code) Checked with a pull of 25 N Reference known to u =" in text
+    assert "Date Made by Reference known to (u) Checked with a pull of 25 N" in text
     told = words(page(replace(good, pull_n=None, reference_u_cm=0.02, reference_u_percent=0.1)))
-    assert "Checked with a pull of Reference known to u = 0.02 cm and 0.1 %" in told
+    assert "known to (u) 0.02 cm and 0.1 % Checked with a pull of What was read" not in told
+    assert "known to (u) 0.02 cm and 0.1 % Checked with a pull of Corr" in told
 
 
 def test_slips_stand_above_all_else(good):
     """In a frame, escaped, before the table; none where there are none."""
     html = card_page(good, check_class(good, None), None, [], ["Row 3: <b>1006</b>", *"abcd"])
     assert html.index("Row 3: &lt;b&gt;1006") < html.index("<table")
-    assert "2 more are in the card's file." in html
+    assert "3 more are in the card's file." in words(html)
     assert 'class="slips"' not in page(good)
 
 
