@@ -116,11 +116,6 @@ class WhichShown:
         return {"tape": self.tape, "calipers": self.calipers}
 
     @property
-    def here(self) -> float:
-        """Where on the chart these stems stand, in the unit of what it goes along."""
-        return float(getattr(self.morning, self.along))
-
-    @property
     def better(self) -> str:
         """The instrument with the smaller error: "tape", "calipers" or "neither"."""
         can = {name: plan.error_percent for name, plan in self.plans.items() if plan}

@@ -41,7 +41,7 @@ def test_plans_flips_and_curves_agree(state: State, along: str) -> None:
         assert (plan is None) == (best is None)
         if plan and best:
             assert plan.error_percent == best.error_percent
-            here = np.interp(shown.here, shown.places, curve)
+            here = np.interp(state[shown.along], shown.places, curve)
             if np.isfinite(here):
                 assert here == pytest.approx(float(plan.error_percent), rel=0.02, abs=0.01)
     tape, jaws = (np.nan_to_num(curve, nan=np.inf) for curve in shown.curves_percent)

@@ -37,7 +37,7 @@ _ACROSS = {
 }
 
 
-def apart(
+def _apart(
     middles: Sequence[float], widths: Sequence[float], ends: tuple[float, float]
 ) -> list[float]:
     """Middles moved aside as far as it takes for nothing to touch, in their order.
@@ -45,7 +45,7 @@ def apart(
     middles: from the left, px; widths: of each, with the gap that it needs; ends: between which all
     have to lie. Whatever touches moves as one, so that it lies about its own middle.
 
-    >>> apart([40.0, 42.0, 95.0], [20.0, 20.0, 20.0], (0.0, 100.0))
+    >>> _apart([40.0, 42.0, 95.0], [20.0, 20.0, 20.0], (0.0, 100.0))
     [31.0, 51.0, 90.0]
     """
 
@@ -68,6 +68,11 @@ def apart(
             found.append(start + wide / 2)
             start += wide
     return found
+
+
+def _here(n: WhichShown) -> float:
+    """Where on the chart these stems stand."""
+    return float(getattr(n.morning, n.along))
 
 
 def _to_scale(need: float, scales: Sequence[float]) -> float:
@@ -221,7 +226,7 @@ class WhichPicture(Picture[WhichShown]):
             plan = n.plans[name]
             self.marks[name].set_visible(plan is not None)
             if plan:
-                here = [(n.here - least) / (most - least)], [float(plan.error_percent) / scale]
+                here = [(_here(n) - least) / (most - least)], [float(plan.error_percent) / scale]
                 self.marks[name].set_data(*here)
         for share in (0, 0.25, 0.5, 0.75, 1):
             self._scales.append((f"{share * scale:g}", left - 6.0, foot + share * high - 5.4))
@@ -251,7 +256,7 @@ class WhichPicture(Picture[WhichShown]):
             numbers = [place_word(n.along, one.at) for one in found]
             wide = [line_width_px(one) for one in numbers]
             room = left - 12.0, left + across + 12.0
-            over = apart(across_px, [one + 10 for one in wide], room)
+            over = _apart(across_px, [one + 10 for one in wide], room)
             self._scales += [
                 (number, middle + own / 2, foot + high + 32.0)
                 for number, middle, own in zip(numbers, over, wide, strict=True)
@@ -343,7 +348,7 @@ class WhichPicture(Picture[WhichShown]):
         times = "; ".join(minutes_word(n, kit) for kit in n.kits)
         return (
             f"Chart of the error of a plot's basal area against {title.lower()}, a solid line for "
-            f"the tape, a dashed one for the calipers, marks at {n.here:g}{unit}: {told}. From "
+            f"the tape, a dashed one for the calipers, marks at {_here(n):g}{unit}: {told}. From "
             f"end to end: {along_word(n, n.along)}. "
             f"Bars of the minutes for a stem, of which there are {n.morning.a_stem_min:.1f}: "
             f"{times}. Bars of what the errors consist of."
