@@ -171,7 +171,12 @@ def save_beside(folder: Where, name: str, content: bytes) -> tuple[Path, str]:
     ...     [save_beside(place, "T3.json", one)[1] for one in (b"1", b"1", b"2")]
     ['', '', 'T3-old.json']
     """
-    place = writable_folder(folder)
+    try:
+        place = writable_folder(folder)
+    except MeasureError as error:
+        if not error.where:
+            raise
+        raise FolderError(folder, error.where, error.expectation) from None
     try:
         path = place / _as_it_lies(place, name)
         for _ in range(100):

@@ -266,5 +266,5 @@ def test_a_folder_that_cannot_be_written(refused, tmp_path: Path) -> None:
     """A file in its place."""
     (tmp_path / "taken").write_text("mine", "utf-8")
     said = refused("tape-card", T5, "--out", str(tmp_path / "taken"))
-    assert said.startswith("--out")
-    assert "expected a folder that can be written to" in said
+    assert said.startswith("--out is '")
+    assert said.endswith(", file exists; expected a folder that can be written to.")
