@@ -47,7 +47,7 @@ def card_rows(card: Card) -> list[Row]:
     """What a card makes of round readings.
 
     card: of an instrument. Rows: reads_cm, length_cm, add_cm, u_cm and plus_minus_cm (half of the
-    95 % interval) with its degrees_of_freedom (all three None for two marks), drawn_on.
+    95 % interval; both None for two marks), drawn_on.
 
     >>> from mensura.instruments.tape_card import card
     >>> row = card_rows(card([50, 100, 150], [51.3, 100.7, 150.2]))[2]
@@ -65,7 +65,6 @@ def card_rows(card: Card) -> list[Row]:
                     "add_cm": length - told,
                     "u_cm": card.u_true_cm(told),
                     "plus_minus_cm": card.expanded_cm(told),
-                    "degrees_of_freedom": card.degrees_of_freedom_at(told),
                     "drawn_on": card.drawn_on(told),
                 }
             )
@@ -290,7 +289,7 @@ def _reference(card: Card) -> str:
     if ratio is None or start is None:
         return note
     names = found_names(card).split(" and ")
-    every = [row["degrees_of_freedom"] for row in card_rows(card)]
+    every = [card.degrees_of_freedom_at(row["reads_cm"]) for row in card_rows(card)]
     low, high = _count(min(every)), _count(max(every))
     ends = low if low == high else f"{low} to {high}"
     return (
