@@ -68,6 +68,13 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("f", "p"), "a ratio of variances, and a share of chances"),
     "card_digits": "a count",
     "drawn_on": "yes or no, for each reading",
+    "found_correlation": "of two numbers, none",
+    **dict.fromkeys(
+        ("degrees_of_freedom_at", "stretch_degrees_of_freedom", "start_degrees_of_freedom"),
+        "counts, whole or not",
+    ),
+    **dict.fromkeys(("rows", "place", "far_reading"), "places in a file or a list"),
+    "counts": "of readings",
     "student_factor": "expanded over standard uncertainty",
     **dict.fromkeys(("hand_in_steps", "shared_variance"), "in steps of the reading, squared"),
     "tangent": "unit directions",
