@@ -17,6 +17,7 @@ from mensura.disk.check_file import FileError
 from mensura.disk.readings_table import (
     HEADER,
     MOST_ROWS,
+    OPTIONAL,
     TOLD,
     Problem,
     Table,
@@ -209,6 +210,7 @@ def _rows(
                         wanted,
                         f"{letters[target[0]]}{row}",
                         f"{wrong}{quoted}",
+                        target[0] not in OPTIONAL,
                     )
                 )
         for listed in columns.values():

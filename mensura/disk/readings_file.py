@@ -99,7 +99,7 @@ def table_of(raw: bytes, name: str, progress: Progress | None = None) -> Table:
     """
     if is_excel(raw, name):
         return excel_table(raw, name, progress)
-    return csv_table(decoded(raw, name), name)
+    return csv_table(decoded(raw, name), name, progress)
 
 
 def parse_readings(text: str, name: str = "the file") -> ReadingsFile:
@@ -113,7 +113,8 @@ def parse_readings(text: str, name: str = "the file") -> ReadingsFile:
     ... S1;Q2;K1;diameter;90;1;=cmd();mm''', "class.csv")
     >>> found.readings.reading_cm.tolist(), found.left_out
     ([99.5], 2)
-    >>> print(*found.sentences(), sep="\\\\n")
+    >>> for one in found.sentences():
+    ...     print(one)
     class.csv, row 3, column direction_deg, is '400'; expected degrees from 0 to 360, or nothing.
     class.csv, row 4, column reading, is '=cmd()'; expected a number above 0, like 124.5.
     """
@@ -204,7 +205,12 @@ class _Columns:
             for cell in counts
         }
         place = np.fromiter(map(by_cell.__getitem__, cells), np.int64, len(cells))
-        self._bad(column, place < 0, _CODE_WORDS)
+        if empty:  # who wrote is good to know, and no reading is lost for it
+            self._bad(column, place < 0, _CODE_WORDS, left_out=False)
+            listed, place = (listed, place) if "" in place_of else (("", *listed), place + 1)
+            place = np.maximum(place, 0)  # the empty code is sorted first
+        else:
+            self._bad(column, place < 0, _CODE_WORDS)
         self._spellings(column, cells, plain, chosen)
         return listed, place
 
@@ -283,12 +289,13 @@ class _Columns:
         by_cell = {cell: _number(cell.strip()) for cell in set(cells)}
         return np.fromiter(map(by_cell.__getitem__, cells), np.float64, len(cells)), cells
 
-    def _bad(self, column: str, bad: NDArray[np.bool_], wanted: str) -> None:
+    def _bad(self, column: str, bad: NDArray[np.bool_], wanted: str, left_out: bool = True) -> None:
         cells = self.table.columns[column]
         for index in np.flatnonzero(bad).tolist():
             if cells[index] != TOLD:
-                self._tell(column, index, wanted)
-        self.good &= ~bad
+                self._tell(column, index, wanted, left_out)
+        if left_out:
+            self.good &= ~bad
 
     def _tell(self, column: str, index: int, wanted: str, left_out: bool = True) -> None:
         row = self.table.rows[index]

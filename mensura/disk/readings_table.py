@@ -8,8 +8,8 @@ parted is told and left out; the others are read all the same.
 from __future__ import annotations
 
 import csv
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 from itertools import islice
 
 from mensura.checks import shown
@@ -27,6 +27,7 @@ TOLD = "\0"
 
 #: A cell in quotation marks may run over so many lines.
 _MOST_LINES = 20
+_CHUNK = 5000
 _DECIMALS = "a decimal comma needs semicolons between columns"
 
 
@@ -64,8 +65,8 @@ class Problem:
         name: of the file.
         """
         wrong = self.wrong or ("is " + (shown(self.value) if self.value else "empty"))
-        wrong += "" if self.left_out else " and is read all the same"
-        return f"{name}, {self.place}, {wrong}; expected {self.expectation}."
+        still = "" if self.left_out else "; the reading is kept"
+        return f"{name}, {self.place}, {wrong}; expected {self.expectation}{still}."
 
 
 @dataclass(frozen=True)
@@ -131,11 +132,13 @@ def needed_columns(cells: list[str], row: int, name: str) -> dict[str, int]:
     return {one: names.index(one) for one in (*NEEDED, *OPTIONAL) if one in names}
 
 
-def csv_table(text: str, name: str = "the file") -> Table:
+def csv_table(
+    text: str, name: str = "the file", progress: Callable[[float], None] | None = None
+) -> Table:
     """A table from the text of a CSV file.
 
-    text: all of it; name: of the file. Raises FileError if there is no header of readings in it, or
-    no row, or far too many.
+    text: all of it; name: of the file; progress: told, now and then, the share that is done. Raises
+    FileError if there is no header of readings in it, or no row, or far too many.
 
     >>> csv_table(",".join(NEEDED) + "\\n# wet\\nS1,Q1,T1,girth,,1,99.5,cm").columns["reading"]
     ['99.5']
@@ -148,9 +151,8 @@ def csv_table(text: str, name: str = "the file") -> Table:
     header = next(csv.reader([lines[number - 1]], delimiter=part), [])
     at = needed_columns(header, number, name)
     width, kind = len(header), at["kind"]
-    rows: list[int] = []
-    found: list[list[str]] = []
-    problems: list[Problem] = []
+    table = Table(name, [], {one: [] for one in at}, [])
+    chunk: list[list[str]] = []
     aside: list[int] = []
     lost = 0
     for row, _, cells in parted(lines, part, number + 1, width):
@@ -159,24 +161,36 @@ def csv_table(text: str, name: str = "the file") -> Table:
             if len(words) >= width and words[kind].strip().lower() in ("girth", "diameter"):
                 aside.append(row)
             continue
-        if len(cells) != width and not (
-            len(cells) > width and not any(one.strip() for one in cells[width:])
-        ):
-            open_end = len(cells) == 1 and cells[0].lstrip().startswith('"')
-            wrong = "has a quotation mark that opens and is not closed" if open_end else ""
-            wrong = wrong or f"has {len(cells)} cell{'s' * (len(cells) != 1)}"
-            wanted = f"{width} as in the header ({_DECIMALS})"
-            problems.append(Problem(row, "", "", wanted, wrong=wrong))
+        if len(cells) != width and (len(cells) < width or any(map(str.strip, cells[width:]))):
+            table.problems.append(_unparted(row, cells, width))
             lost += 1
             continue
-        rows.append(row)
-        found.append(cells)
-        if len(rows) > MOST_ROWS:
-            raise FileError(name, f"row {row}", "is one row too many", f"at most {MOST_ROWS:,}")
-    if not rows and not lost:
+        table.rows.append(row)
+        chunk.append(cells)
+        if len(chunk) == _CHUNK:
+            _into(table, chunk, at)
+            if progress:
+                progress(row / len(lines))
+            if len(table.rows) > MOST_ROWS:
+                raise FileError(name, f"row {row}", "is one row too many", f"at most {MOST_ROWS:,}")
+    _into(table, chunk, at)
+    if not table.rows and not lost:
         raise FileError(name, "", "has no reading", "a row or more under its header")
-    columns = {one: [cells[place] for cells in found] for one, place in at.items()}
-    return Table(name, rows, columns, problems, lost, tuple(aside))
+    return replace(table, lost=lost, set_aside=tuple(aside))
+
+
+def _into(table: Table, chunk: list[list[str]], at: dict[str, int]) -> None:
+    """Rows turned into columns, some thousands at a time, so that few lists are alive at once."""
+    for one, place in at.items():
+        table.columns[one].extend([cells[place] for cells in chunk])
+    chunk.clear()
+
+
+def _unparted(row: int, cells: list[str], width: int) -> Problem:
+    wrong = f"has {len(cells)} cell{'s' * (len(cells) != 1)}"
+    if len(cells) == 1 and '"' in cells[0]:
+        wrong = "has a quotation mark that opens and is not closed"
+    return Problem(row, "", "", f"{width} cells as in the header ({_DECIMALS})", wrong=wrong)
 
 
 def first_line(lines: list[str]) -> tuple[int, str] | None:
