@@ -6,17 +6,19 @@ one voice on a stem, the median of its readings, and the stem's size is the medi
 Girths and diameters are brought together by π and by the median of the quotient between them; what
 a hand or an instrument reads high or low by throughout (at most 15 %, over five readings or more)
 is taken off first, and so is what the calipers' other readings show in the same direction of the
-same stem. A reading is suspicious if it lies over six spreads away and one of the slips below would
-bring it back to within three. The spread is 1.4826 times the median distance (which is the standard
-deviation of a normal scatter), of all readings of its kind, of its hand's or of its stem's,
-whichever is largest, so that a hand that spreads is no heap of slips. A stem on which fewer than
-two other voices agree, or not more than half of all, is not judged.
+same stem. A reading is suspicious if it lies over five spreads away and one of the slips below
+would bring it back to within three and a half (six where a factor does). The spread is 1.4826 times
+the median distance, which is the standard deviation of a normal scatter: of all readings of its
+kind, of its hand's or of its stem's, whichever is largest, so that a hand that spreads is no heap
+of slips. A stem on which fewer than two other voices agree, or not more than half of all, is not
+judged.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -34,8 +36,9 @@ SLIPS = {
     "wrong-stem": "two readings were written down at each other's stem",
 }
 
-#: How far off, in spreads, a reading must lie, and how near a slip must bring it.
-FAR, NEAR = 6.0, 3.0
+#: How far off, in spreads, a reading must lie, and how near a slip must bring it. What puts a
+#: reading off by half of itself or more is known by its factor, and need not come as near.
+FAR, NEAR, NEAR_BY_FACTOR = 5.0, 3.5, 6.0
 #: What is taken for a hand's or an instrument's own bias; more is a slip made throughout.
 MOST_BIAS = 0.15
 #: A bias, a spread and a direction's width are made of so many readings at least.
@@ -46,15 +49,12 @@ NORMAL = 1.4826
 LEAST_SPREAD_CM = 0.1
 
 _ROUNDS = 4
-_SIMPLE = (
+#: Slips by a factor: of girths only, of diameters only, or of both; the factor that mends it.
+_FACTORS: tuple[tuple[str, bool | None, float], ...] = (
     ("diameter-for-girth", True, np.pi),
     ("girth-for-diameter", False, 1 / np.pi),
-    *(("inches-for-cm", girth, by) for girth in (True, False) for by in (2.54, 1 / 2.54)),
-    *(
-        ("slipped-point", girth, by)
-        for girth in (True, False)
-        for by in (0.001, 0.01, 0.1, 10.0, 100.0, 1000.0)
-    ),
+    *(("inches-for-cm", None, by) for by in (2.54, 1 / 2.54)),
+    *(("slipped-point", None, by) for by in (0.1, 10.0, 0.01, 100.0, 0.001, 1000.0)),
 )
 
 
@@ -81,12 +81,17 @@ class Agreed:
     """What the readings should be by what the others agree on.
 
     agreed_cm: of each reading, of its own kind; spread_cm: the scatter that it may have; judged:
-    whether enough others agree on its stem.
+    whether enough others agree on its stem; usual_spread_cm: the median scatter of diameters and
+    of girths; kinds_apart_percent: how much more a girth over π is than a diameter of the same
+    stem, the median. Where that is over 15 %, one kind was written for the other by everybody, or
+    in another unit, and which one cannot be told from the readings.
     """
 
     agreed_cm: FloatArray
     spread_cm: FloatArray
     judged: NDArray[np.bool_]
+    usual_spread_cm: tuple[float, float]
+    kinds_apart_percent: float
 
 
 def suspicious(readings: Readings, figures: Sequence[str] | None = None) -> tuple[Flag, ...]:
@@ -108,24 +113,17 @@ def suspicious(readings: Readings, figures: Sequence[str] | None = None) -> tupl
         row = int(readings.row[index])
         other = int(readings.row[partner]) if partner >= 0 else 0
         size = (float(read[index]), would_be_cm, float(fit.agreed_cm[index]))
-        found.setdefault(index, Flag(row, slip, *size, index, other))
+        found[index] = Flag(row, slip, *size, index, other)
 
     for first, second in _pairs(readings, fit, at):
         flag(first, "wrong-stem", float(read[second]), second)
         flag(second, "wrong-stem", float(read[first]), first)
-    for slip, girth, by in _SIMPLE:
-        mine = at[readings.girth[at] == girth]
-        # a figure that was read to its own spread is turned into the other kind with it
-        wide = np.maximum(fit.spread_cm[mine], _of_other_kind(readings, fit, mine) * by)
-        wide = np.where(by in (np.pi, 1 / np.pi), wide, fit.spread_cm[mine])
-        good = np.abs(read[mine] * by - fit.agreed_cm[mine]) <= NEAR * wide
-        for index in mine[good].tolist():
-            flag(index, slip, float(read[index] * by))
     for index in at.tolist():
         if index not in found:
-            would_be = _swapped(index, readings, fit, figures)
-            if would_be is not None:
-                flag(index, "swapped-figures", would_be)
+            slips = (*_by_factor(index, readings, fit), *_swapped(index, readings, fit, figures))
+            if slips:  # the one that comes nearest; of two alike the one named first
+                _, would_be, slip = min(slips, key=lambda one: one[0])
+                flag(index, slip, would_be)
     return tuple(sorted(found.values(), key=lambda one: one.row))
 
 
@@ -146,7 +144,8 @@ def agreed(readings: Readings) -> Agreed:
     width = _groups(readings.stem, half_turns.astype(np.int64))
     across = np.zeros(count)  # what the stem is wider in this direction
     # and what the kind, the instrument and the hand read high by
-    own = np.where(girth, _between_kinds(size, voice, readings), 0.0)
+    between = _between_kinds(size, voice, readings)
+    own = np.where(girth, between, 0.0)
     for _ in range(_ROUNDS):
         stem = _voices_median(size - own - across, voice, readings.stem)
         for group in (tool, hand):
@@ -156,7 +155,17 @@ def agreed(readings: Readings) -> Agreed:
     fit = np.exp(stem + own + across) * np.where(girth, np.pi, 1.0)
     spread = _spread(readings.reading_cm - fit, fit, (kind, hand, _groups(readings.stem, kind)))
     near = np.abs(readings.reading_cm - fit) <= NEAR * spread
-    return Agreed(fit, spread, _judged(near, voice, readings.stem))
+    usual = [
+        float(np.median(spread[girth == one])) if np.any(girth == one) else 0.0
+        for one in (False, True)
+    ]
+    return Agreed(
+        fit,
+        spread,
+        _judged(near, voice, readings.stem),
+        (usual[0], usual[1]),
+        100 * np.expm1(between),
+    )
 
 
 # ---- medians by group ----------------------------------------------------------------------------
@@ -206,25 +215,39 @@ def _between_kinds(size: FloatArray, voice: IntArray, readings: Readings) -> flo
         sizes.append(of_stem)
     apart = sizes[0] - sizes[1]
     apart = apart[np.isfinite(apart)]
-    middle = float(np.median(apart)) if apart.size >= LEAST_READINGS else 0.0
-    return middle if abs(middle) <= MOST_BIAS else 0.0
+    return float(np.median(apart)) if apart.size >= LEAST_READINGS else 0.0
 
 
 def _bias(rest: FloatArray, group: IntArray) -> FloatArray:
     """What each reading's group reads high or low by, as far as it is one."""
     middle, counts = _medians(rest, group)
-    return np.where((counts >= LEAST_READINGS) & (np.abs(middle) <= MOST_BIAS), middle, 0.0)[group]
+    is_one = (counts >= LEAST_READINGS) & (np.abs(middle) <= MOST_BIAS)
+    return np.asarray(np.where(is_one, middle, 0.0)[group], dtype=np.float64)
 
 
 def _spread(off: FloatArray, fit: FloatArray, groups: Sequence[IntArray]) -> FloatArray:
-    """1.4826 times the median distance, the largest that a reading's groups have."""
+    """1.4826 times the median distance, the largest that a reading's groups have.
+
+    What is off by more than any hand reads is no scatter and does not count: a hand that wrote
+    diameters all day still has a spread of its own.
+    """
     away = np.abs(off)
+    sound = away <= MOST_BIAS * fit
     spread = np.full(off.size, LEAST_SPREAD_CM)
+    if not sound.any():
+        return spread
     for group in groups:
-        middle, counts = _medians(away, group)
-        spread = np.maximum(spread, np.where(counts >= LEAST_READINGS, NORMAL * middle, 0.0)[group])
-    share, _ = _medians(away / fit, groups[0])  # where it grows with size
-    return np.maximum(spread, NORMAL * share[groups[0]] * fit)
+        names, place = np.unique(group[sound], return_inverse=True)
+        middle, counts = _medians(away[sound], place.reshape(-1).astype(np.int64))
+        of_group = np.zeros(int(group.max()) + 1)
+        of_group[names] = np.where(counts >= LEAST_READINGS, NORMAL * middle, 0.0)
+        spread = np.maximum(spread, of_group[group])
+    for one in np.unique(groups[0]):  # where it grows with size
+        mine = groups[0] == one
+        if np.any(mine & sound):
+            share = float(np.median((away / fit)[mine & sound]))
+            spread[mine] = np.maximum(spread[mine], NORMAL * share * fit[mine])
+    return spread
 
 
 def _judged(near: NDArray[np.bool_], voice: IntArray, stem: IntArray) -> NDArray[np.bool_]:
@@ -240,15 +263,19 @@ def _judged(near: NDArray[np.bool_], voice: IntArray, stem: IntArray) -> NDArray
 # ---- slips ---------------------------------------------------------------------------------------
 
 
-def _of_other_kind(readings: Readings, fit: Agreed, at: IntArray) -> FloatArray:
-    """The spread that readings of the other kind have."""
-    sizes = [
-        float(np.median(fit.spread_cm[readings.girth == girth]))
-        if np.any(readings.girth == girth)
-        else LEAST_SPREAD_CM
-        for girth in (True, False)
-    ]
-    return np.where(readings.girth[at], sizes[1], sizes[0])
+def _by_factor(index: int, readings: Readings, fit: Agreed) -> list[tuple[float, float, str]]:
+    """How far off, in spreads, what it would be in cm, and the slip, for each that fits."""
+    girth = bool(readings.girth[index])
+    read, should = float(readings.reading_cm[index]), float(fit.agreed_cm[index])
+    found = []
+    for slip, of_girths, by in _FACTORS:
+        if of_girths is None or of_girths == girth:
+            # a figure of the other kind brings that kind's spread with it
+            other = fit.usual_spread_cm[int(not girth)] * by if of_girths is not None else 0.0
+            off = abs(read * by - should) / max(float(fit.spread_cm[index]), other)
+            if off <= NEAR_BY_FACTOR:
+                found.append((off, read * by, slip))
+    return found
 
 
 def _pairs(readings: Readings, fit: Agreed, at: IntArray) -> list[tuple[int, int]]:
@@ -279,27 +306,24 @@ def _pairs(readings: Readings, fit: Agreed, at: IntArray) -> list[tuple[int, int
 
 def _swapped(
     index: int, readings: Readings, fit: Agreed, figures: Sequence[str] | None
-) -> float | None:
-    """The reading, in cm, with two neighbouring figures changed that comes nearest; None if none.
+) -> list[tuple[float, float, str]]:
+    """The same for two neighbouring figures of the typed number changed.
 
-    The unit is what makes the typed figure the reading.
+    The unit is what makes the typed number the reading.
     """
-    read = float(readings.reading_cm[index])
+    read, should = float(readings.reading_cm[index]), float(fit.agreed_cm[index])
     text = figures[index] if figures is not None else f"{read:.1f}"
-    text = text.strip().lstrip("+").replace(",", ".")
-    digits = [place for place, sign in enumerate(text) if sign.isdigit()]
-    if not digits or not text.replace(".", "", 1).isdigit() or float(text) == 0:
-        return None
+    text = "0" + text.strip().lstrip("+").replace(",", ".")  # 40.2 turned is 04.2, written 4.2
+    if not text.replace(".", "", 1).isdecimal() or not text.isascii() or float(text) == 0:
+        return []
     unit_cm = read / float(text)
-    best: float | None = None
-    for one, two in zip(digits, digits[1:], strict=False):
+    found = []
+    for one, two in pairwise(place for place, sign in enumerate(text) if sign != "."):
         if text[one] != text[two]:
             signs = list(text)
             signs[one], signs[two] = signs[two], signs[one]
-            turned = float("".join(signs)) * unit_cm
-            off = abs(turned - fit.agreed_cm[index])
-            if off <= NEAR * fit.spread_cm[index] and (
-                best is None or off < abs(best - fit.agreed_cm[index])
-            ):
-                best = turned
-    return best
+            would_be = float("".join(signs)) * unit_cm
+            off = abs(would_be - should) / float(fit.spread_cm[index])
+            if off <= NEAR:
+                found.append((off, would_be, "swapped-figures"))
+    return found
