@@ -69,11 +69,14 @@ class Parts:
 
 
 Start = Callable[[str, dict[str, str]], None]
+#: Shares of a part that are read, from 0 to 1, and rows with their number and that share.
+Shares = Iterator[float]
+Rows = Iterator[tuple[int, list[Cell], float]]
 
 
 def read_xml(
     parts: Parts, name: str, start: Start, end: Callable[[str], None], text: Callable[[str], None]
-) -> Iterator[float]:
+) -> Shares:
     """Reads a part piece by piece, and gives the share that is read after each.
 
     parts, name: which; start, end, text: called with each element's name without its name space and
@@ -242,9 +245,7 @@ def date_styles(parts: Parts) -> frozenset[int]:
     )
 
 
-def stream_rows(
-    parts: Parts, name: str, words: list[str], dates: frozenset[int]
-) -> Iterator[tuple[int, list[Cell], float]]:
+def stream_rows(parts: Parts, name: str, words: list[str], dates: frozenset[int]) -> Rows:
     """Each row of a sheet: its number from 1, its cells, the share of the sheet that is read.
 
     parts, name: which sheet; words: that cells share; dates: styles of dates.

@@ -26,6 +26,8 @@ from numpy.typing import NDArray
 from mensura.checks import FloatArray
 from mensura.estimates.readings import IntArray, Readings
 
+BoolArray = NDArray[np.bool_]
+
 #: Every slip in plain words.
 SLIPS = {
     "diameter-for-girth": "a diameter was written down as a girth",
@@ -41,6 +43,8 @@ SLIPS = {
 FAR, NEAR, NEAR_BY_FACTOR = 5.0, 3.5, 6.0
 #: What is taken for a hand's or an instrument's own bias; more is a slip made throughout.
 MOST_BIAS = 0.15
+#: The share of voices that must agree before kinds that lie apart are one instrument's slip.
+LEAST_AGREEING = 0.6
 #: A bias, a spread and a direction's width are made of so many readings at least.
 LEAST_READINGS = 5
 #: 1/Φ⁻¹(3/4): the median distance of a normal scatter times this is its standard deviation.
@@ -89,7 +93,7 @@ class Agreed:
 
     agreed_cm: FloatArray
     spread_cm: FloatArray
-    judged: NDArray[np.bool_]
+    judged: BoolArray
     usual_spread_cm: tuple[float, float]
     kinds_apart_percent: float
 
@@ -132,40 +136,51 @@ def agreed(readings: Readings) -> Agreed:
 
     readings: of a class.
     """
-    count = len(readings)
+    voice = _groups(
+        readings.stem, readings.hand, readings.instrument, readings.girth.astype(np.int64)
+    )
+    heard = np.where(readings.girth, readings.reading_cm / np.pi, readings.reading_cm)
+    size = np.log(heard)
+    between = _between_kinds(size, voice, readings)
+    if abs(between) <= MOST_BIAS:
+        return _agreed(readings, size, voice, between)[0]
+    # so far apart it is one instrument's slip if most voices agree without it, else everybody's
+    fit, agreeing = _agreed(readings, size, voice, 0.0)
+    return fit if agreeing >= LEAST_AGREEING else _agreed(readings, size, voice, between)[0]
+
+
+def _agreed(
+    readings: Readings, size: FloatArray, voice: IntArray, between: float
+) -> tuple[Agreed, float]:
+    """What is agreed on with the kinds so far apart, and the share of voices that do agree."""
     girth = readings.girth
     kind = girth.astype(np.int64)
-    size = np.log(np.where(girth, readings.reading_cm / np.pi, readings.reading_cm))
-    voice = _groups(readings.stem, readings.hand, readings.instrument, kind)
     hand = _groups(readings.hand, kind)
     tool = _groups(readings.instrument, kind)
     told = ~girth & np.isfinite(readings.direction_deg)
     half_turns = np.where(told, np.round(np.nan_to_num(readings.direction_deg)) % 180, 180)
     width = _groups(readings.stem, half_turns.astype(np.int64))
-    across = np.zeros(count)  # what the stem is wider in this direction
+    across = np.zeros(len(readings))  # what the stem is wider in this direction
     # and what the kind, the instrument and the hand read high by
-    between = _between_kinds(size, voice, readings)
     own = np.where(girth, between, 0.0)
+    stem = _voices_median(size - own, voice, readings.stem)
     for _ in range(_ROUNDS):
         stem = _voices_median(size - own - across, voice, readings.stem)
         for group in (tool, hand):
             own = own + _bias(size - own - across - stem, group)
-        rest = size - own - stem
-        across = np.where(told, _bias(rest, width), 0.0)
+        across = np.where(told, _bias(size - own - stem, width), 0.0)
     fit = np.exp(stem + own + across) * np.where(girth, np.pi, 1.0)
     spread = _spread(readings.reading_cm - fit, fit, (kind, hand, _groups(readings.stem, kind)))
     near = np.abs(readings.reading_cm - fit) <= NEAR * spread
+    agrees = np.bincount(voice, near) > 0.5 * np.bincount(voice)
+    judged = _judged(agrees, voice, readings.stem)
     usual = [
         float(np.median(spread[girth == one])) if np.any(girth == one) else 0.0
         for one in (False, True)
     ]
-    return Agreed(
-        fit,
-        spread,
-        _judged(near, voice, readings.stem),
-        (usual[0], usual[1]),
-        100 * np.expm1(between),
-    )
+    apart = float(100 * np.expm1(between))
+    found = Agreed(fit, spread, judged, (usual[0], usual[1]), apart)
+    return found, float(np.mean(agrees))
 
 
 # ---- medians by group ----------------------------------------------------------------------------
@@ -250,9 +265,8 @@ def _spread(off: FloatArray, fit: FloatArray, groups: Sequence[IntArray]) -> Flo
     return spread
 
 
-def _judged(near: NDArray[np.bool_], voice: IntArray, stem: IntArray) -> NDArray[np.bool_]:
+def _judged(agrees: BoolArray, voice: IntArray, stem: IntArray) -> BoolArray:
     """Whether two voices or more besides its own agree on a reading's stem, over half of all."""
-    agrees = np.bincount(voice, near) > 0.5 * np.bincount(voice)
     stem_of = np.zeros(agrees.size, dtype=np.int64)
     stem_of[voice] = stem
     agreeing = np.bincount(stem_of, agrees)[stem]
