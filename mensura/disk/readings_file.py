@@ -319,8 +319,19 @@ class _Columns:
                 self._tell(column, index, wanted, left_out=False)
 
 
+def is_number(cell: str) -> bool:
+    """Whether a cell is a number as this file reads them: figures, one mark, perhaps a power.
+
+    cell: without blanks around it.
+
+    >>> is_number("-3,5"), is_number("1,234.5"), is_number("=1")
+    (True, False, False)
+    """
+    return _NUMBER.fullmatch(cell) is not None
+
+
 def _number(cell: str) -> float:
-    return float(cell.replace(",", ".")) if _NUMBER.fullmatch(cell) else np.nan
+    return float(cell.replace(",", ".")) if is_number(cell) else np.nan
 
 
 def _used(listed: tuple[str, ...], place: IntArray) -> tuple[tuple[str, ...], IntArray]:

@@ -143,14 +143,10 @@ def csv_table(
     >>> csv_table(",".join(NEEDED) + "\\n# wet\\nS1,Q1,T1,girth,,1,99.5,cm").columns["reading"]
     ['99.5']
     """
+    text = text.removeprefix("\ufeff").replace(TOLD, "\ufffd")
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    head = first_line(lines)
-    if head is None:
-        raise FileError(name, "", "is empty", HEADER)
-    number, part = head
-    header = next(csv.reader([lines[number - 1]], delimiter=part), [])
-    at = needed_columns(header, number, name)
-    width, kind = len(header), at["kind"]
+    number, part, at, width = csv_layout(lines, name)
+    kind = at["kind"]
     table = Table(name, [], {one: [] for one in at}, [])
     chunk: list[list[str]] = []
     aside: list[int] = []
@@ -177,6 +173,22 @@ def csv_table(
     if not table.rows and not lost:
         raise FileError(name, "", "has no reading", "a row or more under its header")
     return replace(table, lost=lost, set_aside=tuple(aside))
+
+
+def csv_layout(lines: list[str], name: str) -> tuple[int, str, dict[str, int], int]:
+    """The header's line, what parts columns, where the used ones stand, and how many there are.
+
+    lines: of the file; name: of the file. Raises FileError if there is no header of readings.
+
+    >>> csv_layout([";".join(NEEDED)], "a.csv")[1::2]
+    (';', 8)
+    """
+    head = first_line(lines)
+    if head is None:
+        raise FileError(name, "", "is empty", HEADER)
+    number, part = head
+    header = next(csv.reader([lines[number - 1]], delimiter=part), [])
+    return number, part, needed_columns(header, number, name), len(header)
 
 
 def _into(table: Table, chunk: list[list[str]], at: dict[str, int]) -> None:
