@@ -189,22 +189,38 @@ def _agreed(
 def _groups(*columns: NDArray[np.int64]) -> IntArray:
     """The number of each reading's group: readings alike in all columns are one."""
     number = np.zeros(columns[0].size, dtype=np.int64)
+    most = 1
     for column in columns:
-        number = number * (int(column.max()) + 1) + column
-        number = np.unique(number, return_inverse=True)[1].reshape(-1).astype(np.int64)
-    return number
+        by = int(column.max()) + 1
+        if most * by > 2**62:
+            number = _numbered(number)
+            most = number.size
+        number = number * by + column
+        most *= by
+    return _numbered(number)
+
+
+def _numbered(labels: IntArray) -> IntArray:
+    """Each label's place among all that there are."""
+    return np.unique(labels, return_inverse=True)[1].reshape(-1).astype(np.int64)
 
 
 def _medians(values: FloatArray, group: IntArray) -> tuple[FloatArray, IntArray]:
-    """The median and the count of each group, in order of their numbers."""
-    order = np.lexsort((values, group))
+    """The median and the count of each group, in order of their numbers.
+
+    One sort of plain numbers, the group in front of the point and the value behind it, which is
+    many times as fast as a sort by two keys and good to some 1e-10 of the values' range.
+    """
     counts = np.bincount(group)
+    least = float(np.min(values))
+    scale = 2 * (float(np.max(values)) - least) or 1.0
+    ordered = np.sort(group + (values - least) / scale)
     starts = np.cumsum(counts) - counts
-    ordered = values[order]
-    last = max(values.size - 1, 0)
-    low = ordered[np.minimum(starts + (counts - 1) // 2, last)]
+    last = values.size - 1
+    low = ordered[np.minimum(starts + np.maximum(counts - 1, 0) // 2, last)]
     high = ordered[np.minimum(starts + counts // 2, last)]
-    return (low + high) / 2, counts
+    middle = (low + high) / 2 - np.arange(counts.size)
+    return least + scale * middle, counts
 
 
 def _voices_median(values: FloatArray, voice: IntArray, stem: IntArray) -> FloatArray:
