@@ -171,6 +171,7 @@ def _rows(
     problems: list[Problem] = []
     aside: list[int] = []
     letters: dict[str, str] = {}
+    keep: dict[str, str] = {}  # of cells that are alike one is kept
     kind = 0
     for row, cells, share in stream_rows(parts, part, words, dates):
         if row == head:
@@ -198,7 +199,7 @@ def _rows(
             target = by_place[cell.column] if cell.column < len(by_place) else None
             if target is None or len(target[1]) == count:
                 continue
-            target[1].append(TOLD if cell.fault else cell.text)
+            target[1].append(TOLD if cell.fault else keep.setdefault(cell.text, cell.text))
             if cell.fault:
                 wrong, wanted = _FAULTS[cell.fault]
                 quoted = "" if cell.fault == "date" else f" ‘{_short(cell.text)}’"

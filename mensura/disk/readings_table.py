@@ -149,6 +149,7 @@ def csv_table(
     kind = at["kind"]
     table = Table(name, [], {one: [] for one in at}, [])
     chunk: list[list[str]] = []
+    keep: dict[str, str] = {}
     aside: list[int] = []
     lost = 0
     for row, _, cells in parted(lines, part, number + 1, width):
@@ -164,12 +165,12 @@ def csv_table(
         table.rows.append(row)
         chunk.append(cells)
         if len(chunk) == _CHUNK:
-            _into(table, chunk, at)
+            _into(table, chunk, at, keep)
             if progress:
                 progress(row / len(lines))
             if len(table.rows) > MOST_ROWS:
                 raise FileError(name, f"row {row}", "is one row too many", f"at most {MOST_ROWS:,}")
-    _into(table, chunk, at)
+    _into(table, chunk, at, keep)
     if not table.rows and not lost:
         raise FileError(name, "", "has no reading", "a row or more under its header")
     return replace(table, lost=lost, set_aside=tuple(aside))
@@ -191,10 +192,12 @@ def csv_layout(lines: list[str], name: str) -> tuple[int, str, dict[str, int], i
     return number, part, needed_columns(header, number, name), len(header)
 
 
-def _into(table: Table, chunk: list[list[str]], at: dict[str, int]) -> None:
-    """Rows turned into columns, some thousands at a time, so that few lists are alive at once."""
-    for one, place in at.items():
-        table.columns[one].extend([cells[place] for cells in chunk])
+def _into(table: Table, chunk: list[list[str]], at: dict[str, int], keep: dict[str, str]) -> None:
+    """Rows turned into columns, some thousands at a time; of cells that are alike one is kept."""
+    one_of = keep.setdefault
+    for name, place in at.items():
+        cells = [row[place] for row in chunk]
+        table.columns[name].extend(map(one_of, cells, cells))
     chunk.clear()
 
 
@@ -252,8 +255,10 @@ def parted(
         line = lines[at]
         at += 1
         if '"' not in line:
-            if line.strip(" \t;,"):
-                yield at, 1, line if is_remark(line) else line.split(part)
+            if "#" in line and is_remark(line):
+                yield at, 1, line
+            elif line.strip(" \t;,"):
+                yield at, 1, line.split(part)
             continue
         if is_remark(line):
             yield at, 1, line

@@ -288,19 +288,12 @@ def test_the_spread_is_a_standard_deviation():
     assert np.std(off[~sound.girth]) == pytest.approx(SPREAD_CM[0], rel=0.1)
 
 
-def test_ten_times_the_readings_take_at_most_twelve_times_as_long():
-    """10,000 and 100,000 readings, the best of three by the processor's own time."""
-    best = []
-    for stems in (54, 540):
-        sound, draw = practical(3, stems=stems, hands=40)
-        typed, _ = slipped(sound, draw, stems // 4)
-        times = []
-        for _ in range(3):
-            began = time.process_time()
-            suspicious(typed)
-            times.append(time.process_time() - began)
-        best.append((min(times), len(typed)))
-    (small_s, few), (large_s, many) = best
-    assert many > 9.5 * few > 90_000
-    assert large_s < 12 * small_s
-    assert large_s < 5
+def test_a_hundred_thousand_readings_take_seconds():
+    """By the processor's own time; tests/bench compares with ten thousand."""
+    sound, draw = practical(3, stems=540, hands=40)
+    typed, planted = slipped(sound, draw, 100)
+    assert len(typed) > 100_000
+    began = time.process_time()
+    flags = suspicious(typed)
+    assert time.process_time() - began < 5
+    assert len({flag.at for flag in flags} & set(planted)) >= 0.97 * len(planted)
