@@ -19,7 +19,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mensura.checks import LARGEST_CM, FloatArray
-from mensura.disk.check_file import read_bytes
+from mensura.disk.check_file import FileError, read_bytes
 from mensura.disk.readings_excel import excel_table, is_excel
 from mensura.disk.readings_table import OPTIONAL, TOLD, Problem, Table, csv_table, decoded
 from mensura.estimates.readings import IntArray, Readings
@@ -124,9 +124,13 @@ def parse_readings(text: str, name: str = "the file") -> ReadingsFile:
 def readings_of(table: Table, progress: Progress | None = None) -> ReadingsFile:
     """What the cells of a table mean, column by column.
 
-    table: of text; progress: as in :func:`read_readings`.
+    table: of text; progress: as in :func:`read_readings`. Raises FileError if no reading was typed
+    into it at all.
     """
     tell = progress or _nobody
+    if table.rows and not any(map(str.strip, set(table.columns["reading"]))):
+        wrong = f"has an empty column reading in all its {len(table.rows):,} rows"
+        raise FileError(table.name, "", wrong, "a reading in one of them or more")
     work = _Columns(table)
     codes = {}
     for done, name in enumerate(("stem", "hand", "instrument", *OPTIONAL)):

@@ -57,15 +57,15 @@ class Parts:
         """
         return name.lower() in self.names
 
-    def open(self, name: str) -> tuple[IO[bytes], int]:
+    def stream(self, name: str) -> tuple[IO[bytes], int]:
         """A part, and how many bytes it has. Raises BadWorkbook if it is not there.
 
         name: of it, from the top.
         """
         if not self.has(name):
             raise BadWorkbook(f"its part {name[:60]} is missing")
-        info = self.names[name.lower()]
-        return self.file.open(info), info.file_size
+        info, zipped = self.names[name.lower()], self.file
+        return zipped.open(info), info.file_size
 
 
 Start = Callable[[str, dict[str, str]], None]
@@ -99,7 +99,7 @@ def read_xml(
     parser.StartElementHandler = opened
     parser.EndElementHandler = closed
     parser.CharacterDataHandler = text
-    file, size = parts.open(name)
+    file, size = parts.stream(name)
     done = 0
     with file:
         while chunk := file.read(_CHUNK):

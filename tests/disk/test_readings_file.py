@@ -31,7 +31,8 @@ def one(text: str):
 
 def told(text: str) -> list[str]:
     """Column, value and expectation of every problem."""
-    return [f"{p.row} {p.column} {p.value!r}: {p.expectation}" for p in one(text).problems]
+    problems = one(f"{text}\n{ROWS[1]}").problems
+    return [f"{p.row} {p.column} {p.value!r}: {p.expectation}" for p in problems]
 
 
 @pytest.mark.parametrize(
@@ -248,6 +249,10 @@ def test_codes_of_readings_that_are_left_out_are_no_codes():
             HEAD.replace(",unit", "").replace(",kind", ""),
             "f.csv, row 1, lacks the columns kind, unit; expected the columns stem,",
         ),
+        (
+            f"{HEAD}\nS1,Q1,T1,girth,,1,,cm\nS2,Q1,T1,girth,,1, ,cm",
+            "f.csv has an empty column reading in all its 2 rows; expected a reading in one of",
+        ),
         (HEAD + ",hand", "f.csv, row 1, names the column hand twice; expected it once."),
     ],
 )
@@ -299,7 +304,7 @@ _CELLS = st.one_of(
 def test_whatever_stands_in_the_rows(rows, part):
     """No row breaks the reader; each is among the readings or counted."""
     text = "\n".join((part.join(NEEDED), ROWS[0].replace(",", part), *map(part.join, rows)))
-    found = parse_readings(text, "f.csv")
+    found = parse_readings(text, "f.csv")  # its first row is a reading
     read = found.readings
     assert len(read) + found.left_out == found.rows
     assert found.left_out <= sum(1 for p in found.problems if p.left_out)
