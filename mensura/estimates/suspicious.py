@@ -10,8 +10,8 @@ same stem. A reading is suspicious if it lies over five spreads away and one of 
 would bring it back to within three and a half (six where a factor does). The spread is 1.4826 times
 the median distance, which is the standard deviation of a normal scatter: of all readings of its
 kind, of its hand's or of its stem's, whichever is largest, so that a hand that spreads is no heap
-of slips. A stem on which fewer than two other voices agree, or not more than half of all, is not
-judged.
+of slips. A stem on which fewer than two other readings agree, or not more than half of the voices,
+is not judged.
 """
 
 from __future__ import annotations
@@ -173,7 +173,7 @@ def _agreed(
     spread = _spread(readings.reading_cm - fit, fit, (kind, hand, _groups(readings.stem, kind)))
     near = np.abs(readings.reading_cm - fit) <= NEAR * spread
     agrees = np.bincount(voice, near) > 0.5 * np.bincount(voice)
-    judged = _judged(agrees, voice, readings.stem)
+    judged = _judged(near, agrees, voice, readings.stem)
     usual = [
         float(np.median(spread[girth == one])) if np.any(girth == one) else 0.0
         for one in (False, True)
@@ -281,13 +281,14 @@ def _spread(off: FloatArray, fit: FloatArray, groups: Sequence[IntArray]) -> Flo
     return spread
 
 
-def _judged(agrees: BoolArray, voice: IntArray, stem: IntArray) -> BoolArray:
-    """Whether two voices or more besides its own agree on a reading's stem, over half of all."""
+def _judged(near: BoolArray, agrees: BoolArray, voice: IntArray, stem: IntArray) -> BoolArray:
+    """Whether two other readings or more agree on a reading's stem, and over half of the voices."""
     stem_of = np.zeros(agrees.size, dtype=np.int64)
     stem_of[voice] = stem
     agreeing = np.bincount(stem_of, agrees)[stem]
     voices = np.bincount(stem_of)[stem]
-    return np.asarray((agreeing - agrees[voice] >= 2) & (2 * agreeing > voices))
+    others = np.bincount(stem, near)[stem] - near
+    return np.asarray((others >= 2) & (2 * agreeing > voices))
 
 
 # ---- slips ---------------------------------------------------------------------------------------

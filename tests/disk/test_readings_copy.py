@@ -41,7 +41,7 @@ def planted(text, row, figure, note="fine"):
 @pytest.fixture
 def slips(tmp_path: Path):
     """A file with a slipped point in row 9 and a diameter for a girth in row 21."""
-    text = planted(practical(), 9, "1081.0", "=cmd()")
+    text = planted(practical("# dry, -x\n"), 9, "1081.0", "=cmd()")
     text = planted(text, 21, "47.9", '"said ""=no"", and\nleft"')
     path = tmp_path / "class.csv"
     path.write_bytes(text.encode())
@@ -90,7 +90,7 @@ def test_no_cell_of_the_copy_begins_a_formula(slips):
     original = path.read_text(encoding="utf-8").split("\n")
     copied = made.path.read_text(encoding="utf-8-sig").split("\n")
     same = [old == new for old, new in zip(original, copied, strict=True)]
-    assert [n for n, one in enumerate(same, 1) if not one] == [1, 9, 21]
+    assert [n for n, one in enumerate(same, 1) if not one] == [1, 9, 21, 34]
 
 
 def test_nothing_is_ever_written_over(slips):
@@ -176,6 +176,7 @@ def test_of_a_workbook(tmp_path: Path):
     made = corrected_copy(path, found, suspicious(found.readings, found.figures))
     assert path.read_bytes() == before
     assert made.path.name == "class-corrected.csv"
+    assert made.path.read_text(encoding="utf-8-sig").split("\n")[1] == HEAD
     again = read_readings(made.path)
     assert again.readings.row.tolist() == found.readings.row.tolist()
     changed = [

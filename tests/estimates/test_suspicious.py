@@ -176,6 +176,7 @@ def with_one(readings, at, cm):
         (0, 0.3, "slipped-point", 30.0),
         (6, 43.5, "swapped-figures", 34.5),
         (12, 42.1, "swapped-figures", 41.2),
+        (7, 18.4, "swapped-figures", 108.4),  # the figures are 018.4
         (12, 41.5, "nothing", None),  # within five spreads
         (1, 49.2, "swapped-figures", 94.2),
         (1, 70.0, "nothing", None),  # far off, and no slip explains it
@@ -205,6 +206,27 @@ def test_two_readings_on_each_others_stem():
         (27, "wrong-stem", 9),
     ]
     assert [f.would_be_cm for f in flags] == readings.reading_cm[[7, 25]].tolist()
+
+
+def test_two_hands_that_fit_each_others_stem_are_no_pair():
+    """Who writes down another's reading is another slip; nothing is said of it."""
+    readings = three_hands()
+    cm = readings.reading_cm.copy()
+    assert (readings.hand[7], readings.hand[27]) == (0, 1)
+    cm[[7, 27]] = cm[[27, 7]]
+    assert suspicious(dataclasses.replace(readings, reading_cm=cm)) == ()
+
+
+def test_one_hand_alone_is_judged_by_its_own_repeats():
+    """Of three readings of a stem the odd one is flagged; of two, none is."""
+    stem, repeat = (one.ravel() for one in np.meshgrid(range(4), range(3), indexing="ij"))
+    cm = np.array([94.2, 108.4, 129.4, 150.5])[stem] + 0.1 * repeat
+    cm[4] = 10.85
+    zero, nowhere = np.zeros_like(stem), np.full(stem.size, np.nan)
+    three = made(stem, zero, zero + 3, repeat, nowhere, cm, 4, 1)
+    assert [(flag.row, flag.slip) for flag in suspicious(three)] == [(6, "slipped-point")]
+    two = [column[repeat < 2] for column in (stem, zero, zero + 3, repeat, nowhere, cm)]
+    assert suspicious(made(*two, 4, 1)) == ()
 
 
 def test_figures_are_those_that_were_typed():
