@@ -50,6 +50,7 @@ WITHOUT_UNIT = {
     # labels and keys
     "seed": "a key of a draw",
     "tree": "a label",
+    **dict.fromkeys(("row", "partner_row"), "a line of a file"),
     # ratios
     "axis_ratio": "shorter over longer diameter",
     "bark_factor": "diameter over diameter",
