@@ -1,0 +1,165 @@
+"""Against what a bias is told: what the others agree on, as long as more of them agree than differ.
+
+Those hands (of one kind of instrument) that lie together are looked for, and their weighted mean is
+the reference; whoever lies apart has no weight in it, and nobody has weight in his own. Where as
+many agree on something else there is no reference, and nothing is told. Instruments are set against
+each other on the stems that the hands read, tapes and calipers together: a girth over π is the mean
+of a stem's widths, whatever its shape, if it has no hollows [Cauchy1841].
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from mensura.checks import FloatArray
+from mensura.estimates.hand_model import HandModel
+from mensura.estimates.readings import IntArray
+
+#: By how much sound ones may differ, a logarithm: it weighs a well-read hand against a seldom one.
+_SOUND_SD = 0.002
+
+
+@dataclass(frozen=True, eq=False)
+class Against:
+    """What each hand, then each instrument, adds, less what the others agree on.
+
+    adds, slopes: as in the model, logarithms; adds_var, slopes_var, both_cov: their variances and
+    covariance; agreeing: how many agree on what it is set against; rival: how many others agree
+    on something else; others: how many it could be set against; part: which hands and instruments
+    of a kind hang together by who read with what, a label; parts: how many such parts its kind has;
+    users: how many hands read with the instrument, or instruments that the hand read with.
+    """
+
+    adds: FloatArray
+    slopes: FloatArray
+    adds_var: FloatArray
+    slopes_var: FloatArray
+    both_cov: FloatArray
+    agreeing: IntArray
+    rival: IntArray
+    others: IntArray
+    part: IntArray
+    parts: IntArray
+    users: IntArray
+
+
+def against_others(model: HandModel, matters: float) -> Against:
+    """Each hand and instrument set against the others.
+
+    model: fitted; matters: how far apart two may lie and still agree, but for chance, a logarithm.
+    """
+    hands, tools = model.hand_of.size, model.instrument_of.size
+    count = hands + tools
+    part, users = _parts(model)
+    kind = np.concatenate([model.hand_kind, model.instrument_kind])
+    rows = np.eye(count)  # what is set against each other, as sums of the model's numbers
+    contrasts = np.eye(count)
+    agreeing, rival, others = (np.zeros(count, np.int64) for _ in range(3))
+    cov = model.covariance[:count, :count]
+
+    def set_against(members: IntArray, allowed: IntArray) -> FloatArray:
+        values, own = rows[members] @ model.adds, rows[members]
+        found = agreed(values, own @ cov @ own.T, matters, np.isin(members, allowed))
+        for place, one in enumerate(members):
+            mean = found.weight.copy()
+            mean[place] = 0.0
+            if np.sum(mean) > 0:
+                contrasts[one] = own[place] - (mean / np.sum(mean)) @ own
+            agreeing[one] = int(np.sum(found.together)) - int(found.together[place])
+            rival[one] = found.rival
+            others[one] = members.size - 1
+        return found.weight
+
+    for label in np.unique(part[:hands]):
+        members = np.flatnonzero(part[:hands] == label)
+        weight = set_against(members, members)
+        # an instrument is told with the hands of its part at their middle
+        if np.sum(weight) > 0:
+            mine = hands + np.flatnonzero(part[hands:] == label)
+            rows[np.ix_(mine, members)] += weight / np.sum(weight)
+    members = np.arange(hands, count)
+    shared = members[users[members] > 1]
+    set_against(members, shared if shared.size else members)
+    full = np.kron(np.eye(2), contrasts)
+    spread = full @ model.covariance @ full.T
+    parts = np.array([np.unique(part[kind == one]).size for one in (0, 1)])
+    return Against(
+        adds=contrasts @ model.adds,
+        slopes=contrasts @ model.slopes,
+        adds_var=np.diag(spread)[:count],
+        slopes_var=np.diag(spread)[count:],
+        both_cov=np.diag(spread[:count, count:]),
+        agreeing=agreeing,
+        rival=rival,
+        others=others,
+        part=part,
+        parts=parts[kind],
+        users=users,
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class Agreed:
+    """Who agrees.
+
+    weight: of each in the middle; together: who lies with the most; rival: how many of the rest
+    lie together elsewhere.
+    """
+
+    weight: FloatArray
+    together: IntArray
+    rival: int
+
+
+def agreed(values: FloatArray, covariance: FloatArray, matters: float, allowed: IntArray) -> Agreed:
+    """The largest group that lies together, and what its members weigh.
+
+    values, covariance: of what is compared, logarithms; matters: so far apart they still agree,
+    beyond twice the standard error of their difference; allowed: who may give a reference.
+
+    >>> found = agreed(np.array([0.0, 0.001, 0.03]), np.eye(3) * 1e-6, 0.01, np.ones(3, bool))
+    >>> found.together.tolist(), found.rival
+    ([True, True, False], 1)
+    """
+    own = np.diag(covariance)
+    apart = np.sqrt(np.maximum(own[:, None] + own[None, :] - 2 * covariance, 0.0))
+    near = np.abs(values[:, None] - values[None, :]) <= matters + 2 * np.minimum(apart, matters)
+    near &= allowed[:, None] & allowed[None, :]
+    votes = near.sum(axis=1)
+    if not votes.any():
+        return Agreed(np.zeros(values.size), near.any(axis=1), 0)
+    # of groups as large the closest one
+    off = np.where(near, np.abs(values[:, None] - values[None, :]), 0.0).sum(axis=1)
+    best = int(np.lexsort((off, -votes))[0])
+    together = near[best]
+    elsewhere = near[np.ix_(~together, ~together)]
+    rival = int(elsewhere.sum(axis=1).max()) if elsewhere.size else 0
+    sure = np.median(apart[together], axis=0)
+    middle = float(np.median(values[together]))
+    weight = together.astype(float)
+    for _ in range(8):
+        reach = matters + 3 * np.minimum(sure, matters)
+        far = np.clip(np.abs(values - middle) / reach, 0.0, 1.0)
+        weight = (1 - far**2) ** 2 * allowed / (sure**2 + _SOUND_SD**2)
+        if not np.sum(weight) > 0:
+            return Agreed(together.astype(float), together, rival)
+        middle = float(np.sum(weight * values) / np.sum(weight))
+    return Agreed(weight, together, rival)
+
+
+def _parts(model: HandModel) -> tuple[IntArray, IntArray]:
+    """Which hands and instruments hang together, and how many each met."""
+    from scipy.sparse import coo_matrix
+    from scipy.sparse.csgraph import connected_components
+
+    hands, tools = model.hand_of.size, model.instrument_of.size
+    good = model.weight > 0
+    pairs = np.unique(model.hand_column[good] * tools + model.instrument_column[good])
+    hand, tool = pairs // tools, pairs % tools
+    shape = (hands + tools, hands + tools)
+    links = coo_matrix((np.ones(pairs.size), (hand, hands + tool)), shape=shape)
+    part = connected_components(links, directed=False)[1].astype(np.int64)
+    users = np.concatenate([np.bincount(hand, minlength=hands), np.bincount(tool, minlength=tools)])
+    return part, users

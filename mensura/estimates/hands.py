@@ -1,0 +1,355 @@
+"""Who and what was off: a verdict on each hand with each kind of instrument, and each instrument.
+
+A verdict needs both: the bias is beyond chance (5 % over all hands and instruments together, by
+Holm's steps, from memory) and large enough to matter. A bias is what one reads less what the others
+agree on. It is a share of the reading or a constant, whichever fits its readings on small and large
+stems decidedly better. What cannot be told is not guessed: `cannot-tell`, and why.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from mensura.checks import FloatArray, number
+from mensura.estimates.hand_model import HandModel, fit_hands
+from mensura.estimates.hand_reference import Against, against_others
+from mensura.estimates.hand_spreads import Spreads, spreads_of
+from mensura.estimates.hand_words import notes_on, why
+from mensura.estimates.readings import KINDS, IntArray, Readings
+
+#: Of the 5 %, what is kept for who spreads; the rest is for biases.
+SPREADS_SHARE = 0.2
+#: A form is told if the other one fits worse by so much (chi squared of one, 5 %).
+DECIDED = 3.84
+#: So few hands or instruments as this are judged, and no more: a class, not a country.
+MOST_JUDGED = 400
+
+
+@dataclass(frozen=True)
+class Matters:
+    """What is large enough to be told.
+
+    share_percent: of a reading; girth_cm, diameter_cm: of a constant; spreads_times: a spread
+    beside that of the others; spread_percent: a spread, at least; chance_percent: that anyone of
+    sound hands and instruments is told, over all together; marked: whether a line on each stem fixed
+    height and directions, else finding them is part of each hand's reading.
+    """
+
+    share_percent: float = 1.0
+    girth_cm: float = 0.5
+    diameter_cm: float = 0.2
+    spreads_times: float = 2.0
+    spread_percent: float = 0.5
+    chance_percent: float = 5.0
+    marked: bool = True
+
+    def __post_init__(self) -> None:
+        for name, unit in (("share_percent", "%"), ("girth_cm", "cm"), ("diameter_cm", "cm")):
+            number(getattr(self, name), name, unit, above=0.0, at_most=100.0)
+        number(self.spreads_times, "spreads_times", "", at_least=1.0, at_most=100.0)
+        number(self.spread_percent, "spread_percent", "%", at_least=0.0, at_most=100.0)
+        number(self.chance_percent, "chance_percent", "%", above=0.0, at_most=50.0)
+
+
+@dataclass(frozen=True)
+class Judged:
+    """A verdict on a hand with one kind of instrument, or on an instrument.
+
+    name: its code; kind: "girth" or "diameter"; verdict: "sound", "reads-high", "reads-low",
+    "spreads" or "cannot-tell"; form: "share", "constant" or "unclear"; bias: what it reads less
+    what the others agree on; interval: 95 % of it; unit: of both, "%" or "cm" of its kind, None
+    for a bias that nothing tells; why: a sentence or two, with no hand's code in a hand's; spreads:
+    whether it spreads; spread_percent: of one reading, standard deviation; spread_times: the
+    others'; stems, readings: that it rests on; chance: of such a bias in sound ones, before it is
+    corrected for how many were judged.
+    """
+
+    name: str
+    kind: str
+    verdict: str
+    form: str
+    bias: float | None
+    interval: tuple[float, float] | None
+    unit: str
+    why: str
+    spreads: bool
+    spread_percent: float | None
+    spread_times: float | None
+    stems: int
+    readings: int
+    chance: float
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain numbers and names, ready for JSON."""
+        return {
+            "name": self.name,
+            "kind": self.kind,
+            "verdict": self.verdict,
+            "form": self.form,
+            "bias": self.bias,
+            "interval": None if self.interval is None else list(self.interval),
+            "unit": self.unit,
+            "why": self.why,
+            "spreads": self.spreads,
+            "spread_percent": self.spread_percent,
+            "spread_times": self.spread_times,
+            "stems": self.stems,
+            "readings": self.readings,
+        }
+
+
+@dataclass(frozen=True)
+class HandsJudged:
+    """All verdicts.
+
+    hands: by code, girths before diameters; instruments: by code; notes: what could not be done
+    with these readings, a sentence each; mean_size_cm: diameter of the stem at which biases of
+    unclear form are told; sizes_cm: each stem's diameter as all agree, by its code; model: the fit,
+    None where there was nothing to fit.
+    """
+
+    hands: tuple[Judged, ...]
+    instruments: tuple[Judged, ...]
+    notes: tuple[str, ...]
+    mean_size_cm: float | None
+    sizes_cm: dict[str, float]
+    model: HandModel | None
+
+    @property
+    def accused(self) -> tuple[Judged, ...]:
+        """Those that read high or low, or spread."""
+        off = ("reads-high", "reads-low", "spreads")
+        return tuple(one for one in self.hands + self.instruments if one.verdict in off)
+
+
+def judge_hands(readings: Readings, matters: Matters | None = None) -> HandsJudged:
+    """What each hand and each instrument was worth.
+
+    readings: of a class, as typed: blunders count for nothing; matters: what is large enough to be
+    told, the defaults if None.
+
+    >>> from mensura.estimates.drawn_practical import faulty_practical
+    >>> for one in judge_hands(faulty_practical(3).readings).accused:
+    ...     print(one.name, one.kind, one.verdict, one.form, one.unit)
+    Q03 girth reads-low share %
+    K3 diameter reads-high constant cm
+    T2 girth reads-low share %
+    """
+    matters = matters or Matters()
+    notes = notes_on(readings, MOST_JUDGED)
+    usable = np.isfinite(readings.reading_cm) & (readings.reading_cm > 0)
+    crowd = max(len(readings.hands), len(readings.instruments)) > MOST_JUDGED
+    if not np.any(usable) or crowd:
+        return HandsJudged((), (), notes, None, {}, None)
+    least = np.log1p(matters.share_percent / 100)
+    share = matters.chance_percent / 100 * SPREADS_SHARE
+    model = fit_hands(readings)
+    inflation = np.ones(model.hand_of.size)
+    stem = readings.stem[model.used]
+
+    def spread(fitted: HandModel) -> Spreads:
+        small = matters.spread_percent / 100
+        return spreads_of(fitted, stem, inflation, small, matters.spreads_times, share)
+
+    spreads = spread(model)
+    if np.any(spreads.spreads[: inflation.size]):
+        # who spreads weighs less, and has the wider interval
+        inflation = np.where(spreads.spreads, spreads.times, 1.0)[: inflation.size]
+        model = fit_hands(readings, inflation)
+    against = against_others(model, least)
+    verdicts = _Verdicts(readings, matters, model, against, spreads).all()
+    hands = model.hand_of.size
+    sizes = {
+        code: float(size)
+        for code, size in zip(readings.stems, model.size_cm, strict=True)
+        if np.isfinite(size)
+    }
+    return HandsJudged(
+        tuple(verdicts[:hands]), tuple(verdicts[hands:]), notes, model.mean_size_cm, sizes, model
+    )
+
+
+def holm(chances: FloatArray, level: float) -> IntArray:
+    """Which are beyond chance, so that over all of them together sound ones are told with `level`.
+
+    chances: of each alone; level: over all, from 0 to 1. The least has to pass level/n, the next
+    level/(n − 1), and so on until one fails (Holm 1979, from memory).
+
+    >>> holm(np.array([0.03, 0.01, 0.04]), 0.05).tolist()
+    [False, True, False]
+    """
+    order = np.argsort(chances)
+    passed = chances[order] * np.arange(chances.size, 0, -1) <= level
+    found = np.zeros(chances.size, bool)
+    found[order] = np.cumprod(passed).astype(bool)
+    return found
+
+
+@dataclass(frozen=True, eq=False)
+class _Verdicts:
+    """What the numbers say, one hand or instrument after another."""
+
+    readings: Readings
+    matters: Matters
+    model: HandModel
+    against: Against
+    spreads: Spreads
+
+    def all(self) -> list[Judged]:
+        from scipy.special import stdtr
+
+        model, against = self.model, self.against
+        kind = np.concatenate([model.hand_kind, model.instrument_kind])
+        hands = model.hand_of.size
+        stems, counts = self._met()
+        error = np.sqrt(np.maximum(against.adds_var, 1e-16))
+        free = np.maximum(np.minimum(stems - 1, model.degrees_of_freedom[kind]), 1.0)
+        chance = 2 * stdtr(free, -np.abs(against.adds) / error)
+        open_ = self._told(error)
+        level = self.matters.chance_percent / 100 * (1 - SPREADS_SHARE)
+        beyond = np.zeros(chance.size, bool)
+        beyond[open_] = holm(chance[open_], level)
+        codes = [self.readings.hands[i] for i in model.hand_of]
+        codes += [self.readings.instruments[i] for i in model.instrument_of]
+        return [
+            self._one(
+                at, codes[at], at < hands, int(kind[at]), bool(beyond[at]), bool(open_[at]),
+                float(free[at]), int(stems[at]), int(counts[at]), float(chance[at]),
+            )
+            for at in range(chance.size)
+        ]  # fmt: skip
+
+    def _met(self) -> tuple[IntArray, IntArray]:
+        """On how many stems, and on how many readings, each rests."""
+        model, hands = self.model, self.model.hand_of.size
+        good = model.weight > 0
+        stem, count = self.readings.stem[model.used][good], len(self.readings.stems)
+        stems, counts = [], []
+        for column, size in (
+            (model.hand_column[good], hands),
+            (model.instrument_column[good], model.instrument_of.size),
+        ):
+            met = np.unique(column * count + stem) // count
+            stems.append(np.bincount(met, minlength=size))
+            counts.append(np.bincount(column, minlength=size))
+        return np.concatenate(stems), np.concatenate(counts)
+
+    def _told(self, error: FloatArray) -> IntArray:
+        """Of whom something can be told: set against enough others, and held to them by stems."""
+        against, hands = self.against, self.model.hand_of.size
+        told = (against.agreeing > against.rival) | (against.agreeing == against.others)
+        told &= (against.others > 0) & (error < 0.25)
+        alone = (against.users < 2) & (np.arange(told.size) >= hands)
+        # a hand whose instruments nobody else had
+        count = np.bincount(against.part[:hands], minlength=told.size)
+        told &= ~alone & (count[against.part] > 1)
+        return np.asarray(told)
+
+    def _one(
+        self, at: int, code: str, is_hand: bool, kind: int, beyond: bool, told: bool,
+        free: float, stems: int, count: int, chance: float,
+    ) -> Judged:  # fmt: skip
+        from scipy.special import stdtrit
+
+        form = self._form(at) if beyond else "unclear"
+        add, variance = self._bias(at, form)
+        size = self.model.mean_size_cm * (np.pi if kind == 0 else 1.0)
+        unit, scale = ("cm", size) if form == "constant" else ("%", 100.0)
+        half = float(stdtrit(free, 0.975)) * np.sqrt(max(variance, 1e-16))
+        bias, low, high = (scale * float(np.expm1(v)) for v in (add, add - half, add + half))
+        percent, constant = (
+            self.matters.share_percent,
+            self.matters.girth_cm if kind == 0 else self.matters.diameter_cm,
+        )
+        needed = constant if form == "constant" else percent
+        if form == "unclear":
+            needed = max(percent, 100 * constant / size)
+        large = abs(bias) >= needed
+        vague = (high - low) / 2 > needed or large
+        spreads = bool(self.spreads.spreads[at])
+        verdict = "cannot-tell" if not told or vague else "sound"
+        # several parts of a kind that read with nothing in common: the tape or all its hands
+        apart = not is_hand and self.against.parts[at] > 1
+        if told and beyond and large:
+            verdict = "cannot-tell" if apart else "reads-high" if bias > 0 else "reads-low"
+        elif spreads:
+            verdict = "spreads"
+        known = half < 0.25 and self.against.others[at] > 0
+        times, share = float(self.spreads.times[at]), 100 * float(self.spreads.share[at])
+        judged = Judged(
+            name=code,
+            kind=KINDS[kind],
+            verdict=verdict,
+            form=form,
+            bias=bias if known else None,
+            interval=(low, high) if known else None,
+            unit=unit,
+            why="",
+            spreads=spreads,
+            spread_percent=share if np.isfinite(share) else None,
+            spread_times=times if np.isfinite(times) else None,
+            stems=stems,
+            readings=count,
+            chance=chance,
+        )
+        said = why(
+            judged,
+            is_hand=is_hand,
+            beyond=beyond,
+            needed=needed,
+            marked=self.matters.marked,
+            users=self._users(at),
+            others=int(self.against.others[at]),
+            rival=int(self.against.rival[at]),
+            agreeing=int(self.against.agreeing[at]),
+            alone=self._alone(at),
+            apart=bool(apart),
+        )
+        return replace(judged, why=said)
+
+    def _alone(self, at: int) -> bool:
+        """Whether nobody else had what a hand read with, or one hand alone had the instrument."""
+        hands = self.model.hand_of.size
+        if at >= hands and self.against.users[at] < 2:
+            return True
+        mates = np.count_nonzero(self.against.part[:hands] == self.against.part[at])
+        return bool(mates < 2)
+
+    def _users(self, at: int) -> tuple[str, ...]:
+        """Codes of the hands that had an instrument, or of the instruments that a hand had."""
+        model, hands = self.model, self.model.hand_of.size
+        if at < hands:
+            tools = np.unique(model.instrument_column[model.hand_column == at])
+            return tuple(self.readings.instruments[i] for i in model.instrument_of[tools])
+        mine = np.unique(model.hand_column[model.instrument_column == at - hands])
+        return tuple(self.readings.hands[i] for i in model.hand_of[mine])
+
+    def _form(self, at: int) -> str:
+        """A share, a constant, or neither decidedly better."""
+        a, b = self.against.adds[at], self.against.slopes[at]
+        cov, gap = self.against.both_cov[at], self._gap_variance(at)
+        share = b**2 / max(self.against.slopes_var[at], 1e-16)
+        constant = (b - a) ** 2 / max(gap, 1e-16)
+        if abs(share - constant) < DECIDED or not np.isfinite(cov):
+            return "unclear"
+        return "share" if share < constant else "constant"
+
+    def _gap_variance(self, at: int) -> float:
+        one = self.against
+        return float(one.adds_var[at] + one.slopes_var[at] - 2 * one.both_cov[at])
+
+    def _bias(self, at: int, form: str) -> tuple[float, float]:
+        """What it adds at the mean size and its variance, with the form taken for granted."""
+        one = self.against
+        add, variance = one.adds[at], one.adds_var[at]
+        if form == "unclear":
+            return float(add), float(variance)
+        if form == "share":
+            off, spread, both = one.slopes[at], one.slopes_var[at], one.both_cov[at]
+        else:
+            off, spread = one.slopes[at] - add, self._gap_variance(at)
+            both = one.both_cov[at] - variance
+        return float(add - both / spread * off), float(variance - both**2 / spread)
