@@ -11,11 +11,14 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from mensura.checks import FloatArray
 from mensura.draws import uniforms
 from mensura.estimates.readings import IntArray, Readings
 from mensura.stems.ellipse import Ellipse
+
+BoolArray = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -206,7 +209,9 @@ def _stems(of: Class, draws: _Draws) -> tuple[FloatArray, FloatArray, FloatArray
     return mean * (1 + oval / 2), mean * (1 - oval / 2), 180 * draws.uniform("axes", of.stem_count)
 
 
-def _visits(of: Class, draws: _Draws) -> tuple[IntArray, ...]:
+def _visits(
+    of: Class, draws: _Draws
+) -> tuple[IntArray, IntArray, IntArray, BoolArray, FloatArray, IntArray]:
     """Columns of who reads which stem with what, in which direction, for the how manieth time."""
     places = of.hand_count * of.stem_count
     came = draws.uniform("came", places) < of.visited_share
@@ -227,9 +232,15 @@ def _visits(of: Class, draws: _Draws) -> tuple[IntArray, ...]:
             one = of.tape_count + (jaws[place] + hand) % of.caliper_count
             first = 0.0 if at_mark[place] else float(own[place])
             rows += [(stem, hand, one, False, first + 90.0 * r, r + 1) for r in range(2)]
-    columns = zip(*rows, strict=True)
-    kinds = (np.int64, np.int64, np.int64, np.bool_, np.float64, np.int64)
-    return tuple(np.array(c, kind) for c, kind in zip(columns, kinds, strict=True))
+    stems, hands, tools, girths, directions, times = zip(*rows, strict=True)
+    return (
+        np.array(stems, np.int64),
+        np.array(hands, np.int64),
+        np.array(tools, np.int64),
+        np.array(girths, np.bool_),
+        np.array(directions),
+        np.array(times, np.int64),
+    )
 
 
 def _truth(
@@ -237,12 +248,12 @@ def _truth(
     draws: _Draws,
     sections: tuple[FloatArray, FloatArray, FloatArray],
     stem: IntArray,
-    girth: IntArray,
+    girth: BoolArray,
     direction: FloatArray,
 ) -> tuple[FloatArray, FloatArray]:
     """Mean diameter, and what a sound instrument reads, cm, of each reading."""
     longer, shorter, axis = sections
-    mean = np.array([Ellipse(a, b).taut_girth_cm / np.pi for a, b in zip(longer, shorter)])
+    mean = Ellipse(longer, shorter).taut_girth_cm / np.pi
     turned = np.nan_to_num(direction) + of.turned_deg * draws.normal("turned", stem.size)
     off = np.radians(turned - axis[stem])
     oval = np.hypot(longer[stem] * np.cos(off), shorter[stem] * np.sin(off))
@@ -255,7 +266,7 @@ def _truth(
 
 def _slip(
     read: FloatArray,
-    girth: IntArray,
+    girth: BoolArray,
     size: FloatArray,
     row: IntArray,
     slips: tuple[str, ...],

@@ -16,12 +16,11 @@ squares with variance components by moments; common practice, no source.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from mensura.checks import FloatArray
+from mensura.estimates.hand_sums import BLOCK, NormalSums
 from mensura.estimates.readings import IntArray, Readings
 
 #: Full weight up to so many standard deviations, none from so many.
@@ -29,8 +28,7 @@ FULL, NONE = 2.5, 5.0
 #: What a standard deviation loses to these weights where all is normal, computed from them.
 KEPT_VARIANCE = 0.986
 #: What is believed beforehand of what grows otherwise than the reading: it is small.
-_SLOPE_SD = 0.03
-_STEM = 4  # size, cos 2θ, sin 2θ, calipers' deviation
+SLOPE_SD = 0.03
 _LEAST_CM = 0.02  # no reading is surer than its step allows
 _ROUNDS = 40
 
@@ -47,7 +45,8 @@ class HandModel:
     used; used: places of the readings used; residual: of each, a logarithm; scale: its standard
     deviation; weight: from 0 to 1; degrees_of_freedom: left for the spread, by kind;
     between, within: by kind, standard deviations of a hand's lay from stem to stem and of readings
-    in one place, logarithms at the mean size; rounds: until nothing moved.
+    in one place, logarithms at the mean size; rounds: until nothing moved; fit: what went on from
+    for a second fit.
     """
 
     hand_of: IntArray
@@ -69,6 +68,7 @@ class HandModel:
     between: FloatArray
     within: FloatArray
     rounds: int
+    fit: _Fit
 
 
 def medians(values: FloatArray, labels: IntArray, count: int) -> FloatArray:
@@ -100,20 +100,37 @@ def weights(standardised: FloatArray) -> FloatArray:
     return np.clip((NONE - np.abs(standardised)) / (NONE - FULL), 0.0, 1.0)
 
 
-def fit_hands(readings: Readings, inflation: FloatArray | None = None) -> HandModel:
+def fit_hands(readings: Readings) -> HandModel:
     """The model fitted.
 
-    readings: of a class; inflation: by how much each pair of hand and kind spreads more than the
-    others, in the order of `hand_of`, no unit; nobody does if None. Readings that are not above
-    nought are left out. Raises ValueError where nothing is left.
+    readings: of a class; those that are not above nought are left out. Raises ValueError where
+    nothing is left.
     """
-    return _Fit(readings, inflation).run()
+    return _Fit(readings).run()
+
+
+def fit_again(
+    model: HandModel, inflation: FloatArray | None = None, slope_sd: FloatArray | None = None
+) -> HandModel:
+    """The same readings, with something known of who reads them; goes on from where it stood.
+
+    model: fitted; inflation: by how much each pair of hand and kind spreads more than the others,
+    no unit; slope_sd: how far what each hand, then each instrument, adds may grow otherwise than
+    the reading, a logarithm; None leaves either as it was.
+    """
+    fit: _Fit = model.fit
+    if inflation is not None:
+        fit.inflation = inflation
+    if slope_sd is not None:
+        fit.slope_sd = slope_sd
+    fit._sizes()
+    return fit.run(started=True)
 
 
 class _Fit:
     """Columns of the readings used, and one round of the fit after another."""
 
-    def __init__(self, readings: Readings, inflation: FloatArray | None) -> None:
+    def __init__(self, readings: Readings) -> None:
         cm = readings.reading_cm
         self.used = np.flatnonzero(np.isfinite(cm) & (cm > 0))
         if not self.used.size:
@@ -129,10 +146,10 @@ class _Fit:
             readings.instrument[at] * 2 + self.kind, return_inverse=True
         )
         self.instrument_of, self.instrument_kind = pairs // 2, pairs % 2
-        self.inflation = np.ones(self.hand_of.size) if inflation is None else inflation
+        self.inflation = np.ones(self.hand_of.size)
+        self.slope_sd = np.full(self.hand_of.size + self.instrument_of.size, SLOPE_SD)
         direction = np.where(self.kind == 0, np.nan, readings.direction_deg[at])
         told = np.isfinite(direction)
-        self.told = told
         turn = np.radians(2 * np.where(told, direction, 0.0))
         # three classes of spread: girths, diameters of known direction, and of unknown
         self.spread_class = np.where(self.kind == 0, 0, np.where(told, 1, 2))
@@ -152,10 +169,15 @@ class _Fit:
         self.c_class = self.spread_class[first]
         self.c_oval = np.stack([along[first], across[first]])
         self.cell_count, self.group_count = first.size, start.size
+        self.group_cell = self.cell[self.group_first]
+        kind = self.kind[self.group_first]
+        others = 2 * (self.hand_of.size + self.instrument_of.size)
+        self.sums = NormalSums(self._columns(), self.group, kind, self.stem_count, others)
 
-    def run(self) -> HandModel:
+    def run(self, started: bool = False) -> HandModel:
         """Rounds until nothing moves."""
-        self._start()
+        if not started:
+            self._start()
         steps = 0
         for steps in range(1, _ROUNDS + 1):
             before = self.adds.copy()
@@ -163,7 +185,8 @@ class _Fit:
             self._solve()
             self._spread(steps)
             moved = np.max(np.abs(self.adds - before)) if before.size else 0.0
-            if steps > 6 and moved < 1e-6 + 0.002 * np.sqrt(np.min(np.diag(self.cov))):
+            least = np.sqrt(np.min(np.diag(self.cov)))
+            if (started or steps > 6) and moved < 1e-6 + 0.01 * least:
                 break
         self._weigh()
         seen = np.bincount(self.stem, minlength=self.stem_count) > 0
@@ -188,6 +211,7 @@ class _Fit:
             between=np.sqrt(self.v_group),
             within=np.sqrt((self.v_cell + self.v_repeat)[:2]),
             rounds=steps,
+            fit=self,
         )
 
     def _start(self) -> None:
@@ -204,7 +228,7 @@ class _Fit:
         left = np.abs(y - self.size[self.stem] - hands[self.hand] - tools[self.instrument])
         spread = np.nan_to_num(1.4826 * medians(left, self.spread_class, 3)) ** 2
         self.adds = np.concatenate([hands, tools, np.zeros(count)])
-        self.stem_part = np.zeros((self.stem_count, _STEM))
+        self.stem_part = np.zeros((self.stem_count, BLOCK))
         self.stem_part[:, 0] = self.size
         self.v_group, self.v_cell = spread[:2] / 2, spread / 2
         self.v_repeat = np.maximum(spread / 2, 1e-8)
@@ -250,85 +274,34 @@ class _Fit:
         own = self.v_cell[self.c_class] + self.v_repeat[self.c_class] / np.maximum(self.n, 0.02)
         self.p = np.where(on, np.minimum(self.n, 1.0) / (own * grow + self.floor), 0.0)
         # a group's shared lay, taken out of the sums (Woodbury): none where one cell is alone
-        lay = (self.v_group[kind_of] * grow)[self._start_of_group()]
+        lay = (self.v_group[kind_of] * grow)[self.group_cell]
         self.sum_p = np.bincount(self.group, self.p, self.group_count)
         self.take = lay / (1 + lay * self.sum_p)
 
-    def _start_of_group(self) -> IntArray:
-        if not hasattr(self, "_group_cell"):
-            self._group_cell = self.cell[self.group_first]
-        return self._group_cell
+    def _numbers(self) -> FloatArray:
+        """What each cell has at its columns."""
+        z, one = self.z[self.c_stem], np.ones(self.cell_count)
+        return np.stack([one, *self.c_oval, self.c_kind, one, one, z, z], axis=1)
 
-    def _design(self) -> Any:
-        """Cells by parameters, as places and numbers of what is not nought."""
-        from scipy.sparse import csr_matrix
-
-        z = self.z[self.c_stem]
-        one = np.ones(self.cell_count)
-        base, count = _STEM * self.stem_count, self.hand_of.size + self.instrument_of.size
+    def _columns(self) -> IntArray:
+        """The places of a cell's stem, hand and instrument, then of their slopes."""
+        base, count = BLOCK * self.stem_count, self.hand_of.size + self.instrument_of.size
         hand, tool = base + self.c_hand, base + self.hand_of.size + self.c_instrument
-        stem = _STEM * self.c_stem
-        columns = np.stack(
+        stem = BLOCK * self.c_stem
+        return np.stack(
             [stem, stem + 1, stem + 2, stem + 3, hand, tool, hand + count, tool + count], axis=1
         )
-        numbers = np.stack([one, *self.c_oval, self.c_kind, one, one, z, z], axis=1)
-        ends = np.arange(0, 8 * self.cell_count + 1, 8)
-        shape = (self.cell_count, base + 2 * count)
-        return csr_matrix((numbers.ravel(), columns.ravel(), ends), shape=shape)
 
     def _solve(self) -> None:
-        """One step of weighted least squares: stems out first, a block of four each."""
-        from scipy.sparse import bsr_matrix, csr_matrix, diags
-
-        x, base = self._design(), _STEM * self.stem_count
-        y = self.mean + self._linear()
-        gather = csr_matrix(
-            (self.p, self.group, np.arange(self.cell_count + 1)),
-            shape=(self.cell_count, self.group_count),
-        )
-        sums = (gather.T @ x).tocsr()
-        normal = x.T @ diags(self.p) @ x - sums.T @ diags(self.take) @ sums
-        right = x.T @ (self.p * y) - sums.T @ (self.take * (gather.T @ y))
-        count = self.hand_of.size + self.instrument_of.size
-        before = np.concatenate(
-            [
-                np.tile([1e-9, 1 / self.v_oval, 1 / self.v_oval, 1 / self.v_shape], base // _STEM),
-                np.ones(count),  # 100 %: only to keep what cannot be told apart finite
-                np.full(count, 1 / _SLOPE_SD**2),
-            ]
-        )
-        normal = (normal + diags(before)).tocsr()
-        inner = self._blocks(normal[:base, :base])
-        self.inverse = np.linalg.inv(inner)
-        places = np.arange(self.stem_count)
-        inverse = bsr_matrix(
-            (self.inverse, places, np.arange(self.stem_count + 1)), shape=(base, base)
-        ).tocsr()
-        side = normal[:base, base:].tocsr()
-        solved = inverse @ side
-        rest = (normal[base:, base:] - side.T @ solved).toarray()
-        self.cov = np.linalg.inv((rest + rest.T) / 2)
-        self.adds = self.cov @ (right[base:] - solved.T @ right[:base])
-        stems = inverse @ right[:base] - solved @ self.adds
-        self.stem_part = stems.reshape(-1, _STEM)
-        # how many of a kind's figures its stems' numbers take up
-        own = [self._blocks(self._part(x, sums, kind)[:base, :base]) for kind in (0, 1)]
-        self.taken = np.array([np.einsum("sij,sji->", self.inverse, one) for one in own])
+        """One step of weighted least squares."""
+        stem_before = np.array([1e-9, 1 / self.v_oval, 1 / self.v_oval, 1 / self.v_shape])
+        # 100 %: only to keep what cannot be told apart finite
+        before = np.concatenate([np.ones(self.slope_sd.size), 1 / self.slope_sd**2])
+        right = self.mean + self._linear()
+        found = self.sums.solve(self._numbers(), right, self.p, self.take, stem_before, before)
+        self.adds, self.cov, self.stem_part = found.others, found.covariance, found.stems
+        self.inverse, self.taken = found.inverse, found.taken
         self._sizes()
-
-    def _part(self, x: Any, sums: Any, kind: int) -> Any:
-        from scipy.sparse import diags
-
-        p = self.p * (self.c_kind == kind)
-        take = self.take * (self.kind[self.group_first] == kind)
-        return (x.T @ diags(p) @ x - sums.T @ diags(take) @ sums).tocsr()
-
-    def _blocks(self, square: Any) -> FloatArray:
-        """The blocks along the diagonal, a stem each."""
-        entries = square.tocoo()
-        blocks = np.zeros((self.stem_count, _STEM, _STEM))
-        blocks[entries.row // _STEM, entries.row % _STEM, entries.col % _STEM] = entries.data
-        return blocks
 
     def _linear(self) -> FloatArray:
         """The fitted values but for their second-order part, which stands on the other side."""

@@ -12,10 +12,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from mensura.checks import FloatArray
 from mensura.estimates.hand_model import HandModel
 from mensura.estimates.readings import IntArray
+
+BoolArray = NDArray[np.bool_]
 
 #: By how much sound ones may differ, a logarithm: it weighs a well-read hand against a seldom one.
 _SOUND_SD = 0.002
@@ -109,11 +112,13 @@ class Agreed:
     """
 
     weight: FloatArray
-    together: IntArray
+    together: BoolArray
     rival: int
 
 
-def agreed(values: FloatArray, covariance: FloatArray, matters: float, allowed: IntArray) -> Agreed:
+def agreed(
+    values: FloatArray, covariance: FloatArray, matters: float, allowed: BoolArray
+) -> Agreed:
     """The largest group that lies together, and what its members weigh.
 
     values, covariance: of what is compared, logarithms; matters: so far apart they still agree,
@@ -133,7 +138,7 @@ def agreed(values: FloatArray, covariance: FloatArray, matters: float, allowed: 
     # of groups as large the closest one
     off = np.where(near, np.abs(values[:, None] - values[None, :]), 0.0).sum(axis=1)
     best = int(np.lexsort((off, -votes))[0])
-    together = near[best]
+    together: BoolArray = near[best]
     elsewhere = near[np.ix_(~together, ~together)]
     rival = int(elsewhere.sum(axis=1).max()) if elsewhere.size else 0
     sure = np.median(apart[together], axis=0)

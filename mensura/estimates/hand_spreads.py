@@ -11,6 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from mensura.checks import FloatArray
 from mensura.estimates.hand_model import HandModel
@@ -35,7 +36,7 @@ class Spreads:
     times: FloatArray
     share: FloatArray
     chance: FloatArray
-    spreads: IntArray
+    spreads: NDArray[np.bool_]
 
 
 def spreads_of(

@@ -6,14 +6,11 @@ No hand's code stands in what is said to a hand: a note goes to one, and nobody 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 import numpy as np
 
+from mensura.estimates.hand_verdict import Judged
 from mensura.estimates.readings import Readings
-
-if TYPE_CHECKING:
-    from mensura.estimates.hands import Judged
 
 _LISTED = 6
 
@@ -151,7 +148,7 @@ def notes_on(readings: Readings, most: int) -> tuple[str, ...]:
     """
     cm = readings.reading_cm
     usable = np.isfinite(cm) & (cm > 0)
-    said = []
+    said: list[str] = []
     if not np.any(usable):
         return ("There is no reading above 0 cm: nothing can be told of hands and instruments.",)
     for codes, noun in ((readings.hands, "hands"), (readings.instruments, "instruments")):
@@ -164,8 +161,8 @@ def notes_on(readings: Readings, most: int) -> tuple[str, ...]:
     unread = np.flatnonzero(np.bincount(stem, minlength=len(readings.stems)) == 0)
     if unread.size:
         noun = "stem" if unread.size == 1 else "stems"
-        codes = listed([readings.stems[i] for i in unread])
-        said.append(f"Nobody measured {noun} {codes}.")
+        missed = listed([readings.stems[i] for i in unread])
+        said.append(f"Nobody measured {noun} {missed}.")
     if np.unique(hand).size == 1:
         said.append("Only one hand read: whether it is off, nobody else's readings tell.")
     if usable.sum() > 1 and np.ptp(cm[usable]) == 0:

@@ -9,14 +9,14 @@ stems decidedly better. What cannot be told is not guessed: `cannot-tell`, and w
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any
 
 import numpy as np
 
-from mensura.checks import FloatArray, number
-from mensura.estimates.hand_model import HandModel, fit_hands
+from mensura.checks import FloatArray
+from mensura.estimates.hand_model import SLOPE_SD, HandModel, fit_again, fit_hands
 from mensura.estimates.hand_reference import Against, against_others
 from mensura.estimates.hand_spreads import Spreads, spreads_of
+from mensura.estimates.hand_verdict import HandsJudged, Judged, Matters
 from mensura.estimates.hand_words import notes_on, why
 from mensura.estimates.readings import KINDS, IntArray, Readings
 
@@ -24,105 +24,10 @@ from mensura.estimates.readings import KINDS, IntArray, Readings
 SPREADS_SHARE = 0.2
 #: A form is told if the other one fits worse by so much (chi squared of one, 5 %).
 DECIDED = 3.84
+#: How far what sound ones add may grow otherwise than the reading, a logarithm.
+SOUND_SLOPE_SD = 0.002
 #: So few hands or instruments as this are judged, and no more: a class, not a country.
 MOST_JUDGED = 400
-
-
-@dataclass(frozen=True)
-class Matters:
-    """What is large enough to be told.
-
-    share_percent: of a reading; girth_cm, diameter_cm: of a constant; spreads_times: a spread
-    beside that of the others; spread_percent: a spread, at least; chance_percent: that anyone of
-    sound hands and instruments is told, over all together; marked: whether a line on each stem fixed
-    height and directions, else finding them is part of each hand's reading.
-    """
-
-    share_percent: float = 1.0
-    girth_cm: float = 0.5
-    diameter_cm: float = 0.2
-    spreads_times: float = 2.0
-    spread_percent: float = 0.5
-    chance_percent: float = 5.0
-    marked: bool = True
-
-    def __post_init__(self) -> None:
-        for name, unit in (("share_percent", "%"), ("girth_cm", "cm"), ("diameter_cm", "cm")):
-            number(getattr(self, name), name, unit, above=0.0, at_most=100.0)
-        number(self.spreads_times, "spreads_times", "", at_least=1.0, at_most=100.0)
-        number(self.spread_percent, "spread_percent", "%", at_least=0.0, at_most=100.0)
-        number(self.chance_percent, "chance_percent", "%", above=0.0, at_most=50.0)
-
-
-@dataclass(frozen=True)
-class Judged:
-    """A verdict on a hand with one kind of instrument, or on an instrument.
-
-    name: its code; kind: "girth" or "diameter"; verdict: "sound", "reads-high", "reads-low",
-    "spreads" or "cannot-tell"; form: "share", "constant" or "unclear"; bias: what it reads less
-    what the others agree on; interval: 95 % of it; unit: of both, "%" or "cm" of its kind, None
-    for a bias that nothing tells; why: a sentence or two, with no hand's code in a hand's; spreads:
-    whether it spreads; spread_percent: of one reading, standard deviation; spread_times: the
-    others'; stems, readings: that it rests on; chance: of such a bias in sound ones, before it is
-    corrected for how many were judged.
-    """
-
-    name: str
-    kind: str
-    verdict: str
-    form: str
-    bias: float | None
-    interval: tuple[float, float] | None
-    unit: str
-    why: str
-    spreads: bool
-    spread_percent: float | None
-    spread_times: float | None
-    stems: int
-    readings: int
-    chance: float
-
-    def to_dict(self) -> dict[str, Any]:
-        """Plain numbers and names, ready for JSON."""
-        return {
-            "name": self.name,
-            "kind": self.kind,
-            "verdict": self.verdict,
-            "form": self.form,
-            "bias": self.bias,
-            "interval": None if self.interval is None else list(self.interval),
-            "unit": self.unit,
-            "why": self.why,
-            "spreads": self.spreads,
-            "spread_percent": self.spread_percent,
-            "spread_times": self.spread_times,
-            "stems": self.stems,
-            "readings": self.readings,
-        }
-
-
-@dataclass(frozen=True)
-class HandsJudged:
-    """All verdicts.
-
-    hands: by code, girths before diameters; instruments: by code; notes: what could not be done
-    with these readings, a sentence each; mean_size_cm: diameter of the stem at which biases of
-    unclear form are told; sizes_cm: each stem's diameter as all agree, by its code; model: the fit,
-    None where there was nothing to fit.
-    """
-
-    hands: tuple[Judged, ...]
-    instruments: tuple[Judged, ...]
-    notes: tuple[str, ...]
-    mean_size_cm: float | None
-    sizes_cm: dict[str, float]
-    model: HandModel | None
-
-    @property
-    def accused(self) -> tuple[Judged, ...]:
-        """Those that read high or low, or spread."""
-        off = ("reads-high", "reads-low", "spreads")
-        return tuple(one for one in self.hands + self.instruments if one.verdict in off)
 
 
 def judge_hands(readings: Readings, matters: Matters | None = None) -> HandsJudged:
@@ -144,22 +49,7 @@ def judge_hands(readings: Readings, matters: Matters | None = None) -> HandsJudg
     crowd = max(len(readings.hands), len(readings.instruments)) > MOST_JUDGED
     if not np.any(usable) or crowd:
         return HandsJudged((), (), notes, None, {}, None)
-    least = np.log1p(matters.share_percent / 100)
-    share = matters.chance_percent / 100 * SPREADS_SHARE
-    model = fit_hands(readings)
-    inflation = np.ones(model.hand_of.size)
-    stem = readings.stem[model.used]
-
-    def spread(fitted: HandModel) -> Spreads:
-        small = matters.spread_percent / 100
-        return spreads_of(fitted, stem, inflation, small, matters.spreads_times, share)
-
-    spreads = spread(model)
-    if np.any(spreads.spreads[: inflation.size]):
-        # who spreads weighs less, and has the wider interval
-        inflation = np.where(spreads.spreads, spreads.times, 1.0)[: inflation.size]
-        model = fit_hands(readings, inflation)
-    against = against_others(model, least)
+    model, against, spreads = _fitted(readings, matters)
     verdicts = _Verdicts(readings, matters, model, against, spreads).all()
     hands = model.hand_of.size
     sizes = {
@@ -170,6 +60,25 @@ def judge_hands(readings: Readings, matters: Matters | None = None) -> HandsJudg
     return HandsJudged(
         tuple(verdicts[:hands]), tuple(verdicts[hands:]), notes, model.mean_size_cm, sizes, model
     )
+
+
+def _fitted(readings: Readings, matters: Matters) -> tuple[HandModel, Against, Spreads]:
+    """The model, fitted once with nothing known and once more with what that told."""
+    least = float(np.log1p(matters.share_percent / 100))
+    level = matters.chance_percent / 100 * SPREADS_SHARE
+    model = fit_hands(readings)
+    none = np.ones(model.hand_of.size)
+    stem, small = readings.stem[model.used], matters.spread_percent / 100
+    spreads = spreads_of(model, stem, none, small, matters.spreads_times, level)
+    # who spreads weighs less, and has the wider interval
+    inflation = np.where(spreads.spreads, spreads.times, 1.0)[: none.size]
+    against = against_others(model, least)
+    # of whom nothing gives reason to doubt it, what he adds grows as the reading does
+    doubt = np.abs(against.adds) > 3 * np.sqrt(against.adds_var)
+    doubt |= np.abs(against.slopes) > 3 * np.sqrt(against.slopes_var)
+    doubt |= np.abs(against.adds) > least
+    model = fit_again(model, inflation, np.where(doubt, SLOPE_SD, SOUND_SLOPE_SD))
+    return model, against_others(model, least), spreads
 
 
 def holm(chances: FloatArray, level: float) -> IntArray:
