@@ -12,13 +12,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from mensura.checks import FloatArray
+from mensura.estimates.hand_cells import BoolArray
 from mensura.estimates.hand_model import HandModel
 from mensura.estimates.readings import IntArray
-
-BoolArray = NDArray[np.bool_]
 
 #: By how much sound ones may differ, a logarithm: it weighs a well-read hand against a seldom one.
 _SOUND_SD = 0.002
@@ -53,12 +51,12 @@ def against_others(model: HandModel, matters: float) -> Against:
 
     model: fitted; matters: how far apart two may lie and still agree, but for chance, a logarithm.
     """
-    hands, tools = model.hand_of.size, model.instrument_of.size
-    count = hands + tools
+    hands, count = model.cells.hands, model.cells.judged
     part, users = _parts(model)
-    kind = np.concatenate([model.hand_kind, model.instrument_kind])
+    kind = model.kind
     rows = np.eye(count)  # what is set against each other, as sums of the model's numbers
     contrasts = np.eye(count)
+    differ = np.zeros(hands)
     agreeing, rival, others = (np.zeros(count, np.int64) for _ in range(3))
     cov = model.covariance[:count, :count]
 
@@ -78,6 +76,7 @@ def against_others(model: HandModel, matters: float) -> Against:
     for label in np.unique(part[:hands]):
         members = np.flatnonzero(part[:hands] == label)
         weight = set_against(members, members)
+        differ[members] = _differ(model.adds[members], cov[np.ix_(members, members)], weight)
         # an instrument is told with the hands of its part at their middle
         if np.sum(weight) > 0:
             mine = hands + np.flatnonzero(part[hands:] == label)
@@ -87,6 +86,10 @@ def against_others(model: HandModel, matters: float) -> Against:
     set_against(members, shared if shared.size else members)
     full = np.kron(np.eye(2), contrasts)
     spread = full @ model.covariance @ full.T
+    # what the others agree on is known as well as so many hands, each a little off, agree
+    known = contrasts[:, :hands] ** 2
+    np.fill_diagonal(known, 0.0)
+    spread[:count, :count] += np.diag(known @ differ)
     parts = np.array([np.unique(part[kind == one]).size for one in (0, 1)])
     return Against(
         adds=contrasts @ model.adds,
@@ -134,7 +137,7 @@ def agreed(
     near &= allowed[:, None] & allowed[None, :]
     votes = near.sum(axis=1)
     if not votes.any():
-        return Agreed(np.zeros(values.size), near.any(axis=1), 0)
+        return Agreed(np.zeros(values.size), np.zeros(values.size, np.bool_), 0)
     # of groups as large the closest one
     off = np.where(near, np.abs(values[:, None] - values[None, :]), 0.0).sum(axis=1)
     best = int(np.lexsort((off, -votes))[0])
@@ -154,14 +157,25 @@ def agreed(
     return Agreed(weight, together, rival)
 
 
+def _differ(values: FloatArray, covariance: FloatArray, weight: FloatArray) -> FloatArray:
+    """By how much sound hands differ, a variance: theirs, and as if three more had been seen."""
+    if not np.sum(weight) > 0:
+        return np.full(values.size, _SOUND_SD**2)
+    share = weight / np.max(weight)
+    about = np.eye(values.size) - share / np.sum(share)
+    off, own = about @ values, np.diag(about @ covariance @ about.T)
+    beyond = np.sum(share * (off**2 - own))
+    return np.full(values.size, max((beyond + 3 * _SOUND_SD**2) / (np.sum(share) + 2), 0.0))
+
+
 def _parts(model: HandModel) -> tuple[IntArray, IntArray]:
     """Which hands and instruments hang together, and how many each met."""
     from scipy.sparse import coo_matrix
     from scipy.sparse.csgraph import connected_components
 
-    hands, tools = model.hand_of.size, model.instrument_of.size
-    good = model.weight > 0
-    pairs = np.unique(model.hand_column[good] * tools + model.instrument_column[good])
+    hands, tools = model.cells.hands, model.cells.instrument_of.size
+    (of_hand, of_tool), good = model.columns, model.weight > 0
+    pairs = np.unique(of_hand[good] * tools + of_tool[good])
     hand, tool = pairs // tools, pairs % tools
     shape = (hands + tools, hands + tools)
     links = coo_matrix((np.ones(pairs.size), (hand, hands + tool)), shape=shape)

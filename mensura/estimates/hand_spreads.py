@@ -11,9 +11,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from mensura.checks import FloatArray
+from mensura.estimates.hand_cells import BoolArray
 from mensura.estimates.hand_model import HandModel
 from mensura.estimates.readings import IntArray
 
@@ -36,7 +36,7 @@ class Spreads:
     times: FloatArray
     share: FloatArray
     chance: FloatArray
-    spreads: NDArray[np.bool_]
+    spreads: BoolArray
 
 
 def spreads_of(
@@ -55,20 +55,19 @@ def spreads_of(
     """
     from scipy.special import stdtr
 
-    hands, count = model.hand_of.size, model.hand_of.size + model.instrument_of.size
-    kind = np.concatenate([model.hand_kind, model.instrument_kind])
-    tool = model.instrument_column
+    hands, count, kind = model.cells.hands, model.cells.judged, model.kind
+    hand, tool = model.columns
     _, first, unit = np.unique(
-        (stem * hands + model.hand_column) * model.instrument_of.size + tool,
+        (stem * hands + hand) * model.cells.instrument_of.size + tool,
         return_index=True,
         return_inverse=True,
     )
-    plain = model.scale / inflation[model.hand_column]
+    plain = model.scale / inflation[hand]
     squares = np.minimum(np.abs(model.residual) / plain, 2 * MOST) ** 2
     root = np.sqrt(np.bincount(unit, squares) / np.bincount(unit))
     capped = np.minimum(root, MOST)
-    of = np.stack([model.hand_column[first], hands + tool[first]])
-    unit_kind, usual = model.hand_kind[of[0]], np.bincount(unit, plain) / np.bincount(unit)
+    of = np.stack([hand[first], hands + tool[first]])
+    unit_kind, usual = kind[of[0]], np.bincount(unit, plain) / np.bincount(unit)
     in_play = np.ones(first.size, bool)
     found = np.zeros(count, bool)
     ratio, chance, share = np.full(count, np.nan), np.ones(count), np.full(count, np.nan)

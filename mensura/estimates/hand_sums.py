@@ -20,12 +20,21 @@ BLOCK = 4
 _FULL = 2_000_000
 
 
+def _summed(places: IntArray, numbers: FloatArray, length: int) -> FloatArray:
+    return np.bincount(places, numbers, length).astype(np.float64, copy=False)
+
+
+def _inverse(square: FloatArray) -> FloatArray:
+    return np.linalg.inv(square).astype(np.float64, copy=False)
+
+
 @dataclass(frozen=True, eq=False)
 class Solved:
     """The solution, stems' numbers and the others'.
 
     stems: a row a stem; others: the rest; covariance: of the rest; inverse: of each stem's block;
-    taken: by kind, how many of the figures the stems' own numbers take up.
+    taken: by kind, how many of the figures the stems' own numbers take up; oval_taken: how many of
+    them the second and third do.
     """
 
     stems: FloatArray
@@ -33,6 +42,7 @@ class Solved:
     covariance: FloatArray
     inverse: FloatArray
     taken: FloatArray
+    oval_taken: float
 
 
 class NormalSums:
@@ -115,22 +125,23 @@ class NormalSums:
                 -(take[self.entry_group] * entry)[self.pair_left] * entry[self.pair_right],
             ]
         )
-        sums: FloatArray = np.bincount(self.place, products, self.length)
+        sums = _summed(self.place, products, self.length)
         blocks = self._blocks(sums[: self.outer_from])
-        sides: FloatArray = np.bincount(self.columns.ravel(), (weighted * right[:, None]).ravel(),
+        sides = _summed(self.columns.ravel(), (weighted * right[:, None]).ravel(),
                             self.base + self.other_count)  # fmt: skip
         of_group = np.bincount(self.group, precision * right, self.kind.size)
         sides -= np.bincount(
             self.entry_column, entry * (take * of_group)[self.entry_group], sides.size
         )
-        inverse: FloatArray = np.linalg.inv(blocks + np.diag(stem_before))
+        inverse = _inverse(blocks + np.diag(stem_before))
         outer = sums[self.outer_from : self.between_from].reshape(2 * (self.other_count,))
         outer = np.triu(outer) + np.triu(outer, 1).T + np.diag(before)
         others, covariance, stems = self._eliminate(
             inverse, outer, sums[self.between_from :], sides
         )
-        kinds = [np.einsum("sij,sji->", inverse, self._of_kind(products, one)) for one in (0, 1)]
-        return Solved(stems, others, covariance, inverse, np.array(kinds))
+        own = [np.einsum("sij,sji->i", inverse, self._of_kind(products, one)) for one in (0, 1)]
+        taken = np.array([np.sum(one) for one in own])
+        return Solved(stems, others, covariance, inverse, taken, float(np.sum(own[1][1:3])))
 
     def _blocks(self, sums: FloatArray) -> FloatArray:
         upper = sums.reshape(self.stem_count, BLOCK, BLOCK)
@@ -142,8 +153,7 @@ class NormalSums:
         of_cell = np.repeat(self.kind[self.group] == kind, self.left.size)
         of_pair = self.kind[self.entry_group[self.pair_left]] == kind
         at = inner & np.concatenate([of_cell, of_pair])
-        sums: FloatArray = np.bincount(self.place[at], products[at], self.outer_from)
-        return self._blocks(sums)
+        return self._blocks(_summed(self.place[at], products[at], self.outer_from))
 
     def _eliminate(
         self, inverse: FloatArray, outer: FloatArray, between: FloatArray, sides: FloatArray
@@ -165,6 +175,6 @@ class NormalSums:
             blocks = bsr_matrix((inverse, places[:-1], places), shape=(base, base)).tocsr()
             solved = blocks @ thin
             rest = outer - (thin.T @ solved).toarray()
-        covariance: FloatArray = np.linalg.inv((rest + rest.T) / 2)
+        covariance = _inverse((rest + rest.T) / 2)
         others: FloatArray = covariance @ (sides[base:] - solved.T @ sides[:base])
         return others, covariance, own - (solved @ others).reshape(-1, BLOCK)

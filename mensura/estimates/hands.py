@@ -22,8 +22,10 @@ from mensura.estimates.readings import KINDS, IntArray, Readings
 
 #: Of the 5 %, what is kept for who spreads; the rest is for biases.
 SPREADS_SHARE = 0.2
-#: A form is told if the other one fits worse by so much (chi squared of one, 5 %).
-DECIDED = 3.84
+#: A form is told if it is three times as likely as the other: chi squared less by so much.
+DECIDED = 2 * float(np.log(3))
+#: From here on it is sure, 5 %.
+SURE = 3.84
 #: How far what sound ones add may grow otherwise than the reading, a logarithm.
 SOUND_SLOPE_SD = 0.002
 #: So few hands or instruments as this are judged, and no more: a class, not a country.
@@ -51,7 +53,7 @@ def judge_hands(readings: Readings, matters: Matters | None = None) -> HandsJudg
         return HandsJudged((), (), notes, None, {}, None)
     model, against, spreads = _fitted(readings, matters)
     verdicts = _Verdicts(readings, matters, model, against, spreads).all()
-    hands = model.hand_of.size
+    hands = model.cells.hands
     sizes = {
         code: float(size)
         for code, size in zip(readings.stems, model.size_cm, strict=True)
@@ -67,8 +69,8 @@ def _fitted(readings: Readings, matters: Matters) -> tuple[HandModel, Against, S
     least = float(np.log1p(matters.share_percent / 100))
     level = matters.chance_percent / 100 * SPREADS_SHARE
     model = fit_hands(readings)
-    none = np.ones(model.hand_of.size)
-    stem, small = readings.stem[model.used], matters.spread_percent / 100
+    none = np.ones(model.cells.hands)
+    stem, small = readings.stem[model.cells.used], matters.spread_percent / 100
     spreads = spreads_of(model, stem, none, small, matters.spreads_times, level)
     # who spreads weighs less, and has the wider interval
     inflation = np.where(spreads.spreads, spreads.times, 1.0)[: none.size]
@@ -111,18 +113,17 @@ class _Verdicts:
         from scipy.special import stdtr
 
         model, against = self.model, self.against
-        kind = np.concatenate([model.hand_kind, model.instrument_kind])
-        hands = model.hand_of.size
+        kind, hands = model.kind, model.cells.hands
         stems, counts = self._met()
         error = np.sqrt(np.maximum(against.adds_var, 1e-16))
-        free = np.maximum(np.minimum(stems - 1, model.degrees_of_freedom[kind]), 1.0)
+        free = np.maximum(np.minimum(stems - 1, model.variances.degrees_of_freedom[kind]), 1.0)
         chance = 2 * stdtr(free, -np.abs(against.adds) / error)
         open_ = self._told(error)
         level = self.matters.chance_percent / 100 * (1 - SPREADS_SHARE)
         beyond = np.zeros(chance.size, bool)
         beyond[open_] = holm(chance[open_], level)
-        codes = [self.readings.hands[i] for i in model.hand_of]
-        codes += [self.readings.instruments[i] for i in model.instrument_of]
+        codes = [self.readings.hands[i] for i in model.cells.hand_of]
+        codes += [self.readings.instruments[i] for i in model.cells.instrument_of]
         return [
             self._one(
                 at, codes[at], at < hands, int(kind[at]), bool(beyond[at]), bool(open_[at]),
@@ -133,13 +134,13 @@ class _Verdicts:
 
     def _met(self) -> tuple[IntArray, IntArray]:
         """On how many stems, and on how many readings, each rests."""
-        model, hands = self.model, self.model.hand_of.size
+        model, hands = self.model, self.model.cells.hands
         good = model.weight > 0
-        stem, count = self.readings.stem[model.used][good], len(self.readings.stems)
+        stem, count = self.readings.stem[model.cells.used][good], len(self.readings.stems)
         stems, counts = [], []
         for column, size in (
-            (model.hand_column[good], hands),
-            (model.instrument_column[good], model.instrument_of.size),
+            (model.columns[0][good], hands),
+            (model.columns[1][good], model.cells.instrument_of.size),
         ):
             met = np.unique(column * count + stem) // count
             stems.append(np.bincount(met, minlength=size))
@@ -148,7 +149,7 @@ class _Verdicts:
 
     def _told(self, error: FloatArray) -> IntArray:
         """Of whom something can be told: set against enough others, and held to them by stems."""
-        against, hands = self.against, self.model.hand_of.size
+        against, hands = self.against, self.model.cells.hands
         told = (against.agreeing > against.rival) | (against.agreeing == against.others)
         told &= (against.others > 0) & (error < 0.25)
         alone = (against.users < 2) & (np.arange(told.size) >= hands)
@@ -176,6 +177,9 @@ class _Verdicts:
         needed = constant if form == "constant" else percent
         if form == "unclear":
             needed = max(percent, 100 * constant / size)
+        elif form == "constant" and not self._form_sure(at):
+            # a small bias of sound ones is no constant because it looks a little more like one
+            needed = max(constant, percent * size / 100)
         large = abs(bias) >= needed
         vague = (high - low) / 2 > needed or large
         spreads = bool(self.spreads.spreads[at])
@@ -221,7 +225,7 @@ class _Verdicts:
 
     def _alone(self, at: int) -> bool:
         """Whether nobody else had what a hand read with, or one hand alone had the instrument."""
-        hands = self.model.hand_of.size
+        hands = self.model.cells.hands
         if at >= hands and self.against.users[at] < 2:
             return True
         mates = np.count_nonzero(self.against.part[:hands] == self.against.part[at])
@@ -229,22 +233,30 @@ class _Verdicts:
 
     def _users(self, at: int) -> tuple[str, ...]:
         """Codes of the hands that had an instrument, or of the instruments that a hand had."""
-        model, hands = self.model, self.model.hand_of.size
+        model, hands = self.model, self.model.cells.hands
+        of_hand, of_tool = model.columns
         if at < hands:
-            tools = np.unique(model.instrument_column[model.hand_column == at])
-            return tuple(self.readings.instruments[i] for i in model.instrument_of[tools])
-        mine = np.unique(model.hand_column[model.instrument_column == at - hands])
-        return tuple(self.readings.hands[i] for i in model.hand_of[mine])
+            tools = np.unique(of_tool[of_hand == at])
+            return tuple(self.readings.instruments[i] for i in model.cells.instrument_of[tools])
+        mine = np.unique(of_hand[of_tool == at - hands])
+        return tuple(self.readings.hands[i] for i in model.cells.hand_of[mine])
+
+    def _form_sure(self, at: int) -> bool:
+        share, constant = self._misfits(at)
+        return abs(share - constant) >= SURE
 
     def _form(self, at: int) -> str:
         """A share, a constant, or neither decidedly better."""
-        a, b = self.against.adds[at], self.against.slopes[at]
-        cov, gap = self.against.both_cov[at], self._gap_variance(at)
-        share = b**2 / max(self.against.slopes_var[at], 1e-16)
-        constant = (b - a) ** 2 / max(gap, 1e-16)
-        if abs(share - constant) < DECIDED or not np.isfinite(cov):
+        share, constant = self._misfits(at)
+        if not abs(share - constant) >= DECIDED:
             return "unclear"
         return "share" if share < constant else "constant"
+
+    def _misfits(self, at: int) -> tuple[float, float]:
+        """How badly a share and a constant fit, chi squared of one."""
+        a, b = self.against.adds[at], self.against.slopes[at]
+        share = b**2 / max(self.against.slopes_var[at], 1e-16)
+        return float(share), float((b - a) ** 2 / max(self._gap_variance(at), 1e-16))
 
     def _gap_variance(self, at: int) -> float:
         one = self.against
