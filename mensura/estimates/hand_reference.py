@@ -27,10 +27,11 @@ class Against:
     """What each hand, then each instrument, adds, less what the others agree on.
 
     adds, slopes: as in the model, logarithms; adds_var, slopes_var, both_cov: their variances and
-    covariance; agreeing: how many agree on what it is set against; rival: how many others agree
-    on something else; others: how many it could be set against; part: which hands and instruments
-    of a kind hang together by who read with what, a label; parts: how many such parts its kind has;
-    users: how many hands read with the instrument, or instruments that the hand read with.
+    covariance; agreeing: how many agree on what it is set against, itself perhaps; rival: how many
+    others agree on something else; others: how many it could be set against; part: which hands and
+    instruments of a kind hang together by who read with what, a label; parts: how many such parts
+    its kind has; users: how many hands read with the instrument, or instruments that the hand read
+    with.
     """
 
     adds: FloatArray
@@ -58,17 +59,18 @@ def against_others(model: HandModel, matters: float) -> Against:
     contrasts = np.eye(count)
     differ = np.zeros(hands)
     agreeing, rival, others = (np.zeros(count, np.int64) for _ in range(3))
-    cov = model.covariance[:count, :count]
+    cov, steep = model.covariance[:count, :count], model.covariance[count:, count:]
 
     def set_against(members: IntArray, allowed: IntArray) -> FloatArray:
         values, own = rows[members] @ model.adds, rows[members]
-        found = agreed(values, own @ cov @ own.T, matters, np.isin(members, allowed))
+        grows = own @ model.slopes, own @ steep @ own.T
+        found = agreed(values, own @ cov @ own.T, matters, np.isin(members, allowed), *grows)
         for place, one in enumerate(members):
             mean = found.weight.copy()
             mean[place] = 0.0
             if np.sum(mean) > 0:
                 contrasts[one] = own[place] - (mean / np.sum(mean)) @ own
-            agreeing[one] = int(np.sum(found.together)) - int(found.together[place])
+            agreeing[one] = int(np.sum(found.together))
             rival[one] = found.rival
             others[one] = members.size - 1
         return found.weight
@@ -120,20 +122,27 @@ class Agreed:
 
 
 def agreed(
-    values: FloatArray, covariance: FloatArray, matters: float, allowed: BoolArray
+    values: FloatArray,
+    covariance: FloatArray,
+    matters: float,
+    allowed: BoolArray,
+    slopes: FloatArray | None = None,
+    slopes_covariance: FloatArray | None = None,
 ) -> Agreed:
     """The largest group that lies together, and what its members weigh.
 
     values, covariance: of what is compared, logarithms; matters: so far apart they still agree,
-    beyond twice the standard error of their difference; allowed: who may give a reference.
+    beyond twice the standard error of their difference; allowed: who may give a reference;
+    slopes, slopes_covariance: how each grows otherwise than the reading: a share and a constant do
+    not agree because they are alike on a stem of mean size.
 
     >>> found = agreed(np.array([0.0, 0.001, 0.03]), np.eye(3) * 1e-6, 0.01, np.ones(3, bool))
     >>> found.together.tolist(), found.rival
     ([True, True, False], 1)
     """
-    own = np.diag(covariance)
-    apart = np.sqrt(np.maximum(own[:, None] + own[None, :] - 2 * covariance, 0.0))
-    near = np.abs(values[:, None] - values[None, :]) <= matters + 2 * np.minimum(apart, matters)
+    near, apart = _near(values, covariance, matters)
+    if slopes is not None and slopes_covariance is not None:
+        near &= _near(slopes, slopes_covariance, matters / 2)[0]
     near &= allowed[:, None] & allowed[None, :]
     votes = near.sum(axis=1)
     if not votes.any():
@@ -155,6 +164,16 @@ def agreed(
             return Agreed(together.astype(float), together, rival)
         middle = float(np.sum(weight * values) / np.sum(weight))
     return Agreed(weight, together, rival)
+
+
+def _near(
+    values: FloatArray, covariance: FloatArray, matters: float
+) -> tuple[BoolArray, FloatArray]:
+    """Which lie together two by two, and the standard error of their difference."""
+    own = np.diag(covariance)
+    apart = np.sqrt(np.maximum(own[:, None] + own[None, :] - 2 * covariance, 0.0))
+    off = np.abs(values[:, None] - values[None, :])
+    return np.asarray(off <= matters + 2 * np.minimum(apart, matters)), apart
 
 
 def _differ(values: FloatArray, covariance: FloatArray, weight: FloatArray) -> FloatArray:

@@ -55,7 +55,7 @@ def why(
         )
     elif others == 0:
         said.append(f"No other of the {noun} to set it against.")
-    elif rival >= agreeing and agreeing < others:
+    elif rival >= agreeing and agreeing <= others:
         said.append(f"The {noun} do not agree, and no side has more of them: which is off, nothing "
                     "here tells.")  # fmt: skip
     elif judged.bias is None:

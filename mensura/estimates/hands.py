@@ -150,7 +150,7 @@ class _Verdicts:
     def _told(self, error: FloatArray) -> IntArray:
         """Of whom something can be told: set against enough others, and held to them by stems."""
         against, hands = self.against, self.model.cells.hands
-        told = (against.agreeing > against.rival) | (against.agreeing == against.others)
+        told = (against.agreeing > against.rival) | (against.agreeing > against.others)
         told &= (against.others > 0) & (error < 0.25)
         alone = (against.users < 2) & (np.arange(told.size) >= hands)
         # a hand whose instruments nobody else had
