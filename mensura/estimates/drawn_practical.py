@@ -22,7 +22,7 @@ BoolArray = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
-class Class:
+class PracticalClass:
     """Who goes out, with what, and how much they spread.
 
     hand_count, stem_count, tape_count, caliper_count: how many; most_repeats: of a tape on one
@@ -90,7 +90,7 @@ def drawn_practical(
     seed: int,
     faults: tuple[Planted, ...] = (),
     slips: tuple[str, ...] = (),
-    of: Class | None = None,
+    of: PracticalClass | None = None,
 ) -> DrawnPractical:
     """An invented class's readings.
 
@@ -103,7 +103,7 @@ def drawn_practical(
     >>> practical.readings.hands[:2], len(practical.readings) > 300
     (('Q01', 'Q02'), True)
     """
-    of = of or Class()
+    of = of or PracticalClass()
     draws = _Draws(seed)
     sections = _stems(of, draws)
     stem, hand, instrument, girth, direction, repeat = _visits(of, draws)
@@ -154,7 +154,7 @@ def drawn_practical(
     return DrawnPractical(readings, faults, slipped, were)
 
 
-def faulty_practical(seed: int, of: Class | None = None) -> DrawnPractical:
+def faulty_practical(seed: int, of: PracticalClass | None = None) -> DrawnPractical:
     """A practical with a hand, a tape, a pair of calipers and three figures wrong.
 
     seed: names the draw and chooses who and which way; of: the class. The hand is off by 2 % or by
@@ -164,7 +164,7 @@ def faulty_practical(seed: int, of: Class | None = None) -> DrawnPractical:
     >>> [one.who[0] for one in faulty_practical(3).planted]
     ['Q', 'T', 'K']
     """
-    of = of or Class()
+    of = of or PracticalClass()
     u = uniforms(6, "faulty practical", seed)
     sign = 1.0 if u[0] < 0.5 else -1.0
     hand = f"Q{int(u[1] * of.hand_count) + 1:02d}"
@@ -200,7 +200,7 @@ def _sorted_places(codes: tuple[str, ...]) -> IntArray:
     return np.array([order.index(code) for code in codes], np.int64)
 
 
-def _stems(of: Class, draws: _Draws) -> tuple[FloatArray, FloatArray, FloatArray]:
+def _stems(of: PracticalClass, draws: _Draws) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Longer and shorter diameter of each stem, and where the longer lies from the mark, deg."""
     spaced = (np.arange(of.stem_count) + draws.uniform("sizes", of.stem_count)) / of.stem_count
     mean = of.least_cm + (of.most_cm - of.least_cm) * spaced
@@ -210,7 +210,7 @@ def _stems(of: Class, draws: _Draws) -> tuple[FloatArray, FloatArray, FloatArray
 
 
 def _visits(
-    of: Class, draws: _Draws
+    of: PracticalClass, draws: _Draws
 ) -> tuple[IntArray, IntArray, IntArray, BoolArray, FloatArray, IntArray]:
     """Columns of who reads which stem with what, in which direction, for the how manieth time."""
     places = of.hand_count * of.stem_count
@@ -244,7 +244,7 @@ def _visits(
 
 
 def _truth(
-    of: Class,
+    of: PracticalClass,
     draws: _Draws,
     sections: tuple[FloatArray, FloatArray, FloatArray],
     stem: IntArray,

@@ -64,15 +64,20 @@ def against_others(model: HandModel, matters: float) -> Against:
     def set_against(members: IntArray, allowed: IntArray) -> FloatArray:
         values, own = rows[members] @ model.adds, rows[members]
         grows = own @ model.slopes, own @ steep @ own.T
-        found = agreed(values, own @ cov @ own.T, matters, np.isin(members, allowed), *grows)
+        usable = np.isin(members, allowed)
+        found = agreed(values, own @ cov @ own.T, matters, usable, *grows)
         for place, one in enumerate(members):
             mean = found.weight.copy()
             mean[place] = 0.0
+            if not np.sum(mean) > 0:
+                # nobody agrees: against all others, a figure that no verdict rests on
+                mean = usable.astype(float)
+                mean[place] = 0.0
             if np.sum(mean) > 0:
                 contrasts[one] = own[place] - (mean / np.sum(mean)) @ own
             agreeing[one] = int(np.sum(found.together))
             rival[one] = found.rival
-            others[one] = members.size - 1
+            others[one] = int(np.sum(usable)) - int(usable[place])
         return found.weight
 
     for label in np.unique(part[:hands]):

@@ -1,9 +1,10 @@
 """Who spreads: readings that lie farther from the model than those of the others.
 
 The unit is a hand on one stem, not a single reading: the root mean square of what is left there, in
-standard deviations of all. Each counts at most 3, so that a blunder makes nobody spread, and the
-means are compared as Brown and Forsythe do it (from memory), with each side's own variance. The one
-that stands out most is taken first and its readings are left out for the next.
+standard deviations of all. Each counts at most 3, and the largest are left out of the figure that
+is told, so that a blunder makes nobody spread. Means of such units are compared with those of the
+others, as Levene does it (from memory), the skewness of a mean of few allowed for. The one that
+stands out most is taken first and its readings are left out for the next.
 """
 
 from __future__ import annotations
@@ -19,8 +20,12 @@ from mensura.estimates.readings import IntArray
 
 #: What a unit counts at most, in standard deviations.
 MOST = 3.0
+#: Beyond so many standard deviations a figure was written wrong.
+_SLIP = 15.0
 #: So much of the largest is left out where a spread is given as a figure.
 _TRIMMED = 0.15
+#: Of the size of a normal number, rounded; a mean of n has it divided by √n.
+_SKEWNESS = 1.0
 #: Of fewer stems nothing is said.
 FEWEST = 5
 
@@ -56,14 +61,17 @@ def spreads_of(
     from scipy.special import stdtr
 
     hands, count, kind = model.cells.hands, model.cells.judged, model.kind
-    hand, tool = model.columns
+    plain = model.scale / inflation[model.columns[0]]
+    # a slip of writing is no spread
+    near = np.abs(model.residual) < _SLIP * plain
+    hand, tool = (one[near] for one in model.columns)
     _, first, unit = np.unique(
-        (stem * hands + hand) * model.cells.instrument_of.size + tool,
+        (stem[near] * hands + hand) * model.cells.instrument_of.size + tool,
         return_index=True,
         return_inverse=True,
     )
-    plain = model.scale / inflation[hand]
-    squares = np.minimum(np.abs(model.residual) / plain, 2 * MOST) ** 2
+    plain = plain[near]
+    squares = np.minimum(np.abs(model.residual[near]) / plain, 2 * MOST) ** 2
     root = np.sqrt(np.bincount(unit, squares) / np.bincount(unit))
     capped = np.minimum(root, MOST)
     of = np.stack([hand[first], hands + tool[first]])
@@ -80,8 +88,10 @@ def spreads_of(
                 chance[one] = 1.0
                 continue
             a, b = capped[mine], capped[rest]
-            error = np.sqrt(np.var(a, ddof=1) / a.size + np.var(b, ddof=1) / b.size)
-            chance[one] = stdtr(a.size - 1, -(a.mean() - b.mean()) / max(error, 1e-12))
+            error = np.std(b, ddof=1) * np.sqrt(1 / a.size + 1 / b.size)
+            stands = (a.mean() - b.mean()) / max(error, 1e-12)
+            stands -= (stands**2 - 1) * _SKEWNESS / np.sqrt(a.size) / 6
+            chance[one] = stdtr(b.size - 1, -stands)
             ratio[one] = _trimmed(root[mine]) / max(_trimmed(root[rest]), 1e-12)
             share[one] = ratio[one] * np.median(usual[mine])
         tells = ~found & (chance * (count - found.sum()) <= level)

@@ -6,6 +6,7 @@ No hand's code stands in what is said to a hand: a note goes to one, and nobody 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -15,75 +16,42 @@ from mensura.estimates.readings import Readings
 _LISTED = 6
 
 
-def why(
-    judged: Judged,
-    *,
-    is_hand: bool,
-    beyond: bool,
-    needed: float,
-    marked: bool,
-    users: Sequence[str],
-    others: int,
-    agreeing: int,
-    rival: int,
-    alone: bool,
-    apart: bool,
-) -> str:
+@dataclass(frozen=True)
+class Circumstances:
+    """What a verdict came about by, for its words.
+
+    is_hand: else an instrument; beyond: whether its bias is beyond chance; needed: from which bias
+    on it matters, in the verdict's unit; marked: whether a line on each stem fixed height and
+    directions; users: who read with the instrument, or with what the hand read; others, agreeing,
+    rival: how many it was set against, agree, and agree on something else; mates: how many hands
+    hang together with it by what they read with; of_kind: how many hands read this kind; apart:
+    whether its hands read with nothing that other hands had; equal: whether all readings are.
+    """
+
+    is_hand: bool
+    beyond: bool
+    needed: float
+    marked: bool
+    users: tuple[str, ...]
+    others: int
+    agreeing: int
+    rival: int
+    mates: int
+    of_kind: int
+    apart: bool
+    equal: bool
+
+
+def why(judged: Judged, told: Circumstances) -> str:
     """Why a verdict is as it is.
 
-    judged: the verdict; is_hand: else an instrument; beyond: whether its bias is beyond chance;
-    needed: from which bias on it matters, in the verdict's unit; marked: whether a line on each
-    stem fixed height and directions; users: who read with the instrument, or with what the hand
-    read; others, agreeing, rival: how many there are, agree, and agree on something else; alone:
-    whether hand and instrument cannot be told apart; apart: whether its hands read with nothing
-    that other hands had.
+    judged: the verdict; told: what it came about by.
     """
-    noun = "hands" if is_hand else "instruments"
-    said = []
-    if alone and others == 0 and is_hand and not users[1:]:
-        said.append(f"No other hand read a {judged.kind}: nobody to agree with.")
-    elif alone and is_hand:
-        said.append(
-            f"Nobody else read with {listed(users)}: hand and instrument cannot be told apart."
-            if others
-            else f"No other hand read a {judged.kind}: nobody to agree with."
-        )
-    elif alone:
-        said.append(
-            f"Only {listed(users)} read with {judged.name}: "
-            "hand and instrument cannot be told apart."
-        )
-    elif others == 0:
-        said.append(f"No other of the {noun} to set it against.")
-    elif rival >= agreeing and agreeing <= others:
-        said.append(f"The {noun} do not agree, and no side has more of them: which is off, nothing "
-                    "here tells.")  # fmt: skip
-    elif judged.bias is None:
-        said.append("It shares too few stems with the others.")
-    elif apart and judged.verdict == "cannot-tell" and beyond:
-        said.append(
-            f"{_bias(judged)}, but its hands read with nothing that the other hands had: they or "
-            f"{judged.name} may be off."
-        )
-    elif judged.verdict == "cannot-tell":
-        said.append(
-            f"{_bias(judged)}: chance alone could do it; more stems would tell."
-            if abs(judged.bias) >= needed
-            else f"It may be off by more than {_figure(needed, judged.unit)} either way or not at "
-            "all: too few stems."
-        )
-    elif judged.verdict in ("reads-high", "reads-low"):
-        said.append(f"{_bias(judged)}, on {_count(judged.stems, 'stem')}.")
+    said = [_first(judged, told)]
+    if judged.verdict in ("reads-high", "reads-low"):
         said.append(_form(judged))
-        if is_hand and not marked:
-            said.append("Finding the height is part of it: no line was on the stems.")
-    else:
-        low, high = judged.interval or (0.0, 0.0)
-        most = max(abs(low), abs(high))
-        said.append(
-            f"It agrees with the others to {_figure(most, judged.unit)}, "
-            f"on {_count(judged.stems, 'stem')}."
-        )
+    if told.is_hand and not told.marked and judged.verdict not in ("sound", "cannot-tell"):
+        said.append("Finding the height is part of it: no line was on the stems.")
     if judged.spreads and judged.spread_times is not None and judged.spread_percent is not None:
         said.append(
             f"It spreads {judged.spread_times:.1f} times as much as the others: "
@@ -92,13 +60,54 @@ def why(
     return " ".join(said)
 
 
-def _bias(judged: Judged) -> str:
+def _first(judged: Judged, told: Circumstances) -> str:
+    noun = "hands" if told.is_hand else "instruments"
+    if told.equal:
+        return "All readings are equal: nothing can be told."
+    if told.is_hand and told.of_kind < 2:
+        return f"No other hand read a {judged.kind}: nobody to agree with."
+    if told.is_hand and told.mates < 2:
+        return f"Nobody else read with {listed(told.users)}: {_UNTOLD}"
+    if not told.is_hand and len(told.users) < 2:
+        together = ""
+        if told.mates < 2 and judged.bias is not None and abs(judged.bias) >= told.needed:
+            together = f" Together they read {_way(judged)}."
+        return f"Only {listed(told.users)} read with {judged.name}: {_UNTOLD}{together}"
+    if told.others == 0:
+        return f"There are no other {noun} to set it against."
+    if judged.bias is None:
+        return "It shares too few stems with the others."
+    if told.apart and judged.verdict == "cannot-tell" and abs(judged.bias) >= told.needed:
+        return (
+            f"It reads {_way(judged)}, but its hands read with nothing that the other hands had: "
+            f"they or {judged.name} may be off."
+        )
+    if told.rival >= told.agreeing and told.agreeing <= told.others:
+        return (
+            f"The {noun} do not agree, and no side has more of them: nothing here tells which "
+            "is off."
+        )
+    if judged.verdict == "cannot-tell":
+        if abs(judged.bias) >= told.needed:
+            return f"It reads {_way(judged)}: chance alone could do it; more stems would tell."
+        most = _figure(told.needed, judged.unit)
+        return f"It may be off by more than {most}, or not at all: too few stems to tell."
+    stems = f"{judged.stems} stem{'' if judged.stems == 1 else 's'}"
+    if judged.verdict in ("reads-high", "reads-low"):
+        return f"It reads {_way(judged)}, on {stems}."
+    most = _figure(max(map(abs, judged.interval or (0.0,))), judged.unit)
+    return f"On average it agrees with the others to {most}, on {stems}."
+
+
+_UNTOLD = "hand and instrument cannot be told apart."
+
+
+def _way(judged: Judged) -> str:
     bias, unit = judged.bias or 0.0, judged.unit
     low, high = judged.interval or (0.0, 0.0)
-    way = "high" if bias > 0 else "low"
     return (
-        f"It reads {way} by {_figure(abs(bias), unit)} "
-        f"(95 %: {_signed(low, unit)} to {_figure_signed(high, unit)})"
+        f"{'high' if bias > 0 else 'low'} by {_figure(abs(bias), unit)} "
+        f"(95 %: {_signed(low, unit)} to {_signed(high, unit)} {unit})"
     )
 
 
@@ -116,10 +125,6 @@ def _figure(value: float, unit: str) -> str:
 
 def _signed(value: float, unit: str) -> str:
     return (f"{value:+.2f}" if unit == "cm" else f"{value:+.1f}").replace("-", "−")
-
-
-def _figure_signed(value: float, unit: str) -> str:
-    return f"{_signed(value, unit)} {unit}"
 
 
 def _count(count: int, noun: str) -> str:
@@ -171,6 +176,12 @@ def notes_on(readings: Readings, most: int) -> tuple[str, ...]:
             "nothing can be told."
         )
         return tuple(said)
+    untold = int(np.count_nonzero(~readings.girth & usable & ~np.isfinite(readings.direction_deg)))
+    if untold:
+        said.append(
+            f"{_count(untold, 'diameter')} without a direction: how far the stems are out of round "
+            "is in their spread."
+        )
     of = (stem * len(readings.hands) + hand) * len(readings.instruments)
     of = (of + readings.instrument[usable]) * 2 + readings.girth[usable]
     if np.unique(of).size == of.size:

@@ -17,11 +17,11 @@ from mensura.estimates.hand_model import SLOPE_SD, HandModel, fit_again, fit_han
 from mensura.estimates.hand_reference import Against, against_others
 from mensura.estimates.hand_spreads import Spreads, spreads_of
 from mensura.estimates.hand_verdict import HandsJudged, Judged, Matters
-from mensura.estimates.hand_words import notes_on, why
+from mensura.estimates.hand_words import Circumstances, notes_on, why
 from mensura.estimates.readings import KINDS, IntArray, Readings
 
 #: Of the 5 %, what is kept for who spreads; the rest is for biases.
-SPREADS_SHARE = 0.2
+SPREADS_SHARE = 0.4
 #: A form is told if it is three times as likely as the other: chi squared less by so much.
 DECIDED = 2 * float(np.log(3))
 #: From here on it is sure, 5 %.
@@ -155,7 +155,7 @@ class _Verdicts:
         alone = (against.users < 2) & (np.arange(told.size) >= hands)
         # a hand whose instruments nobody else had
         count = np.bincount(against.part[:hands], minlength=told.size)
-        told &= ~alone & (count[against.part] > 1)
+        told &= ~alone & (count[against.part] > 1) & (not self._equal)
         return np.asarray(told)
 
     def _one(
@@ -208,28 +208,26 @@ class _Verdicts:
             readings=count,
             chance=chance,
         )
-        said = why(
-            judged,
+        hands, part = self.model.cells.hands, self.against.part
+        told_by = Circumstances(
             is_hand=is_hand,
             beyond=beyond,
             needed=needed,
             marked=self.matters.marked,
             users=self._users(at),
             others=int(self.against.others[at]),
-            rival=int(self.against.rival[at]),
             agreeing=int(self.against.agreeing[at]),
-            alone=self._alone(at),
+            rival=int(self.against.rival[at]),
+            mates=int(np.count_nonzero(part[:hands] == part[at])),
+            of_kind=int(np.count_nonzero(self.model.cells.hand_kind == kind)),
             apart=bool(apart),
+            equal=self._equal,
         )
-        return replace(judged, why=said)
+        return replace(judged, why=why(judged, told_by))
 
-    def _alone(self, at: int) -> bool:
-        """Whether nobody else had what a hand read with, or one hand alone had the instrument."""
-        hands = self.model.cells.hands
-        if at >= hands and self.against.users[at] < 2:
-            return True
-        mates = np.count_nonzero(self.against.part[:hands] == self.against.part[at])
-        return bool(mates < 2)
+    @property
+    def _equal(self) -> bool:
+        return bool(np.ptp(self.readings.reading_cm[self.model.cells.used]) == 0)
 
     def _users(self, at: int) -> tuple[str, ...]:
         """Codes of the hands that had an instrument, or of the instruments that a hand had."""
