@@ -56,14 +56,14 @@ class PracticalClass:
 class Planted:
     """One fault put into a practical.
 
-    who: code of the hand or instrument; kind: "girth" or "diameter"; percent: share of the reading
+    who: code of the hand or instrument; kind: "girth" or "diameter"; share_percent: of the reading,
     that it adds; off_cm: constant that it adds, in cm of its kind; times: by how much more it
     spreads than the others.
     """
 
     who: str
     kind: str
-    percent: float = 0.0
+    share_percent: float = 0.0
     off_cm: float = 0.0
     times: float = 1.0
 
@@ -128,7 +128,7 @@ def drawn_practical(
             if one.who in hands
             else instrument == instruments.index(one.who)
         )
-        share[at] += one.percent / 100
+        share[at] += one.share_percent / 100
         constant[at] += one.off_cm
         times[at] += one.times - 1
     spread = (lays * width + again) * (1 + times)
@@ -170,11 +170,13 @@ def faulty_practical(seed: int, of: PracticalClass | None = None) -> DrawnPracti
     hand = f"Q{int(u[1] * of.hand_count) + 1:02d}"
     tape = f"T{int(u[2] * of.tape_count) + 1}"
     calipers = f"K{int(u[3] * of.caliper_count) + 1}"
-    off = Planted(hand, "girth", **({"percent": 2 * sign} if seed % 2 else {"off_cm": 1.8 * sign}))
+    off = Planted(
+        hand, "girth", **({"share_percent": 2 * sign} if seed % 2 else {"off_cm": 1.8 * sign})
+    )
     planted = [off]
     if u[4] < 0.5 and seed % 2:
         planted.append(replace(off, kind="diameter"))
-    planted.append(Planted(tape, "girth", percent=100 / 1.025 - 100))
+    planted.append(Planted(tape, "girth", share_percent=100 / 1.025 - 100))
     planted.append(Planted(calipers, "diameter", off_cm=0.8 if u[5] < 0.5 else -0.8))
     return drawn_practical(seed, tuple(planted), SLIPS, of)
 
