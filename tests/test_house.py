@@ -113,7 +113,7 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("hand_count", "tape_count", "caliper_count", "most_repeats"), "counts"),
     **dict.fromkeys(("stems", "other_count", "rounds", "mates", "of_kind", "most"), "counts"),
     **dict.fromkeys(("agreeing", "rival", "hands", "judged"), "counts"),
-    **dict.fromkeys(("taken", "oval_taken"), "counts, not whole"),
+    **dict.fromkeys(("taken", "oval_taken", "others_taken"), "counts, not whole"),
     **dict.fromkeys(("visited_share", "chance", "chances", "level"), "shares of 1"),
     **dict.fromkeys(
         ("times", "spread_times", "spreads_times", "inflation"), "a spread over another"

@@ -116,8 +116,9 @@ class _Fit:
             self._weigh()
             solved = self._solve()
             self._spread(solved, rounds if not started else 0)
-            moved = np.max(np.abs(self.adds - before))
-            least = np.sqrt(np.min(np.diag(solved.covariance)))
+            count = self.cells.judged
+            moved = np.max(np.abs(self.adds - before)[:count])
+            least = np.sqrt(np.min(np.diag(solved.covariance)[:count]))
             if (started or rounds > 7) and moved < 1e-6 + 0.01 * least:
                 break
         self._weigh()
@@ -192,6 +193,9 @@ class _Fit:
         single = variances.of_cells(cells, np.ones(size), self.slope) + variances.lay[cells.kind]
         self.scale = np.sqrt(single * grow + floor)[cells.cell]
         self.weight = weights(self.residual / self.scale)
+        if self._found_again():
+            self.residual = cells.log_size - self.fitted[cells.cell]
+            self.weight = weights(self.residual / self.scale)
         n = np.bincount(cells.cell, self.weight, size).astype(np.float64, copy=False)
         summed = np.bincount(cells.cell, self.weight * self.residual, size)
         self.mean = summed / np.maximum(n, 1e-12)
@@ -200,6 +204,19 @@ class _Fit:
         # a group's shared lay is taken out of the sums (Woodbury's identity)
         lay = (variances.lay[cells.kind] * grow)[cells.group_cell]
         self.take = lay / (1 + lay * np.bincount(cells.group, self.precision, lay.size))
+
+    def _found_again(self) -> bool:
+        """Whether a stem had lost all its readings; its size is their median again."""
+        cells = self.cells
+        stem = cells.stem[cells.cell]
+        counts = np.bincount(stem, minlength=cells.stem_count)
+        lost = (np.bincount(stem, self.weight, cells.stem_count) <= 0.02) & (counts > 0)
+        if not lost.any():
+            return False
+        off = np.nan_to_num(medians(self.residual, stem, cells.stem_count))
+        self.stem_part[lost, 0] += off[lost]
+        self.fitted = self._fitted()
+        return True
 
     def _solve(self) -> Solved:
         """One step of weighted least squares."""

@@ -34,7 +34,7 @@ class Solved:
 
     stems: a row a stem; others: the rest; covariance: of the rest; inverse: of each stem's block;
     taken: by kind, how many of the figures the stems' own numbers take up; oval_taken: how many of
-    them the second and third do.
+    them the second and third do; others_taken: how much of a figure each of the others does.
     """
 
     stems: FloatArray
@@ -43,6 +43,7 @@ class Solved:
     inverse: FloatArray
     taken: FloatArray
     oval_taken: float
+    others_taken: FloatArray
 
 
 class NormalSums:
@@ -141,7 +142,8 @@ class NormalSums:
         )
         own = [np.einsum("sij,sji->i", inverse, self._of_kind(products, one)) for one in (0, 1)]
         taken = np.array([np.sum(one) for one in own])
-        return Solved(stems, others, covariance, inverse, taken, float(np.sum(own[1][1:3])))
+        ovals, theirs = float(np.sum(own[1][1:3])), 1 - np.diag(covariance) * before
+        return Solved(stems, others, covariance, inverse, taken, ovals, theirs)
 
     def _blocks(self, sums: FloatArray) -> FloatArray:
         upper = sums.reshape(self.stem_count, BLOCK, BLOCK)
