@@ -135,6 +135,34 @@ def test_a_hand_may_be_sound_with_tapes_and_high_with_calipers():
     assert judged["Q05", "girth"].verdict == "sound"
 
 
+def test_nobody_is_part_of_what_the_others_agree_on():
+    """Of three hands, one 0.6 % high: so much above the two others, which are half of it below."""
+    hands = judge_hands(
+        class_of(["Q1", "Q2", "Q3"], lambda hand, s: ("T1", "T2"), {"Q3": 1.006}, stems=80)
+    ).hands
+    assert hands[2].bias == pytest.approx(0.6, abs=0.06)
+    assert hands[0].bias == pytest.approx(-0.3, abs=0.15)
+    assert {one.verdict for one in hands} == {"sound"}
+
+
+def test_what_is_agreed_on_has_its_own_doubt():
+    """Where sound hands differ by 0.5 %, a hand's bias is less sure than where they are alike."""
+
+    def half_width(percent):
+        of = PracticalClass(sound_hands_percent=percent)
+        fault = Planted("Q03", "girth", share_percent=8.0)
+        one = all_of(judge_hands(drawn_practical(5, (fault,), of=of).readings))["Q03", "girth"]
+        return (one.interval[1] - one.interval[0]) / 2
+
+    assert half_width(0.6) > 1.3 * half_width(0.0)
+
+
+def test_what_sound_ones_add_grows_as_the_reading():
+    """Nobody gives reason to doubt it, so that the figures for one in doubt are the surer."""
+    judged = judge_hands(drawn_practical(7).readings)
+    assert np.max(np.abs(judged.model.slopes)) < 0.004
+
+
 @pytest.mark.parametrize(("code", "off_cm"), [("K1", 1.2), ("K2", -1.2)])
 def test_two_calipers_are_told_apart_by_the_tapes(code, off_cm):
     """Of two that differ, the one that differs from girth over π is off; without tapes neither."""
@@ -190,6 +218,14 @@ def test_blunders_make_nobody_spread():
         cm[mine] *= factor
         judged = judge_hands(Readings(**{**vars(readings), "reading_cm": cm}))
         assert judged.accused == ()
+
+
+@pytest.mark.parametrize(("seed", "code", "kind"), [(33, "K1", "diameter"), (4, "T2", "girth")])
+def test_slips_beside_an_instrument_that_spreads(seed, code, kind):
+    """Two figures of one hand are wrong and an instrument spreads: the hand does not for that."""
+    fault = Planted(code, kind, times=3.0)
+    judged = judge_hands(drawn_practical(seed, (fault,), SLIPS).readings)
+    assert {one.name for one in judged.accused} <= {code}
 
 
 def test_what_matters_is_a_setting():
