@@ -82,7 +82,10 @@ class NormalSums:
             [columns[:, self.right].ravel(), self.entry_column[self.pair_right]]
         )
         self._places(row, column)
-        self.from_groups = columns.shape[0] * self.left.size
+        # the products of the second kind that fall into the stems' blocks
+        of_cell = np.repeat(kind[group] == 1, self.left.size)
+        second = np.concatenate([of_cell, kind[self.entry_group[self.pair_left]] == 1])
+        self.of_second = np.flatnonzero(second & (self.place < self.outer_from))
 
     def _places(self, row: IntArray, column: IntArray) -> None:
         """Where each product is added: blocks of stems, the others' table, or between them."""
@@ -140,7 +143,11 @@ class NormalSums:
         others, covariance, stems = self._eliminate(
             inverse, outer, sums[self.between_from :], sides
         )
-        own = [np.einsum("sij,sji->i", inverse, self._of_kind(products, one)) for one in (0, 1)]
+        second = self._blocks(
+            _summed(self.place[self.of_second], products[self.of_second], self.outer_from)
+        )
+        parts = (blocks - second, second)
+        own = [np.einsum("sij,sji->i", inverse, part) for part in parts]
         taken = np.array([np.sum(one) for one in own])
         ovals, theirs = float(np.sum(own[1][1:3])), 1 - np.diag(covariance) * before
         return Solved(stems, others, covariance, inverse, taken, ovals, theirs)
@@ -148,14 +155,6 @@ class NormalSums:
     def _blocks(self, sums: FloatArray) -> FloatArray:
         upper = sums.reshape(self.stem_count, BLOCK, BLOCK)
         return upper + np.triu(upper, 1).transpose(0, 2, 1)
-
-    def _of_kind(self, products: FloatArray, kind: int) -> FloatArray:
-        """The stems' blocks out of cells of one kind."""
-        inner = self.place < self.outer_from
-        of_cell = np.repeat(self.kind[self.group] == kind, self.left.size)
-        of_pair = self.kind[self.entry_group[self.pair_left]] == kind
-        at = inner & np.concatenate([of_cell, of_pair])
-        return self._blocks(_summed(self.place[at], products[at], self.outer_from))
 
     def _eliminate(
         self, inverse: FloatArray, outer: FloatArray, between: FloatArray, sides: FloatArray
