@@ -27,6 +27,13 @@ from mensura.estimates.comparison import (
     compare,
     nearer_limit_deg,
 )
+from mensura.estimates.drawn_practical import (
+    DrawnPractical,
+    Planted,
+    PracticalClass,
+    drawn_practical,
+    faulty_practical,
+)
 from mensura.estimates.fault_costs import (
     FaultCost,
     fault_cost_rows,
@@ -34,6 +41,8 @@ from mensura.estimates.fault_costs import (
     stems_to_notice,
 )
 from mensura.estimates.form_factor import form_factors
+from mensura.estimates.hand_verdict import HandsJudged, Judged, Matters
+from mensura.estimates.hands import judge_hands
 from mensura.estimates.instrument_flips import Flip, flips
 from mensura.estimates.logs import (
     huber_from_girth_m3,
@@ -124,14 +133,20 @@ __all__ = [
     "BudgetLine",
     "CaliperEstimate",
     "Comparison",
+    "DrawnPractical",
     "FaultCost",
     "FigureBudget",
     "Flip",
+    "HandsJudged",
     "InputQuantity",
+    "Judged",
     "Kit",
+    "Matters",
     "Morning",
     "OvalWidths",
+    "Planted",
     "PlotError",
+    "PracticalClass",
     "Scatter",
     "StemScatter",
     "allowed_u_girth_cm",
@@ -150,10 +165,12 @@ __all__ = [
     "classroom_over_percent",
     "compare",
     "diameter_from_girth_cm",
+    "drawn_practical",
     "error_curve_percent",
     "expanded_uncertainty",
     "fault_cost_rows",
     "fault_costs",
+    "faulty_practical",
     "flips",
     "form_factors",
     "frustum_from_girths_m3",
@@ -164,6 +181,7 @@ __all__ = [
     "hoppus_true_m3",
     "huber_from_girth_m3",
     "huber_m3",
+    "judge_hands",
     "mapped_area_m2",
     "most_readings",
     "nearer_limit_deg",
