@@ -103,7 +103,7 @@ def without_encoding(tree: ast.AST) -> list[str]:
         name = function.id if isinstance(function, ast.Name) else getattr(function, "attr", "")
         if name in {"read_text", "write_text"}:
             writes = name == "write_text"
-        elif name in {"open", "fdopen"} and owner not in {"Image", "webbrowser"}:
+        elif name in {"open", "fdopen"} and owner not in {"Image", "webbrowser", "zipped"}:
             if owner == "os" and name == "open":
                 continue  # gives a number, of no encoding
             place = 0 if name == "open" and isinstance(function, ast.Attribute) else 1

@@ -50,6 +50,7 @@ WITHOUT_UNIT = {
     # labels and keys
     "seed": "a key of a draw",
     "tree": "a label",
+    **dict.fromkeys(("row", "partner_row"), "a line of a file"),
     # ratios
     "axis_ratio": "shorter over longer diameter",
     "bark_factor": "diameter over diameter",
@@ -70,6 +71,13 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("f", "p"), "a ratio of variances, and a share of chances"),
     "card_digits": "a count",
     "drawn_on": "yes or no, for each reading",
+    "found_correlation": "of two numbers, none",
+    **dict.fromkeys(
+        ("degrees_of_freedom_at", "stretch_degrees_of_freedom", "start_degrees_of_freedom"),
+        "counts, whole or not",
+    ),
+    **dict.fromkeys(("rows", "place", "far_reading"), "places in a file or a list"),
+    "counts": "of readings",
     "student_factor": "expanded over standard uncertainty",
     **dict.fromkeys(("hand_in_steps", "shared_variance"), "in steps of the reading, squared"),
     "tangent": "unit directions",
@@ -126,6 +134,29 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("mandel_h_critical", "h", "h_straggler", "h_outlier"), "deviations over s"),
     **dict.fromkeys(("mandel_k_critical", "k_straggler", "k_outlier"), "s over s"),
     **dict.fromkeys(("against_constant", "against_proportional"), "logarithms of likelihoods"),
+    # of a class's practical
+    **dict.fromkeys(("hand_count", "tape_count", "caliper_count", "most_repeats"), "counts"),
+    **dict.fromkeys(("stems", "other_count", "rounds", "mates", "of_kind", "most"), "counts"),
+    **dict.fromkeys(("agreeing", "rival", "hands", "judged"), "counts"),
+    **dict.fromkeys(("taken", "oval_taken", "others_taken"), "counts, not whole"),
+    **dict.fromkeys(("visited_share", "chance", "chances", "level"), "shares of 1"),
+    **dict.fromkeys(
+        ("times", "spread_times", "spreads_times", "inflation"), "a spread over another"
+    ),
+    **dict.fromkeys(("adds", "slopes", "slope_sd", "matters", "share", "left"), "logarithms"),
+    **dict.fromkeys(("log_size", "residual", "scale", "slope", "part"), "logarithms"),
+    **dict.fromkeys(("adds_var", "slopes_var", "both_cov", "covariance"), "of logarithms, squared"),
+    **dict.fromkeys(("slopes_covariance", "of_cells", "inverse"), "of logarithms, squared"),
+    **dict.fromkeys(
+        ("lay", "place", "repeat", "turn", "oval"), "of logarithms or radians, squared"
+    ),
+    **dict.fromkeys(("along", "across"), "cosines and sines"),
+    **dict.fromkeys(("weight", "weights", "power", "standardised"), "pure numbers"),
+    **dict.fromkeys(
+        ("numbers", "right", "precision", "take", "stem_before", "before"), "a sum's own"
+    ),
+    **dict.fromkeys(("values", "medians"), "in the unit of what is given"),
+    **dict.fromkeys(("bias", "needed"), "in the unit that stands beside them"),
     # whatever unit the caller names beside it
     "from_value": "in the unit of what it is set against",
     "value": "its unit is an argument of its own, or it has none",
@@ -256,6 +287,8 @@ def parameters(thing):
 def lacks_unit(home, name, annotation):
     """Whether a name at home in a module holds a number and neither says nor is spared its unit."""
     inner = bool(MEASURING.match(home))
+    if re.search(r"\b(bool_|BoolArray)\b", annotation):
+        return False
     if CONTAINERS.match(annotation) or not (NUMERIC if inner else NUMERIC_OUTSIDE).search(
         annotation
     ):

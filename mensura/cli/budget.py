@@ -97,7 +97,9 @@ def budget_command(
     card = card_of(values)
 
     from mensura.cli.budget_table import budget_lines
+    from mensura.cli.card_report import warning_lines
     from mensura.estimates.budget import girth_budget
+    from mensura.estimates.card_rows import card_slips
 
     unsure = {one.name: values[one.name] for one in (*SETTINGS, *BAND, *DRAWS)}
     known_from = unsure.pop("hand_readings")
@@ -122,11 +124,12 @@ def budget_command(
         answer: dict[str, Any] = {name: _told(one) for name, one in figures.items()}
         if card is not None:
             answer["drawn_on"] = bool(card.drawn_on(values["girth_cm"]))
+            answer["warnings"] = card_slips(card)
         print_json(answer, inputs)
     else:
-        click.echo(
-            "\n".join(budget_lines(values["girth_cm"], figures, card, joined, values["readings"]))
-        )
+        slips = warning_lines(card_slips(card)) if card is not None else []
+        lines = budget_lines(values["girth_cm"], figures, card, joined, values["readings"])
+        click.echo("\n".join([*slips, *lines]))
 
 
 def _told(one: FigureBudget) -> dict[str, Any]:

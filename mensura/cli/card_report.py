@@ -10,6 +10,8 @@ from mensura.estimates.card_rows import (
     card_digits,
     card_name,
     card_rows,
+    card_slips,
+    found_names,
     freedom_words,
     within_words,
 )
@@ -19,12 +21,17 @@ from mensura.instruments.tape_card import Card
 from mensura.written import rounded, signed
 
 _WIDE = 80
+#: Likely slips that are told one by one.
+_MOST = 5
 
 
-def card_lines(card: Card, marks: Sequence[ClassedMark], notes: Sequence[str]) -> list[str]:
+def card_lines(
+    card: Card, marks: Sequence[ClassedMark], notes: Sequence[str], warnings: Sequence[str] = ()
+) -> list[str]:
     """A card as plain tables, and what has to be said with it.
 
-    card: of an instrument; marks: each beside its limit; notes: in sentences.
+    card: of an instrument; marks: each beside its limit; notes: in sentences; warnings: of likely
+    slips, which come first.
     """
     digits = card_digits(card)
     readings = sum(len(one.readings_cm) for one in card.marks)
@@ -33,6 +40,7 @@ def card_lines(card: Card, marks: Sequence[ClassedMark], notes: Sequence[str]) -
         f"Card of {card_name(card)}: {readings} readings at {len(card.marks)} marks, "
         f"{low:g} to {high:g} cm",
         "",
+        *warning_lines(warnings),
         *found_lines(card),
         "",
     ]
@@ -67,6 +75,18 @@ def card_lines(card: Card, marks: Sequence[ClassedMark], notes: Sequence[str]) -
     return lines
 
 
+def warning_lines(warnings: Sequence[str]) -> list[str]:
+    """Likely slips, as they stand above all else.
+
+    warnings: in sentences.
+    """
+    lines = [line for one in warnings[:_MOST] for line in wrap(f"LOOK AGAIN  {one}", _WIDE)]
+    if len(warnings) > _MOST:
+        more = len(warnings) - _MOST
+        lines.append(f"LOOK AGAIN  {more} more {'are' if more > 1 else 'is'} in --json.")
+    return [*lines, ""] if lines else []
+
+
 def found_lines(card: Card) -> list[str]:
     """Stretch and worn start, or scale and zero error, with u and interval.
 
@@ -82,14 +102,13 @@ def found_lines(card: Card) -> list[str]:
         _found(ratio, per_cent, u_ratio, ratio_interval, "%"),
         _found(zero, card.start_cm, card.u_start_cm, card.start_interval_cm, "cm"),
     ]
-    if card.residual_sd_cm is not None and card.correlation is not None:
-        # a stretch falls where the rise grows
-        together = -card.correlation if tape else card.correlation
+    if card.residual_sd_cm is not None and card.found_correlation is not None:
         step = f"step {card.resolution_cm:g} cm" if card.resolution_cm else "no step"
-        lines.append(
+        lines += [
             f"{'Spread':<11} {rounded(card.residual_sd_cm, 2)} cm about the line ({step}); "
-            f"{freedom_words(card.degrees_of_freedom)}; correlation {signed(together)}"
-        )
+            f"{freedom_words(card.degrees_of_freedom)}",
+            f"{'Correlation':<11} of {found_names(card)} {signed(card.found_correlation)}",
+        ]
     return lines
 
 
@@ -117,6 +136,8 @@ def card_correction_lines(reading_cm: float, found: CorrectedByCard, card: Card)
         ("Area", found.area_cm2, found.u_area_cm2, "cm²"),
     ]
     lines = [f"{'Reading':<9} {float(reading_cm):.2f} cm, by {card_name(card)}"]
+    slips = warning_lines(card_slips(card))
+    lines += ["", *slips] if slips else []
     for name, value, u, unit in rows:
         told = f"{name:<9} {float(value):.3f} {unit}"
         lines.append(told if u is None else f"{told}, u {rounded(float(u), 2)} {unit} by the card")

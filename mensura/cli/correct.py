@@ -71,6 +71,7 @@ def _inputs(values: dict[str, Any]) -> dict[str, Any]:
 
 def _by_card(reading: float, card: Card, as_json: bool, values: dict[str, Any]) -> None:
     from mensura.cli.card_report import card_correction_lines
+    from mensura.estimates.card_rows import card_slips
     from mensura.instruments import correct_by_card
 
     ctx = click.get_current_context()
@@ -95,6 +96,7 @@ def _by_card(reading: float, card: Card, as_json: bool, values: dict[str, Any]) 
         parts = found.breakdown.items()
         numbers = {**vars(found), "breakdown": [{"fault": f, "adds_cm": a} for f, a in parts]}
         told = {"temperature_c": card.temperature_c, "pull_n": card.pull_n}
-        print_json({**numbers, "card": {"instrument": card.instrument, **told}}, _inputs(values))
+        whose = {"instrument": card.instrument, **told}
+        print_json({**numbers, "card": whose, "warnings": card_slips(card)}, _inputs(values))
     else:
         click.echo("\n".join(card_correction_lines(reading, found, card)))

@@ -13,7 +13,7 @@ from mensura.cli.types import NumberType
 
 if TYPE_CHECKING:
     from mensura.disk.check_file import Check
-    from mensura.instruments import Card
+    from mensura.instruments import Card, LikelySlip
 
 #: Fields of a card as the command calls them.
 NAMES = {
@@ -51,15 +51,18 @@ NAMES = {
 def tape_card_command(file: str, as_json: bool, out: str | None, **values: Any) -> None:
     """Make a tape's card from FILE.csv: readings beside a reference, repeats welcome.
 
-    Columns: reference_cm,reading_cm, and where they are known temperature_c, pull_n and mark.
+    Columns: reference_cm,reading_cm, and where they are known temperature_c, pull_n, mark and
+    instrument, of which --instrument picks one. Nothing is changed that looks like a slip: it is
+    told, with its row.
+
     Stretch and worn start (calipers: scale and zero error) are found by least squares, with their
     uncertainties, and with the correction at any reading. --out saves the card, which `mensura
     correct --card` reads, and a page to print.
     """
     from mensura.cli.card_report import card_lines
     from mensura.disk.card_file import card_answer, code_of, read_check
-    from mensura.estimates.card_rows import card_notes
-    from mensura.instruments import check_class
+    from mensura.estimates.card_rows import card_notes, slip_rows
+    from mensura.instruments import check_class, likely_slips
 
     accuracy_class = values["accuracy_class"]
     end_surface = values["end_surface"]
@@ -68,25 +71,53 @@ def tape_card_command(file: str, as_json: bool, out: str | None, **values: Any) 
             values["instrument"] = code_of(values["instrument"])
         if accuracy_class is not None:
             accuracy_class = values["accuracy_class"] = accuracy_class.strip().upper()
-        check = read_check(file)
+        check = read_check(file, values["instrument"] or "")
         card = _card(check, values)
         marks = check_class(card, accuracy_class, end_surface)
         notes = card_notes(card, marks, accuracy_class, check.pull_n or ())
-        answer = card_answer(card, marks, accuracy_class, end_surface, notes)
-        saved = [] if out is None else _saved(out, file, card, answer, marks, notes)
+        slips = likely_slips(check.reference_cm, check.reading_cm, card.resolution_cm, card.kind)
+        warnings = slip_rows(slips, card, check.reference_cm, check.rows)
+        answer = card_answer(card, marks, accuracy_class, end_surface, notes, warnings)
+        saved = [] if out is None else _saved(out, file, card, answer, marks)
     if as_json:
         print_json(answer, {"file": told_file(file), **values, "out": out})
     else:
-        click.echo("\n".join(card_lines(card, marks, notes)))
+        click.echo("\n".join(card_lines(card, marks, notes, warned(answer))))
         for line in saved:
             click.echo(line)
+
+
+def warned(answer: dict[str, Any]) -> list[str]:
+    """The warnings of an answer, in sentences.
+
+    answer: of a card.
+    """
+    return [one["says"] for one in answer["warnings"]]
+
+
+def _likely(one: LikelySlip) -> str:
+    would = "" if one.would_be_cm is None else f" {one.would_be_cm:g} cm"
+    return f"; likely{would}: {one.slip}" if one.slip else ""
+
+
+def _code(check: Check, typed: str | None) -> str:
+    """Whose card it is: as it was typed, else as the file's one instrument is called."""
+    from mensura.checks import MeasureError
+    from mensura.disk.card_file import code_of
+
+    if typed:
+        return typed
+    try:
+        return code_of(check.instrument) if check.instrument else ""
+    except MeasureError:
+        return ""
 
 
 def _card(check: Check, values: dict[str, Any]) -> Card:
     """The card of a check, its refusals under the names of the file."""
     from mensura.checks import MeasureError
     from mensura.disk.card_file import FileError
-    from mensura.instruments import card
+    from mensura.instruments import card, likely_slips
 
     degrees = check.temperature_c
     if degrees and values["material"] is None and values["expansion_per_c"] is None:
@@ -103,7 +134,7 @@ def _card(check: Check, values: dict[str, Any]) -> Card:
         return card(
             check.reference_cm,
             check.reading_cm,
-            instrument=values["instrument"] or "",
+            instrument=_code(check, values["instrument"]),
             temperature_c=degrees,
             pull_n=check.pull_n,
             expansion_per_c=values["expansion_per_c"],
@@ -112,15 +143,21 @@ def _card(check: Check, values: dict[str, Any]) -> Card:
     except MeasureError as error:
         if error.field in NAMES:
             raise
+        slips = likely_slips(check.reference_cm, check.reading_cm, kind=values["kind"])
+        for slip in slips:
+            if slip.place is not None:
+                raise FileError(
+                    check.file, f"row {check.rows[slip.place]}, column {slip.column}",
+                    f"is {slip.value_cm:g} cm, so that the line of all rows falls",
+                    f"readings that rise with the reference{_likely(slip)}",
+                ) from None  # fmt: skip
         raise FileError(
             check.file, "column reading_cm", "falls where reference_cm rises",
             "readings that rise with the reference",
         ) from None  # fmt: skip
 
 
-def _saved(
-    out: str, file: str, card: Card, answer: dict[str, Any], marks: Any, notes: list[str]
-) -> list[str]:
+def _saved(out: str, file: str, card: Card, answer: dict[str, Any], marks: Any) -> list[str]:
     """Writes the card and its page; says where, and what was put aside."""
     from mensura.checks import MeasureError
     from mensura.disk.card_file import file_stem, save_beside, write_card
@@ -129,7 +166,7 @@ def _saved(
     if not out.strip():
         raise MeasureError("folder", out, "", "a folder that can be written to")
     stem = file_stem(card.instrument, file)
-    page = card_page(card, marks, answer["accuracy_class"], notes)
+    page = card_page(card, marks, answer["accuracy_class"], answer["notes"], warned(answer))
     said = []
     for path, aside in (
         write_card(out, stem, answer),

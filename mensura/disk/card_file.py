@@ -12,11 +12,20 @@ import math
 import os
 import re
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from mensura.checks import ChoiceError, MeasureError, shown
-from mensura.disk.check_file import Check, FileError, Where, parse_check, read_bytes, read_check
+from mensura.disk.check_file import (
+    Check,
+    FileError,
+    FolderError,
+    Where,
+    parse_check,
+    read_bytes,
+    read_check,
+)
 from mensura.disk.pages import writable_folder
 from mensura.disk.writing import put_aside, reason, write_new
 from mensura.instruments.class_check import ClassedMark
@@ -24,8 +33,8 @@ from mensura.instruments.line_fit import fit_line
 from mensura.instruments.tape_card import KINDS, MOST_READINGS, Card, CheckedMark, columns_cm
 
 __all__ = [
-    "Check", "FileError", "card_answer", "card_in", "code_of", "file_stem", "parse_check",
-    "read_card", "read_check", "save_beside", "write_card",
+    "Check", "FileError", "FolderError", "card_answer", "card_in", "code_of", "file_stem",
+    "parse_check", "read_card", "read_check", "save_beside", "write_card",
 ]  # fmt: skip
 
 #: Of a card's file, so that another program's JSON, and a newer card, are told apart.
@@ -75,11 +84,12 @@ def card_answer(
     accuracy_class: str | None = None,
     end_surface: bool = False,
     notes: Sequence[str] = (),
+    warnings: Sequence[Mapping[str, Any]] = (),
 ) -> dict[str, Any]:
     """All that a card says, by keys that carry their units, and what it needs to be read again.
 
     card: what is said; marks: each beside its limit; accuracy_class, end_surface: of the limits;
-    notes: what has to be said with it, in sentences.
+    notes: what has to be said with it, in sentences; warnings: what looks like slips.
     """
     tape = card.kind == "tape"
     ratio, zero = ("stretch", "worn_start") if tape else ("scale", "zero_error")
@@ -88,12 +98,16 @@ def card_answer(
         MARK: EDITION,
         "instrument": card.instrument,
         "kind": card.kind,
+        "warnings": [dict(one) for one in warnings],
         f"{ratio}_percent": getattr(card, f"{ratio}_percent"),
         f"{ratio}_u_percent": getattr(card, f"{ratio}_u_percent"),
         f"{ratio}_interval_percent": _pair(getattr(card, f"{ratio}_interval_percent")),
         f"{zero}_cm": card.start_cm,
         f"{zero}_u_cm": card.u_start_cm,
         f"{zero}_interval_cm": _pair(card.start_interval_cm),
+        f"{ratio}_degrees_of_freedom": card.stretch_degrees_of_freedom,
+        f"{zero}_degrees_of_freedom": card.start_degrees_of_freedom,
+        "correlation": card.found_correlation,
         "degrees_of_freedom": card.degrees_of_freedom,
         "residual_sd_cm": card.residual_sd_cm,
         "lack_of_fit": None
@@ -106,7 +120,6 @@ def card_answer(
         },
         "rise": card.rise,
         "rise_u": card.u_rise,
-        "correlation": card.correlation,
         "taken_sd_cm": card.taken_sd_cm,
         "resolution_cm": card.resolution_cm,
         "reference_u_cm": card.reference_u_cm,
@@ -149,7 +162,8 @@ def write_card(folder: Where, stem: str, answer: Mapping[str, Any]) -> tuple[Pat
 def save_beside(folder: Where, name: str, content: bytes) -> tuple[Path, str]:
     """Writes a file whole; what is there under its name, and is not the same, is put aside first.
 
-    folder: where, made if it is missing; name: of the file; content: all of it. Returns the path,
+    folder: where, made if it is missing; name: of the file, whose case does not count; content: all
+    of it. Returns the path,
     and the name under which an older one lies now, or "".
 
     >>> import tempfile
@@ -157,9 +171,14 @@ def save_beside(folder: Where, name: str, content: bytes) -> tuple[Path, str]:
     ...     [save_beside(place, "T3.json", one)[1] for one in (b"1", b"1", b"2")]
     ['', '', 'T3-old.json']
     """
-    place = writable_folder(folder)
-    path = place / name
     try:
+        place = writable_folder(folder)
+    except MeasureError as error:
+        if not error.where:
+            raise
+        raise FolderError(folder, error.where, error.expectation) from None
+    try:
+        path = place / _as_it_lies(place, name)
         for _ in range(100):
             if write_new(path, content):
                 return path, ""
@@ -169,9 +188,15 @@ def save_beside(folder: Where, name: str, content: bytes) -> tuple[Path, str]:
             if write_new(path, content):
                 return path, aside
     except OSError as error:
-        why = reason(error)
-        raise MeasureError("folder", str(folder), "", "a folder to write to", why) from None
+        raise FolderError(folder, reason(error), "a folder to write to") from None
     raise MeasureError("folder", str(folder), "", "a folder that nobody else is writing to")
+
+
+def _as_it_lies(place: Path, name: str) -> str:
+    """A file's name, in the case in which it lies there already: t3.json is T3.json."""
+    there = os.listdir(place)
+    alike = sorted(one for one in there if one.casefold() == name.casefold())
+    return name if name in there or not alike else alike[0]
 
 
 # ---- in ------------------------------------------------------------------------------------------
@@ -198,47 +223,63 @@ def read_card(path: Where, instrument: str = "") -> Card:
             f"kind {EDITION}, or a newer mensura to read it with", MARK, edition,
         )  # fmt: skip
     card = _Fields(told, name).card()
-    if instrument and card.instrument != instrument:
-        whose = shown(card.instrument) if card.instrument else "an instrument without a code"
-        raise FileError(
-            name, "", f"is the card of {whose}", f"that of {shown(instrument)}", "instrument",
-            card.instrument,
-        )  # fmt: skip
-    return card
+    return _of(card, instrument, name) if instrument else card
 
 
 def card_in(folder: Where, code: str) -> Card:
     """An instrument's card from a folder of cards, by its code.
 
-    folder: where cards lie; code: of the instrument. Looked for is `CODE.json`, and where that is
-    missing any other JSON file that is the instrument's card. Raises MeasureError, in one sentence,
-    if there is none, or more than one.
+    folder: where cards lie; code: of the instrument, in capitals or not. Looked for is `CODE.json`,
+    and where that is missing any other JSON file that is the instrument's card. Raises
+    MeasureError, in one sentence, if there is none, or more than one, or two by names that differ
+    only by case.
     """
     wanted, place = code_of(code), Path(folder)
     try:
         names = sorted(one for one in os.listdir(place) if one.endswith(".json"))
     except (OSError, ValueError) as error:
         why = reason(error) if isinstance(error, OSError) else "it is no name of a folder"
-        raise MeasureError("folder", str(folder), "", "a folder of cards", why) from None
-    if f"{wanted}.json" in names:
-        return read_card(place / f"{wanted}.json", wanted)
+        raise FolderError(folder, why, "a folder of cards") from None
+    own = [one for one in names if one[:-5].casefold() == wanted.casefold()]
+    if len(own) > 1:
+        raise FileError(
+            str(folder), "", f"has {own[0]} and {own[1]}, which differ only by case",
+            f"one card of {wanted}", "instrument", wanted,
+        )  # fmt: skip
+    if own:
+        card = read_card(place / own[0])
+        # without a code of its own a card goes by its file's name
+        card = card if card.instrument else replace(card, instrument=own[0][:-5])
+        return _of(card, wanted, own[0])
     found: dict[str, tuple[str, Card]] = {}
     for name in names[:1000]:
         try:
             card = read_card(place / name)
         except MeasureError:
             continue
-        if card.instrument == wanted and wanted in found:
+        code = card.instrument.casefold()
+        if code == wanted.casefold() and code in found:
             raise FileError(
-                str(folder), "", f"has two cards of {wanted}, {found[wanted][0]} and {name}",
+                str(folder), "", f"has two cards of {wanted}, {found[code][0]} and {name}",
                 f"one, or one that is called {wanted}.json", "instrument", wanted,
             )  # fmt: skip
-        found[card.instrument] = name, card
-    if wanted not in found:
-        known = sorted(one for one in found if one)
+        found[code] = name, card
+    if wanted.casefold() not in found:
+        known = sorted(one.instrument for _, one in found.values() if one.instrument)
         listed = f"one of: {', '.join(known)}" if known else "a code of which a card lies there"
         raise ChoiceError("instrument", wanted, known, listed)
-    return found[wanted][1]
+    return found[wanted.casefold()][1]
+
+
+def _of(card: Card, instrument: str, name: str) -> Card:
+    """The card, if it is the instrument's; codes are the same whatever their case."""
+    if card.instrument.casefold() == instrument.casefold():
+        return card
+    whose = shown(card.instrument) if card.instrument else "an instrument without a code"
+    raise FileError(
+        name, "", f"is the card of {whose}", f"that of {shown(instrument)}", "instrument",
+        card.instrument,
+    )  # fmt: skip
 
 
 def _object(raw: bytes, name: str, what: str) -> dict[str, Any]:
@@ -271,7 +312,8 @@ class _Fields:
         if not isinstance(code, str) or (code and not _CODE.fullmatch(code)):
             raise self.wrong("instrument", code, _CODE_WORDS)
         marks = self.marks()
-        zero = "worn_start" if kind == "tape" else "zero_error"
+        tape = kind == "tape"
+        zero = "worn_start" if tape else "zero_error"
         rise, start = self.number("rise", 1e-3, 1e3), self.number(f"{zero}_cm", -1e5, 1e5)
         line = fit_line(*columns_cm(marks))
         for key, said, found in ((f"{zero}_cm", start, line.start_cm), ("rise", rise, line.rise)):
@@ -280,7 +322,7 @@ class _Fields:
         doubts = [
             self.number_or_none("rise_u", 0.0, 1e3),
             self.number_or_none(f"{zero}_u_cm", 0.0, 1e5),
-            self.number_or_none("correlation", -1.0, 1.0),
+            self.number_or_none("correlation", *((0.0, 1.0) if tape else (-1.0, 0.0))),
             self.number_or_none("residual_sd_cm", 0.0, 1e5),
             self.number_or_none("taken_sd_cm", 0.0, 1e5),
         ]
@@ -303,7 +345,8 @@ class _Fields:
             start_cm=start,
             u_rise=doubts[0],
             u_start_cm=doubts[1],
-            correlation=doubts[2],
+            # the file's is of stretch and worn start, the card's of rise and start
+            correlation=-doubts[2] if tape and doubts[2] is not None else doubts[2],
             degrees_of_freedom=int(free),
             residual_sd_cm=doubts[3],
             resolution_cm=self.number("resolution_cm", 0.0, 100.0),

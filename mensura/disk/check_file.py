@@ -1,7 +1,8 @@
 """A check of an instrument from a CSV file: parsed, never evaluated, refused with row and column.
 
 Columns `reference_cm,reading_cm`, one row a reading, and where they are known `temperature_c`,
-`pull_n` and `mark`, a name for the place, so that a slip in its reference is found. Commas,
+`pull_n`, `mark`, a name for the place, so that a slip in its reference is found, and `instrument`,
+where the file has more than one's readings. Commas,
 semicolons or tabs part the columns; a decimal comma is read beside semicolons or tabs. Further
 columns, and lines that open with #, are passed over.
 """
@@ -69,12 +70,34 @@ class FileError(MeasureError):
         return self.says
 
 
+class FolderError(FileError):
+    """A folder that cannot be used, told in one sentence under the name that the user knows.
+
+    folder: as it was given; why: it cannot be used; expectation: what would do.
+
+    >>> print(FolderError("cards", "no such file or directory", "a folder of cards"))
+    folder is 'cards', no such file or directory; expected a folder of cards.
+    """
+
+    def __init__(self, folder: Where, why: str, expectation: str) -> None:
+        wrong = f"is {shown(str(folder))}, {why}"
+        super().__init__("folder", "", wrong, expectation, "folder", str(folder))
+
+    def sentence(self, field_name: str) -> str:
+        """The sentence, with the folder called by field_name.
+
+        field_name: how a command calls it.
+        """
+        return f"{field_name} {self.wrong}; expected {self.expectation}."
+
+
 @dataclass(frozen=True)
 class Check:
     """What a file of a check holds, one value a reading, in the file's order.
 
     file: its name; reference_cm, reading_cm: cm; temperature_c, pull_n: None if the file has none;
-    rows: of the file, from 1, the header counted.
+    rows: of the file, from 1, the header counted; instrument: whose rows they are, "" if the file
+    has no such column.
     """
 
     file: str
@@ -83,27 +106,29 @@ class Check:
     temperature_c: tuple[float, ...] | None
     pull_n: tuple[float, ...] | None
     rows: tuple[int, ...]
+    instrument: str = ""
 
 
-def read_check(path: Where) -> Check:
+def read_check(path: Where, instrument: str = "") -> Check:
     """A check from a CSV file.
 
-    path: of the file. Raises FileError, in one sentence with row and column, for what cannot be
-    used.
+    path: of the file; instrument: whose rows are meant, where the file has more than one's. Raises
+    FileError, in one sentence with row and column, for what cannot be used.
 
     >>> from mensura.places import data_file
-    >>> len(read_check(data_file("quillmere-tape-t3.csv")).reading_cm)
+    >>> len(read_check(data_file("quillmere-tape-t5.csv")).reading_cm)
     18
     """
     file = Path(path)
     raw = read_bytes(file, "a CSV file", MOST_BYTES)
-    return parse_check(_text(raw, file.name), file.name)
+    return parse_check(_text(raw, file.name), file.name, instrument)
 
 
-def parse_check(text: str, name: str = "the file") -> Check:
+def parse_check(text: str, name: str = "the file", instrument: str = "") -> Check:
     """A check from the text of a CSV file; rows count from 1, the header included.
 
-    text: the whole file; name: of the file, for refusals. Raises FileError as :func:`read_check`.
+    text: the whole file; name: of the file, for refusals; instrument: as for :func:`read_check`.
+    Raises FileError as it does.
 
     >>> parse_check("reference_cm;reading_cm\\n50;51,3\\n100;100,7").reading_cm
     (51.3, 100.7)
@@ -113,12 +138,14 @@ def parse_check(text: str, name: str = "the file") -> Check:
         raise FileError(name, "", "is empty", _HEADER)
     head_row, head = rows[0]
     names = [one.lower() for one in head]
-    for one in (*_BOUNDS, "mark"):
+    for one in (*_BOUNDS, "mark", "instrument"):
         if names.count(one) > 1:
             raise FileError(name, f"row {head_row}", f"names the column {one} twice", "it once")
-    if not set(_NEEDED) <= set(names):
+    missing = [one for one in _NEEDED if one not in names]
+    if missing:
         got = ", ".join(shown(one) for one in head[:6])
-        raise FileError(name, f"row {head_row}", f"is no header of a check: it has {got}", _HEADER)
+        lacks = f"the column {' and the column '.join(missing)}"
+        raise FileError(name, f"row {head_row}", f"lacks {lacks}: it has {got}", _HEADER)
     columns: dict[str, list[float]] = {one: [] for one in _BOUNDS if one in names}
     marks: dict[str, tuple[float, int]] = {}
     numbers: list[int] = []
@@ -130,6 +157,10 @@ def parse_check(text: str, name: str = "the file") -> Check:
                 f"has {len(cells)} cells",
                 f"{len(head)} as in the header (a decimal comma needs semicolons between columns)",
             )
+    whose = ""
+    if "instrument" in names:
+        whose, rows = _rows_of(instrument, names.index("instrument"), rows, name)
+    for row, cells in rows[1:]:
         for one, values in columns.items():
             values.append(_number(cells[names.index(one)], one, row, name))
         if "mark" in names:
@@ -139,8 +170,12 @@ def parse_check(text: str, name: str = "the file") -> Check:
             raise FileError(name, f"row {row}", "is one row too many", f"at most {MOST_READINGS}")
     places = set(columns["reference_cm"])
     if len(places) < 2:
-        which = f"{next(iter(places)):g} cm in every row" if places else "in no row at all"
-        found = "has one mark only" if len(numbers) == 1 else f"has its reference at {which}"
+        found = "has a header and no reading"
+        if places:
+            found = f"has its reference at {next(iter(places)):g} cm in every row"
+        if len(numbers) == 1:
+            found = "has one mark only"
+        found += f" of {whose}" if whose and len(numbers) == 1 else ""
         raise FileError(name, "", found, "readings at two different references or more")
     return Check(
         name,
@@ -149,7 +184,31 @@ def parse_check(text: str, name: str = "the file") -> Check:
         tuple(columns["temperature_c"]) if "temperature_c" in columns else None,
         tuple(columns["pull_n"]) if "pull_n" in columns else None,
         tuple(numbers),
+        whose,
     )
+
+
+def _rows_of(
+    wanted: str, column: int, rows: list[tuple[int, list[str]]], name: str
+) -> tuple[str, list[tuple[int, list[str]]]]:
+    """Whose rows are meant, and they alone below the header; the case of a code does not count."""
+    codes: dict[str, str] = {}
+    for row, cells in rows[1:]:
+        if not cells[column]:
+            place = f"row {row}, column instrument"
+            raise FileError(name, place, "is empty", "a code like T3", "instrument", "")
+        codes.setdefault(cells[column].casefold(), cells[column])
+    told = [shown(one) for one in codes.values()]
+    listed = ", ".join(told[:8]) + (f" and {len(told) - 8} more" if len(told) > 8 else "")
+    if wanted and codes and wanted.casefold() not in codes:
+        wrong = f"has no reading of {shown(wanted)}"
+        raise FileError(name, "", wrong, f"--instrument with one of {listed}", "instrument", wanted)
+    if not wanted and len(codes) > 1:
+        wrong = f"has readings of {len(codes)} instruments"
+        raise FileError(name, "", wrong, f"--instrument with one of {listed}", "instrument")
+    key = wanted.casefold() or next(iter(codes), "")
+    kept = [one for one in rows[1:] if one[1][column].casefold() == key]
+    return codes.get(key, ""), [rows[0], *kept]
 
 
 def read_bytes(file: Path, what: str, most_bytes: int) -> bytes:

@@ -42,6 +42,13 @@ from mensura.estimates.critical_values import (
     mandel_h_critical,
     mandel_k_critical,
 )
+from mensura.estimates.drawn_practical import (
+    DrawnPractical,
+    Planted,
+    PracticalClass,
+    drawn_practical,
+    faulty_practical,
+)
 from mensura.estimates.fault_costs import (
     FaultCost,
     fault_cost_rows,
@@ -49,6 +56,8 @@ from mensura.estimates.fault_costs import (
     stems_to_notice,
 )
 from mensura.estimates.form_factor import form_factors
+from mensura.estimates.hand_verdict import HandsJudged, Judged, Matters
+from mensura.estimates.hands import judge_hands
 from mensura.estimates.instrument_flips import Flip, flips
 from mensura.estimates.logs import (
     huber_from_girth_m3,
@@ -166,19 +175,25 @@ __all__ = [
     "Comparison",
     "Crossed",
     "DifferenceTrend",
+    "DrawnPractical",
     "FaultCost",
     "FigureBudget",
     "Flip",
+    "HandsJudged",
     "InputQuantity",
+    "Judged",
     "Kit",
     "Mandel",
+    "Matters",
     "Morning",
     "Nested",
     "OneWay",
     "Outliers",
     "OvalWidths",
     "OvalityPart",
+    "Planted",
     "PlotError",
+    "PracticalClass",
     "Precision",
     "Scatter",
     "SizeLaw",
@@ -205,10 +220,12 @@ __all__ = [
     "diameter_from_girth_cm",
     "difference_trend",
     "double_grubbs_critical",
+    "drawn_practical",
     "error_curve_percent",
     "expanded_uncertainty",
     "fault_cost_rows",
     "fault_costs",
+    "faulty_practical",
     "fit_size_law",
     "flips",
     "form_factors",
@@ -222,6 +239,7 @@ __all__ = [
     "huber_from_girth_m3",
     "huber_m3",
     "into_cells",
+    "judge_hands",
     "limit_cm",
     "limits_from_differences",
     "limits_of_agreement",

@@ -230,7 +230,7 @@ def girth_model(
     unsure("bark", "cm", bark, spread(bark_u_cm, "bark_u_cm", most=widest / 2))
     if not any(one.standard_uncertainty > 0 for one in inputs):
         raise MeasureError(
-            "resolution_cm", 0.0, "cm",
+            "resolution_cm", None, "",
             "something that is unsure: a step, a tilt, a hand's spread, a card or a range",
         )  # fmt: skip
     return GirthModel(girth, tuple(inputs), card, expansion, reference, tilt)

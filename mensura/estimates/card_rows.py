@@ -6,13 +6,21 @@ A command prints them, a page shows them; nothing is computed here that the card
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import ceil, floor, log10
+from math import ceil, floor, log10, sqrt
 
 from mensura.estimates.comparison_rows import Row
+from mensura.instruments.check_slips import (
+    SHIFTED,
+    SHRUNK,
+    SWAPPED,
+    LikelySlip,
+    likely_slips,
+)
 from mensura.instruments.class_check import MOST_PER_C, ClassedMark
+from mensura.instruments.line_fit import plain_floor_cm
 from mensura.instruments.materials import REFERENCE_C, REFERENCE_N
-from mensura.instruments.tape_card import Card
-from mensura.written import rounded
+from mensura.instruments.tape_card import Card, columns_cm
+from mensura.written import rounded, signed
 
 #: About so many readings over the range of the marks.
 ROWS = 9
@@ -85,6 +93,14 @@ def card_name(card: Card) -> str:
     return f"{kind} {card.instrument}".strip()
 
 
+def found_names(card: Card) -> str:
+    """What is found of an instrument, in words.
+
+    card: of an instrument.
+    """
+    return "stretch and worn start" if card.kind == "tape" else "scale and zero error"
+
+
 def card_notes(
     card: Card,
     marks: Sequence[ClassedMark] = (),
@@ -112,13 +128,81 @@ def card_notes(
     return notes
 
 
+def slip_rows(
+    slips: Sequence[LikelySlip],
+    card: Card,
+    reference_cm: Sequence[float],
+    rows: Sequence[int] | None = None,
+) -> list[Row]:
+    """What looks like slips in a check, each by its place and in a sentence.
+
+    slips: in the order of the readings; card: made of them; reference_cm: of each reading; rows: of
+    the file, None where there is none: then the mark is named. Rows: row, column, value_cm,
+    likely_slip, would_be_cm, says.
+    """
+    return [
+        {
+            "row": None if one.place is None or rows is None else rows[one.place],
+            "column": one.column,
+            "value_cm": one.value_cm,
+            "likely_slip": one.slip or None,
+            "would_be_cm": one.would_be_cm,
+            "says": _slip_words(one, card, reference_cm, rows),
+        }
+        for one in slips
+    ]
+
+
+def card_slips(card: Card) -> list[str]:
+    """What looks like slips in the readings that a card keeps, in sentences.
+
+    card: of an instrument.
+    """
+    true, read = columns_cm(card.marks)
+    slips = likely_slips(true, read, card.resolution_cm, card.kind)
+    return [row["says"] for row in slip_rows(slips, card, true.tolist())]
+
+
+def _slip_words(
+    one: LikelySlip, card: Card, reference_cm: Sequence[float], rows: Sequence[int] | None
+) -> str:
+    if one.place is None:
+        ratio, per_cent = (
+            ("stretch", card.stretch_percent)
+            if card.kind == "tape"
+            else ("scale", card.scale_percent)
+        )
+        seen = {
+            SHIFTED: "All readings are about ten times their references",
+            SHRUNK: "All readings are about a tenth of their references",
+            SWAPPED: "All readings are round figures, and most references are not",
+        }.get(one.slip, f"A {ratio} of {signed(per_cent, 1)} % is beyond ±5 %")
+    else:
+        at = (
+            f"At the mark of {reference_cm[one.place]:g} cm"
+            if rows is None
+            else f"Row {rows[one.place]}"
+        )
+        seen = f"{at}, {one.column}: {one.value_cm:g} cm "
+        if one.expected_cm is not None:
+            there = f", which has {one.expected_cm:.2f} cm there"
+            seen += "lies far off the line of all other readings"
+            seen += there if one.column == "reading_cm" else ""
+        else:
+            seen += "and the figure beside it differ about tenfold"
+    likely = f" Likely: {one.slip}" if one.slip else " Look at the sheet again"
+    would = f"; it would be {one.would_be_cm:g} cm" if one.would_be_cm is not None else ""
+    return f"{seen}.{likely}{would}. Nothing was changed."
+
+
 def _line_notes(card: Card) -> list[str]:
     notes = []
-    names = "stretch and worn start" if card.kind == "tape" else "scale and zero error"
+    names = found_names(card)
     if card.u_start_cm is None:
         notes.append(
-            f"Two marks always lie on a line: how sure {names} are cannot be told. Hold "
-            "the instrument against a third mark."
+            "Two marks always lie on a line, however often they are read, and whether the "
+            f"instrument is straight nobody has seen: so nothing is said of how sure {names} are. "
+            "Hold it against a third mark."
         )
     if card.start_cm < 0:
         name = "worn start" if card.kind == "tape" else "zero error"
@@ -128,6 +212,8 @@ def _line_notes(card: Card) -> list[str]:
             "its interval holds nought, so that this may be chance"
             if chance
             else "the start stands forward, or was held so"
+            if card.kind == "tape"
+            else "closed jaws show less than nought"
         )
         how = f"{rounded(-card.start_cm, 2)} cm below nought"
         notes.append(f"The {name} is {how}: {why}. It is kept as it is.")
@@ -143,14 +229,30 @@ def _line_notes(card: Card) -> list[str]:
         )
     elif card.u_start_cm is not None:
         notes.append("Whether a straight line will do cannot be tested: it takes repeats.")
-    taken, spread = card.taken_sd_cm, card.residual_sd_cm
-    if taken is not None and spread is not None and taken > 1.001 * spread:
-        notes.append(
-            f"u is worked out with a spread of {rounded(taken, 2)} cm, not {rounded(spread, 2)}: "
-            f"the step of {card.resolution_cm:g} cm leaves these readings an error in common, "
-            "which more of them do not take away."
-        )
-    return notes
+    return notes + _step_notes(card)
+
+
+def _step_notes(card: Card) -> list[str]:
+    """What the step does to the spread, so that it can be worked out by hand."""
+    taken, spread, step = card.taken_sd_cm, card.residual_sd_cm, card.resolution_cm
+    if taken is None or spread is None or not step:
+        return []
+    counts = [len(one.readings_cm) for one in card.marks]
+    least = plain_floor_cm(counts, [one.reference_cm for one in card.marks], step)
+    each = rounded(step / sqrt(12), 2)
+    several = f"√{counts[0]} · {each} = " if counts[0] > 1 and len(set(counts)) == 1 else ""
+    told = (
+        f"The step of {step:g} cm leaves the mean of each mark a standard uncertainty of step/√12 "
+        f"= {each} cm, however often it is read: here that is a spread of at least {several}"
+        f"{rounded(least, 2)} cm"
+    )
+    if taken > 1.001 * max(least, spread):
+        return [
+            f"{told}. Marks whose readings fall alike between two graduations share this error: u "
+            f"is worked out with a spread of {rounded(taken, 2)} cm."
+        ]
+    larger = "that" if taken > 1.001 * spread else "the readings' own, which is larger"
+    return [f"{told}. u is worked out with {larger}, {rounded(taken, 2)} cm."]
 
 
 def _holds(card: Card, pulls_n: Sequence[float]) -> list[str]:
@@ -179,10 +281,29 @@ def _reference(card: Card) -> str:
     if not parts:
         return "The reference is taken as exact: nobody said how sure it is."
     told = " and ".join(parts)
-    return (
+    note = (
         f"The reference's own standard uncertainty, {told}, is common to all marks: it is added, "
         "and no number of marks makes it smaller."
     )
+    ratio, start = card.stretch_degrees_of_freedom, card.start_degrees_of_freedom
+    if ratio is None or start is None:
+        return note
+    names = found_names(card).split(" and ")
+    every = [card.degrees_of_freedom_at(row["reads_cm"]) for row in card_rows(card)]
+    low, high = _count(min(every)), _count(max(every))
+    ends = low if low == high else f"{low} to {high}"
+    return (
+        f"{note} ± 95 % uses Student's factor with the effective degrees of freedom (Welch and "
+        f"Satterthwaite): {_count(ratio)} for the {names[0]}, {_count(start)} for the {names[1]}, "
+        f"{ends} for the corrections."
+    )
+
+
+def _count(degrees_of_freedom: float) -> str:
+    """Degrees of freedom, to three figures."""
+    if degrees_of_freedom > 1000:
+        return "over 1000"
+    return f"{degrees_of_freedom:.3g}"
 
 
 def _class_notes(card: Card, marks: Sequence[ClassedMark], accuracy_class: str) -> list[str]:
@@ -191,7 +312,7 @@ def _class_notes(card: Card, marks: Sequence[ClassedMark], accuracy_class: str) 
     told = ", ".join(f"{count} {words[one]}" for one, count in counts.items() if count)
     notes = [f"Class {accuracy_class}: of {len(marks)} marks {told}."]
     if any(mark.expanded_cm is None for mark in marks):
-        notes.append("Two single readings show no spread, so nothing can be decided.")
+        notes.append("Two single readings show no spread, so no mark can be decided.")
     notes.append(
         f"The limits hold at {REFERENCE_C:g} °C and at the pull that the tape states "
         f"({REFERENCE_N:g} N if it states none), for scales in units of length. This is a class "

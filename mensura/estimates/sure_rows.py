@@ -26,7 +26,7 @@ FIGURE_WORDS = {"girth_cm": "girth, cm", "diameter_cm": "diameter, cm", "area_cm
 #: How a reading becomes an area, in words.
 WAY_WORDS = {
     "girth": "girth",
-    "directions": "each diameter alone",
+    "directions": "in any directions, mean",
     "pairs": "two at right angles, mean",
     "products": "two at right angles, product",
 }

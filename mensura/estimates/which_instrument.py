@@ -123,18 +123,19 @@ CALIPERS = Kit("calipers", 0.3, 0.05, 0.07, 0.12, 2.0, 80.0)
 class Morning:
     """A plot, and the time there is for it.
 
-    diameter_cm: of every stem, that of the circle of its area; out_of_round_percent: longer less
-    shorter diameter, over the shorter [ForSci1975], one or several; undergrowth: 0 on clear ground
-    to 1 in dense brush; stem_count: on the plot; time_min: for all of it; walk_min: to a stem, to
-    find its breast height and to write down, on clear ground; brush_walk_min: more of that in dense
-    brush. Raises MeasureError for what cannot be.
+    diameter_cm: of every stem, that of the circle of its area: the root of longest times shortest;
+    out_of_round_percent: longer less shorter diameter, over the shorter [ForSci1975];
+    undergrowth: 0 on clear ground to 1 in dense brush; stem_count: on the plot; time_min: for all
+    of it; walk_min: to a stem, to find its breast height and to write down, on clear ground;
+    brush_walk_min: more of that in dense brush. One of the first three may be several at once.
+    Raises MeasureError for what cannot be.
 
     >>> Morning(out_of_round_percent=25.0).axis_ratio
     0.8
     """
 
     diameter_cm: Any = 40.0
-    out_of_round_percent: Any = 10.0
+    out_of_round_percent: Any = 11.0
     undergrowth: Any = 0.1
     stem_count: int = 18
     time_min: float = 60.0
@@ -336,22 +337,25 @@ def best_plan(
 def error_curve_percent(
     morning: Morning, kit: Kit, ways: Iterable[str] = tuple(WAYS)
 ) -> FloatArray:
-    """The smallest error of one instrument, for several out-of-roundnesses at once, in per cent.
+    """The smallest error of one instrument along one quantity, in per cent.
 
-    morning: the plot, with an array of out_of_round_percent; kit: the instrument; ways: that the
-    crew knows. nan where it cannot be used.
+    morning: the plot, with an array of out_of_round_percent, diameter_cm or undergrowth; kit: the
+    instrument; ways: that the crew knows. Each place with as many readings as fit in there; nan
+    where it cannot be used.
 
     >>> error_curve_percent(Morning(out_of_round_percent=[0.0, 20.0]), TAPE).round(2).tolist()
     [0.26, 1.28]
     """
     known = set(ways)
-    shape = np.shape(morning.out_of_round_percent)
+    moved = morning.out_of_round_percent, morning.diameter_cm, morning.undergrowth
+    shape = np.broadcast_shapes(*(np.shape(one) for one in moved))
     least = np.full(shape, np.inf)
     for way in (one for one in WAYS_OF[kit.name] if one in known):
         count = np.broadcast_to(most_readings(morning, kit, way), shape)
         if count.any():
-            first = int(count.max())  # the time is the same for all; only the opening may differ
-            error = plot_error(morning, kit, way, first).error_percent
+            # where there is no time for one reading the error is not used
+            some = np.where(count, count, int(count.max()))
+            error = plot_error(morning, kit, way, some).error_percent
             least = np.minimum(least, np.where(count, error, np.inf))
     return np.where(np.isfinite(least), least, np.nan)
 

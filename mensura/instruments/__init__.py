@@ -10,6 +10,7 @@ from mensura.instruments.calipers import (
     lean_from_rod_deg,
     mean_cm,
 )
+from mensura.instruments.check_slips import LikelySlip, likely_slips
 from mensura.instruments.class_check import ClassedMark, check_class
 from mensura.instruments.correction import (
     UNKNOWABLE,
@@ -57,6 +58,7 @@ __all__ = [
     "Fault",
     "LackOfFit",
     "Lay",
+    "LikelySlip",
     "LineFit",
     "Tape",
     "TapeCheck",
@@ -73,6 +75,7 @@ __all__ = [
     "lack_of_fit",
     "lean_from_rod_deg",
     "lift_adds_cm",
+    "likely_slips",
     "material",
     "mean_cm",
     "permissible_error_mm",

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from mensura.checks import MeasureError
-from mensura.instruments.line_fit import shared_variance, student_factor
+from mensura.instruments.line_fit import student_factor
 from mensura.instruments.materials import MATERIALS, REFERENCE_C
 from mensura.instruments.permissible import permissible_error_mm
 from mensura.instruments.tape_card import Card, CheckedMark, columns_cm
@@ -74,11 +74,12 @@ def _classed(
 ) -> ClassedMark:
     expanded = None
     if spread is not None:
-        own, common, free = spread
+        own, least, free = spread
         hand = own / len(mark.readings_cm)
         reference = card.reference_u_cm**2
         reference += (card.reference_u_percent / 100 * mark.reference_cm) ** 2
-        every = hand + common + reference
+        # the step stays with a mark's mean, however often it is read
+        every = max(hand, least) + reference
         if every > 0:
             effective = free * (every / hand) ** 2 if hand > 1e-4 * every else np.inf
             expanded = student_factor(effective) * float(np.sqrt(every))
@@ -104,20 +105,16 @@ def _warmth_cm(card: Card, mark: CheckedMark) -> float:
 
 
 def _spread(card: Card) -> tuple[float, float, float] | None:
-    """Variance of one reading, variance that a mark's readings share, and degrees of freedom.
+    """Variance of one reading, the least variance of a mark's mean, and degrees of freedom.
 
     From the repeats, where there are any; else from the readings' spread about the line.
     """
     true, read = columns_cm(card.marks)
-    step, repeats = card.resolution_cm, true.size - len(card.marks)
+    least, repeats = card.resolution_cm**2 / 12, true.size - len(card.marks)
     if repeats > 0:
         means = {one.reference_cm: np.mean(one.readings_cm) for one in card.marks}
         left = read - np.array([means[one] for one in true])
-        own = float((left**2).sum()) / repeats
-        moved = max(np.ptp(one.readings_cm) for one in card.marks) > 1.5 * step
-        # readings that never leave two neighbouring figures share the whole of their rounding
-        hand = np.sqrt(max(own / step**2 - 1 / 12, 0.0)) if step > 0 and moved else 0.0
-        return own, float(step**2 * shared_variance(hand)), float(repeats)
+        return float((left**2).sum()) / repeats, least, float(repeats)
     if card.residual_sd_cm is None:
         return None
-    return card.residual_sd_cm**2, 0.0, float(card.degrees_of_freedom)
+    return card.residual_sd_cm**2, least, float(card.degrees_of_freedom)

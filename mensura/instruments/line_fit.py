@@ -3,16 +3,16 @@
 Readings of one tape, or of many tapes at the same marks at once: reading = rise·reference + start.
 The spread about the line says how sure rise and start are, by the textbook formulas
 (from memory).
-It is never taken below what rounding to a step gives: step/√12 at each mark. Two things keep
-rounding errors from being averaged away, and both are counted:
+It is never taken below what rounding to a step gives: the mean of each mark keeps a standard
+uncertainty of step/√12, however often it is read, so that n readings at every mark count at least
+as a spread of √n·step/√12.
 
-- Repeats that all fall in the same step repeat its error. How far they scatter says how much of it
-  they rid: an error spread evenly over a step, met by a hand of standard deviation σ, keeps the
-  variance B(σ) = step²/2π²·Σ exp(−4π²k²σ²/step²)/k² in common (Fourier's series of a sawtooth).
-- Marks whose readings lie at the same place between two graduations share their rounding error,
-  and marks at even distances may do so in turn. The same series, summed over the marks with the
-  weights that they have in the line, gives the variance of that; the greatest within two standard
-  uncertainties of the rise is taken, since the rise itself is what is not known.
+Marks whose readings lie at the same place between two graduations share that error, and marks at
+even distances may do so in turn. Fourier's series of a sawtooth, summed over the marks with the
+weights that they have in the line, gives the variance of that; the greatest within two standard
+uncertainties of the rise is taken, since the rise itself is what is not known. A hand of standard
+deviation σ blurs what is shared by exp(−4π²k²σ²/step²) in the k-th wave; what is no longer shared
+stays with each mark by itself.
 """
 
 from __future__ import annotations
@@ -126,13 +126,11 @@ def fit_line(true_cm: ArrayLike, read_cm: ArrayLike, resolution_cm: float = 0.0)
     taken = np.asarray(spread)
     if resolution_cm > 0 and count > 2:
         hand = _hand_in_steps(read, home, counts, taken, resolution_cm)
+        weights = _weights(counts, places, middle, among)
         shares = np.array([1 / count + middle**2 / among, 1 / among])
-        weights = np.array([counts / count - middle * (places - middle) * counts / among,
-                            (places - middle) * counts / among])  # fmt: skip
-        single = np.ndim(rise) == 0
         many, rises, hands = (np.atleast_1d(one) for one in (taken, rise, hand))
-        taken = _raised(many, rises, hands, places, counts, weights, shares, resolution_cm)
-        taken = taken[0] if single else taken
+        floor = _floor(many, rises, hands, places - middle, weights, shares, resolution_cm)
+        taken = np.maximum(taken, floor if np.ndim(rise) else floor[0])
     return LineFit(
         plain(rise), plain(start), plain(spread), plain(taken), count, places.size, middle, among
     )
@@ -258,41 +256,25 @@ def _hand_in_steps(
     return np.asarray(hand * moved, dtype=np.float64)
 
 
-def _raised(
-    spread: FloatArray, rise: FloatArray, hand: FloatArray, places: FloatArray, counts: Any,
-    weights: FloatArray, shares: FloatArray, step: float,
-) -> FloatArray:  # fmt: skip
-    """The spread, raised to what the step gives, for start and rise alike."""
-    shared = step**2 * np.asarray(shared_variance(hand))
-    # of one reading, which repeats do rid; the line's own spread holds where the step leaves none
-    own = step**2 * (np.square(hand) + 1 / 12) - shared
-    own = np.minimum(own, np.maximum(np.square(spread), step**2 / 12))
-    alone = (weights**2).sum(axis=1)
-    each = (weights**2 / counts).sum(axis=1)
-    apart = shared[..., None] * alone + own[..., None] * each
-    variance = np.maximum(np.square(spread), (apart / shares).max(axis=-1))
-    # a hand that moves by half a step leaves nothing in common
-    needs = shared > 1e-4 * step**2
-    if needs.any():
-        together = _together(
-            rise[needs], np.sqrt(variance * shares[1])[needs], places - places.mean(), weights,
-            hand[needs], shared[needs], step,
-        )  # fmt: skip
-        together = (together + own[needs][..., None] * each) / shares
-        variance[needs] = np.maximum(variance[needs], together.max(axis=-1))
-    return np.asarray(np.sqrt(variance))
+def _weights(counts: Any, places: FloatArray, middle: float, among: float) -> FloatArray:
+    """What each mark's mean counts in start and rise."""
+    rise = (places - middle) * counts / among
+    return np.array([counts / counts.sum() - middle * rise, rise])
 
 
-def _together(
-    rise: FloatArray, doubt: FloatArray, off: FloatArray, weights: FloatArray, hand: FloatArray,
-    shared: FloatArray, step: float,
+def _floor(
+    spread: FloatArray, rise: FloatArray, hand: FloatArray, off: FloatArray, weights: FloatArray,
+    shares: FloatArray, step: float,
 ) -> FloatArray:  # fmt: skip
-    """Variance of start and rise by rounding errors that marks share: the most of some rises."""
+    """The least spread that the step leaves to start and rise: the most of some rises."""
     waves = np.arange(1, WAVES + 1)
     sizes = step**2 / (2 * np.pi**2) / waves**2
     sizes = sizes * np.exp(-4 * np.pi**2 * np.square(np.multiply.outer(hand, waves)))
-    tail = np.maximum(shared - sizes.sum(axis=-1), 0.0)
-    least = tail[..., None] * (weights**2).sum(axis=1)
+    # each mark keeps the whole of step²/12: what it does not share, by itself
+    alone = step**2 / 12 - sizes.sum(axis=-1)
+    every = (weights**2).sum(axis=1)
+    doubt = np.maximum(spread, step * np.sqrt((every / shares).max() / 12)) * np.sqrt(shares[1])
+    least = alone[..., None] * every
     most = np.zeros_like(least)
     across = weights.T.astype(complex)
     for turn in np.linspace(-2.0, 2.0, RISES):
@@ -303,4 +285,23 @@ def _together(
             sums = wave @ across
             here += sizes[..., place, None] * (sums.real**2 + sums.imag**2)
         most = np.maximum(most, here)
-    return np.asarray(most, dtype=np.float64)
+    # where the waves of all marks tell against each other, the marks by themselves
+    most = np.maximum(most, step**2 / 12 * every)
+    return np.asarray(np.sqrt((most / shares).max(axis=-1)), dtype=np.float64)
+
+
+def plain_floor_cm(counts: ArrayLike, places_cm: ArrayLike, resolution_cm: float) -> float:
+    """The least spread by the step where no marks share their rounding, cm.
+
+    counts: readings at each mark; places_cm: the marks, cm; resolution_cm: the step. Each mark's
+    mean keeps step/√12: for n readings at every mark that is √n·step/√12.
+
+    >>> round(plain_floor_cm([3, 3, 3], [50, 100, 150], 0.1), 3)
+    0.05
+    """
+    many, places = np.asarray(counts, float), np.asarray(places_cm, float)
+    middle = float((many * places).sum() / many.sum())
+    among = float((many * (places - middle) ** 2).sum())
+    weights = _weights(many, places, middle, among)
+    shares = np.array([1 / many.sum() + middle**2 / among, 1 / among])
+    return float(resolution_cm * np.sqrt(((weights**2).sum(axis=1) / shares).max() / 12))

@@ -55,10 +55,10 @@ class Card:
     instrument: its code, "" for none; kind: one of KINDS; marks: where it was held against the
     reference; rise: reading for each cm of reference; start_cm: reading at no length at all, below
     nought where the start stands forward; u_rise, u_start_cm: their standard uncertainties, the
-    reference's own in them, None for two marks, which always lie on a line; correlation: of the
+    reference's own in them, None for two marks, which always lie on a line; correlation: of those
     two; degrees_of_freedom: of the spread; residual_sd_cm: of the readings about the line, never
     below step/√12; taken_sd_cm: with which the line's doubts are worked out, larger than that where
-    the step leaves readings an error in common; resolution_cm: the step; reference_u_cm,
+    repeats would rid the step, or marks share it; resolution_cm: the step; reference_u_cm,
     reference_u_percent: standard uncertainty of the reference, common to all marks; temperature_c,
     pull_n: at which it holds, None if nobody said; expansion_per_c: with which the readings were
     brought to that temperature, None if they were not.
@@ -110,19 +110,26 @@ class Card:
     def expanded_cm(self, reading_cm: ArrayLike) -> Any:
         """Half the width of the length's 95 % interval, from the card alone; None for two marks.
 
-        reading_cm: one or more, cm. Student's factor, with the degrees of freedom that are left
-        when the reference's part is added (Welch and Satterthwaite) [GUM1995, clause G.4, from
-        memory].
+        reading_cm: one or more, cm. Student's factor, with :meth:`degrees_of_freedom_at`.
+        """
+        u, free = self.u_true_cm(reading_cm), self.degrees_of_freedom_at(reading_cm)
+        if u is None:
+            return None
+        factors = [student_factor(one) for one in np.ravel(free)]
+        return plain(np.reshape(factors, np.shape(free)) * u)
+
+    def degrees_of_freedom_at(self, reading_cm: ArrayLike) -> Any:
+        """Effective degrees of freedom of a length's uncertainty; None for two marks.
+
+        reading_cm: one or more, cm. Those of the line, and more where the reference's own part is
+        added, which has none to lose (Welch and Satterthwaite) [GUM1995, clause G.4, from memory].
         """
         u = self.u_true_cm(reading_cm)
         if u is None:
             return None
         true = np.asarray(self.true_cm(reading_cm))
         given = np.square(self.reference_u_cm) + np.square(true * self.reference_u_percent / 100)
-        # the reference has no degrees of freedom to lose
-        line = np.maximum(np.square(u) - given, 0.0)
-        factors = [self._factor(*pair) for pair in np.broadcast(line, np.square(u))]
-        return plain(np.reshape(factors, np.shape(true)) * u)
+        return plain(self._free(np.square(u) - given, np.square(u)))
 
     def drawn_on(self, reading_cm: ArrayLike) -> Any:
         """Whether a reading lies outside the marks, where the line is only drawn on.
@@ -154,7 +161,9 @@ class Card:
     @property
     def stretch_interval_percent(self) -> tuple[float, float] | None:
         """Its 95 % interval; None for two marks."""
-        return self._interval(self.stretch_percent, self.stretch_u_percent, self._rise_factor)
+        return self._interval(
+            self.stretch_percent, self.stretch_u_percent, self.stretch_degrees_of_freedom
+        )
 
     @property
     def scale_percent(self) -> float:
@@ -169,39 +178,64 @@ class Card:
     @property
     def scale_interval_percent(self) -> tuple[float, float] | None:
         """Its 95 % interval; None for two marks."""
-        return self._interval(self.scale_percent, self.scale_u_percent, self._rise_factor)
+        return self._interval(
+            self.scale_percent, self.scale_u_percent, self.stretch_degrees_of_freedom
+        )
 
     @property
     def start_interval_cm(self) -> tuple[float, float] | None:
         """95 % interval of the worn start, or of the calipers' zero error; None for two marks."""
-        return self._interval(self.start_cm, self.u_start_cm, self._start_factor)
+        return self._interval(self.start_cm, self.u_start_cm, self.start_degrees_of_freedom)
 
     def lack_of_fit(self) -> LackOfFit | None:
         """The test whether a straight line will do; None where nothing was repeated."""
         true, read = columns_cm(self.marks)
         return lack_of_fit(true, read, self.resolution_cm)
 
-    # ---- Student -------------------------------------------------------------------------------
+    # ---- what was found, together ----------------------------------------------------------------
 
     @property
-    def _rise_factor(self) -> float:
-        every = np.square(self.u_rise or 0.0)
-        return self._factor(every - np.square(self.rise * self.reference_u_percent / 100), every)
+    def found_correlation(self) -> float | None:
+        """Of stretch and worn start, for calipers of scale and zero error; None for two marks.
+
+        A stretch falls where the rise grows, so a tape's has the other sign than `correlation`.
+        """
+        if self.correlation is None:
+            return None
+        return -self.correlation if self.kind == "tape" else self.correlation
 
     @property
-    def _start_factor(self) -> float:
-        every = np.square(self.u_start_cm or 0.0)
-        return self._factor(every - np.square(self.rise * self.reference_u_cm), every)
+    def stretch_degrees_of_freedom(self) -> float | None:
+        """Effective degrees of freedom of the stretch, or of the scale; None for two marks.
 
-    def _factor(self, line: Any, every: Any) -> float:
-        """Student's factor for a variance of which only a part comes from the line."""
-        share = max(float(line) / float(every), 0.0) if every > 0 else 1.0
-        free = self.degrees_of_freedom
-        return student_factor(free / share**2 if share > 1e-4 else np.inf)
+        More than the line's where the reference's own uncertainty is added, as of a length.
+        """
+        if self.u_rise is None:
+            return None
+        every = np.square(self.u_rise)
+        given = np.square(self.rise * self.reference_u_percent / 100)
+        return float(self._free(every - given, every))
+
+    @property
+    def start_degrees_of_freedom(self) -> float | None:
+        """The same of the worn start, or of the zero error."""
+        if self.u_start_cm is None:
+            return None
+        every = np.square(self.u_start_cm)
+        return float(self._free(every - np.square(self.rise * self.reference_u_cm), every))
+
+    def _free(self, line: Any, every: Any) -> Any:
+        """Effective degrees of freedom of a variance of which only a part comes from the line."""
+        share = np.where(every > 0, line / np.where(every > 0, every, 1.0), 1.0)
+        # below a hundred-thousandth nobody could tell the factor from the normal curve's
+        return self.degrees_of_freedom / np.square(np.clip(share, 1e-5, 1.0))
 
     @staticmethod
-    def _interval(value: float, u: float | None, factor: float) -> tuple[float, float] | None:
-        return None if u is None else (value - factor * u, value + factor * u)
+    def _interval(value: float, u: float | None, free: float | None) -> tuple[float, float] | None:
+        if u is None or free is None:
+            return None
+        half = student_factor(free) * u
+        return value - half, value + half
 
 
 def card(

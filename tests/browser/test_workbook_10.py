@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import every_page
 import pytest
 from every_page import EveryPage
 
@@ -28,34 +29,51 @@ def test_all_three_are_there(book):
 
 
 def test_it_follows_keys_and_buttons(one):
-    """At first sight, by a key, by each button: words, table and picture are the model's."""
+    """At first sight, by a key, by a button: words, table and picture are the model's."""
     one.expect()
     control = one.panel.controls[0]
     one.handle(control.name).focus()
     one.page.keyboard.press("ArrowRight")
-    state = {control.name: round(control.start + control.step, 9)}
-    one.expect(**state)
-    # a button leaves alone what it does not name
-    for name, values in one.panel.presets.items():
+    one.expect(**{control.name: round(control.start + control.step, 9)})
+    # it sets everything, whatever was moved or pressed before: what each sets is held elsewhere
+    first, *_, last = one.panel.presets
+    for name in (first, last):
         one.button(name).click()
-        state |= values
-        one.expect(**state)
-    one.reset()
+    one.expect(**one.panel.presets[last])
+    one.button("As at the start").click()
 
 
-@pytest.mark.parametrize(
-    ("key", "typed", "begins"),
-    [("10-1", "0,29", "Right."), ("10-4", "0.16 cm", "The card is one and the same")],
-)
-def test_an_exercise_answers(book, wait_until, key, typed, begins):
+def test_the_chart_goes_along_what_is_chosen(book, show):
+    """By its list: lines, their numbers and words are those of the flips along it."""
+    one = show(book.page, panels()["which_instrument"])
+    one.root = one.root.nth(SHOWN.index("which_instrument"))
+    one.root.get_by_label("chart along", exact=True).select_option("stems' diameter")
+    one.expect(along="stems' diameter")
+    one.button("As at the start").click()
+
+
+def test_an_exercise_answers(book, wait_until):
     """Typed with a decimal comma, and wrong in a way that is known."""
-    place = book.page.locator(".mensura-ask").filter(has_text=question(key).text)
-    place.get_by_role("textbox").fill(typed)
+    place = book.page.locator(".mensura-ask").filter(has_text=question("10-4").text)
+    place.get_by_role("textbox").fill("0,16 cm")
     place.get_by_role("button", name="Check").click()
     reply = place.get_by_role("status")
     reply.wait_for()
+    begins = "The card is one and the same"
     assert wait_until(book.page, lambda: reply.inner_text().startswith(begins))
+
+
+def last_panel(kinds):
+    """Where the last panel stands among a page's frames."""
+    return {max(at for at, kind in enumerate(kinds) if "mensura-panel" in kind.split())}
 
 
 class TestEveryPage(EveryPage):
     """After all that."""
+
+    def test_keys_stay_in_what_is_ours(self, book, wait_until, monkeypatch):
+        """In the last panel some keys that would change cells: all, and other frames, elsewhere."""
+        monkeypatch.setattr(every_page, "COMMANDS", ("b", "d", "d", "Shift+Enter"))
+        monkeypatch.setattr(every_page, "MET", set())
+        monkeypatch.setattr(every_page, "ends_of_kinds", last_panel)
+        super().test_keys_stay_in_what_is_ours(book, wait_until)

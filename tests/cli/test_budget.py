@@ -168,7 +168,7 @@ def test_inputs_may_know_of_each_other(run, answered) -> None:
         ("--girth-cm 126 --hand-sd-cm -1", "--hand-sd-cm is -1 cm; expected a finite number at le"),
         ("--girth-cm 126 --draws 50000001", "--draws is 50000001; expected a whole number from 10"),
         ("--girth-cm 126 --temperature-range-c 5 35", "--material is missing; expected a material"),
-        ("--girth-cm 126", "--resolution-cm is 0 cm; expected something that is unsure"),
+        ("--girth-cm 126", "--resolution-cm is missing; expected something that is unsure"),
         ("--resolution-cm 1", "--girth-cm is missing; expected a girth in cm"),
         ("126.3 cm", "'126.3 cm' was not understood; did you mean --girth-cm 126.3 cm?"),
         ("--girth-cm 126 --instrument T3", "--card is missing; expected it, or --cards"),

@@ -11,18 +11,18 @@ import pytest
 from mensura.instruments import Tape
 from mensura.places import data_file
 
-T3 = str(data_file("quillmere-tape-t3.csv"))
+T5 = str(data_file("quillmere-tape-t5.csv"))
 
 
 @pytest.fixture
 def cards(run, tmp_path: Path) -> Path:
-    """A folder with the card of T3, of calipers K1, and of T2, which has two marks."""
+    """A folder with the card of T5, of calipers K1, and of T2, which has two marks."""
     two = tmp_path / "two.csv"
     two.write_text("reference_cm,reading_cm\n50,50.0\n150,148.0\n", "utf-8")
     out = tmp_path / "cards"
     for file, code, more in (
-        (T3, "T3", ()),
-        (T3, "K1", ("--kind", "calipers")),
+        (T5, "T5", ()),
+        (T5, "K1", ("--kind", "calipers")),
         (str(two), "T2", ()),
     ):
         assert run("tape-card", file, "--instrument", code, "--out", str(out), *more).exit_code == 0
@@ -31,9 +31,9 @@ def cards(run, tmp_path: Path) -> Path:
 
 def test_length_and_uncertainty_of_the_line(answered, cards: Path) -> None:
     """numpy's polyfit and its covariance; area and diameter by their derivatives."""
-    rows = np.genfromtxt(T3, delimiter=",", skip_header=2, usecols=(1, 2))
+    rows = np.genfromtxt(T5, delimiter=",", skip_header=2, usecols=(1, 2))
     (rise, start), spread = np.polyfit(*rows.T, 1, cov=True)
-    found = answered("correct", "--reading-cm", "126.3", "--card", str(cards / "T3.json"))
+    found = answered("correct", "--reading-cm", "126.3", "--card", str(cards / "T5.json"))
     girth = (126.3 - start) / rise
     across = np.array([girth, 1.0])
     u = math.sqrt(across @ spread @ across) / rise
@@ -42,17 +42,17 @@ def test_length_and_uncertainty_of_the_line(answered, cards: Path) -> None:
     assert found["u_diameter_cm"] == pytest.approx(u / math.pi, rel=1e-3)
     assert found["u_area_cm2"] == pytest.approx(girth * u / (2 * math.pi), rel=1e-3)
     assert found["drawn_on"] is False
-    assert found["card"] == {"instrument": "T3", "temperature_c": 20.0, "pull_n": 20.0}
+    assert found["card"] == {"instrument": "T5", "temperature_c": 20.0, "pull_n": 20.0}
     assert sum(one["adds_cm"] for one in found["breakdown"]) == pytest.approx(126.3 - girth)
     named = answered(
-        "correct", "--reading-cm", "126.3", "--cards", str(cards), "--instrument", "T3"
+        "correct", "--reading-cm", "126.3", "--cards", str(cards), "--instrument", "T5"
     )
     assert named["girth_cm"] == found["girth_cm"]
 
 
 def test_the_readings_own_step_is_not_in_it(answered, cards: Path) -> None:
     """It is a matter of the reading: told as how far rounding reaches, and counted there."""
-    words = ("correct", "--reading-cm", "126", "--card", str(cards / "T3.json"))
+    words = ("correct", "--reading-cm", "126", "--card", str(cards / "T5.json"))
     fine, coarse = answered(*words), answered(*words, "--resolution-cm", "1")
     assert fine["u_girth_cm"] == coarse["u_girth_cm"]
     assert (fine["rounding_cm"], coarse["rounding_cm"]) == (0, 0.5)
@@ -61,8 +61,8 @@ def test_the_readings_own_step_is_not_in_it(answered, cards: Path) -> None:
 def test_what_is_known_beside_the_card(answered, cards: Path) -> None:
     """Temperature from the card's own, and thickness, which on the floor had no part."""
     words = ("--temperature-c", "35", "--material", "steel", "--thickness-cm", "0.04")
-    bare = answered("correct", "--reading-cm", "126.3", "--card", str(cards / "T3.json"))
-    found = answered("correct", "--reading-cm", "126.3", "--card", str(cards / "T3.json"), *words)
+    bare = answered("correct", "--reading-cm", "126.3", "--card", str(cards / "T5.json"))
+    found = answered("correct", "--reading-cm", "126.3", "--card", str(cards / "T5.json"), *words)
     warm = Tape(temperature_c=35, material="steel", thickness_cm=0.04)
     assert found["girth_cm"] == pytest.approx(warm.way_cm(bare["girth_cm"]))
     shares = {one["fault"]: one["adds_cm"] for one in found["breakdown"]}
@@ -94,9 +94,29 @@ def test_two_marks_and_beyond_the_marks(run, answered, cards: Path) -> None:
 
 def test_the_text(run, cards: Path) -> None:
     """The girth with the card's u, and whose the rest is."""
-    text = run("correct", "--reading-cm", "126.3", "--card", str(cards / "T3.json")).stdout
-    assert text.startswith("Reading   126.30 cm, by tape T3\nGirth     126.717 cm, u 0.02")
+    text = run("correct", "--reading-cm", "126.3", "--card", str(cards / "T5.json")).stdout
+    assert text.startswith("Reading   126.30 cm, by tape T5\nGirth     126.717 cm, u 0.02")
     assert "u is the card's part alone" in text
+
+
+def test_a_folder_that_is_not_there(refused) -> None:
+    """The option, the folder, why, and what would do."""
+    assert refused("correct", "--reading-cm", "126", "--cards", "nodir", "--instrument", "T5") == (
+        "--cards is 'nodir', no such file or directory; expected a folder of cards."
+    )
+
+
+def test_a_card_with_a_slip_says_so(run, answered, tmp_path: Path) -> None:
+    """Its own note, first in the text; the numbers are the card's as it is."""
+    file = tmp_path / "t.csv"
+    rows = "40,40.2\n70,70.1\n100,1006\n130,129.6\n160,159.4\n190,189\n"
+    file.write_text(f"reference_cm,reading_cm\n{rows}", "utf-8")
+    assert run("tape-card", str(file), "--out", str(tmp_path)).exit_code == 0
+    words = ("correct", "--reading-cm", "500", "--cards", str(tmp_path), "--instrument", "t")
+    (said,) = answered(*words)["warnings"]
+    assert said.startswith("At the mark of 100 cm, reading_cm: 1006 cm and the figure beside it")
+    assert "it would be 100.6 cm. Nothing was changed." in said
+    assert "LOOK AGAIN  At the mark of 100 cm" in run(*words).stdout
 
 
 @pytest.mark.parametrize(
@@ -104,25 +124,25 @@ def test_the_text(run, cards: Path) -> None:
     [
         (["--card", "{}/K1.json"], "--card is 'calipers'; expected the card of a tape."),
         (
-            ["--card", "{}/T3.json", "--instrument", "T5"],
-            "T3.json is the card of 'T3'; expected that of 'T5'.",
+            ["--card", "{}/T5.json", "--instrument", "T6"],
+            "T5.json is the card of 'T5'; expected that of 'T6'.",
         ),
         (["--card", "{}/none.json"], "none.json was not read, no such file or directory; expect"),
-        (["--card", "{}/T3.html"], "T3.html is damaged, or no JSON; expected a card as"),
+        (["--card", "{}/T5.html"], "T5.html is damaged, or no JSON; expected a card as"),
         (["--cards", "{}", "--instrument", "T7"], "--instrument is 'T7'; expected one of: K1, T2"),
         (["--cards", "{}"], "--instrument is missing; expected a code like T3 by --cards."),
-        (["--cards", "{}/none", "--instrument", "T3"], "--cards (no such file or directory) is"),
-        (["--instrument", "T3"], "--card is missing; expected it, or --cards, by --instrument."),
+        (["--cards", "{}/none", "--instrument", "T5"], "--cards is '"),
+        (["--instrument", "T5"], "--card is missing; expected it, or --cards, by --instrument."),
         (["--card", "a", "--cards", "b"], "--card and --cards were both given; expected one"),
         (
-            ["--card", "{}/T3.json", "--stretch-percent", "1"],
+            ["--card", "{}/T5.json", "--stretch-percent", "1"],
             "--stretch-percent is 1; expected 0 beside a card, which has its own.",
         ),
         (
-            ["--card", "{}/T3.json", "--reference-c", "10"],
+            ["--card", "{}/T5.json", "--reference-c", "10"],
             "--reference-c is 10 °C; expected 20 °C, at which the card holds.",
         ),
-        (["--card", "{}/T3.json", "--reading-cm", "0.1"], "--reading-cm is 0.1 cm; expected a"),
+        (["--card", "{}/T5.json", "--reading-cm", "0.1"], "--reading-cm is 0.1 cm; expected a"),
     ],
 )
 def test_refusals(refused, cards: Path, words: list[str], said: str) -> None:

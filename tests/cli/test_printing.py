@@ -24,7 +24,7 @@ ASKED = {
         *("--tilt-deg", "3", "--height-off-m", "0.2", "--taper-cm-per-m", "1"),
     ],
     "correct": ["correct", "--reading-cm", "126", "--temperature-c", "30", "--material", "steel"],
-    "tape-card": ["tape-card", str(data_file("quillmere-tape-t3.csv")), "--class", "II"],
+    "tape-card": ["tape-card", str(data_file("quillmere-tape-t5.csv")), "--class", "II"],
     "budget": ["budget", "--girth-cm", "126.3", "--resolution-cm", "1", "--draws", "10000"],
     "proof": ["proof", "--after", "a > b", "--line", "2a > 2b", "--assume", "a > b"],
     "problems": ["problems", "--topic", "bark"],

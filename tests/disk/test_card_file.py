@@ -49,6 +49,23 @@ def test_what_was_written_is_read_again(tmp_path: Path, one: Card):
         assert card_in(tmp_path, one.instrument) == one
 
 
+def test_the_files_correlation_is_that_of_the_figures_beside_it(tmp_path: Path):
+    """Stretch and worn start grow together, scale and zero error against each other.
+
+    By lines drawn with the covariance that numpy's polyfit finds.
+    """
+    rng = np.random.default_rng(0)
+    for kind in ("tape", "calipers"):
+        one = made(kind=kind)
+        told = json.loads(kept(tmp_path, one, kind).read_text("utf-8"))
+        read = [reading for mark in one.marks for reading in mark.readings_cm]
+        line, spread = np.polyfit(TRUE, read, 1, cov=True)
+        rises, starts = rng.multivariate_normal(line, spread, 100_000).T
+        ratios = 1 / rises if kind == "tape" else rises
+        assert told["correlation"] == pytest.approx(np.corrcoef(ratios, starts)[0, 1], abs=0.01)
+        assert read_card(tmp_path / f"{kind}.json").correlation == one.correlation < 0
+
+
 def test_a_card_that_is_there_is_put_aside(tmp_path: Path):
     """The same again changes nothing; another one leaves the first, changed or not."""
     first, second = made(), made(worn=0.9)
@@ -69,8 +86,7 @@ def test_a_folder_of_cards(tmp_path: Path):
     kept(tmp_path, made("K1", "calipers"))
     (tmp_path / "other.json").write_text("[]", "utf-8")
     assert card_in(tmp_path, "T3").instrument == "T3"
-    with pytest.raises(MeasureError, match="instrument is 't3'; did you mean T3"):
-        card_in(tmp_path, "t3")
+    assert card_in(tmp_path, "t3") == card_in(tmp_path, "T3")
     with pytest.raises(MeasureError, match="instrument is 'Z9'; expected one of: K1, T3"):
         card_in(tmp_path, "Z9")
     kept(tmp_path, made("T3", worn=0.6), "bought-in-june")
@@ -81,6 +97,27 @@ def test_a_folder_of_cards(tmp_path: Path):
     (tmp_path / "T4.json").write_bytes((tmp_path / "K1.json").read_bytes())
     with pytest.raises(MeasureError, match=r"T4.json is the card of 'K1'; expected that of 'T4'"):
         card_in(tmp_path, "T4")
+
+
+def test_case_does_not_count(tmp_path: Path):
+    """t3 is T3, on the disk too; two files that differ by case alone are not chosen from."""
+    kept(tmp_path, made("T3"))
+    small = made("", worn=0.9)
+    path, aside = write_card(tmp_path, "t3", card_answer(small, check_class(small, None)))
+    assert (path.name, aside) == ("T3.json", "T3-old.json")
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["T3-old.json", "T3.json"]
+    assert card_in(tmp_path, "t3").instrument == "T3"  # by its file's name
+    assert card_in(tmp_path, "T3").start_cm == small.start_cm
+    assert read_card(tmp_path / "T3-old.json", "t3").instrument == "T3"
+    (tmp_path / "t3.json").write_bytes(path.read_bytes())
+    if len(list(tmp_path.iterdir())) == 3:  # where the disk tells case
+        with pytest.raises(MeasureError, match=r"has T3.json and t3.json, which differ only by c"):
+            card_in(tmp_path, "T3")
+    (tmp_path / "t3.json").unlink()
+    kept(tmp_path, made("k1", "calipers"), "one")
+    kept(tmp_path, made("K1", "calipers"), "two")
+    with pytest.raises(MeasureError, match=r"has two cards of K1, one.json and two.json"):
+        card_in(tmp_path, "K1")
 
 
 def spoilt(**changes):
@@ -103,7 +140,8 @@ def spoilt(**changes):
         (spoilt(rise=1.5), "T3.json, rise, is 1.5; expected 0.989"),
         (spoilt(rise_u=-1), "T3.json, rise_u, is -1; expected a number from 0 to 1000."),
         (spoilt(rise_u=None), "T3.json, rise_u, is missing; expected a number, as beside it."),
-        (spoilt(correlation=-3), "T3.json, correlation, is -3; expected a number from -1 to 1."),
+        (spoilt(correlation=-3), "T3.json, correlation, is -3; expected a number from 0 to 1."),
+        (spoilt(correlation=-0.9), "T3.json, correlation, is -0.9; expected a number from 0 to"),
         (spoilt(degrees_of_freedom=90), "T3.json, degrees_of_freedom, is 90; expected 10, two fe"),
         (spoilt(resolution_cm="0.1"), "T3.json, resolution_cm, is '0.1'; expected a number from"),
         (spoilt(marks=[]), "T3.json, marks, is missing; expected a list of two marks or more."),

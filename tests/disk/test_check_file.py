@@ -53,9 +53,33 @@ def test_temperature_pull_and_marks():
 
 def test_the_invented_tape():
     """Three rounds at six marks."""
-    found = read_check(data_file("quillmere-tape-t3.csv"))
+    found = read_check(data_file("quillmere-tape-t5.csv"))
     assert len(found.reading_cm) == 18
     assert len(set(found.reference_cm)) == 6
+
+
+SEVERAL = (
+    "instrument,reference_cm,reading_cm\nT3,50,51\nK1,50,50.1\nt3,99,98\nK1,90,x\n# r\nT3,70,71\n"
+)
+
+
+def test_one_of_several_instruments():
+    """Its rows alone, in whatever case; what stands in the others' rows is none of its business."""
+    found = parse_check(SEVERAL, "t.csv", "t3")
+    assert (found.reading_cm, found.rows) == ((51, 98, 71), (2, 4, 7))
+    assert found.instrument == "T3"
+    one = parse_check(SEVERAL.replace("K1,50,50.1\n", "").replace("K1,90,x\n", ""), "t.csv")
+    assert one.reading_cm == found.reading_cm
+    for code, said in (
+        ("", "t.csv has readings of 2 instruments; expected --instrument with one of 'T3', 'K1'."),
+        ("T9", "t.csv has no reading of 'T9'; expected --instrument with one of 'T3', 'K1'."),
+        ("K1", "t.csv, row 5, column reading_cm, is 'x'; expected a number above 0 and"),
+    ):
+        with pytest.raises(FileError) as refused:
+            parse_check(SEVERAL, "t.csv", code)
+        assert str(refused.value).startswith(said)
+    with pytest.raises(FileError, match=r"t.csv, row 2, column instrument, is empty; expected a c"):
+        parse_check("instrument,reference_cm,reading_cm\n,50,51", "t.csv")
 
 
 @pytest.mark.parametrize(
@@ -63,10 +87,17 @@ def test_the_invented_tape():
     [
         ("", "t.csv is empty; expected the columns reference_cm,reading_cm."),
         ("# only\n", "t.csv is empty; expected the columns reference_cm,reading_cm."),
-        ("a,b\n1,2", "t.csv, row 1, is no header of a check: it has 'a', 'b'; expected the col"),
+        (
+            "a,b\n1,2",
+            "t.csv, row 1, lacks the column reference_cm and the column reading_cm: it has",
+        ),
+        (
+            "reference_cm,read\n1,2",
+            "t.csv, row 1, lacks the column reading_cm: it has 'reference_cm', 'read'; expected",
+        ),
         ("reference_cm,reading_cm\n50,51", "t.csv has one mark only; expected readings at two"),
         ("reference_cm,reading_cm\n50,51\n50,52", "t.csv has its reference at 50 cm in every row;"),
-        ("reference_cm,reading_cm\n", "t.csv has its reference at in no row at all; expected"),
+        ("reference_cm,reading_cm\n", "t.csv has a header and no reading; expected readings"),
         (
             "reference_cm,reading_cm\n50,51\n100,0",
             "t.csv, row 3, column reading_cm, is 0 cm; expected a number above 0 and at most 20000",

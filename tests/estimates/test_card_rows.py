@@ -6,6 +6,7 @@ import pytest
 from mensura.estimates.card_rows import card_digits, card_notes, card_readings_cm, card_rows
 from mensura.estimates.fault_rows import tape_card
 from mensura.instruments import card, check_class
+from mensura.written import rounded
 
 TRUE = np.repeat([40.0, 80.0, 120.0, 160.0], 3)
 NOISE = 0.1 * np.random.default_rng(6).standard_normal(TRUE.size)
@@ -55,7 +56,11 @@ def test_what_has_to_be_said():
     assert "it takes repeats" in said(card(TRUE[::3], TRUE[::3] + NOISE[::3]))
     two = said(card([50, 100], [50.0, 100.5]), "II")
     assert "Two marks always lie on a line" in two
-    assert "nothing can be decided" in two
+    assert "whether the instrument is straight nobody has seen" in two
+    assert "no mark can be decided" in two
+    again = said(card([50, 50, 50, 100, 100], [50.0, 50.1, 50.0, 100.5, 100.4]))
+    assert "however often they are read" in again
+    assert "closed jaws show less" in said(card(TRUE, TRUE - 0.5 + NOISE, kind="calipers"))
     sure = card(TRUE, TRUE + NOISE, reference_u_cm=0.05, reference_u_percent=0.01)
     assert "0.05 cm and 0.01 %, is common to all marks" in said(sure)
 
@@ -67,13 +72,19 @@ def test_a_start_below_nought_is_said():
     assert "may be chance" in said(card(TRUE, TRUE + NOISE - off - 0.001, resolution_cm=0))
 
 
-def test_a_step_that_is_not_averaged_away_is_said():
-    """Whole cm at whole cm: the spread that was taken is told beside the one that was seen."""
-    read = np.round(np.arange(20.0, 201, 20) * 1.0001 + 0.3)
-    assert "leaves these readings an error in common" in said(card(np.arange(20.0, 201, 20), read))
-    assert (
-        "in common" not in said(card(TRUE, TRUE + NOISE, resolution_cm=0)).partition("The ref")[0]
+def test_the_rule_of_the_step_is_said_with_its_figures():
+    """Whole cm at whole cm share their rounding; tenths read thrice: √3·0.1/√12 by hand."""
+    shared = card(np.arange(20.0, 201, 20), np.round(np.arange(20.0, 201, 20) * 1.0001 + 0.3))
+    assert "step/√12 = 0.29 cm" in said(shared)
+    assert f"share this error: u is worked out with a spread of {shared.taken_sd_cm:.2f}" in said(
+        shared
     )
+    marks = np.repeat([20.0, 61.3, 118.7, 204.9], 3)
+    loose = card(marks, np.round(1.0073 * marks + 0.4 + 0.9 * NOISE, 1))
+    assert "a spread of at least √3 · 0.029 = 0.050 cm" in said(loose)
+    assert f"larger, {rounded(loose.taken_sd_cm, 2)} cm" in said(loose)
+    assert loose.taken_sd_cm == pytest.approx(loose.residual_sd_cm)
+    assert "step" not in said(card(TRUE, TRUE + NOISE, resolution_cm=0)).partition("The ref")[0]
 
 
 def test_the_class_check_says_for_what_it_holds():

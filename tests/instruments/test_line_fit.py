@@ -14,7 +14,7 @@ from mensura.instruments import (
     resolution_of_cm,
     student_factor,
 )
-from mensura.instruments.line_fit import shared_variance
+from mensura.instruments.line_fit import plain_floor_cm, shared_variance
 
 DRAWN = 2000
 
@@ -97,13 +97,34 @@ def test_repeats_in_one_step_do_not_rid_it():
     assert fit_line(np.repeat(true, 100), np.repeat(read, 100)).u_rise < 0.2 * many.u_rise
 
 
-def test_repeats_that_scatter_rid_it():
-    """A hand that moves by three steps: the step no longer counts, and the line's own u stands."""
+@pytest.mark.parametrize("repeats", [3, 400])
+def test_repeats_that_scatter_do_not_rid_it_either(repeats):
+    """A hand that moves by three steps: the line's own u, but each mark's mean keeps step/√12."""
     rng = np.random.default_rng(3)
-    true = np.repeat(np.linspace(20, 200, 6), 12)
+    places = np.linspace(20, 200, 6)
+    true = np.repeat(places, repeats)
     read = np.round(true + 0.3 * rng.standard_normal(true.size), 1)
     line = fit_line(true, read, 0.1)
-    assert line.taken_cm == pytest.approx(line.spread_cm, rel=0.03)
+    by_hand = max(line.spread_cm, np.sqrt(repeats) * 0.1 / np.sqrt(12))
+    assert line.taken_cm == pytest.approx(by_hand, rel=1e-9)
+    assert plain_floor_cm([repeats] * 6, places, 0.1) == pytest.approx(np.sqrt(repeats / 1200))
+    # by another way: a line through the means, each of them step/√12 off
+    _, spread = np.polyfit(places, places, 1, w=np.full(6, np.sqrt(1200)), cov="unscaled")
+    if repeats == 400:
+        assert line.u_rise == pytest.approx(np.sqrt(spread[0, 0]))
+        assert line.u_start_cm == pytest.approx(np.sqrt(spread[1, 1]))
+
+
+def test_the_floor_of_marks_read_unequally_often():
+    """Each mean keeps step/√12, whatever it counts in the line: by the sum over the marks."""
+    places, counts = np.array([40.0, 90.0, 200.0]), np.array([1, 5, 30])
+    true = np.repeat(places, counts)
+    unit = [np.polyfit(true, np.repeat(one, counts), 1) for one in np.eye(3)]
+    rise, start = np.sqrt((np.square(unit).sum(axis=0)) / 12)
+    bare = fit_line(true, true + np.random.default_rng(1).standard_normal(true.size))
+    shares = bare.u_rise / bare.taken_cm, bare.u_start_cm / bare.taken_cm
+    least = max(rise / shares[0], start / shares[1])
+    assert plain_floor_cm(counts, places, 1.0) == pytest.approx(least)
 
 
 @given(

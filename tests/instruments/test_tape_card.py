@@ -111,6 +111,11 @@ def test_what_the_reference_brings_has_no_degrees_of_freedom_to_lose():
     assert free > 1000
     half = found.start_interval_cm[1] - found.start_cm
     assert half == pytest.approx(student.ppf(0.975, free) * found.u_start_cm, rel=1e-3)
+    assert found.start_degrees_of_freedom == pytest.approx(free)
+    assert found.stretch_degrees_of_freedom == found.degrees_of_freedom == 1
+    assert bare.start_degrees_of_freedom == bare.degrees_of_freedom_at(100.0) == pytest.approx(1)
+    at = (found.u_true_cm(100.0) / bare.u_true_cm(100.0)) ** 4
+    assert found.degrees_of_freedom_at(100.0) == pytest.approx(at)
     assert found.stretch_interval_percent == bare.stretch_interval_percent
     assert found.expanded_cm(100.0) == pytest.approx(1.96 * found.u_true_cm(100.0), rel=1e-2)
 
@@ -132,6 +137,8 @@ def test_two_marks_have_no_uncertainty():
         found = card(true, read, reference_u_cm=0.1)
         nothing = (found.u_rise, found.u_start_cm, found.residual_sd_cm, found.correlation)
         assert nothing == (None,) * 4
+        assert found.found_correlation is found.stretch_degrees_of_freedom is None
+        assert found.start_degrees_of_freedom is found.degrees_of_freedom_at(100.0) is None
         assert found.stretch_interval_percent is found.scale_interval_percent is None
         assert found.start_interval_cm is found.u_true_cm(100.0) is found.expanded_cm(100.0) is None
         assert found.true_cm(100.0) > 0

@@ -3,7 +3,8 @@
 from prose.rows import chosen, given, quoted, rounded, row
 
 ROWS = [
-    row("Take the readings a mark down to 1", "panel('tape_card').named['repeats'].least"),
+    row("Take the readings a mark down to 2", chosen("control")),
+    row("then to 1", "panel('tape_card').named['repeats'].least"),
     row(
         "For 95 % multiply by Student's factor for $n-2$ degrees of freedom: 12.71 for one, 2.78 "
         "for four",
@@ -11,7 +12,14 @@ ROWS = [
         "student_factor(1)",
         "student_factor(4)",
     ),
-    row("the two are correlated, −0.85 here", "t3_card().correlation"),
+    # a stretch is the rise's contrary: what raises the one lowers the other
+    row("the two are correlated, +0.85 here", "-t3_card().correlation"),
+    row(
+        "in class II $a$ is 0.3 mm and $b$ 0.2 mm",
+        "2 * permissible_error_mm('II', 1) - permissible_error_mm('II', 2)",
+        "permissible_error_mm('II', 2) - permissible_error_mm('II', 1)",
+    ),
+    row("let the hand spread by 0.05 cm", chosen("control")),
     row("a good tape T1 read to 0.1 cm", "t3_card().resolution_cm"),
     row("a reading to 0.1 cm is too coarse", "t3_card().resolution_cm"),
     row("new tapes at 20 °C", quoted("UKSI2016", "20 °C")),
@@ -22,7 +30,6 @@ ROWS = [
         "student_factor(inf)",
     ),
     row("A plot of 18 oval stems", "panel('which_instrument').named['stem_count'].start"),
-    row("out of round from 0 to 20 %", chosen("control")),
     row(
         "for calipers 0.3 and 0.05 on 40 cm, $n = 2$; for the tape 0.5 and 0.15 on $40\\pi$ cm, "
         "$n = 3$",
@@ -34,6 +41,7 @@ ROWS = [
         "TAPE.common_cm",
         "readings_there('tape')",
     ),
+    row("9/64 - 1/16", "(3 / 8) ** 2", "(1 / 4) ** 2"),
     row(
         "2\\cdot 0.0025^2 - 0.00108^2 - 0.00239^2",
         "plot_share('calipers, hand')",
@@ -41,7 +49,7 @@ ROWS = [
         "plot_share('tape, card')",
     ),
     row(
-        "$q = 0.0086$, the longer diameter is 9.7 % longer",
+        "$q = 0.0086$, 9.7 % out of round",
         "flip_q()",
         "100 * (flip_q() + sqrt(flip_q() ** 2 + 4 * flip_q())) / 2",
     ),

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from types import MappingProxyType
+from typing import Any
 
 import numpy as np
 
-from mensura.checks import FloatArray
-from mensura.estimates.instrument_flips import Flip, flips
+from mensura.checks import FloatArray, kept
+from mensura.estimates.instrument_flips import Flip, flips, steps
 from mensura.estimates.stem_scatter import WAYS
 from mensura.estimates.which_instrument import (
     CALIPERS,
@@ -20,7 +22,7 @@ from mensura.estimates.which_instrument import (
     error_curve_percent,
 )
 from mensura.stems.compartment import COMPARTMENT_7
-from mensura.teaching.controls import Choice, Control
+from mensura.teaching.controls import Choice, Control, State, starting
 
 #: How the crew draws the calipers' readings together, and the ways that it knows then.
 PRACTICES = MappingProxyType(
@@ -48,27 +50,44 @@ CONTROLS = (
     Control("calipers_hand_cm", "widths spread by", "cm", 0.05, 1.5, 0.05, 0.3, "Calipers"),
     Control("calipers_common_cm", "all widths off by", "cm", 0, 0.3, 0.01, 0.05, "Calipers"),
 )
-CHOICES = (Choice("practice", "readings", "Calipers", tuple(PRACTICES)),)
-
-#: The class's own stems, as near as the controls' steps come.
-_OWN = Morning.of_stems(COMPARTMENT_7)
-OWN_PLOT = MappingProxyType(
+#: What the chart goes along, as it is chosen.
+ALONG = MappingProxyType(
     {
-        one.name: one.nearest(getattr(_OWN, one.name))
-        for one in CONTROLS
-        if one.name in ("out_of_round_percent", "diameter_cm", "stem_count")
+        "out-of-roundness": "out_of_round_percent",
+        "stems' diameter": "diameter_cm",
+        "undergrowth": "undergrowth",
     }
+)
+CHOICES = (
+    Choice("along", "chart along", "Plot", tuple(ALONG)),
+    Choice("practice", "readings", "Calipers", tuple(PRACTICES)),
 )
 
 #: What is moved to find a flip, over the whole of its control.
-ENDS = {
-    one.name: one.ends
-    for one in CONTROLS
-    if one.name in ("out_of_round_percent", "diameter_cm", "undergrowth")
-}
-#: Where the curves are worked out, in per cent; the flips are not read off them.
-CURVE_PERCENT = np.linspace(*ENDS["out_of_round_percent"], 61)
-CURVE_PERCENT.flags.writeable = False
+ENDS = {one.name: one.ends for one in CONTROLS if one.name in ALONG.values()}
+#: Where the curves are worked out at the least; the flips are not read off them.
+_EVENLY = {name: kept(np.linspace(*ends, 61)) for name, ends in ENDS.items()}
+
+
+def whole(**changes: Any) -> State:
+    """Where all controls stand, with some changes from the start.
+
+    changes: names with their values.
+    """
+    return starting(CONTROLS, CHOICES) | changes
+
+
+#: The class's own stems, as near as the controls' steps come.
+_OWN = Morning.of_stems(COMPARTMENT_7)
+_AS_ARE = ("out_of_round_percent", "diameter_cm", "stem_count")
+OWN_PLOT = whole(
+    **{one.name: one.nearest(getattr(_OWN, one.name)) for one in CONTROLS if one.name in _AS_ARE}
+)
+
+#: A plot in which the tape is at home, one for the calipers, and a crew with one way.
+ROUND_POLES = whole(out_of_round_percent=3.0, diameter_cm=25.0, undergrowth=0.0)
+OVAL_OAKS = whole(out_of_round_percent=18.0, diameter_cm=60.0, undergrowth=0.9)
+ONE_DIRECTION = whole(practice="any directions, mean")
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,15 +95,17 @@ class WhichShown:
     """All that the panel shows of one plot and one crew.
 
     morning: the plot and its time; kits: tape and calipers; tape, calipers: the best that each can
-    do, None where it cannot; curves_percent: the error of each over CURVE_PERCENT, nan where it
-    cannot be used; flips: where the better one changes, by what is moved; practice: one of
-    PRACTICES.
+    do, None where it cannot; along: what the chart goes along, one of ENDS; places: on it, in its
+    unit; curves_percent: the error of each at those, nan where it cannot be used; flips: where the
+    better one changes, by what is moved; practice: one of PRACTICES.
     """
 
     morning: Morning
     kits: tuple[Kit, Kit]
     tape: PlotError | None
     calipers: PlotError | None
+    along: str
+    places: FloatArray
     curves_percent: tuple[FloatArray, FloatArray]
     flips: dict[str, tuple[Flip, ...]]
     practice: str
@@ -114,16 +135,16 @@ def numbers(
     calipers_hand_cm: float,
     calipers_common_cm: float,
     practice: str,
+    along: str,
 ) -> WhichShown:
     """What the panel shows for a state of its controls.
 
     out_of_round_percent, diameter_cm, undergrowth, stem_count, time_min: the plot; tape_min,
     calipers_min: for a reading of a stem of 40 cm on clear ground; tape_hand_cm, calipers_hand_cm:
     spread of a hand's readings; tape_common_cm, calipers_common_cm: standard uncertainty of what
-    all readings share; practice: one of PRACTICES.
+    all readings share; practice: one of PRACTICES; along: one of ALONG.
 
-    >>> from mensura.teaching.controls import starting
-    >>> shown = numbers(**starting(CONTROLS, CHOICES))
+    >>> shown = numbers(**whole())
     >>> shown.better, round(shown.flips["out_of_round_percent"][0].at, 3)
     ('calipers', 9.7)
     """
@@ -132,15 +153,20 @@ def numbers(
     jaws = replace(CALIPERS, hand_cm=calipers_hand_cm, common_cm=calipers_common_cm)
     tape, jaws = tape.paced(tape_min, TRIED_CM), jaws.paced(calipers_min, TRIED_CM)
     ways = PRACTICES[practice]
-    along = replace(plot, out_of_round_percent=CURVE_PERCENT)
+    moved = ALONG[along]
+    places = _places(plot, (tape, jaws), moved)
+    there: dict[str, Any] = {moved: places}
+    all_along = replace(plot, **there)
     return WhichShown(
         morning=plot,
         kits=(tape, jaws),
         tape=best_plan(plot, (tape,), ways),
         calipers=best_plan(plot, (jaws,), ways),
+        along=moved,
+        places=places,
         curves_percent=(
-            error_curve_percent(along, tape, ways),
-            error_curve_percent(along, jaws, ways),
+            error_curve_percent(all_along, tape, ways),
+            error_curve_percent(all_along, jaws, ways),
         ),
         flips={
             name: flips(plot, name, *ends, tape=tape, calipers=jaws, ways=ways)
@@ -148,3 +174,12 @@ def numbers(
         },
         practice=practice,
     )
+
+
+def _places(plot: Morning, kits: Iterable[Kit], moved: str) -> FloatArray:
+    """Where the curves are worked out: evenly, and a hair to either side of every step."""
+    even = _EVENLY[moved]
+    least, greatest = ENDS[moved]
+    found = {at for kit in kits for at in steps(plot, kit, moved) if least < at < greatest}
+    at, hair = np.array(sorted(found)), 1e-7 * (greatest - least)
+    return kept(np.sort(np.concatenate([even, at - hair, at + hair])))

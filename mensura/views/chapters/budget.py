@@ -21,7 +21,7 @@ from mensura.views.kit.parts import Part, part
 from mensura.views.kit.table import row_html, table_html
 
 #: Whether the two ways agree, as it stands after "law of propagation".
-AGREE = {True: "agrees", False: "does not agree", None: "is too close to tell"}
+AGREE = {True: "agrees", False: "does not agree", None: "too close to tell"}
 #: How the last row is called.
 TOGETHER = "together, u"
 

@@ -38,8 +38,9 @@ class ResidualPicture(Picture[Card]):
             for side in (-spread, spread):
                 axes.axhline(side, color=look.QUIET, lw=1.0, ls=(0, (5, 3)))
             axes.annotate(
-                "one spread", (1, spread), (6, 0), xycoords=("axes fraction", "data"),
-                textcoords="offset points", va="center", color=look.QUIET, annotation_clip=False,
+                "one spread", (1, spread), (6, 0 if spread > 0.15 * high else 10),
+                xycoords=("axes fraction", "data"), textcoords="offset points", va="center",
+                color=look.QUIET, annotation_clip=False,
             )  # fmt: skip
         axes.annotate(
             "the line", (1, 0), (6, 0), xycoords=("axes fraction", "data"),

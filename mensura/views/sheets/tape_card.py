@@ -11,7 +11,13 @@ from importlib.resources import files
 
 from markupsafe import Markup
 
-from mensura.estimates.card_rows import card_digits, card_name, card_rows, freedom_words
+from mensura.estimates.card_rows import (
+    card_digits,
+    card_name,
+    card_rows,
+    found_names,
+    freedom_words,
+)
 from mensura.instruments.class_check import ClassedMark
 from mensura.instruments.tape_card import Card
 from mensura.views.kit.letters import letters_style
@@ -24,22 +30,25 @@ MAKING = (
     (
         "Reference.",
         "A steel tape of class I or II, or a wooden rule of known length, flat on the floor of a "
-        "corridor and held at both ends. Note how sure its length is.",
+        "corridor and held at both ends. Note what it is and how sure its length is. It must be "
+        "longer than the thickest stem's girth.",
     ),
     (
         "Marks.",
         "At least five, spread over the girths of the stems that you measure, the shortest and "
-        "the longest among them.",
+        "the longest among them. Odd places such as 43.7 cm are better than whole tens: round "
+        "ones share their rounding.",
     ),
     (
         "Pull.",
-        "Lay the tape beside it, straight and flat. Pull with a spring balance, always alike, as "
-        "you do round a stem; write the pull and the temperature down.",
+        "Lay the tape beside it, straight and flat. One hand holds its start at the reference's "
+        "start, the other pulls with a spring balance, always alike, as you do round a stem. "
+        "Write the pull and the temperature down.",
     ),
     (
         "Read.",
-        "At each mark, to the smallest step that you can tell. Do not look at what the last one "
-        "wrote.",
+        "At each mark, to the smallest step that you can tell, with the eye straight above. Do not "
+        "look at what the last one wrote.",
     ),
     (
         "Again.",
@@ -51,9 +60,16 @@ MAKING = (
         "One row a reading: reference_cm,reading_cm, then temperature_c and pull_n. "
         "mensura tape-card FILE.csv --instrument T3 --out cards makes this page.",
     ),
+    (
+        "Look.",
+        "At what the line leaves over: a bow, a jump or one reading far off is a slip or a kink. "
+        "Read that mark again before you believe the card.",
+    ),
 )
 #: More marks, and more readings of one, are counted and not listed.
-MOST_MARKS, MOST_REPEATS = 14, 4
+MOST_MARKS, MOST_REPEATS, MOST_WARNINGS = 24, 4, 2
+#: Empty rows for the next check.
+ROUNDS = 5
 
 CARE = (
     "A steel band has sharp edges and springs back: wear gloves, never let it run through the "
@@ -88,6 +104,11 @@ MAKING_OF_CALIPERS = (
         "One row a reading: reference_cm,reading_cm, then temperature_c. "
         "mensura tape-card FILE.csv --kind calipers --instrument K1 --out cards makes this page.",
     ),
+    (
+        "Look.",
+        "At what the line leaves over: a bow, a jump or one reading far off is a slip or a bent "
+        "jaw. Read that length again before you believe the card.",
+    ),
 )
 CARE_OF_CALIPERS = (
     "Jaws have points and long arms: keep them off eyes and carry them closed. Your school's rules "
@@ -101,11 +122,12 @@ def card_page(
     marks: Sequence[ClassedMark],
     accuracy_class: str | None,
     notes: Sequence[str],
+    warnings: Sequence[str] = (),
 ) -> str:
     """A card's page, whole.
 
     card: of an instrument; marks: each beside its limit; accuracy_class: of the limits, None where
-    none was named; notes: what has to be said with it.
+    none was named; notes: what has to be said with it; warnings: of likely slips.
     """
     name = card_name(card)
     items = Markup("\n").join(Markup("<li>{}</li>").format(one) for one in notes)
@@ -120,10 +142,13 @@ def card_page(
             title=f"Card of {name}",
             style=Markup(letters_style() + "\n" + _sheet()),
             lead=f"{readings} readings at {len(card.marks)} marks. {_holds(card)}",
+            warnings=_warned(warnings),
+            form=_form(card),
             found=_found(card),
             corrections=_corrections(card),
             read=_read(card, marks, accuracy_class),
-            size="many" if len(marks) > 10 or len(notes) > 9 else "few",
+            size=_size(marks, notes, warnings),
+            rounds=_rounds(card),
             picture=_picture(card),
             notes=items,
             heading=f"Making a card {where}",
@@ -141,6 +166,58 @@ def _holds(card: Card) -> str:
     at = "temperature: nobody said" if card.temperature_c is None else f"{card.temperature_c:g} °C"
     pull = "pull: nobody said" if card.pull_n is None else f"a pull of {card.pull_n:.3g} N"
     return f"Holds at {at}; {pull}." if card.temperature_c is not None else f"Its {at}; {pull}."
+
+
+def _warned(warnings: Sequence[str]) -> Markup:
+    """Likely slips, in a frame above all else."""
+    if not warnings:
+        return Markup()
+    told = list(warnings[:MOST_WARNINGS])
+    if len(warnings) > MOST_WARNINGS:
+        more = len(warnings) - MOST_WARNINGS
+        told.append(f"{more} more {'are' if more > 1 else 'is'} in the card's file.")
+    lines = Markup("\n").join(Markup("<p><b>Look again.</b> {}</p>").format(one) for one in told)
+    return Markup('<div class="slips" role="note">{}</div>').format(lines)
+
+
+def _form(card: Card) -> Markup:
+    """Lines to fill in by hand; what is known stands there already."""
+    sure = [f"{card.reference_u_cm:g} cm"] if card.reference_u_cm else []
+    sure += [f"{card.reference_u_percent:g} %"] if card.reference_u_percent else []
+    rows = [
+        ("Date", ""),
+        ("Made by", ""),
+        ("Reference", ""),
+        ("known to (u)", " and ".join(sure)),
+        ("Checked with a pull of", "" if card.pull_n is None else f"{card.pull_n:.3g} N"),
+    ]
+    if card.kind != "tape":
+        del rows[4]
+    cells = Markup("\n").join(
+        Markup("<div><dt>{}</dt><dd>{}</dd></div>").format(*row) for row in rows
+    )
+    return Markup('<dl class="form">{}</dl>').format(cells)
+
+
+def _rounds(card: Card) -> Markup:
+    """An empty table to write the next check on."""
+    heads = ["mark, cm", "round 1, cm", "round 2, cm", "round 3, cm", "°C"]
+    heads += ["pull, N"] if card.kind == "tape" else []
+    head = Markup().join(Markup('<th scope="col">{}</th>').format(one) for one in heads)
+    row = Markup("<tr>{}</tr>").format(Markup("<td></td>") * len(heads))
+    return Markup(
+        '<table class="rounds"><caption>To write on <span>the next check</span></caption>'
+        "<thead><tr>{}</tr></thead><tbody>{}</tbody></table>"
+    ).format(head, row * ROUNDS)
+
+
+def _size(marks: Sequence[ClassedMark], notes: Sequence[str], warnings: Sequence[str]) -> str:
+    """How much stands on the page, so that it stays one: few, some, many or most."""
+    words = sum(map(len, notes)) + sum(map(len, warnings[:MOST_WARNINGS]))
+    for most, marks_too, size in ((1250, 6, "few"), (1900, 9, "some"), (2200, 14, "many")):
+        if len(marks) <= marks_too and words < most:
+            return size
+    return "most"
 
 
 def _found(card: Card) -> Markup:
@@ -170,11 +247,9 @@ def _found(card: Card) -> Markup:
         )
     if card.residual_sd_cm is not None:
         spread = f"{rounded(card.residual_sd_cm, 2)} cm"
-        together = (card.correlation or 0.0) * (-1 if tape else 1)
-        free = freedom_words(card.degrees_of_freedom)
-        rows.append(
-            ["Spread about the line", spread, "", f"{free}; correlation {signed(together)}"]
-        )
+        rows.append(["Spread about the line", spread, "", freedom_words(card.degrees_of_freedom)])
+        together = signed(card.found_correlation or 0.0)
+        rows.append(["Correlation", together, "", f"of {found_names(card)}"])
     model = (
         "reading = reference / (1 + stretch) + worn start"
         if tape
@@ -228,8 +303,9 @@ def _read(card: Card, marks: Sequence[ClassedMark], accuracy_class: str | None) 
     title, beside = "What was read", "error: mean reading less mark"
     if accuracy_class is not None:
         heads += ["± 95 %, mm", "limit, mm", f"class {accuracy_class}"]
-    if len(marks) > MOST_MARKS:
-        beside += f"; {len(marks) - MOST_MARKS} more marks are in the card's file"
+    more = len(marks) - MOST_MARKS
+    if more > 0:
+        beside += f"; {more} more {'marks are' if more > 1 else 'mark is'} in the card's file"
     return _table(title, beside, heads, rows, True)
 
 
@@ -290,7 +366,9 @@ font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
 <section class="card" aria-label="The card">
 <h1>{title}</h1>
 <p class="lead">{lead}</p>
-{found}
+{warnings}
+<div class="top"><div>{found}</div>
+{form}</div>
 <div class="beside">
 <div>{corrections}</div>
 <div>{read}
@@ -305,6 +383,7 @@ font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
 <ol>
 {steps}
 </ol>
+{rounds}
 <p class="care"><b>Care.</b> {care}</p>
 </section>
 </main>

@@ -7,13 +7,15 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from mensura.estimates import best_plan, flips
+from mensura.estimates import Morning, best_plan, flips
+from mensura.estimates.which_instrument import CALIPERS, TAPE
 from mensura.teaching.controls import State, starting
 from mensura.teaching.panels.which_instrument import (
+    ALONG,
     CHOICES,
     CONTROLS,
-    CURVE_PERCENT,
     ENDS,
+    OVAL_OAKS,
     PRACTICES,
     numbers,
 )
@@ -24,11 +26,13 @@ STATES: list[State] = [
 ]
 
 
+@pytest.mark.parametrize("along", ALONG)
 @pytest.mark.parametrize("state", STATES)
-def test_plans_flips_and_curves_agree(state: State) -> None:
-    """The plans are the best of each kit, and the curves pass through them; on either side of
-    every flip along out-of-roundness the curves lie as it says."""
-    shown = numbers(**state)
+def test_plans_flips_and_curves_agree(state: State, along: str) -> None:
+    """The plans are the best of each kit, and the curves pass through them; between the flips along
+    what is charted the curves lie as they say, at every place."""
+    shown = numbers(**state | {"along": along})
+    assert shown.along == ALONG[along]
     ways = PRACTICES[state["practice"]]
     for kit, plan, curve in zip(
         shown.kits, shown.plans.values(), shown.curves_percent, strict=True
@@ -37,17 +41,38 @@ def test_plans_flips_and_curves_agree(state: State) -> None:
         assert (plan is None) == (best is None)
         if plan and best:
             assert plan.error_percent == best.error_percent
-            here = np.interp(state["out_of_round_percent"], CURVE_PERCENT, curve)
+            here = np.interp(state[shown.along], shown.places, curve)
             if np.isfinite(here):
                 assert here == pytest.approx(float(plan.error_percent), rel=0.02, abs=0.01)
-    tape, jaws = shown.curves_percent
-    for one in shown.flips["out_of_round_percent"]:
-        below = int(np.searchsorted(CURVE_PERCENT, one.at)) - 1
-        if one.sudden or not 0 < below < CURVE_PERCENT.size - 2:
+    tape, jaws = (np.nan_to_num(curve, nan=np.inf) for curve in shown.curves_percent)
+    marks = np.array([one.at for one in shown.flips[shown.along]])
+    for at, place in enumerate(shown.places):
+        if marks.size and np.abs(marks - place).min() < 1e-9:
             continue
-        lower, upper = (tape - jaws)[[below, below + 1]]
-        assert (lower < 0) == (one.before == "tape")
-        assert lower * upper <= 0
+        leads = {-1: "tape", 1: "calipers", 0: "neither"}
+        with np.errstate(invalid="ignore"):
+            lead = 0 if np.isinf([tape[at], jaws[at]]).all() else np.sign(tape[at] - jaws[at])
+        before = int((marks < place).sum())
+        own = shown.flips[shown.along]
+        said = shown.better if not own else own[before - 1].after if before else own[0].before
+        assert leads[int(lead)] == said
+
+
+def test_curves_are_worked_out_beside_every_step() -> None:
+    """Two places a hair apart at each sudden flip, so that a jump stands upright at its line."""
+    for along in ("stems' diameter", "undergrowth"):
+        shown = numbers(**START | {"along": along})
+        jumps = [one.at for one in shown.flips[shown.along] if one.sudden]
+        assert jumps
+        for at in jumps:
+            beside = shown.places[np.abs(shown.places - at) < 1e-4]
+            assert beside[0] < at < beside[-1]
+
+
+def test_presets_are_whole_states() -> None:
+    """Each sets everything, so that it shows the same whatever was moved before."""
+    names = [one.name for one in (*CONTROLS, *CHOICES)]
+    assert list(OVAL_OAKS) == names
 
 
 def test_flips_go_to_the_ends_of_their_controls() -> None:
@@ -76,11 +101,18 @@ def test_minutes_are_those_of_the_stem_it_was_tried_on() -> None:
 
 
 def test_no_state_changes_what_all_share() -> None:
-    """The grid of the curves is read only, and two states do not touch each other."""
-    with pytest.raises(ValueError, match="read-only"):
-        CURVE_PERCENT[0] = 1.0
+    """Places of the curves are read only, and two states do not touch each other."""
     first = numbers(**START)
     numbers(**START | {"practice": "right angles, mean"})
     again = numbers(**START)
     assert np.array_equal(first.curves_percent[1], again.curves_percent[1])
     assert replace(first.morning) == again.morning
+    with pytest.raises(ValueError, match="read-only"):
+        again.places[0] = 1.0
+
+
+def test_it_starts_where_the_estimates_do() -> None:
+    """Plot, tape and calipers are those that hold where nobody says other."""
+    shown = numbers(**START)
+    assert shown.morning == Morning()
+    assert shown.kits == (TAPE, CALIPERS)

@@ -113,7 +113,7 @@ def test_the_verdict_of_each_preset() -> None:
     words = {
         "On a steep slope": ("does not agree", "take them"),
         "Read to the mm": ("agrees", "It agrees"),
-        "As a class reads": ("is too close to tell", "with so few draws"),
+        "As a class reads": ("too close to tell", "with so few draws"),
     }
     picture = BudgetPicture()
     Live(picture)

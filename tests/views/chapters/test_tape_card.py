@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from mensura.teaching.panels.tape_card import COARSE, FAR, GOOD, MOST_REPEATS, numbers
 from mensura.views.chapters.tape_card import TAPE_CARD_PANEL, readout, status
 from mensura.views.chapters.tape_card.picture import SCALES
+from mensura.views.chapters.tape_card.words import classes_words
 
 START = TAPE_CARD_PANEL.start()
 CHANCE = START | {"step_cm": 0.0}
@@ -95,6 +98,48 @@ def test_two_marks_say_that_they_cannot_say() -> None:
     assert "Two marks give no uncertainty." in status(shown)
     assert "Two marks always lie on a line" in readout(shown)
     assert "±" not in status(shown)
+
+
+def test_classes_are_told_in_words() -> None:
+    """One that missed, several, many; one that holds, none and all."""
+    shown = numbers(**START)
+    width = np.full(40, 0.1)
+
+    def told(missed: int) -> tuple[str, str]:
+        off = np.where(np.arange(40) < missed, 1.0, 0.0)
+        n = replace(shown, classes_percent=1.0 + off, classes_half_percent=width)
+        return classes_words(n), status(n).split(". ")[-1]
+
+    assert told(0)[0] == "All 40 classes have the true stretch in their interval."
+    assert told(1)[0].endswith("39 have the true stretch in their interval; class 1 missed it.")
+    assert told(2)[0].endswith("; classes 1 and 2 missed it.")
+    assert told(9)[0].endswith("; classes 1, 2, 3, 4, 5, 6 and 3 others missed it.")
+    assert told(39)[0].startswith("Of 40 classes 1 has the true stretch in its interval; ")
+    assert told(39)[1] == "1 of 40 classes catches the true stretch."
+    assert told(40) == (
+        "None of 40 classes has the true stretch in its interval.",
+        "None of 40 classes catches the true stretch.",
+    )
+
+
+def test_what_the_step_does_can_be_worked_out() -> None:
+    """Ten readings a mark to 1 cm: √10·1/√12 for the spread, and with it u by the line's formula;
+    one reading a mark has about the same u, and Student's factor for three freedoms."""
+    often, once = (numbers(**START | COARSE | {"repeats": many}) for many in (10, 1))
+    assert "So the spread counts for √10·0.289 = 0.913 cm at the least." in readout(often)
+    assert often.card.taken_sd_cm == pytest.approx(np.sqrt(10 / 12), rel=2e-3)
+    among = np.sqrt(10 * (np.square(often.places_cm - often.places_cm.mean())).sum())
+    assert often.card.u_rise == pytest.approx(np.sqrt(10 / 12) / among, rel=2e-3)
+    assert once.stretch.u == pytest.approx(often.stretch.u, rel=0.1)
+    # tables of Student's t, from memory
+    assert once.factor == pytest.approx(3.182, abs=1e-3)
+    assert often.factor == pytest.approx(2.011, abs=1e-3)
+
+
+def test_presets_set_everything() -> None:
+    """So that each shows the same, whatever was moved before it."""
+    for values in TAPE_CARD_PANEL.presets.values():
+        assert set(values) == set(TAPE_CARD_PANEL.named)
 
 
 def test_a_draw_never_changes() -> None:

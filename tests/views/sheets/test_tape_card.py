@@ -83,10 +83,27 @@ def test_tables_are_tables_and_the_picture_has_words(good):
     tags = Tags()
     tags.feed(page(good, "II"))
     names = [tag for tag, _ in tags.seen]
-    assert names.count("table") == names.count("caption") == 3
+    assert names.count("table") == names.count("caption") == 4
     assert all(attrs.get("scope") for tag, attrs in tags.seen if tag == "th")
     label = next(attrs["aria-label"] for tag, attrs in tags.seen if tag == "svg")
     assert label.startswith("How far 15 readings lie off the line: from -0.")
+
+
+def test_lines_to_fill_in(good):
+    """Date, maker, pull and reference; what is known stands there already."""
+    text = words(page(good))
+    assert "Date Made by Reference known to (u) Checked with a pull of 25 N" in text
+    told = words(page(replace(good, pull_n=None, reference_u_cm=0.02, reference_u_percent=0.1)))
+    assert "known to (u) 0.02 cm and 0.1 % Checked with a pull of What was read" not in told
+    assert "known to (u) 0.02 cm and 0.1 % Checked with a pull of Corr" in told
+
+
+def test_slips_stand_above_all_else(good):
+    """In a frame, escaped, before the table; none where there are none."""
+    html = card_page(good, check_class(good, None), None, [], ["Row 3: <b>1006</b>", *"abcd"])
+    assert html.index("Row 3: &lt;b&gt;1006") < html.index("<table")
+    assert "3 more are in the card's file." in words(html)
+    assert 'class="slips"' not in page(good)
 
 
 def test_two_marks_have_no_picture():
@@ -101,5 +118,8 @@ def test_a_large_check_is_counted_and_not_listed():
     """The page stays one page: more marks, and more repeats, are counted."""
     true = np.repeat(np.arange(10.0, 210, 5), 9)
     text = words(page(card(true, true + 0.1), "I"))
-    assert "26 more marks are in the card's file" in text
+    assert "16 more marks are in the card's file" in text
+    few = card(true[:225], true[:225] + 0.1)
+    assert "1 more mark is in the card's file" in words(page(few))
+    assert "more mark" not in words(page(card(true[:216], true[:216] + 0.1)))
     assert "10.1 10.1 10.1 10.1 … (9)" in text

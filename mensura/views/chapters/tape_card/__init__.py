@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from mensura.teaching.controls import starting
 from mensura.teaching.panels.tape_card import (
     COARSE,
     CONTROLS,
@@ -22,10 +23,14 @@ TAPE_CARD_PANEL: Panel[TapeCardShown] = Panel(
     picture=TapeCardPicture,
     readout=readout,
     status=status,
+    # each sets everything, so that it shows the same whatever was moved before
     presets={
-        "Over the whole range": GOOD,
-        "All far from 0": FAR,
-        "Coarse, ten times": COARSE,
-        "Two marks": TWO,
+        name: starting(CONTROLS) | changes
+        for name, changes in {
+            "Over the whole range": GOOD,
+            "All far from 0": FAR,
+            "Coarse, ten times": COARSE,
+            "Two marks": TWO,
+        }.items()
     },
 )

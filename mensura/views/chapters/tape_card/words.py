@@ -23,10 +23,16 @@ def classes_words(n: TapeCardShown) -> str:
     hold = n.classes_hold
     if hold is None:
         return "No class has an interval."
+    held = int(hold.sum())
+    many = {0: f"None of {CLASSES} classes has", CLASSES: f"All {CLASSES} classes have"}
+    have = many.get(held, f"Of {CLASSES} classes {held} {'has' if held == 1 else 'have'}")
     missed = [str(one) for one in np.flatnonzero(~hold) + 1]
-    names = ", ".join(missed[:6]) + (" and others" if len(missed) > 6 else "")
-    tail = f"; class {names} missed it" if missed else ""
-    return f"Of {CLASSES} classes {int(hold.sum())} have the true stretch in their interval{tail}."
+    if len(missed) > 7:
+        missed = [*missed[:6], f"{len(missed) - 6} others"]
+    *most, last = missed or [""]
+    names = f"classes {', '.join(most)} and {last}" if most else f"class {last}"
+    tail = f"; {names} missed it" if missed and held else ""
+    return f"{have} the true stretch in {'its' if held < 2 else 'their'} interval{tail}."
 
 
 def status(n: TapeCardShown) -> str:
@@ -43,7 +49,9 @@ def status(n: TapeCardShown) -> str:
     hold = n.classes_hold
     if hold is None:
         return f"{told}. Two marks give no uncertainty."
-    return f"{told}. {int(hold.sum())} of {CLASSES} classes catch the true stretch."
+    held = int(hold.sum())
+    catch = f"{held or 'None'} of {CLASSES} classes {'catches' if held < 2 else 'catch'}"
+    return f"{told}. {catch} the true stretch."
 
 
 def readout(n: TapeCardShown) -> str:
@@ -64,27 +72,45 @@ def readout(n: TapeCardShown) -> str:
         body += row_html(name, signed(told.planted, digits), signed(told.found, digits), *sure)
     one = n.card
     if n.factor is None or one.residual_sd_cm is None:
-        spread = "Two marks always lie on a line: how sure the card is, they cannot say."
+        spread = (
+            "Two marks always lie on a line: whether it is straight, and how sure the card is, "
+            "they cannot say."
+        )
     else:
         spread = (
             f"The readings spread by s = {one.residual_sd_cm:.3f} cm about the line, with "
             f"{one.degrees_of_freedom:.3g} degrees of freedom: Student's factor is "
             f"{n.factor:.2f}, and 95 % is that many u to either side."
         )
-    step, taken = one.resolution_cm, one.taken_sd_cm or 0.0
-    if step:
-        spread += (
-            f" A step of {step:g} cm alone makes {step:g}/√12 = {step / 12**0.5:.3f} cm at each "
-            "mark; where the hand hardly spreads, repeats are off alike."
-        )
-    if one.residual_sd_cm is not None and taken > 1.001 * one.residual_sd_cm:
-        spread += (
-            f" Marks may share their rounding too, so u is worked out with {taken:.3f} cm in place "
-            "of s."
-        )
     return (
-        table_html(names, body) + f"<p>{spread} {classes_words(n)}</p>"
+        table_html(names, body) + f"<p>{spread}{_of_the_step(n)} {classes_words(n)}</p>"
         "<p>Assumed: stretched alike all along, a reference without error, the hand's chance "
         "normal and alike at all marks, read to the nearest step. The reading's own spread and "
         "step come on top, in the budget.</p>"
     )
+
+
+def _of_the_step(n: TapeCardShown) -> str:
+    """What the step does to the spread, so that it can be worked out by hand."""
+    one, repeats = n.card, n.reference_cm.size // n.places_cm.size
+    step, spread, taken = one.resolution_cm, one.residual_sd_cm, one.taken_sd_cm
+    if not step:
+        return ""
+    alone = step / 12**0.5
+    said = (
+        f" A step of {step:g} cm makes {step:g}/√12 = {alone:.3f} cm at each mark, and there "
+        "repeats do not rid it."
+    )
+    if spread is None or taken is None:
+        return said
+    least = alone * repeats**0.5
+    root = f"√{repeats}·{alone:.3f} = " if repeats > 1 else ""
+    said += f" So the spread counts for {root}{least:.3f} cm at the least."
+    if taken > 1.001 * max(least, spread):
+        said += (
+            " Marks may share their rounding as well, the more so at even distances: "
+            f"here it counts for {taken:.3f} cm."
+        )
+    elif taken > 1.001 * spread:
+        said += f" That is more than s, and u is worked out with it: {taken:.3f} cm."
+    return said

@@ -3,7 +3,10 @@
 from mensura.teaching.panels.which_instrument import (
     CHOICES,
     CONTROLS,
+    ONE_DIRECTION,
+    OVAL_OAKS,
     OWN_PLOT,
+    ROUND_POLES,
     WhichShown,
     numbers,
 )
@@ -21,16 +24,8 @@ WHICH_INSTRUMENT_PANEL: Panel[WhichShown] = Panel(
     status=status,
     presets={
         "Compartment 7": OWN_PLOT,
-        "Round poles, clear ground": {
-            "out_of_round_percent": 3.0,
-            "diameter_cm": 25.0,
-            "undergrowth": 0.0,
-        },
-        "Oval oaks, dense brush": {
-            "out_of_round_percent": 18.0,
-            "diameter_cm": 60.0,
-            "undergrowth": 0.9,
-        },
-        "One direction each": {"practice": "any directions, mean"},
+        "Round poles, clear ground": ROUND_POLES,
+        "Oval oaks, dense brush": OVAL_OAKS,
+        "One direction each": ONE_DIRECTION,
     },
 )

@@ -1,7 +1,8 @@
 """The picture on choosing: the errors of tape and calipers side by side, and where they flip.
 
-To the left the error of a plot's basal area against out-of-roundness, one curve an instrument; a
-line stands where the better one changes, found exactly and not read off the curves. To the right
+To the left the error of a plot's basal area against out-of-roundness, stem size or undergrowth, one
+curve an instrument; a line with its number stands wherever the better one changes, found exactly
+and not read off the curves, and a band over the chart says which is better between. To the right
 what the time is spent on, and what the errors consist of.
 """
 
@@ -12,11 +13,14 @@ from typing import Any
 
 import numpy as np
 
-from mensura.teaching.panels.which_instrument import CURVE_PERCENT, ENDS, WhichShown
+from mensura.teaching.panels.which_instrument import ENDS, WhichShown
 from mensura.views.chapters.which_instrument.words import (
+    MOVED,
+    along_word,
     flip_word,
     least_count,
     minutes_word,
+    place_word,
     why_not,
 )
 from mensura.views.kit import look
@@ -25,6 +29,50 @@ from mensura.views.kit.numerals import Values, line_width_px
 from mensura.views.kit.parts import Part, part
 
 _INKS = {"tape": look.TAPE, "calipers": look.CALIPERS}
+#: What stands below the chart.
+_ACROSS = {
+    "out_of_round_percent": "out-of-roundness, %",
+    "diameter_cm": "stems' diameter, cm",
+    "undergrowth": "undergrowth, 0 to 1",
+}
+
+
+def _apart(
+    middles: Sequence[float], widths: Sequence[float], ends: tuple[float, float]
+) -> list[float]:
+    """Middles moved aside as far as it takes for nothing to touch, in their order.
+
+    middles: from the left, px; widths: of each, with the gap that it needs; ends: between which all
+    have to lie. Whatever touches moves as one, so that it lies about its own middle.
+
+    >>> _apart([40.0, 42.0, 95.0], [20.0, 20.0, 20.0], (0.0, 100.0))
+    [31.0, 51.0, 90.0]
+    """
+
+    def inside(start: float, wide: float) -> float:
+        return max(min(start, ends[1] - wide), ends[0])
+
+    rows: list[tuple[float, list[float]]] = []
+    for middle, wide in zip(middles, widths, strict=True):
+        start, own = inside(middle - wide / 2, wide), [wide]
+        while rows and rows[-1][0] + sum(rows[-1][1]) > start:
+            before, more = rows.pop()
+            # both where they would lie on average, each label alike
+            start = (before * len(more) + (start - sum(more)) * len(own)) / (len(more) + len(own))
+            own = more + own
+            start = inside(start, sum(own))
+        rows.append((start, own))
+    found = []
+    for start, several in rows:
+        for wide in several:
+            found.append(start + wide / 2)
+            start += wide
+    return found
+
+
+def _here(n: WhichShown) -> float:
+    """Where on the chart these stems stand."""
+    return float(getattr(n.morning, n.along))
 
 
 def _to_scale(need: float, scales: Sequence[float]) -> float:
@@ -39,6 +87,7 @@ class WhichPicture(Picture[WhichShown]):
 
     #: The chart, and what its scale may reach.
     CHART_PX = (64, 52, 388, 286)
+    SHARES = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0)
     SCALES_PERCENT = (0.4, 0.8, 1.2, 2.0, 3.0, 4.0, 6.0, 8.0, 12.0, 20.0, 40.0, 80.0)
     #: The rows of minutes, from above, and what their scale may reach.
     MINUTES_PX = (506, 302, 330, 92)
@@ -57,18 +106,16 @@ class WhichPicture(Picture[WhichShown]):
         self._parts(words)
         self.numbers = Values(words)
         self.moving += [*self.curves.values(), self.line, *self.marks.values(), self.flip_said]
-        self.moving.append(self.practice)
+        self.moving += [*self.best.values(), self.across_said, self.practice]
         self.moving += [self.walked, *self.read.values(), self.there_is, *self.minute_words]
         self.moving += [*self.bars, self.numbers.artist]
 
     def _chart(self, figure: Any, words: Any) -> None:
-        left, foot, _across, high = self.CHART_PX
+        left, foot, across, high = self.CHART_PX
         ground = look.place(figure, *self.CHART_PX)
-        least, most = ENDS["out_of_round_percent"]
-        ground.set(xlim=(least, most), ylim=(0, 1))
-        ground.set_xticks([0, 5, 10, 15, 20, 25, 30])
+        ground.set(xlim=(0, 1), ylim=(0, 1))
+        ground.set_xticks(self.SHARES, [""] * len(self.SHARES))
         ground.set_yticks([0, 0.25, 0.5, 0.75, 1], [""] * 5)
-        ground.set_xlabel("out-of-roundness, % (marks: these stems)")
         ground.grid(True)
         ground.set_axisbelow(True)
         words.text(
@@ -90,7 +137,7 @@ class WhichPicture(Picture[WhichShown]):
         )
         self.practice = words.text(left + 134, key, "", va="center_baseline", color=look.CALIPERS)
         self.chart = look.place(figure, *self.CHART_PX)
-        self.chart.set(xlim=(least, most), ylim=(0, 1))
+        self.chart.set(xlim=(0, 1), ylim=(0, 1))
         self.chart.axis("off")
         (tape,) = self.chart.plot([], [], color=look.TAPE, lw=2.2)
         (jaws,) = self.chart.plot([], [], color=look.CALIPERS, lw=2.2, ls=(0, (5, 2)))
@@ -109,7 +156,15 @@ class WhichPicture(Picture[WhichShown]):
         )
         self.marks = {"tape": dot, "calipers": box}
         (self.line,) = words.plot([], [], color=look.TRUTH, lw=1.6, ls=(0, (2, 2)))
-        self.flip_said = words.text(0, foot + high + 24, "", va="center_baseline")
+        self.flip_said = words.text(0, foot + high + 32, "", va="center_baseline")
+        self.across_said = words.text(
+            left + across / 2, foot - 36, "", ha="center", va="center_baseline"
+        )
+        words.text(left - 6, foot + high + 15, "better", ha="right", va="center_baseline")
+        self.best = {
+            name: words.plot([], [], color=ink, lw=4.5, ls=style, solid_capstyle="butt")[0]
+            for (name, ink), style in zip(_INKS.items(), ("-", (0, (2.4, 0.9))), strict=True)
+        }
 
     def _minutes(self, words: Any) -> None:
         left, foot, across, high = self.MINUTES_PX
@@ -164,30 +219,58 @@ class WhichPicture(Picture[WhichShown]):
         both = np.concatenate([tape, jaws])
         seen = both[np.isfinite(both)]
         scale = _to_scale(float(seen.max()) if seen.size else 1.0, self.SCALES_PERCENT)
+        least, most = ENDS[n.along]
+        share_of = (n.places - least) / (most - least)
         for name, curve in zip(self.curves, n.curves_percent, strict=True):
-            self.curves[name].set_data(CURVE_PERCENT, curve / scale)
+            self.curves[name].set_data(share_of, curve / scale)
             plan = n.plans[name]
             self.marks[name].set_visible(plan is not None)
             if plan:
-                here = [n.morning.out_of_round_percent], [float(plan.error_percent) / scale]
+                here = [(_here(n) - least) / (most - least)], [float(plan.error_percent) / scale]
                 self.marks[name].set_data(*here)
         for share in (0, 0.25, 0.5, 0.75, 1):
             self._scales.append((f"{share * scale:g}", left - 6.0, foot + share * high - 5.4))
-        places = [one.at for one in n.flips["out_of_round_percent"]]
-        least, most = ENDS["out_of_round_percent"]
-        across_px = [left + (at - least) / (most - least) * across for at in places]
-        gap = np.full(len(places), np.nan)
-        self.line.set_data(
-            np.column_stack([across_px, across_px, gap]).ravel(),
-            np.tile([foot, foot + high + 12, np.nan], len(places)),
-        )
-        at_px = across_px[0] if across_px else float(left)
-        to_right = at_px > left + across / 2
-        self.flip_said.set(
-            x=at_px + (8 if to_right else -8),
-            ha="right" if to_right else "left",
-            text=flip_word(n),
-        )
+        for share in self.SHARES:
+            number = f"{least + share * (most - least):g}"
+            end = left + share * across + line_width_px(number) / 2
+            self._scales.append((number, end, foot - 18.0))
+        self.across_said.set_text(f"{_ACROSS[n.along]} (marks: these stems)")
+        self._show_flips(n)
+
+    def _show_flips(self, n: WhichShown) -> None:
+        """A line at each flip with its number over it, and who is better between them."""
+        left, foot, across, high = self.CHART_PX
+        least, most = ENDS[n.along]
+        found = n.flips[n.along]
+        across_px = [left + (one.at - least) / (most - least) * across for one in found]
+        word = flip_word(n)
+        self.flip_said.set_text(word)
+        over = list(across_px)
+        if word:
+            at_px = across_px[0] if across_px else left + across / 2
+            to_left = at_px > left + across / 2
+            self.flip_said.set(x=at_px + (-6 if to_left else 6), ha="right" if to_left else "left")
+            if not found:
+                self.flip_said.set(x=at_px, ha="center")
+        else:
+            numbers = [place_word(n.along, one.at) for one in found]
+            wide = [line_width_px(one) for one in numbers]
+            room = left - 12.0, left + across + 12.0
+            over = _apart(across_px, [one + 10 for one in wide], room)
+            self._scales += [
+                (number, middle + own / 2, foot + high + 32.0)
+                for number, middle, own in zip(numbers, over, wide, strict=True)
+            ]
+        top, gap = foot + high, [np.nan] * len(found)
+        xs = [across_px, across_px, over, gap]
+        ups = [foot, top + 15, top + 29, np.nan]
+        self.line.set_data(np.column_stack(xs).ravel(), np.tile(ups, len(found)))
+        stops = [float(left), *across_px, float(left + across)]
+        names = [found[0].before, *(one.after for one in found)] if found else [n.better]
+        for name, strip in self.best.items():
+            own = [at for at, better in enumerate(names) if better == name]
+            pieces = [[stops[at], stops[at + 1], np.nan] for at in own]
+            strip.set_data(np.ravel(pieces), np.tile([top + 15, top + 15, np.nan], len(own)))
 
     def _show_minutes(self, n: WhichShown) -> None:
         left, foot, across, _ = self.MINUTES_PX
@@ -261,11 +344,12 @@ class WhichPicture(Picture[WhichShown]):
             else f"{name}: {why_not(n, kit)}"
             for (name, plan), kit in zip(n.plans.items(), n.kits, strict=True)
         )
+        title, unit, _ = MOVED[n.along]
         times = "; ".join(minutes_word(n, kit) for kit in n.kits)
         return (
-            "Chart of the error of a plot's basal area against out-of-roundness, a solid line for "
-            "the tape, a dashed one for the calipers, marks at "
-            f"{n.morning.out_of_round_percent:g} %: {told}. {flip_word(n).capitalize()}. "
+            f"Chart of the error of a plot's basal area against {title.lower()}, a solid line for "
+            f"the tape, a dashed one for the calipers, marks at {_here(n):g}{unit}: {told}. From "
+            f"end to end: {along_word(n, n.along)}. "
             f"Bars of the minutes for a stem, of which there are {n.morning.a_stem_min:.1f}: "
             f"{times}. Bars of what the errors consist of."
         )

@@ -8,26 +8,34 @@ from mensura.teaching.panels.which_instrument import ENDS, WhichShown
 from mensura.views.kit.table import row_html, table_html
 
 #: What is moved to find a flip: how it is called, its unit, and its digits.
-_MOVED = {
-    "out_of_round_percent": ("Out-of-roundness", " %", 1),
+MOVED = {
+    "out_of_round_percent": ("Out-of-roundness", " %", 2),
     "diameter_cm": ("Stems' diameter", " cm", 1),
     "undergrowth": ("Undergrowth", "", 2),
 }
+_BETTER = {
+    "tape": "the tape is better",
+    "calipers": "the calipers are better",
+    "neither": "neither can be used",
+}
+
+
+def place_word(name: str, at: float) -> str:
+    """A place on what is moved, without its unit.
+
+    name: of what is moved; at: in its unit.
+    """
+    return f"{at:.{MOVED[name][2]}f}"
 
 
 def flip_word(n: WhichShown) -> str:
-    """What stands at the line: where the better one of `n` changes."""
-    found = n.flips["out_of_round_percent"]
+    """What stands at the line: where the better one of `n` changes; nothing where several do."""
+    found, unit = n.flips[n.along], MOVED[n.along][1]
     if not found:
-        least, most = ENDS["out_of_round_percent"]
-        return f"no flip from {least} to {most} %: {_all_along(n)}"
-    if len(found) == 1:
-        return f"flips at {found[0].at:.2f} %, then {found[0].after}"
-    return "flips at " + " and ".join(f"{one.at:.2f} %" for one in found)
-
-
-def _all_along(n: WhichShown) -> str:
-    return n.better if n.better != "neither" else "neither can be used"
+        return f"no flip: {_BETTER[n.better]}"
+    if len(found) > 1:
+        return ""
+    return f"flips at {place_word(n.along, found[0].at)}{unit}, then {found[0].after}"
 
 
 def least_count(n: WhichShown, kit: Kit) -> int:
@@ -45,13 +53,13 @@ def _knows_one(n: WhichShown) -> bool:
 
 
 def why_not(n: WhichShown, kit: Kit) -> str:
-    """Why an instrument cannot be used.
+    """Why an instrument cannot be used, in a sentence that goes on from its name.
 
     n: the panel's numbers; kit: the instrument.
     """
     if not least_count(n, kit):
-        return f"opens to {kit.opening_cm:g} cm only"
-    return "no time for one pair" if least_count(n, kit) == 2 else "no time for one reading"
+        return f"they open to {kit.opening_cm:g} cm only"
+    return f"there is no time for one {'pair' if least_count(n, kit) == 2 else 'reading'}"
 
 
 def minutes_word(n: WhichShown, kit: Kit) -> str:
@@ -77,15 +85,19 @@ def _readings(plan: PlotError) -> str:
     return f"{pairs} ({'product' if plan.way == 'products' else 'mean'})"
 
 
-def _along(n: WhichShown, name: str) -> str:
-    """The better instrument from end to end of a control, in words."""
-    title, unit, digits = _MOVED[name]
+def along_word(n: WhichShown, name: str) -> str:
+    """The better instrument from end to end of a control, in words.
+
+    n: the panel's numbers; name: of the control.
+    """
+    unit = MOVED[name][1]
     least, most = ENDS[name]
     found = n.flips[name]
     if not found:
-        return f"{title}: no flip from {least:g} to {most:g}{unit}, {_all_along(n)}"
-    told = [f"{one.before} to {one.at:.{digits}f}{unit}{_step(one)}" for one in found]
-    return f"{title}: {', '.join(told)}, then {found[-1].after}"
+        all_along = "" if n.better == "neither" else " all along,"
+        return f"{_BETTER[n.better]}{all_along} from {least:g} to {most:g}{unit}"
+    told = [f"{one.before} to {place_word(name, one.at)}{unit}{_step(one)}" for one in found]
+    return f"{', '.join(told)}, then {found[-1].after}"
 
 
 def _step(one: Flip) -> str:
@@ -96,10 +108,10 @@ def status(n: WhichShown) -> str:
     """One sentence: which instrument for the plot of `n`, how many readings, and where it flips."""
     better = n.plans.get(n.better)
     if better is None:
+        why = "; ".join(f"{kit.name}: {why_not(n, kit)}" for kit in n.kits)
         return (
-            "Neither can be used: for each stem there are "
-            f"{n.morning.a_stem_min:.1f} minutes, {float(n.morning.walked_min):.1f} of them to get "
-            "there."
+            f"Neither can be used: there are {n.morning.a_stem_min:.2f} minutes for a stem, and "
+            f"getting to it takes {float(n.morning.walked_min):.2f} ({why})."
         )
     name = "calipers" if n.better == "tape" else "tape"
     other, kit = n.plans[name], n.kits[0 if name == "tape" else 1]
@@ -111,7 +123,7 @@ def status(n: WhichShown) -> str:
     return (
         f"Take the {n.better}, {_readings(better)} a stem: error "
         f"{float(better.error_percent):.2f} % of the plot's basal area; {said}. "
-        f"{_along(n, 'out_of_round_percent')}."
+        f"{MOVED[n.along][0]}: {along_word(n, n.along)}."
     )
 
 
@@ -133,7 +145,9 @@ def readout(n: WhichShown) -> str:
             f"{float(getattr(plan, name)):.{digits}f}" if plan else "" for plan in n.plans.values()
         )
         body += row_html(title, *cells)
-    flips = "".join(f"<li>{_along(n, name)}.</li>" for name in _MOVED)
+    flips = "".join(
+        f"<li>{title}: {along_word(n, name)}.</li>" for name, (title, _, _) in MOVED.items()
+    )
     return (
         table_html(("", "Tape", "Calipers"), body)
         + f"<p>Where the better one changes, all else as it is:</p><ul>{flips}</ul>{_assumed(n)}"
@@ -151,9 +165,10 @@ def _assumed(n: WhichShown) -> str:
         "turn the calipers' lead round. A card's correction is made; what it leaves unsure is the "
         "same on all stems.</p>"
         "<p>By hand, nearly: with e = longer over shorter diameter, less 1, the tape and the mean "
-        "of a pair are over by 37.5·e²/(1 + e) %, the product of a pair by 25·e²/(1 + e) %, one "
-        "reading in any direction by 50·e²/(1 + e) %. The hand's part is 200·s/(L·√(n·N)) %, with "
-        "s its spread on a girth or a width of L, n readings of each of N stems; the instrument's "
+        "of a pair are over by 37.5·e²/(1 + e) %, the product of a pair by 25·e²/(1 + e) %, the "
+        "mean of n readings in any directions by (37.5 + 12.5/n)·e²/(1 + e) %. The hand's part is "
+        "200·s/(L·√(n·N)) %, with s its spread on a girth or a width of L, n readings of each of N "
+        "stems; the instrument's "
         "part is 200·c/L %, with c by what all are off.</p>"
         f"<p>Minutes: our assumption, for no published ones were found. {plot.walk_min:g} min to a "
         f"stem and for writing down, {plot.walk_min + plot.brush_walk_min:g} in dense undergrowth. "
