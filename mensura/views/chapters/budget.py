@@ -218,7 +218,7 @@ class BudgetPicture(Picture[BudgetShown]):
             f"of tape: read {n.girth_cm:.1f} cm, mean of the draws {girth.value:.{digits}f} cm, "
             f"95 % of them from {low} to {high} cm; by the law of propagation "
             f"{n.law.value - n.law.expanded:.{digits}f} to "
-            f"{n.law.value + n.law.expanded:.{digits}f} cm, which {AGREE[n.agree]}."
+            f"{n.law.value + n.law.expanded:.{digits}f} cm: {AGREE[n.agree]}."
         )
 
 

@@ -121,7 +121,7 @@ def test_the_verdict_of_each_preset() -> None:
         n = BUDGET_PANEL.numbers(**BUDGET_PANEL.presets[name])
         picture.show(n)
         assert picture.law_word.get_text().endswith(short)
-        assert picture.describe(n).endswith(f"which {short}.")
+        assert picture.describe(n).endswith(f" cm: {short}.")
         assert long in verdict(n)
         assert verdict(n) in readout(n)
 
