@@ -12,12 +12,12 @@ from mensura.views.chapters.budget import (
     BUDGET_PANEL,
     BudgetPicture,
     averaging,
-    digits_of,
     readout,
     status,
     verdict,
 )
 from mensura.views.kit.live import Live
+from mensura.written import digits_of
 
 START = BUDGET_PANEL.start()
 STATES = [
