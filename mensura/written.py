@@ -39,6 +39,17 @@ def minus(text: str) -> str:
     return text.replace("-", "−")
 
 
+def digits_of(u: float) -> int:
+    """Digits after the point at which two figures of a number are shown.
+
+    u: in any unit, 0 or above.
+
+    >>> digits_of(0.382), digits_of(7.6), digits_of(38.0)
+    (2, 1, 0)
+    """
+    return max(0, 1 - int(f"{u:.1e}".split("e")[1])) if u > 0 else 1
+
+
 def rounded(value: float, figures: int) -> str:
     """A number to some significant figures, written without a power of ten where that is short.
 

@@ -69,7 +69,7 @@ WITHOUT_UNIT = {
     "correlation": "of two numbers, none",
     **dict.fromkeys(("degrees_of_freedom", "between", "within", "places"), "counts"),
     **dict.fromkeys(("f", "p"), "a ratio of variances, and a share of chances"),
-    "card_digits": "a count",
+    **dict.fromkeys(("card_digits", "digits_of"), "a count"),
     "drawn_on": "yes or no, for each reading",
     "found_correlation": "of two numbers, none",
     **dict.fromkeys(

@@ -7,13 +7,12 @@ from math import isinf, isnan, sqrt
 from types import MappingProxyType
 from typing import Any
 
+from mensura.cli.printing import aligned
 from mensura.estimates.budget import FigureBudget
 from mensura.estimates.distributions import InputQuantity
+from mensura.estimates.sure_rows import FIGURE_WORDS
 from mensura.instruments.tape_card import Card
-from mensura.written import minus, rounded, signed
-
-#: How each figure is headed.
-_HEADS = {"girth_cm": "girth, cm", "diameter_cm": "diameter, cm", "area_cm2": "area, cm²"}
+from mensura.written import digits_of, minus, rounded, signed
 
 #: How each input is called in a table.
 NAMES = {
@@ -76,15 +75,15 @@ def budget_lines(
     """
     first = next(iter(figures.values()))
     drawn = first.drawn
-    digits = _digits(first)
+    digits = digits_of(first.gum.u)
     low, high = (f"{end:.{digits}f}" for end in drawn.interval)
     read = "Girth read" if readings == 1 else f"Girth, mean of {readings} readings,"
     lines = [
         f"{read} {girth_cm:g} cm: {drawn.value:.{digits}f} cm, 95 % from {low} to {high} cm.",
         "",
-        *_aligned(_input_rows(first), right=(1, 2)),
+        *aligned(_input_rows(first), right=(1, 2)),
         "",
-        *_aligned(_figure_rows(figures), right=(1, 2, 3)),
+        *aligned(_figure_rows(figures), right=(1, 2, 3)),
         "",
     ]
     names = [line.input.name for line in first.lines]
@@ -127,13 +126,16 @@ def _figure_rows(figures: Mapping[str, FigureBudget]) -> list[list[str]]:
         return [name, *(text(one) for one in each)]
 
     def value(name: str, of: Callable[[FigureBudget], float], more: int = 0) -> list[str]:
-        return row(name, lambda one: minus(f"{of(one):.{_digits(one) + more}f}"))
+        return row(name, lambda one: minus(f"{of(one):.{digits_of(one.gum.u) + more}f}"))
 
     def line_of(one: FigureBudget, name: str) -> Any:
         return next(line for line in one.lines if line.input.name == name)
 
     names = [line.input.name for line in first.lines]
-    rows = [["", *(_HEADS[one.figure] for one in each)], value("as read", lambda one: one.as_read)]
+    rows = [
+        ["", *(FIGURE_WORDS[one.figure] for one in each)],
+        value("as read", lambda one: one.as_read),
+    ]
     rows.append(["Sensitivity: figure for each unit of the input", "", "", ""])
     for name in names:
         rows.append(
@@ -156,7 +158,7 @@ def _figure_rows(figures: Mapping[str, FigureBudget]) -> list[list[str]]:
         rows.append(
             row(
                 f"  {_called(name, names)} adds on average, taken off",
-                lambda one, name=name: signed(line_of(one, name).shift, _digits(one) + 1),  # type: ignore[misc]
+                lambda one, name=name: signed(line_of(one, name).shift, digits_of(one.gum.u) + 1),  # type: ignore[misc]
             )
         )
     rows += [
@@ -170,8 +172,8 @@ def _figure_rows(figures: Mapping[str, FigureBudget]) -> list[list[str]]:
         value("  to", lambda one: one.gum.value + one.gum.expanded, 1),
         [f"{first.drawn.draws:,} draws, seed {first.drawn.seed} (JCGM 101)", "", "", ""],
         value("  value: mean of the draws", lambda one: one.drawn.value),
-        row("  mean's shift from as read", lambda one: signed(one.shift, _digits(one) + 1)),
-        row("  u: standard deviation", lambda one: _or_none(one.drawn.u, _digits(one) + 1)),
+        row("  mean's shift from as read", lambda one: signed(one.shift, digits_of(one.gum.u) + 1)),
+        row("  u: standard deviation", lambda one: _or_none(one.drawn.u, digits_of(one.gum.u) + 1)),
         value("  95 % from", lambda one: one.drawn.interval[0], 1),
         value("  to", lambda one: one.drawn.interval[1], 1),
         row("The two agree", lambda one: AGREE[one.agree]),
@@ -252,13 +254,6 @@ def _verdicts(each: Sequence[FigureBudget]) -> list[str]:
     return lines
 
 
-def _digits(one: FigureBudget) -> int:
-    """So many after the point that two figures of u are shown."""
-    u = one.gum.u
-    figures = f"{u:.1e}".split("e") if u > 0 else ["", "0"]
-    return max(0, 1 - int(figures[1]))
-
-
 def _short(value: float) -> str:
     # a slope is known to ten figures: 0.99999999999 is 1
     value = float(f"{value:.10g}")
@@ -271,14 +266,3 @@ def _or_none(value: float, digits: int) -> str:
 
 def _freedom(free: float) -> str:
     return "very many" if isinf(free) or free > 1000 else f"{free:.4g}"
-
-
-def _aligned(rows: Sequence[Sequence[str]], right: Sequence[int]) -> list[str]:
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    return [
-        "  ".join(
-            cell.rjust(width) if place in right else cell.ljust(width)
-            for place, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ).rstrip()
-        for row in rows
-    ]

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from textwrap import wrap
 from typing import Any
 
+from mensura.cli.printing import aligned
 from mensura.estimates.card_rows import (
     card_digits,
     card_name,
@@ -56,7 +57,7 @@ def card_lines(
                 "drawn on" if row["drawn_on"] else "",
             ]
         )
-    lines += [*_aligned(rows), ""]
+    lines += [*aligned(rows, right=range(len(rows[0]) - 1)), ""]
     if any(one.permissible_cm is not None for one in marks):
         rows = [["mark", "error", "± (95 %)", "limit", ""], ["cm", "mm", "mm", "mm", "in class"]]
         for one in marks:
@@ -69,7 +70,7 @@ def card_lines(
                     within_words(one),
                 ]
             )
-        lines += [*_aligned(rows), ""]
+        lines += [*aligned(rows, right=range(len(rows[0]) - 1)), ""]
     for note in notes:
         lines += wrap(note, _WIDE)
     return lines
@@ -160,14 +161,3 @@ def card_correction_lines(reading_cm: float, found: CorrectedByCard, card: Card)
 
 def _told(value: float | None, digits: int) -> str:
     return "" if value is None else signed(value, digits).lstrip("+")
-
-
-def _aligned(rows: Sequence[Sequence[str]]) -> list[str]:
-    """Columns of figures to the right; the last, of words, to the left."""
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    return [
-        "  ".join(
-            [*(cell.rjust(wide) for cell, wide in zip(row[:-1], widths, strict=False)), row[-1]]
-        ).rstrip()
-        for row in rows
-    ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import sys
-from collections.abc import Mapping
+from collections.abc import Container, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -42,3 +42,21 @@ def print_json(answer: Mapping[str, Any], inputs: Mapping[str, Any]) -> None:
     except UnicodeEncodeError:
         text = json.dumps(whole, indent=2, allow_nan=False)
     click.echo(text)
+
+
+def aligned(rows: Sequence[Sequence[str]], right: Container[int]) -> list[str]:
+    """Rows of as many cells each as lines, their columns below each other.
+
+    rows: the head among them; right: places of the columns that stand to the right, figures.
+
+    >>> aligned([["stem", "cm"], ["oak 3", "126.3"]], right=(1,))
+    ['stem      cm', 'oak 3  126.3']
+    """
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    return [
+        "  ".join(
+            cell.rjust(width) if place in right else cell.ljust(width)
+            for place, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ).rstrip()
+        for row in rows
+    ]

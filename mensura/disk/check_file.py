@@ -9,22 +9,19 @@ columns, and lines that open with #, are passed over.
 
 from __future__ import annotations
 
-import csv
-import io
-import re
 from dataclasses import dataclass
 from pathlib import Path
 
 from mensura.checks import MeasureError, shown
 from mensura.disk.writing import reason
 from mensura.instruments.tape_card import MOST_READINGS
+from mensura.tables import NUMBER, EndlessCellError, decoded, table_rows
 
 MOST_BYTES = 2_000_000
 
 #: Where a file lies, as words or as a path.
 Where = str | Path
 
-_NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,3})?", re.ASCII)
 _NEEDED = ("reference_cm", "reading_cm")
 #: What a number in each column may be: least (itself not, for lengths), most, unit.
 _BOUNDS = {
@@ -230,32 +227,18 @@ def read_bytes(file: Path, what: str, most_bytes: int) -> bytes:
 
 
 def _text(raw: bytes, name: str) -> str:
-    encoding = "utf-16" if raw[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
-    try:
-        text = raw.decode(encoding)
-    except UnicodeDecodeError:
-        text = "\0"
-    if "\0" in text:
+    text = decoded(raw)
+    if text is None:
         raise FileError(name, "", "is not text", "a CSV table saved as UTF-8")
     return text
 
 
 def _rows(text: str, name: str) -> list[tuple[int, list[str]]]:
-    lines = [
-        (number, line)
-        for number, line in enumerate(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"), 1)
-        if line.strip(" \t;,") and not line.lstrip().startswith("#")
-    ]
-    head = lines[0][1] if lines else ""
-    separator = next((mark for mark in (";", "\t") if mark in head), ",")
-    rows = []
-    for number, line in lines:
-        try:
-            cells = next(csv.reader(io.StringIO(line), delimiter=separator), [])
-        except csv.Error:
-            raise FileError(name, f"row {number}", "has a cell that never ends", _HEADER) from None
-        rows.append((number, [cell.strip() for cell in cells]))
-    return rows
+    try:
+        return table_rows(text, " \t;,")
+    except EndlessCellError as error:
+        row = f"row {error.row}"
+        raise FileError(name, row, "has a cell that never ends", _HEADER) from None
 
 
 def _number(cell: str, column: str, row: int, name: str) -> float:
@@ -264,7 +247,7 @@ def _number(cell: str, column: str, row: int, name: str) -> float:
     length = unit == "cm"
     wanted = f"a number {'above' if length else 'from'} {low:g} "
     wanted += f"and at most {high:g} {unit}" if length else f"to {high:g} {unit}"
-    if not _NUMBER.fullmatch(cell):
+    if not NUMBER.fullmatch(cell):
         got = "empty" if not cell else shown(cell)
         raise FileError(name, place, f"is {got}", wanted, column, cell)
     value = float(cell.replace(",", "."))

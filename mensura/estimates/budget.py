@@ -28,8 +28,7 @@ from mensura.estimates.propagation import (
     draw_figures,
     propagate,
 )
-from mensura.instruments.materials import REFERENCE_C
-from mensura.instruments.materials import material as material_of
+from mensura.instruments.materials import REFERENCE_C, known_expansion_per_c
 from mensura.instruments.tape_card import Card
 from mensura.stems.ellipse import circle
 
@@ -268,12 +267,7 @@ def _expansion(material: str | None, expansion_per_c: float | None) -> float:
         raise MeasureError(
             "material", None, "", "a material, or an expansion, beside a range of temperatures"
         )
-    known = material_of(material)
-    if known.expansion_per_c is None:
-        raise MeasureError(
-            "expansion_per_c", None, "", f"a number: no source gives one for {known.name}"
-        )
-    return known.expansion_per_c
+    return known_expansion_per_c(material)
 
 
 def girth_budget(

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from math import floor, inf, isinf, isnan, nan, sqrt
+from math import floor, inf, isnan, nan, sqrt
 from typing import Any
 
 import numpy as np
@@ -19,6 +19,7 @@ from mensura.estimates.derivatives import next_terms, slopes_of
 from mensura.estimates.distributions import Drawer, correlation_matrix, groups, standard
 from mensura.estimates.distributions import InputQuantity as InputQuantity
 from mensura.estimates.interval_stream import WITHIN, IntervalStream, MissedError
+from mensura.instruments.line_fit import student_factor
 
 #: Model of an input quantity: from arrays of the inputs, in their order, to the figure.
 Model = Callable[..., Any]
@@ -244,13 +245,9 @@ def coverage_factor(degrees_of_freedom: float, coverage_percent: float = 95.0) -
     >>> [round(coverage_factor(free), 2) for free in (4, 16.7, inf)]
     [2.78, 2.12, 1.96]
     """
-    from scipy.special import ndtri, stdtrit
-
-    share = number(coverage_percent, "coverage_percent", "%", above=0.0, below=100.0) / 100
-    upper = (1 + share) / 2
-    if isinf(degrees_of_freedom) or degrees_of_freedom > 1e6:
-        return float(ndtri(upper))
-    return float(stdtrit(max(floor(degrees_of_freedom), 1), upper))
+    share = number(coverage_percent, "coverage_percent", "%", above=0.0, below=100.0)
+    free = inf if degrees_of_freedom > 1e6 else max(floor(degrees_of_freedom), 1)
+    return student_factor(free, share)
 
 
 def agreement(law: GumResult, drawn: DrawnResult) -> tuple[bool | None, float]:

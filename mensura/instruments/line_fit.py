@@ -193,19 +193,21 @@ def resolution_of_cm(readings_cm: ArrayLike) -> float:
     return float(1 / 10 ** max(digits, 0))
 
 
-def student_factor(degrees_of_freedom: float) -> float:
-    """How many standard uncertainties reach 95 % either way, by Student's distribution.
+def student_factor(degrees_of_freedom: float, coverage_percent: float = 95.0) -> float:
+    """How many standard uncertainties reach so far either way, by Student's distribution.
 
-    degrees_of_freedom: above 0; without end: the normal curve's 1.96.
+    degrees_of_freedom: above 0; without end: the normal curve's 1.96; coverage_percent: between
+    both ends.
 
     >>> round(student_factor(1), 2), round(student_factor(16), 2), round(student_factor(np.inf), 2)
     (12.71, 2.12, 1.96)
     """
     from scipy.special import ndtri, stdtrit
 
+    upper = (1 + coverage_percent / 100) / 2
     if np.isinf(degrees_of_freedom) or degrees_of_freedom > 1e9:
-        return float(ndtri(0.975))
-    return float(stdtrit(degrees_of_freedom, 0.975))
+        return float(ndtri(upper))
+    return float(stdtrit(degrees_of_freedom, upper))
 
 
 # ---- rounding ------------------------------------------------------------------------------------

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from mensura.checks import ChoiceError, number, plain
+from mensura.checks import ChoiceError, MeasureError, number, plain
 
 
 @dataclass(frozen=True)
@@ -121,6 +121,23 @@ def material(name: str) -> BandMaterial:
     if name not in MATERIALS:
         raise ChoiceError("material", name, MATERIALS)
     return MATERIALS[name]
+
+
+def known_expansion_per_c(name: str) -> float:
+    """How much a band of a material lengthens, for each °C.
+
+    name: one of MATERIALS. Raises MeasureError for another, or one for which no source gives a
+    number.
+
+    >>> known_expansion_per_c("steel")
+    1.16e-05
+    """
+    known = material(name)
+    if known.expansion_per_c is None:
+        raise MeasureError(
+            "expansion_per_c", None, "", f"a number: no source gives one for {known.name}"
+        )
+    return known.expansion_per_c
 
 
 def pull_share(friction: Any, turn_rad: Any = np.pi) -> Any:

@@ -25,7 +25,7 @@ from mensura.checks import ChoiceError, MeasureError, plain
 from mensura.instruments.fault import BAND, READING
 from mensura.instruments.faults import settings_of
 from mensura.instruments.lay import LEVEL, Lay
-from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, material
+from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, known_expansion_per_c, material
 from mensura.stems.section import Section
 
 CM_PER_INCH = 2.54
@@ -128,11 +128,10 @@ class Tape:
         expansion = self.expansion_per_c
         if self.material is not None:
             known = material(self.material)
-            expansion = known.expansion_per_c if expansion is None else expansion
             if expansion is None and self.temperature_c is not None:
-                raise MeasureError(
-                    "expansion_per_c", None, "", f"a number: no source gives one for {known.name}"
-                )
+                expansion = known_expansion_per_c(self.material)
+            elif expansion is None:
+                expansion = known.expansion_per_c
         if self.temperature_c is not None and expansion is None:
             raise MeasureError(
                 "expansion_per_c", None, "", "a number, or a material, beside a temperature"

@@ -24,7 +24,7 @@ from mensura.instruments.line_fit import (
     resolution_of_cm,
     student_factor,
 )
-from mensura.instruments.materials import REFERENCE_C, material
+from mensura.instruments.materials import REFERENCE_C, known_expansion_per_c
 
 KINDS = ("tape", "calipers")
 
@@ -337,10 +337,7 @@ def _expansion(name: str | None, expansion_per_c: float | None) -> float | None:
         return float(number(expansion_per_c, "expansion_per_c", "", above=-0.001, below=0.001))
     if name is None:
         return None
-    known = material(name).expansion_per_c
-    if known is None:
-        raise MeasureError("expansion_per_c", None, "", f"a number: no source gives one for {name}")
-    return known
+    return known_expansion_per_c(name)
 
 
 def _brought(

@@ -8,21 +8,16 @@ that is, beside semicolons or tabs. Further columns, and lines that open with #,
 from __future__ import annotations
 
 import csv
-import io
-import re
 from pathlib import Path
 
 from mensura.checks import LARGEST_CM, MeasureError, OutlineError, shown
 from mensura.stems.outline import Outline, from_radii
+from mensura.tables import NUMBER, EndlessCellError, decoded, table_rows
 
 #: Bounds on what is read: a scanned disc has a few thousand points.
 MOST_BYTES = 5_000_000
 MOST_POINTS = 50_000
 
-# Figures, one mark and a power, as programs write them, and no more: a ½ or an ≈ in a table was
-# typed into the wrong place, and thousands are no sizes of a disc. The bound on a value's size is
-# below, since programs write dust like 1e-15.
-_NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,3})?", re.ASCII)
 _LAYOUTS = {("x_cm", "y_cm"), ("angle_deg", "radius_cm")}
 
 
@@ -112,37 +107,20 @@ def _build(
 def _text(raw: bytes) -> str:
     if not raw.strip():
         raise OutlineError("the file is empty; expected a header x_cm,y_cm or angle_deg,radius_cm.")
-    encoding = "utf-16" if raw[:2] in (b"\xff\xfe", b"\xfe\xff") else "utf-8-sig"
-    try:
-        text = raw.decode(encoding)
-    except UnicodeDecodeError:
-        text = "\0"
-    if "\0" in text:
+    text = decoded(raw)
+    if text is None:
         raise OutlineError("the file is not text; expected a CSV table saved as UTF-8.")
     return text
 
 
 def _rows(text: str) -> list[tuple[int, list[str]]]:
-    lines = [
-        (number, line)
-        for number, line in enumerate(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"), 1)
-        if line.strip() and not line.lstrip().startswith("#")
-    ]
-    if not lines:
-        return []
-    head = lines[0][1]
-    separator = next((mark for mark in (";", "\t") if mark in head), ",")
-    rows = []
-    for number, line in lines:
-        try:
-            cells = next(csv.reader(io.StringIO(line), delimiter=separator), [])
-        except csv.Error:
-            raise OutlineError(
-                f"row {number} has a cell of over {csv.field_size_limit()} characters; "
-                "expected a number like 24.5."
-            ) from None
-        rows.append((number, [cell.strip() for cell in cells]))
-    return rows
+    try:
+        return table_rows(text)
+    except EndlessCellError as error:
+        raise OutlineError(
+            f"row {error.row} has a cell of over {csv.field_size_limit()} characters; "
+            "expected a number like 24.5."
+        ) from None
 
 
 def _layout(row: int, header: list[str]) -> tuple[tuple[str, str], list[int]]:
@@ -167,7 +145,7 @@ def _layout(row: int, header: list[str]) -> tuple[tuple[str, str], list[int]]:
 
 
 def _number(cell: str, row: int, column: str) -> float:
-    if not _NUMBER.fullmatch(cell):
+    if not NUMBER.fullmatch(cell):
         got = "empty" if not cell else shown(cell)
         raise OutlineError(f"row {row}, column {column} is {got}; expected a number like 24.5.")
     value = float(cell.replace(",", "."))

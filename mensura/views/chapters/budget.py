@@ -19,22 +19,12 @@ from mensura.views.kit.numerals import Values, line_width_px
 from mensura.views.kit.panel import Panel
 from mensura.views.kit.parts import Part, part
 from mensura.views.kit.table import row_html, table_html
+from mensura.written import digits_of
 
 #: Whether the two ways agree, as it stands after "law of propagation".
 AGREE = {True: "agrees", False: "does not agree", None: "too close to tell"}
 #: How the last row is called.
 TOGETHER = "together, u"
-
-
-def digits_of(u: float) -> int:
-    """Digits after the point at which two figures of u are shown.
-
-    u: in any unit.
-
-    >>> digits_of(0.382), digits_of(7.6), digits_of(38.0)
-    (2, 1, 0)
-    """
-    return max(0, 1 - int(f"{u:.1e}".split("e")[1]))
 
 
 class BudgetPicture(Picture[BudgetShown]):
@@ -218,7 +208,7 @@ class BudgetPicture(Picture[BudgetShown]):
             f"of tape: read {n.girth_cm:.1f} cm, mean of the draws {girth.value:.{digits}f} cm, "
             f"95 % of them from {low} to {high} cm; by the law of propagation "
             f"{n.law.value - n.law.expanded:.{digits}f} to "
-            f"{n.law.value + n.law.expanded:.{digits}f} cm, which {AGREE[n.agree]}."
+            f"{n.law.value + n.law.expanded:.{digits}f} cm: {AGREE[n.agree]}."
         )
 
 

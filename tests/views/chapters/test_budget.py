@@ -12,12 +12,12 @@ from mensura.views.chapters.budget import (
     BUDGET_PANEL,
     BudgetPicture,
     averaging,
-    digits_of,
     readout,
     status,
     verdict,
 )
 from mensura.views.kit.live import Live
+from mensura.written import digits_of
 
 START = BUDGET_PANEL.start()
 STATES = [
@@ -121,7 +121,7 @@ def test_the_verdict_of_each_preset() -> None:
         n = BUDGET_PANEL.numbers(**BUDGET_PANEL.presets[name])
         picture.show(n)
         assert picture.law_word.get_text().endswith(short)
-        assert picture.describe(n).endswith(f"which {short}.")
+        assert picture.describe(n).endswith(f" cm: {short}.")
         assert long in verdict(n)
         assert verdict(n) in readout(n)
 
