@@ -157,9 +157,7 @@ def design_notes(design: FieldDesign) -> tuple[str, ...]:
                 f"{of_kind[0]} is the only {noun}: only {others} can show that it is off, and "
                 f"{there}."
             )
-    users = {
-        (turn.instrument, turn.hand) for turns in design.turns.values() for turn in turns
-    }
+    users = {(turn.instrument, turn.hand) for turns in design.turns.values() for turn in turns}
     for code in design.instruments:
         hands = sorted(hand for tool, hand in users if tool == code)
         if not hands:
