@@ -176,6 +176,7 @@ def _grubbs(
     statistic: FloatArray, critical: FloatArray,
 ) -> None:  # fmt: skip
     p, away, spread = _means(table, stays)
+    varied = spread[table.stem] > 0
     spread = np.hypot(spread, step / np.sqrt(12))
     with np.errstate(invalid="ignore", divide="ignore"):
         g = np.where(stays & (p[table.stem] >= 3), np.abs(away) / spread[table.stem], np.nan)
@@ -195,7 +196,7 @@ def _grubbs(
         & (p[table.stem] >= 4)
         & (p[table.stem] <= LARGEST_PAIR)
         & ~settled[table.stem]
-        & (spread[table.stem] > 0)
+        & varied
     )
     for pair, ratio, count in _pairs(table, tried, away):
         straggler, outlier = double_grubbs_critical(count), double_grubbs_critical(count, OUTLIER)
