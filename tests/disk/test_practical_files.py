@@ -47,9 +47,9 @@ def test_every_row_is_as_long_as_its_header_and_no_cell_is_a_formula(study: Prac
     )
     tables = tidy_tables(replace(study, judged=judged), bad)
     for text in tables.values():
-        cells = list(csv.reader(io.StringIO(text)))
-        assert {len(one) for one in cells} == {len(cells[0])}
-        for cell in (cell for row in cells for cell in row):
+        lines = list(csv.reader(io.StringIO(text)))
+        assert {len(one) for one in lines} == {len(lines[0])}
+        for cell in (cell for row in lines for cell in row):
             assert not cell.startswith(("=", "+", "@", "\t", "\r"))
             assert not cell.startswith("-") or float(cell) < 0
     assert rows(tables["hands"])[0]["name"] == "'=cmd()"
