@@ -102,8 +102,8 @@ class _Counts:
 def guard(zipped: zipfile.ZipFile) -> Shares:
     """Goes through every part, and gives the share that is seen.
 
-    zipped: the open file. Raises BadWorkbook. What is no XML, or stops being it, is passed over here:
-    whoever reads that part will say so.
+    zipped: the open file. Raises BadWorkbook. What is no XML, or stops being it, is passed over
+    here: whoever reads that part will say so.
     """
     total = sum(one.file_size for one in zipped.infolist()) or 1
     seen = 0
