@@ -62,7 +62,8 @@ CAPTION = (
 )
 MANDEL = (
     "A row a hand, a mark a stem. Marks mostly on one side of h: a bias; far out in k: repeats "
-    "that scatter. Dashed: stragglers, solid: outliers, where chance alone gives 5 and 1 of 100."
+    "that scatter. Filled: beyond what chance gives in 5 of 100; lines, where all stems share "
+    "them: dashed 5, solid 1 of 100."
 )
 #: Rows of one chart of biases; charts of readings on a page.
 MOST_BIASES, MOST_TILES = 32, 24
@@ -327,6 +328,9 @@ def _agreement(study: Practical) -> Markup:
     said.append(ovality_words(found))
     if found.pair is not None:
         said.append(OF_A_PAIR)
+    off = [one.judged.name for one in findings(study) if one.judged.verdict != "spreads"]
+    if off:
+        said.append(f"What {all_of(list(dict.fromkeys(off)))} did is in these differences.")
     words = Markup("\n").join(Markup("<p>{}</p>").format(line) for line in said)
     return section(
         "agreement",

@@ -56,11 +56,11 @@ def style(judged: Judged) -> dict[str, Any]:
 class Bias:
     """A bias on a stem of mean size, so that shares and constants stand on one scale.
 
-    judged: the verdict; percent: the bias; low_percent, high_percent: its interval.
+    judged: the verdict; off_percent: the bias; low_percent, high_percent: its interval.
     """
 
     judged: Judged
-    percent: float
+    off_percent: float
     low_percent: float
     high_percent: float
 
@@ -136,8 +136,8 @@ class BiasPicture(Picture[None]):
             if abs(end) > reach:
                 axes.plot(float(np.clip(end, -reach, reach)), at, ls="", marker=mark, ms=6,
                           color=ink, clip_on=False)  # fmt: skip
-        if abs(one.percent) <= reach:
-            axes.plot(one.percent, at, ls="", **how)
+        if abs(one.off_percent) <= reach:
+            axes.plot(one.off_percent, at, ls="", **how)
         bold = "bold" if one.judged.verdict in OFF else "normal"
         axes.text(-0.03, at, code(one.judged.name), transform=axes.get_yaxis_transform(),
                   ha="right", va="center", fontweight=bold, parse_math=False)  # fmt: skip

@@ -10,6 +10,7 @@ from typing import Any
 
 import numpy as np
 
+from mensura.checks import FloatArray
 from mensura.estimates.agreement import Agreement
 from mensura.estimates.practical import InstrumentPrecision, TapesAndCalipers
 from mensura.views.kit import look
@@ -137,8 +138,7 @@ class MandelPicture(Picture[None]):
             axes.set_xlabel(name, labelpad=1)
             axes.hlines(range(rows), 0, 1, transform=axes.get_yaxis_transform(), lw=0.8,
                         colors=look.GRID)  # fmt: skip
-            limits = [float(np.nanmedian(one)) if np.isfinite(one).any() else np.nan
-                      for one in (first, last)]  # fmt: skip
+            limits = [_same(one) for one in (first, last)]
             ends = [*np.abs(values[np.isfinite(values)]), *(v for v in limits if np.isfinite(v))]
             reach = 1.1 * max(ends, default=1.0)
             signs = (-1, 1) if name.startswith("h") else (1,)
@@ -147,8 +147,13 @@ class MandelPicture(Picture[None]):
             for limit, dashes in zip(limits, ((0, (5, 3)), "-"), strict=True):
                 for sign in signs:
                     axes.axvline(sign * limit, color=look.QUIET, lw=1.2, ls=dashes)
-            axes.plot(values[some], found.table.hand[some], ls="", ms=4.5, mfc="none", mew=1.1,
-                      **how)  # fmt: skip
+            with np.errstate(invalid="ignore"):
+                beyond = np.abs(values) > first
+            for filled in (False, True):
+                at = some[beyond[some] == filled]
+                fill = how["mec"] if filled else "none"
+                axes.plot(values[at], found.table.hand[at], ls="", ms=4.5, mfc=fill, mew=1.1,
+                          **how)  # fmt: skip
             if left == self.LEFT:
                 axes.text(-self.LEFT / 174 + 0.02, 1 + 0.5 * self.HEAD / high,
                           code(found.instrument), transform=axes.transAxes, va="center",
@@ -178,3 +183,12 @@ class MandelPicture(Picture[None]):
             f"Mandel's h and k with {found.instrument}, a row a hand and a mark a stem; beyond "
             f"the line for stragglers: {said[0]}; {said[1]}."
         )
+
+
+def _same(limits: FloatArray) -> float:
+    """The critical value where nearly all cells have one and the same; else nan, and no line."""
+    told = limits[np.isfinite(limits)]
+    if not told.size:
+        return float("nan")
+    middle = float(np.median(told))
+    return middle if np.mean(np.abs(told - middle) < 0.005 * middle) > 0.9 else float("nan")
