@@ -153,3 +153,5 @@ def test_a_missing_roster(refused) -> None:
     assert refused("field-sheet", "none.csv", *TOOLS, *WORDS) == (
         "none.csv was not read, no such file or directory; expected a CSV file of hands."
     )
+    said = refused("field-sheet", "none.csv")
+    assert said == "--stems is missing; expected it, as --help shows."

@@ -22,7 +22,7 @@ PLAN = field_design(HANDS, 12, ("T1", "T2", "T3"), 1, "alder")
 @pytest.fixture(scope="module")
 def announced() -> tuple[Detectable, ...]:
     told: list[float] = []
-    answers = detectable(PLAN, draws=80, progress=told.append)
+    answers = detectable(PLAN, draws=60, progress=told.append)
     assert told == sorted(told)
     assert told[-1] == 1
     return answers
@@ -56,7 +56,7 @@ def test_every_kind_of_bias_is_told(announced: tuple[Detectable, ...]) -> None:
         assert one.size is not None
         assert one.interval is not None
         assert one.interval[0] < one.size < one.interval[1]
-        assert one.draws == 80
+        assert one.draws == 60
     # what matters is 1 %, so nothing smaller is told nine times of ten
     assert announced[0].size > 1.0
 
@@ -64,7 +64,7 @@ def test_every_kind_of_bias_is_told(announced: tuple[Detectable, ...]) -> None:
 def test_hands_that_spread_more_find_less(announced: tuple[Detectable, ...]) -> None:
     """Three times the spread: a larger bias is needed."""
     rough = PracticalClass(lay_percent=1.2, repeat_cm=0.8, sound_hands_percent=0.6)
-    found_by_rough = detectable(PLAN, rough, draws=40)[0].size
+    found_by_rough = detectable(PLAN, rough, draws=25)[0].size
     assert announced[0].size is not None
     assert found_by_rough is None or found_by_rough > 1.25 * announced[0].size
 

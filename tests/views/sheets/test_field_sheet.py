@@ -1,4 +1,4 @@
-"""The field sheets: every reading has its box, in the order walked, and nothing is left to trust."""
+"""The field sheets: each reading has its box, in the order walked, nothing left to trust."""
 
 from __future__ import annotations
 
