@@ -158,6 +158,9 @@ WITHOUT_UNIT = {
     ),
     **dict.fromkeys(("values", "medians"), "in the unit of what is given"),
     **dict.fromkeys(("bias", "needed"), "in the unit that stands beside them"),
+    # of a plan of a practical
+    **dict.fromkeys(("turn_count", "draws_for", "stems_that_fit", "repeats"), "counts"),
+    **dict.fromkeys(("minutes", "seconds_a_reading", "class_minutes"), "is its unit"),
     # whatever unit the caller names beside it
     "from_value": "in the unit of what it is set against",
     "value": "its unit is an argument of its own, or it has none",
