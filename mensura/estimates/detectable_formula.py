@@ -33,6 +33,38 @@ MEAN_GIRTH_CM = float(np.pi * (PracticalClass.least_cm + PracticalClass.most_cm)
 
 
 @dataclass(frozen=True)
+class Simulated:
+    """What the study's own verdict finds in nine of ten drawn practicals of one plan.
+
+    hands, tapes, stems, repeats, lay_percent: the plan and how a class lays its tapes, all else as
+    in PracticalClass and Matters; hand_percent, tape_percent: the size.
+    """
+
+    hands: int
+    tapes: int
+    stems: int
+    repeats: int
+    lay_percent: float
+    hand_percent: float
+    tape_percent: float
+
+
+#: How many practicals stand behind each size, and so how far it may be off: a tenth or so.
+SIMULATED_DRAWS = 100
+#: Made by tests/simulate_detectable.py; a test draws some of them anew.
+SIMULATED = tuple(
+    Simulated(*row)
+    for row in (
+        (6, 3, 12, 1, 0.3, 1.18, 1.11),
+        (6, 3, 5, 1, 0.3, 1.63, 1.26),
+        (6, 3, 24, 1, 0.3, 1.14, 1.07),
+        (6, 3, 40, 1, 0.3, 1.14, 1.07),
+        (4, 3, 12, 1, 0.3, 1.26, 1.14),
+    )
+)
+
+
+@dataclass(frozen=True)
 class Found:
     """A size that is found in nine of ten.
 
@@ -59,9 +91,9 @@ def detectable_hand_percent(
     """The share by which a hand has to be off to be found in nine of ten: an approximation.
 
     hands, stems, tapes, repeats: of the practical, from 2, 2, 1 and 1; lay_percent: by which a hand
-    lies a tape otherwise on each stem; repeat_cm: spread of a girth read again; sound_hands_percent:
-    by which sound hands differ; matters: what is large enough to be told. They broadcast. Source:
-    the module's opening; common practice, no source. Raises MeasureError.
+    lies a tape otherwise on each stem; repeat_cm: spread of a girth read again;
+    sound_hands_percent: by which sound hands differ; matters: what is large enough to be told. They
+    broadcast. Source: the module's opening; common practice, no source. Raises MeasureError.
 
     >>> round(detectable_hand_percent(6, 12, 3, 2).percent, 2)
     1.17

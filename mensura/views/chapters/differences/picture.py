@@ -100,7 +100,7 @@ class DifferencesPicture(Picture[DifferencesShown]):
     def _draw_bars(self, page: Any) -> None:
         from matplotlib.collections import LineCollection
 
-        left, low, wide, row = self.BARS_PX
+        left, low, _, row = self.BARS_PX
         how = {"va": "center_baseline"}
         top = low + row * len(PARTS)
         page.text(492, top + 16, "What it spreads by, cm", fontweight="bold", **how)
