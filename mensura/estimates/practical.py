@@ -1,70 +1,29 @@
 """A practical studied: one class's readings, and all that the evening's report says of them.
 
-Nothing is left out of a study for being flagged: slips, stragglers and spreads are told, and the
-methods that judge are robust against them.
+Nothing is left out of a verdict for being flagged: slips, stragglers and spreads are told, and the
+methods that judge are robust against them. Limits of agreement are not, so slips are not in those.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
-from mensura.estimates.agreement import Agreement, DifferenceTrend
-from mensura.estimates.cells import Cells
-from mensura.estimates.hand_habits import Habit
+import numpy as np
+
+from mensura.estimates.hand_habits import Habit, habits
 from mensura.estimates.hand_verdict import HandsJudged, Matters
-from mensura.estimates.outliers import Mandel, Outliers
-from mensura.estimates.ovality_part import OvalityPart
-from mensura.estimates.precision import Precision
+from mensura.estimates.hands import judge_hands
+from mensura.estimates.practical_agreement import tapes_and_calipers
+from mensura.estimates.practical_parts import InstrumentPrecision, TapesAndCalipers
+from mensura.estimates.practical_precision import instrument_precisions, precision_notes
+from mensura.estimates.practical_rows import practical_dict, units_typed
 from mensura.estimates.readings import Readings
-from mensura.estimates.suspicious import Flag
+from mensura.estimates.suspicious import Flag, suspicious
 from mensura.instruments.tape_card import Card
 
-
-@dataclass(frozen=True)
-class InstrumentPrecision:
-    """Precision of one instrument by the method of ISO 5725-2, hands as laboratories.
-
-    instrument: its code; kind: "girth" or "diameter"; hand_codes, stem_codes: of the places in
-    table; table: cells of hands and stems, cm of its kind; precision: without outliers, None where
-    nothing can be told; with_outliers: the same of all cells; mandel, outliers: of each cell;
-    note: what could not be done, or "".
-    """
-
-    instrument: str
-    kind: str
-    hand_codes: tuple[str, ...]
-    stem_codes: tuple[str, ...]
-    table: Cells | None
-    precision: Precision | None
-    with_outliers: Precision | None
-    mandel: Mandel | None
-    outliers: Outliers | None
-    note: str = ""
-
-
-@dataclass(frozen=True)
-class TapesAndCalipers:
-    """Tapes against calipers, all as diameters, cm: girth over π less what calipers read.
-
-    single: limits of agreement of single caliper readings; pair: of the mean of a hand's two at
-    right angles, None where there are none; trend: whether differences grow with size; ovality: of
-    each difference in singles, what out-of-roundness alone explains; left: limits of agreement of
-    singles once that part is taken out, None where nothing is known of it; stem_codes, mean_cm,
-    difference_cm, direction_deg: of the points to draw, one a hand, stem and caliper reading.
-    """
-
-    single: Agreement
-    pair: Agreement | None
-    trend: DifferenceTrend | None
-    ovality: OvalityPart
-    left: Agreement | None
-    stem_codes: tuple[str, ...]
-    hand_codes: tuple[str, ...]
-    mean_cm: Any
-    difference_cm: Any
-    direction_deg: Any
+__all__ = ["InstrumentPrecision", "Practical", "TapesAndCalipers", "study_practical"]
 
 
 @dataclass(frozen=True)
@@ -75,7 +34,7 @@ class Practical:
     is no card; cards_used, cards_missing: codes of instruments; flags: likely slips; judged: the
     verdicts; habits: questions for hands; precision: one an instrument; agreement: tapes against
     calipers, None where a class had only one of them; notes: what could not be done, a sentence
-    each.
+    each; units: of each reading as it was typed, none where nobody knows.
     """
 
     readings: Readings
@@ -88,10 +47,11 @@ class Practical:
     precision: tuple[InstrumentPrecision, ...]
     agreement: TapesAndCalipers | None
     notes: tuple[str, ...]
+    units: tuple[str, ...] = ()
 
     def to_dict(self) -> dict[str, Any]:
         """Plain numbers and names, ready for JSON."""
-        raise NotImplementedError
+        return practical_dict(self)
 
 
 def study_practical(
@@ -105,5 +65,77 @@ def study_practical(
 
     readings: as typed; figures: of each, as it was typed; matters: what is large enough to be told;
     cards: by the instrument's code; progress: told, now and then, the share that is done.
+
+    >>> from mensura.estimates.drawn_practical import faulty_practical
+    >>> study = study_practical(faulty_practical(3).readings)
+    >>> [one.name for one in study.judged.accused], [one.slip for one in study.flags]
+    (['Q03', 'K3', 'T2'], ['diameter-for-girth', 'swapped-figures', 'slipped-point'])
+    >>> round(study.agreement.pair.lower_cm, 1), round(study.agreement.pair.upper_cm, 1)
+    (-2.2, 0.8)
     """
-    raise NotImplementedError
+    tell = progress or _nobody
+    flags = suspicious(readings, figures)
+    tell(0.15)
+    corrected, used, missing, said = by_cards(readings, cards or {})
+    judged = judge_hands(corrected, matters)
+    tell(0.6)
+    asked = () if judged.model is None else habits(readings, judged.model)
+    tell(0.7)
+    slips = np.array([one.at for one in flags], dtype=np.int64)
+    precision = instrument_precisions(corrected, readings.reading_cm, slips)
+    tell(0.85)
+    agreement, told = tapes_and_calipers(corrected, slips)
+    tell(1.0)
+    notes = (*said, *judged.notes, *precision_notes(precision), *told)
+    return Practical(
+        readings, corrected, used, missing, flags, judged, asked, precision, agreement, notes,
+        units_typed(figures, readings.reading_cm),
+    )  # fmt: skip
+
+
+def by_cards(
+    readings: Readings, cards: Mapping[str, Card]
+) -> tuple[Readings, tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
+    """Readings with the cards' corrections, instruments with a card and without, what is to say.
+
+    readings: as typed; cards: by the instrument's code, whatever its capitals. A tape's card is for
+    girths and calipers' for diameters; what a card of the other kind would do to a reading is not
+    done, and said. Without any card nothing is missing.
+    """
+    of = {code.casefold(): card for code, card in cards.items()}
+    with_card = tuple(code for code in readings.instruments if code.casefold() in of)
+    if not with_card:
+        said: tuple[str, ...] = ()
+        if cards:
+            said = ("No card is of an instrument that was read: nothing is corrected.",)
+        return readings, (), readings.instruments if cards else (), said
+    cm = readings.reading_cm.astype(np.float64, copy=True)
+    used, told = [], []
+    for place, code in enumerate(readings.instruments):
+        card = of.get(code.casefold())
+        if card is None:
+            continue
+        here = (readings.instrument == place) & np.isfinite(cm) & (cm > 0)
+        fits = here & (readings.girth == (card.kind == "tape"))
+        if np.count_nonzero(fits) < np.count_nonzero(here):
+            noun = "diameters" if card.kind == "tape" else "girths"
+            whose = "a tape's" if card.kind == "tape" else "for calipers"
+            told.append(f"The card of {code} is {whose}: its {noun} stay as read.")
+        true = np.asarray(card.true_cm(cm[fits])) if fits.any() else np.zeros(0)
+        if np.any(true <= 0):
+            told.append(f"The card of {code} leaves nothing of some readings: they stay as read.")
+        cm[fits] = np.where(true > 0, true, cm[fits])
+        if fits.any():
+            used.append(code)
+            outside = int(np.count_nonzero(card.drawn_on(readings.reading_cm[fits])))
+            if outside:
+                told.append(
+                    f"{outside} of {np.count_nonzero(fits)} readings with {code} lie outside the "
+                    "marks of its card, where its line is only drawn on."
+                )
+    missing = tuple(code for code in readings.instruments if code not in used)
+    return replace(readings, reading_cm=cm), tuple(used), missing, tuple(told)
+
+
+def _nobody(share: float) -> None:
+    pass

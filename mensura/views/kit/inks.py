@@ -23,6 +23,9 @@ from mensura.views.kit import look
 #: Kinds of pages, as `inks.js` calls them.
 MODES = ("light", "dark", "print", "contrast", "contrast-dark")
 
+#: Each ink as a page that is handed out knows it.
+NAMED = MappingProxyType({name: f"var(--i-{name})" for name in look.INKS})
+
 #: Where the table goes in `inks.js`.
 PLACE = "/*INKS*/{}"
 
@@ -84,3 +87,23 @@ def inks_js() -> str:
     if text.count(PLACE) != 1:
         raise ValueError(f"inks.js has {text.count(PLACE)} places for the table; expected one")
     return text.replace(PLACE, inks_json())
+
+
+def inks_style() -> str:
+    """Rules of a sheet: what each ink is on a light page, a dark one, with contrast, and in print.
+
+    >>> inks_style().count("--i-truth:")
+    5
+    """
+    rules = {
+        mode: "".join(f" --i-{name}: {colour};" for name, colour in inks.items())
+        for mode, inks in tables().items()
+    }
+    dark, more = "(prefers-color-scheme: dark)", "(prefers-contrast: more)"
+    return (
+        f":root {{{rules['light']} }}\n"
+        f"@media screen and {dark} {{ :root {{{rules['dark']} }} }}\n"
+        f"@media screen and {more} {{ :root {{{rules['contrast']} }} }}\n"
+        f"@media screen and {dark} and {more} {{ :root {{{rules['contrast-dark']} }} }}\n"
+        f"@media print {{ :root {{{rules['print']} }} }}"
+    )

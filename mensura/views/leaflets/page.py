@@ -20,12 +20,13 @@ from importlib.resources import files
 from markupsafe import Markup
 
 from mensura.disk.sections import Block
+from mensura.views.kit.inks import inks_style
 from mensura.views.kit.letters import letters_style
 from mensura.views.kit.recording import player_script, player_style
 from mensura.views.kit.table import in_css
 from mensura.views.leaflets.asked import Asked
 from mensura.views.leaflets.maths import maths_style
-from mensura.views.leaflets.pictures import Sheet, inks_style
+from mensura.views.leaflets.pictures import Sheet
 from mensura.views.leaflets.words import FIELD, passages
 
 #: A table whose rows need more signs than this goes across both columns.

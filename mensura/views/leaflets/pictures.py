@@ -19,14 +19,13 @@ from typing import Any
 from markupsafe import Markup
 
 from mensura.checks import MeasureError
-from mensura.views.kit.inks import tables
+from mensura.views.kit.inks import NAMED
 from mensura.views.kit.live import Live, Picture, Still
 from mensura.views.kit.look import INKS
 from mensura.views.kit.record import PER_PX, unpacked
 from mensura.views.kit.svg import svg
 
-#: Each ink as the page knows it, and what a light page's colour is called.
-NAMED = {name: f"var(--i-{name})" for name in INKS}
+#: What a light page's colour is called.
 _BY_COLOUR = {colour: NAMED[name] for name, colour in INKS.items()}
 
 _OUTER = re.compile(
@@ -37,26 +36,6 @@ _ID = re.compile(r'( id="| href="#|url\(#)([a-z]\d+)')
 _COLOUR = re.compile(r'(fill|stroke)="(#[0-9A-F]{6})"')
 
 Box = tuple[float, float, float, float]
-
-
-def inks_style() -> str:
-    """Rules of a sheet: what each ink is on a light page, a dark one, with contrast, and in print.
-
-    >>> inks_style().count("--i-truth:")
-    5
-    """
-    rules = {
-        mode: "".join(f" --i-{name}: {colour};" for name, colour in inks.items())
-        for mode, inks in tables().items()
-    }
-    dark, more = "(prefers-color-scheme: dark)", "(prefers-contrast: more)"
-    return (
-        f":root {{{rules['light']} }}\n"
-        f"@media screen and {dark} {{ :root {{{rules['dark']} }} }}\n"
-        f"@media screen and {more} {{ :root {{{rules['contrast']} }} }}\n"
-        f"@media screen and {dark} and {more} {{ :root {{{rules['contrast-dark']} }} }}\n"
-        f"@media print {{ :root {{{rules['print']} }} }}"
-    )
 
 
 class Sheet:

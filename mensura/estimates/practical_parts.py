@@ -1,0 +1,57 @@
+"""Two parts of a study: precision of one instrument, and tapes against calipers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from mensura.estimates.agreement import Agreement, DifferenceTrend
+from mensura.estimates.cells import Cells
+from mensura.estimates.outliers import Mandel, Outliers
+from mensura.estimates.ovality_part import OvalityPart
+from mensura.estimates.precision import Precision
+
+
+@dataclass(frozen=True)
+class InstrumentPrecision:
+    """Precision of one instrument by the method of ISO 5725-2, hands as laboratories.
+
+    instrument: its code; kind: "girth" or "diameter"; hand_codes, stem_codes: of the places in
+    table; table: cells of hands and stems, cm of its kind; precision: without outliers, None where
+    nothing can be told; with_outliers: the same of all cells; mandel, outliers: of each cell;
+    note: what could not be done, or "".
+    """
+
+    instrument: str
+    kind: str
+    hand_codes: tuple[str, ...]
+    stem_codes: tuple[str, ...]
+    table: Cells | None
+    precision: Precision | None
+    with_outliers: Precision | None
+    mandel: Mandel | None
+    outliers: Outliers | None
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class TapesAndCalipers:
+    """Tapes against calipers, all as diameters, cm: girth over π less what calipers read.
+
+    single: limits of agreement of single caliper readings; pair: of the mean of a hand's two at
+    right angles, None where there are none; trend: whether differences grow with size; ovality: of
+    each difference in singles, what out-of-roundness alone explains; left: limits of agreement of
+    singles once that part is taken out, None where nothing is known of it; stem_codes, mean_cm,
+    difference_cm, direction_deg: of the points to draw, one a hand, stem and caliper reading.
+    """
+
+    single: Agreement
+    pair: Agreement | None
+    trend: DifferenceTrend | None
+    ovality: OvalityPart
+    left: Agreement | None
+    stem_codes: tuple[str, ...]
+    hand_codes: tuple[str, ...]
+    mean_cm: Any
+    difference_cm: Any
+    direction_deg: Any

@@ -1,0 +1,55 @@
+"""The frame of a practical's pages: letters, inks and rules travel along, nothing is loaded.
+
+Light and dark, on paper, and in 400 pixels.
+"""
+
+from __future__ import annotations
+
+from importlib.resources import files
+
+from markupsafe import Markup
+
+from mensura.views.kit.inks import inks_style
+from mensura.views.kit.letters import letters_style
+
+
+def sheet(title: str, body: Markup, kind: str = "report") -> str:
+    """A page that carries its own letters, inks and rules.
+
+    title: in plain text; body: below it; kind: "report" or "note".
+    """
+    style = letters_style() + "\n" + inks_style() + "\n"
+    style += files(__package__).joinpath("practical.css").read_text("utf-8")
+    return str(_PAGE.format(title=title, style=Markup(style), body=body, kind=kind))
+
+
+def section(name: str, heading: str, body: Markup) -> Markup:
+    """A section with its heading.
+
+    name: of its place; heading: in words; body: below it.
+    """
+    return Markup('<section aria-labelledby="{}"><h2 id="{}">{}</h2>\n{}</section>').format(
+        name, name, heading, body
+    )
+
+
+_PAGE = Markup("""<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; \
+font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>{title}</title>
+<style>
+{style}
+</style>
+</head>
+<body class="{kind}">
+<main>
+<h1>{title}</h1>
+{body}
+</main>
+</body>
+</html>
+""")
