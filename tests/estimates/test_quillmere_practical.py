@@ -68,4 +68,4 @@ def test_what_is_planted_is_said_in_its_own_terms():
     """A tape stretched by 2.5 % reads 100 cm as 97.56: 2.44 % too little."""
     rows = {row["who"]: row["planted"] for row in planted_rows()}
     assert rows == {"Q04": "+2.00 %", "T2": "−2.44 %", "K1": "+0.80 cm"}
-    assert 100 / (100 + STRETCH_PERCENT) - 1 == pytest.approx(-0.0243902, abs=1e-7)
+    assert pytest.approx(-0.0243902, abs=1e-7) == 100 / (100 + STRETCH_PERCENT) - 1
