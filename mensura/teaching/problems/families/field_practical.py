@@ -64,10 +64,10 @@ def _on_third_cm(q: Any, share: bool) -> float:
 
 
 def _decided(q: Any) -> bool:
-    """One of the forms fits nearly, the other not at all."""
+    """One of the forms fits over three times as well as the other."""
     (one, two), (first, second) = _shares(q), (q.more_1_cm, q.more_2_cm)
     apart = sorted((abs(one - two) / (one + two), abs(first - second) / (first + second)))
-    return apart[0] < 0.04 and apart[1] > 0.2
+    return apart[0] < 0.3 * apart[1]
 
 
 def _apart(q: Any) -> list[float]:
@@ -235,10 +235,10 @@ FAMILIES = [
         "of the two that fits better, as the mean from both stems. How much too much will Q03 "
         "read on a stem of {girth_3_cm} cm, in cm?",
         given=[
-            Quantity("more_1_cm", 0.8, 2.4, 0.05, exact=True),
-            Quantity("girth_1_cm", 60.0, 90.0, 1.0, exact=True),
-            Quantity("more_2_cm", 0.8, 5.0, 0.05, exact=True),
-            Quantity("girth_2_cm", 130.0, 170.0, 1.0, exact=True),
+            Quantity("more_1_cm", 1.0, 1.6, 0.05, exact=True),
+            Quantity("girth_1_cm", 60.0, 75.0, 1.0, exact=True),
+            Quantity("more_2_cm", 1.0, 3.4, 0.05, exact=True),
+            Quantity("girth_2_cm", 130.0, 150.0, 1.0, exact=True),
             Quantity("girth_3_cm", 195.0, 230.0, 1.0, exact=True),
         ],
         unit="cm",

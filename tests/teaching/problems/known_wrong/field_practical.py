@@ -37,12 +37,9 @@ WRONG = {
     "another-hand-reads": {
         "repeats alone": lambda n: n.hand_sd_cm,
         "means' error": lambda n: n.means_sd_cm / sqrt(5),
-        "root of n": lambda n: sqrt(n.means_sd_cm**2 + n.hand_sd_cm**2 / 2**0.5)
-        if n.reading_count != 4
-        else None,
-        "five for n": lambda n: sqrt(n.means_sd_cm**2 + n.hand_sd_cm**2 * 0.8),
+        "a fifth": lambda n: sqrt(n.means_sd_cm**2 + n.hand_sd_cm**2 / 5),
         "larger": lambda n: max(n.means_sd_cm, n.hand_sd_cm),
-        "no root": lambda n: n.means_sd_cm**2 + n.hand_sd_cm**2 * (1 - 1 / n.reading_count),
+        "n for five": lambda n: hypot(n.means_sd_cm, n.hand_sd_cm) / sqrt(n.reading_count),
     },
     "against-the-others": {
         "the first hand": lambda n: 100 * (n.reading_6_cm / n.reading_1_cm - 1)
@@ -59,6 +56,8 @@ WRONG = {
         "small stem's, as it is": lambda n: n.more_1_cm if is_share(n) else None,
         "both stems' girths added": lambda n: (
             (n.more_1_cm + n.more_2_cm) * n.girth_3_cm / (2 * (n.girth_1_cm + n.girth_2_cm))
+            if is_share(n)
+            else None
         ),
         "middle of both forms": lambda n: (
             (fmean((n.more_1_cm, n.more_2_cm))
