@@ -369,6 +369,6 @@ FAMILIES = [
                  lambda q: _singles_cm(q, 1 - 1 / q.reading_count, 0.5),
                  "That is the standard deviation. The limits lie 1.96 of them away."),
         ],
-        source="[BlandAltman1999], section 5",
+        source="[BlandAltman1999]",
     ),
 ]  # fmt: skip
