@@ -8,11 +8,10 @@ STRETCH = "100 * (1 / (1 + quillmere_practical().planted[1].share_percent / 100)
 ROWS = [
     row("·1.02 = 122.40 cm long", "1 + 2 / 100", "120 * (1 + 2 / 100)"),
     row(
-        "Each of the tape's centimetres is 1.025 long, so it counts 122.40/1.025 = 119.41",
+        "Each of the tape's centimetres is 1.025 long, so it counts 122.40/1.025",
         "1 + 2.5 / 100",
         "120 * (1 + 2 / 100)",
         "1 + 2.5 / 100",
-        "120 * (1 + 2 / 100) / (1 + 2.5 / 100)",
     ),
     row("Stretched by 2.5 %, a tape reads 1/1.025 of the way", STRETCH, "1", "1 + 2.5 / 100"),
     row("{…})² − 1 = 8.2 %", "100 * ((1 + 0.8 / 20) ** 2 - 1)"),
