@@ -113,12 +113,6 @@ SOURCES: dict[str, Source] = {
         "Both tables read; the page runs its columns together, and that all printed figures come "
         "out confirms how they were parted",
     ),
-    "BurdickGraybill1992": Source(
-        "R. K. Burdick, F. A. Graybill", "1992",
-        "Confidence Intervals on Variance Components",
-        "Marcel Dekker",
-        "From memory: the modified large-sample interval of a sum of mean squares",
-    ),
     "Burgan1971": Source(
         "R. E. Burgan", "1971",
         "Variations in diameter measurements of robusta eucalyptus due to swelling and shrinking "
@@ -387,18 +381,17 @@ SOURCES: dict[str, Source] = {
         "Journal of Inequalities in Pure and Applied Mathematics 7(1), article 21",
         "Abstract and introduction read",
     ),
+    "Weerahandi1993": Source(
+        "S. Weerahandi", "1993",
+        "Generalized confidence intervals",
+        "Journal of the American Statistical Association 88, pp. 899-905",
+        "From memory: intervals of what is made of several variances, by draws of their pivots",
+    ),
     "Wilrich2013": Source(
         "P.-T. Wilrich", "2013",
         "Critical values of Mandel's h and k, the Grubbs and the Cochran test statistic",
         "AStA Advances in Statistical Analysis 97, pp. 1-10",
         "Abstract read: it gives exact formulas; the formulas themselves are theorems",
-    ),
-    "Zou2013": Source(
-        "G. Y. Zou", "2013",
-        "Confidence interval estimation for the Bland-Altman limits of agreement with multiple "
-        "observations per individual",
-        "Statistical Methods in Medical Research 22, pp. 630-642",
-        "From memory: variances recovered from the intervals of mean and spread",
     ),
 }
 # fmt: on

@@ -43,6 +43,28 @@ def decoded(raw: bytes) -> str | None:
     return None if "\0" in text else text
 
 
+def lines_of(text: str) -> list[str]:
+    """The lines of a text, whatever ends them; the first is line 1 of the file.
+
+    text: the whole file.
+
+    >>> lines_of("a\\r\\nb\\rc")
+    ['a', 'b', 'c']
+    """
+    return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+
+
+def parting_mark(head: str) -> str:
+    """What parts the columns of a table: a semicolon or a tab where the header has one, or commas.
+
+    head: the header's line.
+
+    >>> parting_mark("x_cm;y_cm")
+    ';'
+    """
+    return next((mark for mark in (";", "\t") if mark in head), ",")
+
+
 def table_rows(text: str, blank: str | None = None) -> list[tuple[int, list[str]]]:
     """Each row's line in the file, from 1, and its cells; the header is the first of them.
 
@@ -54,11 +76,10 @@ def table_rows(text: str, blank: str | None = None) -> list[tuple[int, list[str]
     """
     lines = [
         (number, line)
-        for number, line in enumerate(text.replace("\r\n", "\n").replace("\r", "\n").split("\n"), 1)
+        for number, line in enumerate(lines_of(text), 1)
         if line.strip(blank) and not line.lstrip().startswith("#")
     ]
-    head = lines[0][1] if lines else ""
-    separator = next((mark for mark in (";", "\t") if mark in head), ",")
+    separator = parting_mark(lines[0][1] if lines else "")
     rows = []
     for number, line in lines:
         try:

@@ -120,6 +120,7 @@ WITHOUT_UNIT = {
         ("product_mean", "product_variance", "square_mean"), "of widths over the mean diameter"
     ),
     # of a class's readings
+    **dict.fromkeys(("in_spread", "in_mean"), "how often a mean square counts"),
     **dict.fromkeys(("stem", "hand", "group", "outer", "inner"), "places in a list of codes"),
     **dict.fromkeys(("stems", "hands", "cells", "repeats", "sides", "apart"), "counts"),
     **dict.fromkeys(

@@ -53,6 +53,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.views.kit.frame.waiting_text": lambda: ("mensuraFrame",),
     "mensura.estimates.critical_values._pair_law": lambda: (6,),
     "mensura.estimates.fault_costs._costs": lambda: (COMPARTMENT_7,),
+    "mensura.estimates.limit_draws._times": lambda: (19.0, 0),
     "mensura.estimates.stem_scatter._single": lambda: (0.8,),
     "mensura.estimates.stem_scatter._several": lambda: (np.array([0.8, 0.9]).tobytes(), (2,)),
     "mensura.instruments.band_curve._tight": lambda: (

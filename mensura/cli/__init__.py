@@ -11,9 +11,11 @@ import click
 from mensura.cli.budget import budget_command
 from mensura.cli.compare import compare_command
 from mensura.cli.correct import correct_command
+from mensura.cli.field_sheet import field_sheet_command
 from mensura.cli.leaflet import leaflet_command
 from mensura.cli.open import open_command
 from mensura.cli.plan import plan_command
+from mensura.cli.practical import practical_command
 from mensura.cli.present import present_command
 from mensura.cli.printing import version
 from mensura.cli.problems import answer_command, problem_command, problems_command
@@ -31,6 +33,8 @@ COMMANDS: tuple[click.Command, ...] = (
     correct_command,
     tape_card_command,
     budget_command,
+    field_sheet_command,
+    practical_command,
     proof_command,
     problems_command,
     problem_command,

@@ -22,7 +22,6 @@ from mensura.disk.readings_excel import is_excel
 from mensura.disk.readings_file import (
     MOST_BYTES,
     ReadingsFile,
-    is_number,
     table_of,
 )
 from mensura.disk.readings_table import (
@@ -33,6 +32,7 @@ from mensura.disk.readings_table import (
 )
 from mensura.disk.writing import numbered, reason, write_new
 from mensura.estimates.suspicious import Flag
+from mensura.tables import NUMBER, lines_of
 
 LOG_COLUMNS = ("row", "stem", "hand", "instrument", "column", "from", "to", "unit", "slip")
 
@@ -114,7 +114,7 @@ def safe_cell(text: str) -> str:
     """
     bare = text.lstrip()
     if bare.startswith(_FORMULA) or text.startswith(_FORMULA):
-        return text if is_number(bare.rstrip()) else f"'{text}"
+        return text if NUMBER.fullmatch(bare.rstrip()) else f"'{text}"
     return text
 
 
@@ -156,7 +156,7 @@ def _figure(value: float, digits: int, usual: int) -> str:
 def _from_text(text: str, name: str, changes: dict[int, Change]) -> str:
     """The lines of a CSV file with the changes in them; what is not touched stays as it is."""
     end = "\r\n" if "\r\n" in text else "\n"
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    lines = lines_of(text)
     head, part, at, width = csv_layout(lines, name)
     written: list[str | None] = list(lines)
     for row, line in enumerate(lines[:head], 1):

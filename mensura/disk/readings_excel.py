@@ -1,14 +1,15 @@
 """An Excel workbook of readings as a table of text: cells read, formulas named and never reckoned.
 
-A workbook is a zip of XML. What it would unpack to is known before it is unpacked, and one that is
-too large, has a password or carries macros is refused in one sentence. No document type is read,
-so that no entity can swell. A cell with a formula, with an error, or that the spreadsheet took for
+A workbook is a zip of XML, which openpyxl reads. What it would unpack to is known before it is
+unpacked, and one that is too large, has a password or carries macros is refused in one sentence.
+A cell with a formula, with an error, or that the spreadsheet took for
 a date is told by its name, and its row is left out.
 """
 
 from __future__ import annotations
 
 import io
+import warnings
 import zipfile
 import zlib
 from collections.abc import Callable
@@ -24,19 +25,13 @@ from mensura.disk.readings_table import (
     is_remark,
     needed_columns,
 )
-from mensura.disk.workbook_xml import (
-    BadWorkbook,
-    Cell,
-    Parts,
-    date_styles,
-    shared_words,
-    sheets_of,
-    stream_rows,
-)
+from mensura.disk.workbook_cells import Cell, Sheet, open_sheets, rows
+from mensura.disk.workbook_guard import BadWorkbook, damaged, guard
 
 #: What all parts of a workbook may unpack to: a hundred thousand readings have some 50 MB.
 MOST_UNPACKED_BYTES = 200_000_000
 _MOST_PARTS = 2000
+_MOST_HEADER = 256  # columns among which a header is looked for
 
 _ZIP, _OLE = b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _WHAT = "an .xlsx workbook without macros and password, or a CSV table"
@@ -70,13 +65,19 @@ def excel_table(
     much, or has readings on no sheet or on several.
     """
     _refuse_others(raw, name)
+    tell = progress or (lambda share: None)
     try:
         with zipfile.ZipFile(io.BytesIO(raw)) as file:
             _refuse_heavy(file, name)
-            return _table(Parts(file), name, progress or (lambda share: None))
-    except (BadWorkbook, zipfile.BadZipFile, zlib.error, EOFError, KeyError) as error:
-        why = f", {error}" if isinstance(error, BadWorkbook) else ""
-        raise FileError(name, "", f"is a damaged workbook{why}", _WHAT) from None
+            for share in guard(file):
+                tell(0.1 * share)
+        with warnings.catch_warnings():  # of what the library leaves aside: nothing that is read
+            warnings.simplefilter("ignore")
+            with open_sheets(raw) as sheets:
+                return _table(sheets, name, tell)
+    except (BadWorkbook, zipfile.BadZipFile, zlib.error, EOFError) as error:
+        wrong = str(error) if isinstance(error, BadWorkbook) else "is a damaged workbook"
+        raise FileError(name, "", wrong, _WHAT) from None
     except (NotImplementedError, RuntimeError):  # another way of packing; a password of the zip
         raise FileError(name, "", "is packed in a way that no workbook is", _WHAT) from None
 
@@ -109,17 +110,15 @@ def _refuse_heavy(file: zipfile.ZipFile, name: str) -> None:
         raise FileError(name, "", "carries macros", _WHAT)
     if any(one.endswith("workbook.bin") for one in names):
         raise FileError(name, "", "is a binary workbook (.xlsb)", _WHAT)
+    if "[content_types].xml" not in names:
+        raise damaged("it is a zip without a sheet in it")
 
 
-def _table(parts: Parts, name: str, progress: Callable[[float], None]) -> Table:
-    sheets = sheets_of(parts)
-    words = shared_words(parts)
-    dates = date_styles(parts)
-    progress(0.1)
-    found: list[tuple[str, str, int]] = []
+def _table(sheets: list[Sheet], name: str, progress: Callable[[float], None]) -> Table:
+    found: list[tuple[Sheet, int, list[str]]] = []
     refusal: FileError | None = None
-    for title, part in sheets:
-        head = _header(parts, part, words, dates)
+    for sheet in sheets:
+        head = _header(sheet)
         if head is None:
             continue
         row, cells = head
@@ -128,20 +127,18 @@ def _table(parts: Parts, name: str, progress: Callable[[float], None]) -> Table:
         except FileError as error:
             refusal = refusal or error
         else:
-            found.append((title, part, row))
+            found.append((sheet, row, cells))
     if not found:
         raise refusal or FileError(name, "", "is empty", HEADER)
     if len(found) > 1:
-        titles = " and ".join(f"‘{title[:31]}’" for title, _, _ in found[:3])
+        titles = " and ".join(f"‘{sheet.title[:31]}’" for sheet, _, _ in found[:3])
         raise FileError(name, "", f"has readings on {len(found)} sheets, {titles}", "one sheet")
-    return _rows(parts, found[0][1], found[0][2], words, dates, name, progress)
+    return _rows(*found[0], name, progress)
 
 
-def _header(
-    parts: Parts, part: str, words: list[str], dates: frozenset[int]
-) -> tuple[int, list[str]] | None:
+def _header(sheet: Sheet) -> tuple[int, list[str]] | None:
     """The first row that is not blank and no remark."""
-    for row, cells, _ in stream_rows(parts, part, words, dates):
+    for row, cells in rows(sheet, _MOST_HEADER):
         line = _line(cells)
         if any(one.strip() for one in line) and not is_remark("".join(line)):
             return row, line
@@ -157,46 +154,35 @@ def _line(cells: list[Cell]) -> list[str]:
 
 
 def _rows(
-    parts: Parts,
-    part: str,
-    head: int,
-    words: list[str],
-    dates: frozenset[int],
-    name: str,
-    progress: Callable[[float], None],
+    sheet: Sheet, head: int, header: list[str], name: str, progress: Callable[[float], None]
 ) -> Table:
-    rows: list[int] = []
-    columns: dict[str, list[str]] = {}
-    by_place: list[tuple[str, list[str]] | None] = []
+    """What stands under the header, in its columns; a note beside them is no reading."""
+    at = needed_columns(header, head, name)
+    numbers: list[int] = []
+    columns: dict[str, list[str]] = {one: [] for one in at}
+    by_place: list[tuple[str, list[str]] | None] = [None] * len(header)
+    for column, place in at.items():
+        by_place[place] = (column, columns[column])
+    letters = {column: _letters(place) for column, place in at.items()}
     problems: list[Problem] = []
     aside: list[int] = []
-    letters: dict[str, str] = {}
     keep: dict[str, str] = {}  # of cells that are alike one is kept
-    kind = 0
-    for row, cells, share in stream_rows(parts, part, words, dates):
-        if row == head:
-            at = needed_columns(_line(cells), row, name)
-            columns = {one: [] for one in at}
-            by_place = [None] * (max(at.values()) + 1)
-            for column, place in at.items():
-                by_place[place] = (column, columns[column])
-            letters = {column: _letters(place) for column, place in at.items()}
-            kind = at["kind"]
-            continue
+    kind = at["kind"]
+    for row, cells in rows(sheet, len(header)):
         filled = [cell for cell in cells if cell.fault or cell.text.strip()]
-        if row < head or not filled:
+        if row <= head or not filled:
             continue
         if not filled[0].fault and filled[0].text.lstrip().startswith("#"):
             line = _line(filled)
             if len(line) > kind and line[kind].strip().lower() in ("girth", "diameter"):
                 aside.append(row)
             continue
-        rows.append(row)
-        if len(rows) > MOST_ROWS:
+        numbers.append(row)
+        if len(numbers) > MOST_ROWS:
             raise FileError(name, f"row {row}", "is one row too many", f"at most {MOST_ROWS:,}")
-        count = len(rows)
+        count = len(numbers)
         for cell in filled:
-            target = by_place[cell.column] if cell.column < len(by_place) else None
+            target = by_place[cell.column]
             if target is None or len(target[1]) == count:
                 continue
             target[1].append(TOLD if cell.fault else keep.setdefault(cell.text, cell.text))
@@ -218,10 +204,10 @@ def _rows(
             if len(listed) < count:
                 listed.append("")
         if count % 5000 == 0:
-            progress(0.1 + 0.9 * share)
-    if not rows:
+            progress(0.1 + 0.9 * count / (count + 20_000))  # how many there are is not known
+    if not numbers:
         raise FileError(name, "", "has no reading", "a row or more under its header")
-    return Table(name, rows, columns, problems, 0, tuple(aside), letters)
+    return Table(name, numbers, columns, problems, 0, tuple(aside), letters)
 
 
 def _short(text: str) -> str:

@@ -23,6 +23,7 @@ from mensura.disk.check_file import FileError, read_bytes
 from mensura.disk.readings_excel import excel_table, is_excel
 from mensura.disk.readings_table import OPTIONAL, TOLD, Problem, Table, csv_table, decoded
 from mensura.estimates.readings import IntArray, Readings
+from mensura.tables import NUMBER
 
 #: A hundred thousand readings have some 5 MB.
 MOST_BYTES = 64_000_000
@@ -39,7 +40,6 @@ LONGEST_CODE = 40
 #: The share of the work that is done, from 0 to 1, is told to it.
 Progress = Callable[[float], None]
 
-_NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d{1,3})?", re.ASCII)
 _CODE = re.compile(r"[^\W_](?:[\w.\- ]*[\w])?")
 _CODE_WORDS = (
     f"a code of letters and figures like Q07, with . - _ inside, of at most {LONGEST_CODE}"
@@ -323,19 +323,8 @@ class _Columns:
                 self._tell(column, index, wanted, left_out=False)
 
 
-def is_number(cell: str) -> bool:
-    """Whether a cell is a number as this file reads them: figures, one mark, perhaps a power.
-
-    cell: without blanks around it.
-
-    >>> is_number("-3,5"), is_number("1,234.5"), is_number("=1")
-    (True, False, False)
-    """
-    return _NUMBER.fullmatch(cell) is not None
-
-
 def _number(cell: str) -> float:
-    return float(cell.replace(",", ".")) if is_number(cell) else np.nan
+    return float(cell.replace(",", ".")) if NUMBER.fullmatch(cell) else np.nan
 
 
 def _used(listed: tuple[str, ...], place: IntArray) -> tuple[tuple[str, ...], IntArray]:

@@ -9,11 +9,14 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import islice
 
+from mensura import tables
 from mensura.checks import shown
 from mensura.disk.check_file import FileError
+from mensura.tables import lines_of, parting_mark
 
 NEEDED = ("stem", "hand", "instrument", "kind", "direction_deg", "repeat", "reading", "unit")
 OPTIONAL = ("clerk",)
@@ -97,14 +100,11 @@ def decoded(raw: bytes, name: str) -> str:
     >>> decoded("Größe".encode("cp1252"), "a.csv")
     'Größe'
     """
-    encodings = ("utf-16",) if raw[:2] in (b"\xff\xfe", b"\xfe\xff") else ("utf-8-sig", "cp1252")
-    for encoding in encodings:
-        try:
-            text = raw.decode(encoding)
-        except UnicodeDecodeError:
-            continue
-        if "\0" in text:
-            break
+    text = tables.decoded(raw)
+    if text is None and raw[:2] not in (b"\xff\xfe", b"\xfe\xff"):
+        with suppress(UnicodeDecodeError):
+            text = raw.decode("cp1252")
+    if text is not None and "\0" not in text:
         return text.removeprefix("\ufeff")
     raise FileError(name, "", "is not text", "a CSV table saved as UTF-8, or an Excel workbook")
 
@@ -144,7 +144,7 @@ def csv_table(
     ['99.5']
     """
     text = text.removeprefix("\ufeff").replace(TOLD, "\ufffd")
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    lines = lines_of(text)
     number, part, at, width = csv_layout(lines, name)
     kind = at["kind"]
     table = Table(name, [], {one: [] for one in at}, [])
@@ -222,7 +222,7 @@ def first_line(lines: list[str]) -> tuple[int, str] | None:
         if len(bare) == 5 and bare.startswith("sep=") and bare[4] in ";,":
             told = bare[4]
         elif line.strip(" \t;,") and not is_remark(line):
-            return number, told or next((mark for mark in (";", "\t") if mark in line), ",")
+            return number, told or parting_mark(line)
     return None
 
 

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from mensura.checks import FloatArray
 from mensura.draws import uniforms
+from mensura.estimates.field_design import FieldDesign
 from mensura.estimates.readings import IntArray, Readings
 from mensura.stems.ellipse import Ellipse
 
@@ -92,11 +93,13 @@ def drawn_practical(
     faults: tuple[Planted, ...] = (),
     slips: tuple[str, ...] = (),
     of: PracticalClass | None = None,
+    design: FieldDesign | None = None,
 ) -> DrawnPractical:
     """An invented class's readings.
 
-    seed: names the draw; faults: planted; slips: of SLIPS, one reading each; of: the class. Hands
-    are Q01 and on, tapes T1 and on, calipers K1 and on, stems 1 and on. Each hand takes a tape and
+    seed: names the draw; faults: planted; slips: of SLIPS, one reading each; of: the class; design:
+    walked to its end in its own order, in place of the class's numbers. Without one, hands
+    are Q01 and on, tapes T1 and on, calipers K1 and on, stems 1 and on; each hand takes a tape and
     a pair of calipers to each stem it gets round to, not always the same, the calipers twice at
     right angles, from the mark or from where it stands.
 
@@ -106,12 +109,23 @@ def drawn_practical(
     """
     of = of or PracticalClass()
     draws = _Draws(seed)
+    if design is not None:
+        of = replace(of, hand_count=len(design.hands), stem_count=len(design.stems))
     sections = _stems(of, draws)
-    stem, hand, instrument, girth, direction, repeat = _visits(of, draws)
     hands = tuple(f"Q{i + 1:02d}" for i in range(of.hand_count))
+    stems = tuple(f"{i + 1:02d}" for i in range(of.stem_count))
     instruments = tuple(
         [f"T{i + 1}" for i in range(of.tape_count)] + [f"K{i + 1}" for i in range(of.caliper_count)]
     )
+    if design is None:
+        stem, hand, instrument, girth, direction, repeat = _visits(of, draws)
+        told = direction
+    else:
+        hands, stems, instruments = (
+            tuple(sorted(codes)) for codes in (design.hands, design.stems, design.instruments)
+        )
+        stem, hand, instrument, girth, told, repeat = _designed(design, hands, stems, instruments)
+        direction = _found(of, draws, stem, hand, girth, told, repeat)
     size, width = _truth(of, draws, sections, stem, girth, direction)
     own = draws.normal("hands", 2 * of.hand_count) * of.sound_hands_percent / 100
     for one in faults:  # a planted hand has no other bias than the planted
@@ -138,7 +152,7 @@ def drawn_practical(
     row = np.arange(2, stem.size + 2)
     read, slipped, were = _slip(read, girth, size, row, slips, draws)
     readings = Readings(
-        stems=tuple(f"{i + 1:02d}" for i in range(of.stem_count)),
+        stems=stems,
         hands=hands,
         instruments=tuple(sorted(instruments)),
         clerks=("",),
@@ -147,7 +161,7 @@ def drawn_practical(
         instrument=_sorted_places(instruments)[instrument],
         clerk=np.zeros(stem.size, np.int64),
         girth=girth,
-        direction_deg=direction,
+        direction_deg=told,
         repeat=repeat,
         reading_cm=np.round(read, 6),
         row=row,
@@ -245,6 +259,47 @@ def _visits(
         np.array(directions),
         np.array(times, np.int64),
     )
+
+
+def _designed(
+    design: FieldDesign,
+    hands: tuple[str, ...],
+    stems: tuple[str, ...],
+    instruments: tuple[str, ...],
+) -> tuple[IntArray, IntArray, IntArray, BoolArray, FloatArray, IntArray]:
+    """The same columns as _visits, as the design has them."""
+    turns = [turn for hand in design.hands for turn in design.turns[hand]]
+    place = {
+        name: {code: at for at, code in enumerate(codes)}
+        for name, codes in (("stem", stems), ("hand", hands), ("instrument", instruments))
+    }
+    stem, hand, instrument = (
+        np.array([of_name[getattr(turn, name)] for turn in turns], np.int64)
+        for name, of_name in place.items()
+    )
+    return (
+        stem,
+        hand,
+        instrument,
+        np.array([turn.kind == "girth" for turn in turns], np.bool_),
+        np.array([np.nan if t.direction_deg is None else t.direction_deg for t in turns], float),
+        np.array([turn.repeat for turn in turns], np.int64),
+    )
+
+
+def _found(
+    of: PracticalClass,
+    draws: _Draws,
+    stem: IntArray,
+    hand: IntArray,
+    girth: BoolArray,
+    told: FloatArray,
+    repeat: IntArray,
+) -> FloatArray:
+    """The directions in which calipers are laid: as told, or from where each hand stands."""
+    stands = 180 * draws.uniform("stands", of.hand_count * of.stem_count)
+    own = stands[hand * of.stem_count + stem] + 90.0 * ((repeat - 1) % 2)
+    return np.where(np.isnan(told) & ~girth, own, told)
 
 
 def _truth(

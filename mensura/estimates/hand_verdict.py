@@ -19,7 +19,8 @@ class Matters:
     """What is large enough to be told.
 
     share_percent: of a reading; girth_cm, diameter_cm: of a constant; spreads_times: a spread
-    beside that of the others; spread_percent: a spread, at least; chance_percent: that anyone of
+    beside that of the others (who spreads threefold himself comes out at 1.8 or so: what the stem
+    adds is the same for all); spread_percent: a spread, at least; chance_percent: that anyone of
     sound hands and instruments is told, over all together; marked: whether a line on each stem
     fixed height and directions, else finding them is part of each hand's reading.
     """
@@ -27,7 +28,7 @@ class Matters:
     share_percent: float = 1.0
     girth_cm: float = 0.5
     diameter_cm: float = 0.2
-    spreads_times: float = 2.0
+    spreads_times: float = 1.5
     spread_percent: float = 0.5
     chance_percent: float = 5.0
     marked: bool = True

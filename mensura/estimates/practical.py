@@ -1,7 +1,8 @@
 """A practical studied: one class's readings, and all that the evening's report says of them.
 
 Nothing is left out of a verdict for being flagged: slips, stragglers and spreads are told, and the
-methods that judge are robust against them. Limits of agreement are not, so slips are not in those.
+methods that judge are robust against them. Standard deviations and limits of agreement are not: of
+those the likely slips are left out, and it is said.
 """
 
 from __future__ import annotations
@@ -86,6 +87,9 @@ def study_practical(
     tell(0.85)
     agreement, told = tapes_and_calipers(corrected, slips)
     tell(1.0)
+    if slips.size:
+        which = "1 likely slip is" if slips.size == 1 else f"{slips.size} likely slips are"
+        said += (f"{which} left out of precision, and of tape against calipers.",)
     notes = (*said, *judged.notes, *precision_notes(precision), *told)
     return Practical(
         readings, corrected, used, missing, flags, judged, asked, precision, agreement, notes,

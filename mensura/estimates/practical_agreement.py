@@ -2,8 +2,8 @@
 
 All as diameters: a girth over π less what calipers read on the same stem, by the same hand where a
 hand had both, else by whoever had them. Limits of agreement are no robust method: one slipped point
-would make them ten times as wide. So readings that are flagged as slips are not among these, and
-how many they were is said.
+would make them ten times as wide. So readings that are flagged as likely slips are not among
+these.
 """
 
 from __future__ import annotations
@@ -56,10 +56,6 @@ def tapes_and_calipers(
         said.append(BY_STEMS)
         if _shared(readings.stem, hand, tape, jaws) < 2:
             return None, (FEW_STEMS,)
-    count = int(np.count_nonzero(good) - np.count_nonzero(tape | jaws))
-    if count:
-        which = "1 likely slip is" if count == 1 else f"{count} likely slips are"
-        said.append(f"{which} left out of tape against calipers.")
     return _found(readings, hand, np.flatnonzero(tape), np.flatnonzero(jaws)), tuple(said)
 
 

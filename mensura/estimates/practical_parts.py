@@ -17,7 +17,7 @@ class InstrumentPrecision:
     """Precision of one instrument by the method of ISO 5725-2, hands as laboratories.
 
     instrument: its code; kind: "girth" or "diameter"; hand_codes, stem_codes: of the places in
-    table; table: cells of hands and stems, cm of its kind; precision: without outliers, None where
+    table; table: cells of hands and stems, cm of its kind, without likely slips; precision: without outliers, None where
     nothing can be told; with_outliers: the same of all cells; mandel, outliers: of each cell;
     note: what could not be done, or "".
     """

@@ -3,8 +3,9 @@
 A diameter has a direction: two widths at right angles of one stem are no repeats of each other. So
 with calipers a level is a stem in one direction, as long as at least half of the readings share
 theirs with another. Else each is first brought to its stem's mean width by what the other hands'
-readings show of its oval (without likely slips, as that is no robust method), and where even that
-cannot be known, how far stems are out of round is in the spread. Either is said.
+readings show of its oval, and where even that cannot be known, how far stems are out of round is in
+the spread. Either is said. What is flagged as a likely slip was written wrong, not measured wrong:
+it is in none of these tables.
 """
 
 from __future__ import annotations
@@ -27,8 +28,8 @@ SHARED = 0.5
 ONE_HAND = "Only one hand read with {}: hands cannot be set against each other."
 ROUND = "With {} hardly any direction was read twice: out-of-roundness is in its spread."
 BROUGHT = (
-    "With {} hardly any direction was read twice: each reading, but for likely slips, is brought "
-    "to its stem's mean width by the oval that the others' readings show."
+    "With {} hardly any direction was read twice: each reading is brought to its stem's mean "
+    "width by the oval that the others' readings show."
 )
 NOTHING = "No stem was read twice with {}: nothing can be told of its precision."
 NO_REPEAT = "No hand read a stem twice with {}: the residual stands for the repeatability."
@@ -52,7 +53,9 @@ def instrument_precisions(
     order = np.argsort(readings.instrument * 2 + ~readings.girth, kind="stable")
     keys = (readings.instrument * 2 + ~readings.girth)[order]
     usable = np.isfinite(readings.reading_cm) & (readings.reading_cm > 0)
-    round_cm = _round(readings, usable, slips)
+    if slips is not None:
+        usable[slips] = False
+    round_cm = _round(readings, usable)
     found = []
     for key in np.unique(keys).tolist():
         at = order[np.searchsorted(keys, key) : np.searchsorted(keys, key, side="right")]
@@ -75,13 +78,10 @@ def precision_notes(found: tuple[InstrumentPrecision, ...]) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _round(readings: Readings, usable: NDArray[np.bool_], slips: IntArray | None) -> FloatArray:
+def _round(readings: Readings, usable: NDArray[np.bool_]) -> FloatArray:
     """Each diameter as its stem's mean width, nan where the oval is not known."""
     found = np.full(len(readings), np.nan)
-    usable = usable & ~readings.girth
-    if slips is not None:
-        usable[slips] = False
-    at = np.flatnonzero(usable)
+    at = np.flatnonzero(usable & ~readings.girth)
     if at.size:
         cm = readings.reading_cm[at]
         oval = ovality_parts(readings.stem[at], readings.hand[at], readings.direction_deg[at], cm)

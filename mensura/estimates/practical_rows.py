@@ -104,19 +104,6 @@ def units_typed(figures: Sequence[str] | None, reading_cm: Any) -> tuple[str, ..
     return tuple(names[one] for one in np.argmin(np.nan_to_num(off, nan=9.0), axis=1).tolist())
 
 
-def judged_bias(judged: Judged) -> str:
-    """A bias with its interval in words, "" for none.
-
-    judged: a verdict.
-    """
-    if judged.bias is None or judged.interval is None:
-        return ""
-    digits = 2 if judged.unit == "cm" else 1
-    low, high = judged.interval
-    text = f"{judged.bias:+.{digits}f} {judged.unit} ({low:+.{digits}f} to {high:+.{digits}f})"
-    return text.replace("-", "−")
-
-
 def _judged(one: Judged, is_hand: bool) -> dict[str, Any]:
     causes = [
         {"fault": cause.fault, "words": cause.words, "practise": cause.practise}

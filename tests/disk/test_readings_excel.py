@@ -12,7 +12,9 @@ import zipfile
 from pathlib import Path
 from xml.sax.saxutils import escape
 
+import openpyxl
 import pytest
+from openpyxl.worksheet.formula import ArrayFormula
 
 from mensura.disk import readings_excel
 from mensura.disk.check_file import FileError
@@ -23,6 +25,8 @@ from mensura.disk.readings_table import NEEDED
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 OFFICE = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 PACKAGE = "http://schemas.openxmlformats.org/package/2006/relationships"
+TYPES = "http://schemas.openxmlformats.org/package/2006/content-types"
+KIND = "application/vnd.openxmlformats-officedocument.spreadsheetml"
 ROWS = (
     NEEDED,
     ("S1", "Q02", "T1", "girth", None, 1, 99.5, "cm"),
@@ -64,7 +68,18 @@ def book(*sheets, **others):
     )
     links += f'<Relationship Id="x" Type="{OFFICE}/sharedStrings" Target="sharedStrings.xml"/>'
     links += f'<Relationship Id="y" Type="{OFFICE}/styles" Target="/xl/styles.xml"/>'
+    kinds = "".join(
+        f'<Override PartName="/xl/{part}.xml" ContentType="{KIND}.{kind}+xml"/>'
+        for part, kind in (
+            ("workbook", "sheet.main"),
+            ("sharedStrings", "sharedStrings"),
+            ("styles", "styles"),
+            *((f"worksheets/sheet{n}", "worksheet") for n in range(len(sheets))),
+        )
+        if f"xl/{part}.xml" in others or part[0] == "w"
+    )
     parts = {
+        "[Content_Types].xml": f'<Types xmlns="{TYPES}">{kinds}</Types>',
         "_rels/.rels": f'<Relationships xmlns="{PACKAGE}"><Relationship Id="a" '
         f'Type="{OFFICE}/officeDocument" Target="xl/workbook.xml"/></Relationships>',
         "xl/workbook.xml": f'<workbook xmlns="{MAIN}" xmlns:r="{OFFICE}"><sheets>{named}</sheets>'
@@ -109,8 +124,8 @@ def test_ways_in_which_programs_write_them():
     words = (
         f'<sst xmlns="{MAIN}">'
         + "".join(f"<si><t>{one}</t></si>" for one in NEEDED)
-        + '<si><r><t>S</t></r><r><t xml:space="preserve">1</t></r><rPh sb="0"><t>es</t></rPh>'
-        "</si><si><t>Q_x0030_1</t></si></sst>"
+        + '<si><r><t>S</t></r><r><t xml:space="preserve">1</t></r><rPh sb="0" eb="1">'
+        "<t>es</t></rPh></si><si><t>Q_x0030_1</t></si></sst>"
     )
     shared = "".join(f'<x:c t="s"><x:v>{n}</x:v></x:c>' for n in range(8))
     row = (
@@ -267,6 +282,48 @@ def test_bombs_are_refused_before_they_are_unpacked(monkeypatch):
     wide = "".join("<c><v>1</v></c>" for _ in range(17_000))
     wide = f'<worksheet xmlns="{MAIN}"><sheetData><row>{wide}</row></sheetData></worksheet>'
     assert "beyond the last column" in refusal(packed(book(wide)))
+
+
+def test_what_a_reader_of_workbooks_would_pass_over_or_swell_on():
+    """Rows out of order, which it drops; a size that is a lie; gaps; formulas without end."""
+    good = sheet(ROWS)
+    assert "its rows are out of order" in refusal(packed(book(good.replace('r="4"', 'r="2"'))))
+    far = good.replace("<sheetData>", '<dimension ref="A1:XFD1048576"/><sheetData>')
+    assert len(read(far).readings) == 3
+    far = good.replace("<sheetData>", '<dimension ref="A1:B2"/><sheetData>')
+    assert len(read(far).readings) == 3
+    assert read(good.replace('<row r="4">', '<row r="90000">')).readings.row.tolist()[-1] == 90_000
+    assert "its rows are out of order" in refusal(
+        packed(book(good.replace('<row r="4">', '<row r="1048577">')))
+    )
+    first = f'<c AT><f t="shared" si="0" ref="G5:G9999">{"1+" * 4000}1</f></c>'.encode()
+    rest = b'<c AT><f t="shared" si="0"/></c>'
+    some = ("S3", "Q1", "T1", "girth", None)
+    few = read(sheet((*ROWS, (*some, 1, first, "cm"), (*some, 2, rest, "cm"))))
+    assert [one.cell for one in few.problems] == ["G5", "G6"]
+    many = sheet((*ROWS, (*some, 1, first, "cm"), *((*some, n, rest, "cm") for n in range(999))))
+    assert "has formulas without end" in refusal(packed(book(many)))
+    strict = good.replace(MAIN, "http://purl.oclc.org/ooxml/spreadsheetml/main")
+    assert "is a workbook of the strict kind" in refusal(packed(book(strict)))
+
+
+def test_as_a_library_writes_it(tmp_path: Path):
+    """A whole file with styles, a second sheet, a formula of several cells, a note beside."""
+    made = openpyxl.Workbook()
+    page = made.active
+    for row in ROWS:
+        page.append(row)
+    page["G5"] = ArrayFormula("G5:G6", "=F5:F6*2")
+    page["L3"] = "wet"
+    page["G2"].number_format = '0.0" cm"'
+    made.create_sheet("remarks")["A1"] = "none"
+    path = tmp_path / "class.xlsx"
+    made.save(path)
+    found = read_readings(path)
+    assert found.readings.reading_cm.tolist() == [99.5, 31.5, 27.25]
+    assert found.problems[0].cell == "G5"
+    assert found.problems[0].wrong == "holds the formula ‘=F5:F6*2’"
+    assert found.left_out == 1
 
 
 def test_sheets():

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.special import stdtrit
-from scipy.stats import linregress
+from scipy.stats import chi2, linregress, nct
 
 from mensura import MeasureError
 from mensura.estimates import (
@@ -14,6 +14,7 @@ from mensura.estimates import (
     limits_from_differences,
     limits_of_agreement,
 )
+from mensura.estimates.limit_draws import MeanSquare, limit_intervals_cm
 
 K = 1.959963984540054
 STEMS, HANDS, PRACTICALS = 20, 7, 2000
@@ -25,11 +26,16 @@ def holds(interval, truth):
 
 @pytest.mark.parametrize(
     ("between_stems", "between_hands", "rest", "missing", "seed"),
-    [(1.0, 0.2, 0.4, 0.0, 1), (0.6, 0.1, 0.6, 0.3, 2)],
+    [
+        (1.0, 0.2, 0.4, 0.0, 1),  # as classes are
+        (0.1, 0.1, 1.0, 0.3, 3),  # hardly a stem, hardly a hand
+        (1.0, 1.0, 0.3, 0.0, 5),  # stems and hands
+    ],
 )
 def test_coverage_over_drawn_practicals(between_stems, between_hands, rest, missing, seed):
     """20 stems, 7 hands, complete and with three cells in ten empty: the intervals of either limit
-    and of the mean hold the truth in 93 to 97 of a hundred of 2000 practicals."""
+    and of the mean hold the truth in 93 to 97 of a hundred of 2000 practicals. So they do in the
+    corners, where one part of the spread is nearly all of it."""
     rng = np.random.default_rng(seed)
     truth = K * (between_stems**2 + between_hands**2 + rest**2) ** 0.5
     stem, hand = np.indices((STEMS, HANDS)).reshape(2, -1)
@@ -45,6 +51,19 @@ def test_coverage_over_drawn_practicals(between_stems, between_hands, rest, miss
             holds(found.mean_interval_cm, 0.0),
         )
     assert (100 * held.mean(axis=0)).round(1).tolist() == pytest.approx([95] * 3, abs=2)
+
+
+@pytest.mark.parametrize("degrees", [4, 6, 19, 200])
+def test_one_mean_square_is_exact(degrees):
+    """The spread's interval by chi squared, the limit's by Student's noncentral t, by SciPy."""
+    count = degrees + 1
+    one = MeanSquare(4.0, degrees, 1.0, 1 / count)
+    for confidence in (0.5, 0.95):
+        ends = np.array([1 - confidence, 1 + confidence]) / 2
+        spread, limit = limit_intervals_cm([one], K, confidence)
+        assert spread == pytest.approx(2 * (degrees / chi2.ppf(ends[::-1], degrees)) ** 0.5, 0.01)
+        away = 2 * nct.ppf(ends, degrees, K * count**0.5) / count**0.5
+        assert limit == pytest.approx(away, rel=0.01)
 
 
 def test_coverage_with_unequal_repeats():

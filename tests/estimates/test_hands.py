@@ -181,19 +181,27 @@ def test_two_calipers_are_told_apart_by_the_tapes(code, off_cm):
         assert "no side has more" in judged[one, "diameter"].why
 
 
-def test_who_spreads_is_told():
-    """A hand that spreads three times as much with tapes: that hand, that kind, nobody else."""
+@pytest.mark.parametrize(
+    ("code", "kind", "least"),
+    [("Q03", "girth", 0.9), ("Q03", "diameter", 0.7), ("K2", "diameter", 0.7)],
+)
+def test_who_spreads_is_told(code, kind, least):
+    """A hand or calipers that spread three times as much: that one, that kind, nobody else.
+
+    With calipers the stem's own ripples and how they are turned spread all alike, so that three
+    times as much of one's own is about twice as much in all, and harder to find.
+    """
     found, others = [], 0
     for seed in range(20):
-        fault = Planted("Q03", "girth", times=3.0)
+        fault = Planted(code, kind, times=3.0)
         judged = all_of(judge_hands(drawn_practical(seed, (fault,), SLIPS).readings))
-        one = judged.pop(("Q03", "girth"))
+        one = judged.pop((code, kind))
         found.append(one.verdict == "spreads")
         if found[-1]:
-            assert one.spread_times >= 2
+            assert one.spread_times >= 1.5
             assert "spreads" in one.why
         others += sum(other.verdict in OFF for other in judged.values())
-    assert np.mean(found) >= 0.75
+    assert np.mean(found) >= least
     assert others <= 1
 
 

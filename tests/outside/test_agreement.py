@@ -6,6 +6,7 @@ read. A person stands for a stem, and a litre a minute for a cm.
 
 import numpy as np
 import pytest
+from scipy.stats import nct
 
 from mensura.estimates import (
     into_cells,
@@ -52,14 +53,17 @@ def test_intervals():
     """The mean from −22.0 to 17.8 (standard error 9.4, Student's 2.12 with 16 degrees), from
     memory. Of the limits −114.3 to −45.1 and 40.9 to 110.1 are printed, from memory: by standard
     errors, even on both sides. Ours lean outwards, as a spread is rather larger than smaller: they
-    share the middle of those and differ by less than an eighth of their length."""
+    differ by less than a fifth of their length, and are Student's noncentral t, by SciPy."""
     found = first_readings()
     assert found.mean_interval_cm == pytest.approx((-22.0, 17.8), abs=0.06)
     assert found.freedom == 16
-    assert found.lower_interval_cm == pytest.approx((-114.3, -45.1), abs=69.2 / 6)
-    assert found.upper_interval_cm == pytest.approx((40.9, 110.1), abs=69.2 / 6)
+    assert found.lower_interval_cm == pytest.approx((-114.3, -45.1), abs=69.2 / 5)
+    assert found.upper_interval_cm == pytest.approx((40.9, 110.1), abs=69.2 / 5)
     assert found.lower_interval_cm[0] < -114.3
     assert found.upper_interval_cm[1] > 110.1
+    ends = nct.ppf([0.025, 0.975], 16, 2 * 17**0.5) * found.spread_cm / 17**0.5
+    assert found.upper_interval_cm == pytest.approx(found.mean_cm + ends, rel=2e-3)
+    assert found.lower_interval_cm == pytest.approx(found.mean_cm - ends[::-1], rel=2e-3)
 
 
 def test_repeats_of_either_meter():

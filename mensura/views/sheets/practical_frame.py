@@ -5,12 +5,17 @@ Light and dark, on paper, and in 400 pixels.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from contextlib import closing
 from importlib.resources import files
 
 from markupsafe import Markup
 
-from mensura.views.kit.inks import inks_style
+from mensura.views.kit.inks import NAMED, inks_style
 from mensura.views.kit.letters import letters_style
+from mensura.views.kit.live import Live, Picture
+from mensura.views.kit.record import unpacked
+from mensura.views.kit.svg import svg
 
 
 def sheet(title: str, body: Markup, kind: str = "report") -> str:
@@ -31,6 +36,28 @@ def section(name: str, heading: str, body: Markup) -> Markup:
     return Markup('<section aria-labelledby="{}"><h2 id="{}">{}</h2>\n{}</section>').format(
         name, name, heading, body
     )
+
+
+def drawn(picture: Picture[None]) -> Markup:
+    """A still picture that stands in such a page: its letters are the page's, its inks named.
+
+    picture: what to draw.
+    """
+    with closing(Live(picture)) as live:
+        record = unpacked(live.record(None))
+        return Markup(svg(record, picture.describe(None), inks=NAMED, inline=True))
+
+
+def figure(caption: str, beside: str, pictures: Sequence[Picture[None]]) -> Markup:
+    """Pictures under one caption; nothing where there are none.
+
+    caption: in bold; beside: after it; pictures: in order.
+    """
+    if not pictures:
+        return Markup()
+    return Markup(
+        '<figure><figcaption>{} <span>{}</span></figcaption><div class="tiles">{}</div></figure>'
+    ).format(caption, beside, Markup("\n").join(map(drawn, pictures)))
 
 
 _PAGE = Markup("""<!DOCTYPE html>

@@ -9,9 +9,11 @@ from __future__ import annotations
 import numpy as np
 from markupsafe import Markup
 
+from mensura.estimates.hand_points import hand_points
 from mensura.estimates.hand_verdict import Judged
 from mensura.estimates.practical import Practical
-from mensura.views.sheets.practical_frame import section, sheet
+from mensura.views.sheets.practical_frame import figure, section, sheet
+from mensura.views.sheets.practical_pictures import tiles
 from mensura.views.sheets.practical_tables import slips_table
 from mensura.views.sheets.practical_words import (
     FORMS,
@@ -50,6 +52,7 @@ def hand_note(study: Practical, hand: str) -> str:
                    'class="findings">{}</ul></section>').format(Markup("\n").join(map(_card, mine)))
             if mine
             else Markup("<p>Your readings could not be judged.</p>"),
+            _points(study, hand),
             _tools(study, hand),
             _slips(study, hand),
             _questions(study, hand),
@@ -94,6 +97,16 @@ def _card(one: Judged) -> Markup:
     return Markup('<li class="{}"><h3>{} <span>{}</span></h3><dl>{}</dl></li>').format(
         colour, WITH[one.kind].capitalize(), says.get(one.verdict) or headline(one), rows
     )
+
+
+def _points(study: Practical, hand: str) -> Markup:
+    """The hand's own readings against the stems' size."""
+    every = hand_points(study.corrected, study.judged)
+    mine = [one for one in every if one.is_hand and one.judged.name == hand and one.row.size]
+    mine = [one for one in mine if one.judged.bias is not None]
+    if not mine:
+        return Markup()
+    return figure("Your readings off what the others agree on, %.", "", tiles(mine))
 
 
 def _tools(study: Practical, hand: str) -> Markup:

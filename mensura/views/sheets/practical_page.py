@@ -11,13 +11,21 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
+from mensura.estimates.hand_points import hand_points
 from mensura.estimates.hand_verdict import Judged, Matters
 from mensura.estimates.ovality_part import OF_A_PAIR
 from mensura.estimates.practical import Practical
 from mensura.estimates.precision import WHAT_IT_IS, WHERE_NO_REPEAT
 from mensura.sources import cite
-from mensura.views.sheets.practical_frame import section, sheet
+from mensura.views.sheets.practical_frame import figure, section, sheet
 from mensura.views.sheets.practical_note import hand_note as hand_note
+from mensura.views.sheets.practical_pictures import (
+    BiasPicture,
+    DifferencesPicture,
+    biases,
+    reach_percent,
+    tiles,
+)
 from mensura.views.sheets.practical_tables import (
     agreement_table,
     outliers_table,
@@ -28,6 +36,7 @@ from mensura.views.sheets.practical_tables import (
 )
 from mensura.views.sheets.practical_words import (
     FORMS,
+    OFF,
     WITH,
     Finding,
     all_of,
@@ -45,6 +54,12 @@ ASKED = (
     "These patterns have harmless causes too. Ask how it was done before you think of anything "
     "else."
 )
+CAPTION = (
+    "One mark a hand, stem and caliper reading. Solid: mean; dashed: limits of agreement; bars: "
+    "their 95 % intervals."
+)
+#: Rows of one chart of biases; charts of readings on a page.
+MOST_BIASES, MOST_TILES = 32, 24
 SOURCES = ("ISO5725", "BlandAltman1999", "BlandAltman2007", "Grubbs1969", "Cauchy1841")
 
 
@@ -55,15 +70,18 @@ def practical_page(study: Practical, name: str, matters: Matters | None = None) 
     told, as the study had it: the defaults if None.
     """
     title = f"Field practical: {name}"
+    matters = matters or Matters()
     parts = [
         _top(study),
+        _biases(study, matters),
         _slips(study),
         _questions(study),
         _everybody(study),
+        _points(study, matters),
         _precision(study),
         _agreement(study),
         _undone(study),
-        _how(study, matters or Matters()),
+        _how(study, matters),
     ]
     return sheet(title, Markup("\n").join(part for part in parts if part))
 
@@ -203,6 +221,60 @@ def _questions(study: Practical) -> Markup:
     )
 
 
+def _biases(study: Practical, matters: Matters) -> Markup:
+    """All biases with their intervals, on one scale."""
+    judged = study.judged
+    named = [
+        (f"Hands {with_}", [one for one in judged.hands if one.kind == kind])
+        for kind, with_ in WITH.items()
+    ]
+    named.append(("Instruments", list(judged.instruments)))
+    shown = [(title, biases(rows, judged.mean_size_cm)) for title, rows in named]
+    reach = reach_percent([one for _, rows in shown for one in rows], matters.share_percent)
+    pictures = [
+        BiasPicture(
+            title if not start else f"{title}, more",
+            rows[start : start + MOST_BIASES],
+            reach,
+            matters.share_percent,
+        )
+        for title, rows in shown
+        for start in range(0, len(rows), MOST_BIASES)
+    ]
+    if not pictures:
+        return Markup()
+    size = f"{judged.mean_size_cm:.0f} cm" if judged.mean_size_cm else "middle size"
+    return section(
+        "biases",
+        "How far each is off",
+        figure(
+            "Less and more than the others.",
+            f"Bias and 95 % interval on a stem of {size}. Round: tapes; square: calipers; filled: "
+            "off; hollow: sound; cross: cannot be told. What lies in the band does not matter.",
+            pictures,
+        ),
+    )
+
+
+def _points(study: Practical, matters: Matters) -> Markup:
+    """Every hand's and instrument's readings against the stems' size, those that are off first."""
+    every = [one for one in hand_points(study.corrected, study.judged, matters) if one.row.size]
+    every = [one for one in every if one.judged.bias is not None]
+    every.sort(key=lambda one: one.judged.verdict not in OFF)
+    if not every:
+        return Markup()
+    more = len(every) - MOST_TILES
+    beside = (
+        "Each reading off what the others agree on, %, against its stem's diameter. Level: a "
+        "share; nearer to nothing on large stems: a constant; dashed: what was found; a triangle "
+        "at the edge: off the picture."
+    )
+    beside += f" {more} that are not off are left out." if more > 0 else ""
+    return section(
+        "points", "Reading by reading", figure("Readings.", beside, tiles(every[:MOST_TILES]))
+    )
+
+
 def _everybody(study: Practical) -> Markup:
     tables = [verdicts_table(study, hands) for hands in (True, False)]
     return section("all", "Everybody and everything", Markup("\n").join(tables))
@@ -247,7 +319,13 @@ def _agreement(study: Practical) -> Markup:
         said.append(OF_A_PAIR)
     words = Markup("\n").join(Markup("<p>{}</p>").format(line) for line in said)
     return section(
-        "agreement", "Tapes against calipers", Markup("{}{}").format(words, agreement_table(study))
+        "agreement",
+        "Tapes against calipers",
+        Markup("{}{}{}").format(
+            words,
+            figure("Differences against means.", CAPTION, [DifferencesPicture(found)]),
+            agreement_table(study),
+        ),
     )
 
 

@@ -1,0 +1,178 @@
+"""A practical as lines of plain text: who is off, the likely slips, how closely a class reads.
+
+Short: the page for the lecturer has the rest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from textwrap import wrap
+
+from mensura.checks import shown
+from mensura.cli.printing import aligned
+from mensura.disk.readings_file import ReadingsFile
+from mensura.estimates.agreement import Agreement
+from mensura.estimates.hand_causes import likely_causes
+from mensura.estimates.hand_verdict import Judged
+from mensura.estimates.hand_words import listed
+from mensura.estimates.practical import InstrumentPrecision, Practical
+from mensura.estimates.practical_rows import flag_rows
+from mensura.estimates.precision import LIMIT_FACTOR
+from mensura.estimates.suspicious import SLIPS
+from mensura.written import rounded, signed
+
+_WIDE = 80
+#: So many of a kind are told one by one.
+_MOST = 12
+_SIDE = {"reads-high": "HIGH", "reads-low": "LOW", "spreads": "SPREADS"}
+_WITH = {"girth": "with tapes", "diameter": "with calipers"}
+
+
+def practical_lines(study: Practical, found: ReadingsFile, said: Sequence[str] = ()) -> list[str]:
+    """A study in short.
+
+    study: of a class; found: the file it was read from; said: what else has to be, in sentences.
+    """
+    readings = study.readings
+    hands = len(readings.hands)
+    lines = [
+        f"{shown(found.name)}: {len(readings):,} readings of {len(readings.stems)} stems by "
+        f"{hands} hand{'' if hands == 1 else 's'} with {listed(readings.instruments)}"
+    ]
+    if study.cards_used:
+        lines.append(f"Corrected by card: {listed(study.cards_used)}")
+    lines += ["", *_problem_lines(found), *_verdict_lines(study), *_slip_lines(study, found)]
+    lines += [*_precision_lines(study), *_agreement_lines(study)]
+    lines += [
+        line for one in study.habits for line in wrap(f"ASK {one.name}  {one.question}", _WIDE)
+    ]
+    lines += [""] if study.habits else []
+    for note in (*said, *study.notes):
+        lines += wrap(note, _WIDE)
+    return lines[:-1] if lines and not lines[-1] else lines
+
+
+def _problem_lines(found: ReadingsFile) -> list[str]:
+    if not found.problems:
+        return []
+    out = f"; {found.left_out:,} of {found.rows:,} rows left out" if found.left_out else ""
+    lines = [f"Problems of the file: {len(found.problems):,}{out}"]
+    for one in found.problems[:_MOST]:
+        wrong = one.wrong or (f"is {shown(one.value)}" if one.value else "is empty")
+        lines.append(f"  {one.place}, {wrong}; expected {one.expectation}")
+    return [*lines, *_more(len(found.problems)), ""]
+
+
+def _more(count: int) -> list[str]:
+    return [f"  {count - _MOST:,} more, all of them in --json and --out"] if count > _MOST else []
+
+
+def _verdict_lines(study: Practical) -> list[str]:
+    hands, tools = study.judged.hands, study.judged.instruments
+    accused = study.judged.accused
+    lines: list[str] = []
+    for one in accused:
+        is_hand = any(one is hand for hand in hands)
+        lines += _said(one, is_hand)
+    if not accused and any(one.verdict == "sound" for one in (*hands, *tools)):
+        lines.append("Nobody and nothing reads off by as much as matters.")
+    for name, verdict in (("Sound", "sound"), ("Cannot be told", "cannot-tell")):
+        codes = [*_named(hands, verdict), *(one.name for one in tools if one.verdict == verdict)]
+        if codes:
+            lines += wrap(f"{name}: {', '.join(codes)}", _WIDE, subsequent_indent="  ")
+    return [*lines, ""] if lines else []
+
+
+def _said(one: Judged, is_hand: bool) -> list[str]:
+    whose = f"{one.name} {_WITH[one.kind]}" if is_hand else one.name
+    lines = wrap(f"{_SIDE[one.verdict]}  {whose}. {one.why}", _WIDE, subsequent_indent="  ")
+    causes = likely_causes(one, is_hand)
+    if causes:
+        words = f"Most likely: {causes[0].words.lower()}. {causes[0].practise}"
+        lines += wrap(words, _WIDE, initial_indent="  ", subsequent_indent="  ")
+    return lines
+
+
+def _named(hands: Sequence[Judged], verdict: str) -> list[str]:
+    """Codes of the hands with a verdict, each once where it is the same with both kinds."""
+    kinds: dict[str, set[str]] = {}
+    for one in hands:
+        kinds.setdefault(one.name, set()).add(one.verdict)
+    named = (
+        one.name if kinds[one.name] == {verdict} else f"{one.name} {_WITH[one.kind]}"
+        for one in hands
+        if one.verdict == verdict
+    )  # fmt: skip
+    return list(dict.fromkeys(named))
+
+
+def _slip_lines(study: Practical, found: ReadingsFile) -> list[str]:
+    rows = flag_rows(study)
+    if not rows:
+        return []
+    lines = [f"Likely slips: {len(rows):,}. Nothing is changed."]
+    table = []
+    for one, flag in list(zip(rows, study.flags, strict=True))[:_MOST]:
+        typed = found.figures[flag.at]
+        decimals = max(1, len(typed.replace(",", ".").partition(".")[2]))
+        table.append(
+            [
+                f"  row {one['row']}", one["hand"], one["instrument"], f"stem {one['stem']}",
+                f"{typed} {one['unit']}", f"likely {one['would_be']:.{decimals}f}",
+                SLIPS[one["slip"]],
+            ]
+        )  # fmt: skip
+    return [*lines, *aligned(table, right=(4, 5)), *_more(len(rows)), ""]
+
+
+def _precision_lines(study: Practical) -> list[str]:
+    rows = [one for one in study.precision if one.precision is not None]
+    if not rows:
+        return []
+    table = [["", "again", "another hand", "", ""], ["", "cm", "cm", "", ""]]
+    table += [_precision_row(one) for one in rows]
+    return [
+        f"Two readings of one stem differ by less than ({LIMIT_FACTOR} standard deviations, 95 %)",
+        *(f"  {line}".rstrip() for line in aligned(table, right=(1, 2))),
+        "",
+    ]
+
+
+def _precision_row(one: InstrumentPrecision) -> list[str]:
+    found = one.precision
+    assert found is not None
+    out = 0 if one.outliers is None else int(one.outliers.outlying.sum())
+    left = f"{out} outlying left out" if out else ""
+    residual = "from the residual" if found.stands_for == "residual" else ""
+    return [
+        one.instrument,
+        _cm(found.repeatability_limit_cm),
+        _cm(found.reproducibility_limit_cm),
+        left,
+        residual,
+    ]
+
+
+def _cm(value: float) -> str:
+    return "–" if value != value else rounded(value, 2)
+
+
+def _agreement_lines(study: Practical) -> list[str]:
+    found = study.agreement
+    if found is None:
+        return []
+    rows: list[tuple[str, Agreement]] = [("one caliper reading", found.single)]
+    if found.left is not None:
+        rows.append(("the same, out-of-roundness taken out", found.left))
+    if found.pair is not None:
+        rows.append(("mean of two at right angles", found.pair))
+    table = [["", "mean", "from", "to"], ["", "cm", "cm", "cm"]]
+    table += [
+        [name, signed(one.mean_cm, 2), signed(one.lower_cm, 2), signed(one.upper_cm, 2)]
+        for name, one in rows
+    ]
+    return [
+        "Girth over π less calipers, limits of agreement (95 of 100 differences)",
+        *(f"  {line}" for line in aligned(table, right=(1, 2, 3))),
+        "",
+    ]
