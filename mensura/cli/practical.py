@@ -84,7 +84,7 @@ def practical_command(
     study = study_practical(
         found.readings, found.figures, matters, own, progress.part("Judging", 0.4, 0.9)
     )
-    told = [*_aside(found), *unfit]
+    told = [*_aside(found), *_unread(found), *unfit]
     saved: list[Path] = []
     if out is not None:
         with called(NAMES):
@@ -108,9 +108,17 @@ def practical_command(
     from mensura.cli.practical_report import practical_lines
 
     click.echo("\n".join(practical_lines(study, found, told)))
-    for one in saved:
-        path = str(one)
-        click.echo(f"Saved: {path if path.isprintable() else ascii(path)}")
+    if out is not None:
+        hands = len(study.readings.hands)
+        notes = "a note for the hand" if hands == 1 else f"a note for each of {hands} hands"
+        click.echo(f"Saved: {_printed(saved[0])}, beside it {notes} and the tables")
+    for one in saved[-2:] if corrected and study.flags else []:
+        click.echo(f"Saved: {_printed(one)}")
+
+
+def _printed(path: Path) -> str:
+    text = str(path)
+    return text if text.isprintable() else ascii(text)
 
 
 def _check_usable(found: ReadingsFile) -> None:
@@ -135,6 +143,15 @@ def _aside(found: ReadingsFile) -> list[str]:
     return [f"Readings behind a # were passed over, in row {rows}."]
 
 
+def _unread(found: ReadingsFile) -> list[str]:
+    from mensura.estimates.hand_words import listed
+
+    if not found.unread_stems:
+        return []
+    noun = "stem" if len(found.unread_stems) == 1 else "stems"
+    return [f"Nobody measured {noun} {listed(found.unread_stems)}: no row can be used."]
+
+
 def _cards(found: ReadingsFile, folder: str | None) -> tuple[dict[str, Card], list[str]]:
     """The cards in a folder of the instruments that were read, and what could not be."""
     import os
@@ -156,11 +173,10 @@ def _cards(found: ReadingsFile, folder: str | None) -> tuple[dict[str, Card], li
             try:
                 cards[code] = card_in(folder, wanted)
             except MeasureError as error:
-                own = (
-                    [one.casefold() for one in os.listdir(folder)] if os.path.isdir(folder) else []
-                )
-                # none there is no fault; one that cannot be read is
-                if error.field == "folder" or f"{wanted}.json".casefold() in own:
+                names = os.listdir(folder) if os.path.isdir(folder) else []
+                own = f"{wanted}.json".casefold() in (one.casefold() for one in names)
+                # that there is none is no fault; one that cannot be read is
+                if error.field == "folder" or own:
                     raise
     return cards, said
 

@@ -34,10 +34,10 @@ def practical_lines(study: Practical, found: ReadingsFile, said: Sequence[str] =
     study: of a class; found: the file it was read from; said: what else has to be, in sentences.
     """
     readings = study.readings
-    hands = len(readings.hands)
     lines = [
-        f"{shown(found.name)}: {len(readings):,} readings of {len(readings.stems)} stems by "
-        f"{hands} hand{'' if hands == 1 else 's'} with {listed(readings.instruments)}"
+        f"{shown(found.name)}: {_counted(len(readings), 'reading')} of "
+        f"{_counted(len(readings.stems), 'stem')} by {_counted(len(readings.hands), 'hand')} with "
+        f"{listed(readings.instruments)}"
     ]
     if study.cards_used:
         lines.append(f"Corrected by card: {listed(study.cards_used)}")
@@ -50,6 +50,10 @@ def practical_lines(study: Practical, found: ReadingsFile, said: Sequence[str] =
     for note in (*said, *study.notes):
         lines += wrap(note, _WIDE)
     return lines[:-1] if lines and not lines[-1] else lines
+
+
+def _counted(count: int, noun: str) -> str:
+    return f"{count:,} {noun}{'' if count == 1 else 's'}"
 
 
 def _problem_lines(found: ReadingsFile) -> list[str]:
@@ -75,11 +79,17 @@ def _verdict_lines(study: Practical) -> list[str]:
         is_hand = any(one is hand for hand in hands)
         lines += _said(one, is_hand)
     if not accused and any(one.verdict == "sound" for one in (*hands, *tools)):
-        lines.append("Nobody and nothing reads off by as much as matters.")
-    for name, verdict in (("Sound", "sound"), ("Cannot be told", "cannot-tell")):
-        codes = [*_named(hands, verdict), *(one.name for one in tools if one.verdict == verdict)]
-        if codes:
-            lines += wrap(f"{name}: {', '.join(codes)}", _WIDE, subsequent_indent="  ")
+        lines.append("Of those that can be told, nobody and nothing is off by as much as matters.")
+    sound = [*_named(hands), *(one.name for one in tools if one.verdict == "sound")]
+    if sound:
+        lines += wrap(f"Sound: {', '.join(sound)}", _WIDE, subsequent_indent="  ")
+    dark: dict[str, list[str]] = {}
+    for one in (*hands, *tools):
+        if one.verdict == "cannot-tell":
+            whose = f"{one.name} {_WITH[one.kind]}" if any(one is hand for hand in hands) else ""
+            dark.setdefault(one.why, []).append(whose or one.name)
+    for why, codes in dark.items():
+        lines += wrap(f"CANNOT TELL  {listed(codes)}. {why}", _WIDE, subsequent_indent="  ")
     return [*lines, ""] if lines else []
 
 
@@ -93,15 +103,15 @@ def _said(one: Judged, is_hand: bool) -> list[str]:
     return lines
 
 
-def _named(hands: Sequence[Judged], verdict: str) -> list[str]:
-    """Codes of the hands with a verdict, each once where it is the same with both kinds."""
+def _named(hands: Sequence[Judged]) -> list[str]:
+    """Codes of the sound hands, each once where it is sound with all that it read with."""
     kinds: dict[str, set[str]] = {}
     for one in hands:
         kinds.setdefault(one.name, set()).add(one.verdict)
     named = (
-        one.name if kinds[one.name] == {verdict} else f"{one.name} {_WITH[one.kind]}"
+        one.name if kinds[one.name] == {"sound"} else f"{one.name} {_WITH[one.kind]}"
         for one in hands
-        if one.verdict == verdict
+        if one.verdict == "sound"
     )  # fmt: skip
     return list(dict.fromkeys(named))
 

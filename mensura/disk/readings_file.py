@@ -56,7 +56,7 @@ class ReadingsFile:
     name: of the file; readings: those that can be used, in the file's order; figures: of each, as
     it was typed; unit_cm: of each, its unit in cm; problems: all there are, by row; rows: how many
     rows there are; left_out: how many of them are not among the readings; set_aside: lines of
-    readings behind a #.
+    readings behind a #; unread_stems: those of which no row can be used.
     """
 
     name: str
@@ -67,6 +67,7 @@ class ReadingsFile:
     rows: int
     left_out: int
     set_aside: tuple[int, ...] = ()
+    unread_stems: tuple[str, ...] = ()
 
     def sentences(self) -> list[str]:
         """Every problem in one sentence, by row."""
@@ -174,6 +175,7 @@ def readings_of(table: Table, progress: Progress | None = None) -> ReadingsFile:
         rows,
         rows - len(readings),
         table.set_aside,
+        tuple(one for one in codes["stem"][0] if one not in set(lists["stem"])),
     )
 
 

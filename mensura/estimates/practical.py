@@ -13,42 +13,23 @@ from typing import Any
 
 import numpy as np
 
-from mensura.estimates.hand_habits import Habit, habits
-from mensura.estimates.hand_verdict import HandsJudged, Matters
+from mensura.estimates.hand_habits import habits
+from mensura.estimates.hand_verdict import Matters
 from mensura.estimates.hands import judge_hands
 from mensura.estimates.practical_agreement import tapes_and_calipers
-from mensura.estimates.practical_parts import InstrumentPrecision, TapesAndCalipers
+from mensura.estimates.practical_parts import InstrumentPrecision, Studied, TapesAndCalipers
 from mensura.estimates.practical_precision import instrument_precisions, precision_notes
 from mensura.estimates.practical_rows import practical_dict, units_typed
 from mensura.estimates.readings import Readings
-from mensura.estimates.suspicious import Flag, suspicious
+from mensura.estimates.suspicious import suspicious
 from mensura.instruments.tape_card import Card
 
 __all__ = ["InstrumentPrecision", "Practical", "TapesAndCalipers", "study_practical"]
 
 
 @dataclass(frozen=True)
-class Practical:
-    """What a class's readings are worth.
-
-    readings: as typed; corrected: the same with the cards' corrections, the same object where there
-    is no card; cards_used, cards_missing: codes of instruments; flags: likely slips; judged: the
-    verdicts; habits: questions for hands; precision: one an instrument; agreement: tapes against
-    calipers, None where a class had only one of them; notes: what could not be done, a sentence
-    each; units: of each reading as it was typed, none where nobody knows.
-    """
-
-    readings: Readings
-    corrected: Readings
-    cards_used: tuple[str, ...]
-    cards_missing: tuple[str, ...]
-    flags: tuple[Flag, ...]
-    judged: HandsJudged
-    habits: tuple[Habit, ...]
-    precision: tuple[InstrumentPrecision, ...]
-    agreement: TapesAndCalipers | None
-    notes: tuple[str, ...]
-    units: tuple[str, ...] = ()
+class Practical(Studied):
+    """What a class's readings are worth, with the fields of :class:`Studied`."""
 
     def to_dict(self) -> dict[str, Any]:
         """Plain numbers and names, ready for JSON."""

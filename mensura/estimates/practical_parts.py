@@ -1,4 +1,4 @@
-"""Two parts of a study: precision of one instrument, and tapes against calipers."""
+"""What a study of a practical consists of; it is put together elsewhere, and only held here."""
 
 from __future__ import annotations
 
@@ -7,9 +7,13 @@ from typing import Any
 
 from mensura.estimates.agreement import Agreement, DifferenceTrend
 from mensura.estimates.cells import Cells
+from mensura.estimates.hand_habits import Habit
+from mensura.estimates.hand_verdict import HandsJudged
 from mensura.estimates.outliers import Mandel, Outliers
 from mensura.estimates.ovality_part import OvalityPart
 from mensura.estimates.precision import Precision
+from mensura.estimates.readings import Readings
+from mensura.estimates.suspicious import Flag
 
 
 @dataclass(frozen=True)
@@ -17,9 +21,9 @@ class InstrumentPrecision:
     """Precision of one instrument by the method of ISO 5725-2, hands as laboratories.
 
     instrument: its code; kind: "girth" or "diameter"; hand_codes, stem_codes: of the places in
-    table; table: cells of hands and stems, cm of its kind, without likely slips; precision: without outliers, None where
-    nothing can be told; with_outliers: the same of all cells; mandel, outliers: of each cell;
-    note: what could not be done, or "".
+    table; table: cells of hands and stems, cm of its kind, without likely slips; precision: without
+    outliers, None where nothing can be told; with_outliers: the same of all cells; mandel,
+    outliers: of each cell; note: what could not be done, or "".
     """
 
     instrument: str
@@ -55,3 +59,27 @@ class TapesAndCalipers:
     mean_cm: Any
     difference_cm: Any
     direction_deg: Any
+
+
+@dataclass(frozen=True)
+class Studied:
+    """What a class's readings are worth.
+
+    readings: as typed; corrected: the same with the cards' corrections, the same object where there
+    is no card; cards_used, cards_missing: codes of instruments; flags: likely slips; judged: the
+    verdicts; habits: questions for hands; precision: one an instrument; agreement: tapes against
+    calipers, None where a class had only one of them; notes: what could not be done, a sentence
+    each; units: of each reading as it was typed, none where nobody knows.
+    """
+
+    readings: Readings
+    corrected: Readings
+    cards_used: tuple[str, ...]
+    cards_missing: tuple[str, ...]
+    flags: tuple[Flag, ...]
+    judged: HandsJudged
+    habits: tuple[Habit, ...]
+    precision: tuple[InstrumentPrecision, ...]
+    agreement: TapesAndCalipers | None
+    notes: tuple[str, ...]
+    units: tuple[str, ...] = ()

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
@@ -17,17 +17,14 @@ from mensura.estimates.hand_causes import likely_causes
 from mensura.estimates.hand_verdict import Judged
 from mensura.estimates.outliers import MARKS, TESTS
 from mensura.estimates.ovality_part import OvalityPart
-from mensura.estimates.practical_parts import InstrumentPrecision, TapesAndCalipers
+from mensura.estimates.practical_parts import InstrumentPrecision, Studied, TapesAndCalipers
 from mensura.estimates.precision import Precision
 from mensura.estimates.size_law import SizeLaw
-
-if TYPE_CHECKING:
-    from mensura.estimates.practical import Practical
 
 _UNITS = {"cm": 1.0, "mm": 0.1, "m": 100.0, "inches": 2.54, "feet": 30.48}
 
 
-def practical_dict(study: Practical) -> dict[str, Any]:
+def practical_dict(study: Studied) -> dict[str, Any]:
     """All of a study but its readings, ready for JSON.
 
     study: of a class.
@@ -53,7 +50,7 @@ def practical_dict(study: Practical) -> dict[str, Any]:
     }
 
 
-def flag_rows(study: Practical) -> list[dict[str, Any]]:
+def flag_rows(study: Studied) -> list[dict[str, Any]]:
     """The likely slips, by row: what stands there, and what it would have been.
 
     study: of a class. `reading` and `would_be` are in `unit`, as typed.
