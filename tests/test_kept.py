@@ -51,6 +51,7 @@ def evidence() -> tuple[Any, ...]:
 CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.disk.sections._sections_of": lambda: (shipped("workbooks") / "05-bark.ipynb", "05"),
     "mensura.views.kit.frame.waiting_text": lambda: ("mensuraFrame",),
+    "mensura.estimates.balanced_class._normal": lambda: (7, "hands", 9),
     "mensura.estimates.critical_values._pair_law": lambda: (6,),
     "mensura.estimates.fault_costs._costs": lambda: (COMPARTMENT_7,),
     "mensura.estimates.limit_draws._times": lambda: (19.0, 0),
@@ -72,6 +73,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.teaching.games.causes._fits": evidence,
     "mensura.teaching.problems.families.laying._climber_adds_cm": lambda: (40.0, 2.0),
     "mensura.teaching.panels.bark._contact": lambda: (ROUGH,),
+    "mensura.teaching.panels.hands_and_instruments._judged": lambda: ((), 5, 1, 7, True),
     "mensura.teaching.panels.out_of_round._widths": lambda: (ROUGH,),
     "mensura.teaching.panels.out_of_round._curves": lambda: (20.0,),
     "mensura.teaching.panels.proof.outline_named": lambda: ("a square",),

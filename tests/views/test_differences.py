@@ -21,7 +21,10 @@ PAIRS = (
     re.compile(r"([\d.]+) cm under bark\. The wood has ([\d.]+) cm: ([+−]?[\d.]+) cm"),
 )
 #: Panels that show shares or doubts, and no two numbers beside what they are apart.
-NO_DIFFERENCES = {"all_faults", "budget", "tape_card", "which_instrument"}
+NO_DIFFERENCES = {
+    "all_faults", "budget", "detectable", "differences", "hands_and_instruments", "tape_card",
+    "which_instrument",
+}  # fmt: skip
 TURNED = re.compile(r"Diameter ([\d.]+) became ([\d.]+) cm \(([+−]?[\d.]+) cm\)")
 ROW = re.compile(r"<tr>(.*?)</tr>", re.S)
 
