@@ -136,7 +136,8 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("mandel_k_critical", "k_straggler", "k_outlier"), "s over s"),
     **dict.fromkeys(("against_constant", "against_proportional"), "logarithms of likelihoods"),
     # of a class's practical
-    **dict.fromkeys(("hand_count", "tape_count", "caliper_count", "most_repeats"), "counts"),
+    **dict.fromkeys(("hand_count", "tape_count", "caliper_count"), "counts"),
+    **dict.fromkeys(("most_repeats", "least_repeats"), "counts"),
     **dict.fromkeys(("stems", "other_count", "rounds", "mates", "of_kind", "most"), "counts"),
     **dict.fromkeys(("agreeing", "rival", "hands", "judged"), "counts"),
     **dict.fromkeys(("taken", "oval_taken", "others_taken"), "counts, not whole"),

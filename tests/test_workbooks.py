@@ -113,6 +113,13 @@ SHOWN = {
         "out of round, % 9.70 tape calipers",  # x²/(1 + x) = 0.00858, as the page reckons
         "T1 2.00 0.00 1.643 0.70 cannot be decided",  # 0.3 + 2·0.2 [UKSI2016]
     ],
+    "11": [
+        "T2 girth share −2.44 %",  # 100/1.025 − 100
+        "Q04 +2.3 0.0 +2.2",  # medians by another program, from the file
+        "58 Q01 82.40 two neighbouring figures changed places 28.40",  # as it was drawn
+        "532.00 the decimal point slipped 53.20",
+        "T1 girth 0.22",  # pooled by hand from the file: 0.217
+    ],
 }
 
 #: At most so many lines of Python are seen in a chapter, and in one cell of it.

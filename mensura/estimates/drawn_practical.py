@@ -26,8 +26,8 @@ BoolArray = NDArray[np.bool_]
 class PracticalClass:
     """Who goes out, with what, and how much they spread.
 
-    hand_count, stem_count, tape_count, caliper_count: how many; most_repeats: of a tape on one
-    stem by one hand, each from 1 to that; visited_share: of the stems that a hand gets round to;
+    hand_count, stem_count, tape_count, caliper_count: how many; least_repeats, most_repeats: of a
+    tape on one stem by one hand; visited_share: of the stems that a hand gets round to;
     sound_hands_percent: by which sound hands differ, standard deviation; lay_percent: by which a
     hand lies a tape otherwise on each stem; jaws_percent: the same of calipers; repeat_cm: spread
     of a girth read again; jaws_repeat_cm: of a diameter; turned_deg: by which calipers are turned
@@ -40,6 +40,7 @@ class PracticalClass:
     tape_count: int = 3
     caliper_count: int = 3
     most_repeats: int = 3
+    least_repeats: int = 1
     visited_share: float = 0.8
     sound_hands_percent: float = 0.2
     lay_percent: float = 0.3
@@ -234,7 +235,8 @@ def _visits(
     taped = draws.uniform("taped", places)
     tape = (draws.uniform("tape", places) ** 1.3 * of.tape_count).astype(int)
     jaws = (draws.uniform("jaws", places) ** 1.3 * of.caliper_count).astype(int)
-    repeats = 1 + (draws.uniform("repeats", places) * of.most_repeats).astype(int)
+    span = of.most_repeats - of.least_repeats + 1
+    repeats = of.least_repeats + (draws.uniform("repeats", places) * span).astype(int)
     own = np.round(90 * draws.uniform("stand", places))
     at_mark = draws.uniform("mark", places) < 0.5
     rows: list[tuple[int, int, int, bool, float, int]] = []

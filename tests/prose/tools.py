@@ -11,7 +11,8 @@ from typing import Any
 import numpy as np
 
 import mensura
-from mensura.estimates import areas, out_of_round
+from mensura.estimates import Matters, areas, out_of_round
+from mensura.estimates.quillmere_practical import quillmere_practical
 from mensura.estimates.which_instrument import CALIPERS, TAPE, Morning, most_readings
 from mensura.instruments.faults import fault
 from mensura.instruments.line_fit import student_factor
@@ -31,6 +32,7 @@ NAMES: dict[str, Any] = {
     "BREAST_HEIGHT_M": BREAST_HEIGHT_M,
     "CALIPERS": CALIPERS,
     "LEAST_TOLERANCE_PERCENT": LEAST_TOLERANCE_PERCENT,
+    "Matters": Matters,
     "Morning": Morning,
     "REFERENCE_C": REFERENCE_C,
     "REFERENCE_N": REFERENCE_N,
@@ -38,6 +40,7 @@ NAMES: dict[str, Any] = {
     "abs": abs,
     "fault": fault,
     "material": material,
+    "quillmere_practical": quillmere_practical,
     "len": len,
     "math": math,
     "max": max,

@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from mensura.estimates.fault_costs import fault_costs
+from mensura.estimates.quillmere_practical import quillmere_practical
 from mensura.instruments.calipers import Calipers
 from mensura.instruments.lay import Lay
 from mensura.instruments.typical import typical_sizes_cm
@@ -28,6 +29,7 @@ from mensura.views.stills.calipers_on_stem import CalipersDrawing
 from mensura.views.stills.contact import ContactPicture
 from mensura.views.stills.fault_costs import CostsPicture
 from mensura.views.stills.fault_sizes import SizesPicture
+from mensura.views.stills.first_look import FirstLook
 from mensura.views.stills.growth import GrowthPicture
 from mensura.views.stills.tape_on_stem import TapeDrawing
 
@@ -43,6 +45,7 @@ LAYS = {
 }
 TOPICS = by_topic({}, bank.families())
 SIZES, COSTS = typical_sizes_cm(), fault_costs()
+CLASS = quillmere_practical().readings
 
 #: Name → (how the picture is made, what it shows).
 PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
@@ -55,6 +58,7 @@ PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
     "contact": (ContactPicture, None),
     "growth": (lambda: GrowthPicture(orange_girths()), orange_girths()),
     "sizes": (lambda: SizesPicture(SIZES), SIZES),
+    "first look": (lambda: FirstLook(CLASS), CLASS),
     "costs": (lambda: CostsPicture(COSTS), COSTS),
     "progress": (lambda: ProgressPicture(TOPICS), Shown(TOPICS, "girth-to-area")),
     "slip map": (lambda: SlipMap(bank.problem("girth-to-area", "Q07", "quillmere")), None),

@@ -130,6 +130,13 @@ CHAPTERS: tuple[Chapter, ...] = (
         topics=("how-sure",),
         panels=("tape_card", "budget", "which_instrument"),
     ),
+    Chapter(
+        "11",
+        "field-practical",
+        "The field practical",
+        questions="field_practical",
+        topics=("field-practical",),
+    ),
 )
 
 
@@ -152,7 +159,7 @@ def numbers_there_are() -> str:
     """The chapters' numbers in words: the first and last of each row without a gap.
 
     >>> numbers_there_are()
-    '01 to 08 or 10'
+    '01 to 08 or 10 to 11'
     """
     rows: list[list[str]] = []
     for one in CHAPTERS:

@@ -49,6 +49,7 @@ TOPICS: dict[str, str] = {
     "doubt": "uncertainty of an area or a volume",
     "choosing": "which reading is impossible, which instrument for which job",
     "how-sure": "calibration, budget and coverage",
+    "field-practical": "what a class's readings are worth, and who was off",
 }
 
 #: No problem is answered more finely than this, whatever its data: people round on the way.

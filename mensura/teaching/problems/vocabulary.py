@@ -125,6 +125,21 @@ QUANTITIES: dict[str, Meaning] = {
     "way_min": Meaning("min", "to reach a stem"),
     "reading_min": Meaning("min", "a reading with its note"),
     "caliper_spread_percent": Meaning("%", "spread by the calipers, stem to stem"),
+    # a class's readings
+    "means_sd_cm": Meaning("cm", "standard deviation of the hands' means"),
+    "differences_sd_cm": Meaning("cm", "standard deviation of the differences"),
+    "tape_repeat_cm": Meaning("cm", "spread of tapings, as diameters"),
+    "caliper_repeat_cm": Meaning("cm", "spread of caliper readings"),
+    **{
+        f"more_{k}_cm": Meaning("cm", f"what is read too much on stem {k}", f"too much on {k}")
+        for k in range(1, 3)
+    },
+    **{
+        f"apart_{k}_cm": Meaning(
+            "cm", f"girth over π less calipers, stem {k}", f"tape less calipers {k}"
+        )
+        for k in range(1, 6)
+    },
     **{f"girth_{k}_cm": Meaning("cm", f"girth of stem {k}", f"girth {k}") for k in range(1, 9)},
     **{
         f"diameter_{k}_cm": Meaning("cm", f"diameter of stem {k}", f"diameter {k}")

@@ -137,6 +137,9 @@ BY_HAND = {
         math.sqrt(0.1**2 + 0.3**2 / 4),
         [math.sqrt(0.1) / 2, math.sqrt(0.1), math.sqrt(0.1**2 + (0.3 / 4) ** 2)],
     ),
+    "11-1": (122.4 / 1.025, [122.4 * 1.025, 120 / 1.02 / 1.025, 119.4, 122.4]),
+    "11-2": (8.16, [4.0, 8.0, 100 * ((1 + 0.04 / PI) ** 2 - 1)]),
+    "11-3": (2.8 * math.sqrt(0.2), [0.56, 1.12, 1.68, math.sqrt(0.2)]),
 }
 
 #: Data that a question's text must state for its answer to follow.
@@ -175,6 +178,9 @@ STATED = {
     "10-2": ["0.3 mm", "0.2 mm", "2.4 m", "0.25 mm", "rounded up", "expanded"],
     "10-3": ["steps of 0.5 cm", "0.06 cm", "0.10 cm", "standard uncertainties"],
     "10-4": ["4 times", "0.3 cm", "0.1 cm", "brought back by the card"],
+    "11-1": ["120 cm", "2 % too much", "stretched by 2.5 %"],
+    "11-2": ["0.8 cm too much", "20 cm", "area"],
+    "11-3": ["0.20 cm", "0.40 cm", "Two hands", "factor 2.8"],
 }
 
 
@@ -258,6 +264,7 @@ def test_replies(key: str) -> None:
         *(("07-1", "919"), ("07-2", "0.95"), ("07-3", "49.1"), ("07-4", "50.0")),
         *(("08-1", "0.15"), ("08-2", "2.47")),
         *(("10-1", "0.29"), ("10-2", "0.65"), ("10-3", "0.19"), ("10-4", "0.18")),
+        *(("11-1", "119.41"), ("11-2", "8.2"), ("11-3", "1.25")),
     ],
 )
 def test_a_rounded_answer_counts(key: str, rounded: str) -> None:
