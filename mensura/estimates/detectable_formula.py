@@ -98,11 +98,11 @@ def detectable_hand_percent(
     >>> round(detectable_hand_percent(6, 12, 3, 2).percent, 2)
     1.17
     """
-    hands, stems, tapes = _counts(hands, stems, tapes)
+    h, s, t = _counts(hands, stems, tapes)
     cell = _cell_percent(repeats, lay_percent, repeat_cm)
     sound = number(sound_hands_percent, "sound_hands_percent", "%", at_least=0.0)
-    error = np.sqrt(cell**2 / stems * (1 + 1 / (hands - 1)) + sound**2 / (hands - 1))
-    return _found(error, stems - 1, hands + tapes, matters)
+    error = np.sqrt(cell**2 / s * (1 + 1 / (h - 1)) + sound**2 / (h - 1))
+    return _found(error, s - 1, h + t, matters)
 
 
 def detectable_tape_percent(
@@ -123,12 +123,12 @@ def detectable_tape_percent(
     >>> round(detectable_tape_percent(6, 12, 3, 2).percent, 2)
     1.1
     """
-    hands, stems, tapes = _counts(hands, stems, tapes)
+    h, s, t = _counts(hands, stems, tapes)
     cell = _cell_percent(repeats, lay_percent, repeat_cm)
     with np.errstate(divide="ignore"):
-        others = 1 + 1 / (tapes - 1)
-    error = cell * np.sqrt(tapes / (hands * stems) * others)
-    return _found(error, stems - 1, hands + tapes, matters)
+        others = 1 + np.divide(1.0, t - 1)
+    error = cell * np.sqrt(t / (h * s) * others)
+    return _found(error, s - 1, h + t, matters)
 
 
 def _counts(hands: ArrayLike, stems: ArrayLike, tapes: ArrayLike) -> tuple[Any, Any, Any]:

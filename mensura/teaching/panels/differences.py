@@ -190,13 +190,14 @@ def _class(seed: int) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray, F
         return uniforms(count, "differences", purpose, seed)
 
     def normal(purpose: str, *shape: int) -> FloatArray:
-        shares = np.clip(drawn(int(np.prod(shape)), purpose), 1e-12, 1 - 1e-12)
-        return kept(np.asarray(ndtri(shares), dtype=np.float64).reshape(shape))
+        u = np.clip(drawn(int(np.prod(shape)), purpose), 1e-12, 1 - 1e-12)
+        return kept(np.asarray(ndtri(u), dtype=np.float64).reshape(shape))
 
     start = float(drawn(1, "sizes")[0])
-    spaced = (start + GOLDEN * np.arange(MOST_STEMS)) % 1
+    spaced: FloatArray = np.asarray((start + GOLDEN * np.arange(MOST_STEMS)) % 1, np.float64)
+    sizes: FloatArray = LEAST_CM + (MOST_CM - LEAST_CM) * spaced
     return (
-        kept(LEAST_CM + (MOST_CM - LEAST_CM) * spaced),
+        kept(sizes),
         kept(LEAST_TIMES + (MOST_TIMES - LEAST_TIMES) * drawn(MOST_STEMS, "ovals")),
         kept(180 * drawn(MOST_STEMS * MOST_HANDS, "stands").reshape(MOST_STEMS, MOST_HANDS)),
         normal("hands", 2, MOST_HANDS),

@@ -103,7 +103,7 @@ class DetectablePicture(Picture[DetectableShown]):
         for name, up in zip(_INKS, self.rows_px, strict=True):
             page.text(left - 8, up, f"a {name}", ha="right", **how)
         page.plot([left, left], [low, top], color=look.TRUTH, lw=1.2)
-        thick = {"linewidths": 14 * 72 / look.SHOWN_DPI, "capstyle": "butt"}
+        thick: Any = {"linewidths": 14 * 72 / look.SHOWN_DPI, "capstyle": "butt"}
         self.asked: Any = LineCollection([], colors=look.QUIET, **thick)
         self.sure: Any = LineCollection([], colors=look.TAPE, **thick)
         page.add_collection(self.asked, autolim=False)
@@ -207,6 +207,7 @@ class DetectablePicture(Picture[DetectableShown]):
             f"{hand[0]:.2f} to {hand[-1]:.2f} %, of a tape from {tape[0]:.2f} to {tape[-1]:.2f} %; "
             f"here {size_word(n.hand)} and {size_word(n.tape)}, and {n.matters_percent:g} % "
             f"matters. {marks}. Bars say what the sizes consist of: what is asked for, by "
-            f"{asks(n, n.hand)} for a hand and {asks(n, n.tape)} for a tape, and what is needed more so that nine of ten find it. "
+            f"{asks(n, n.hand)} for a hand and {asks(n, n.tape)} for a tape, and what is needed "
+            f"more so that nine of ten find it. "
             f"A square of {2 * len(SIMULATED)} marks holds simulated sizes against the formula's."
         )
