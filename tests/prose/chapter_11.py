@@ -12,6 +12,12 @@ ROWS = [
         "Matters().girth_cm",
         "Matters().diameter_cm",
     ),
+    row("1. Q03 adds 2 %", "panel('hands_and_instruments').named['hand_percent'].start"),
+    row(
+        "Go back to 2 %, with 4 stems",
+        "panel('hands_and_instruments').named['hand_percent'].start",
+        "panel('hands_and_instruments').named['stem_count'].least",
+    ),
     row("By the method of ISO 5725-2", chosen("name"), chosen("name")),
     row(
         "Two readings lie within 2.8·s of each other in 95 of 100 cases",
