@@ -15,6 +15,7 @@ from mensura.estimates.areas import (
     diameter_from_girth_cm,
     over_percent,
 )
+from mensura.estimates.balanced_class import balanced_class
 from mensura.estimates.bark import (
     bark_area_percent,
     bark_factor,
@@ -41,6 +42,10 @@ from mensura.estimates.critical_values import (
     grubbs_critical,
     mandel_h_critical,
     mandel_k_critical,
+)
+from mensura.estimates.detectable_formula import (
+    detectable_hand_percent,
+    detectable_tape_percent,
 )
 from mensura.estimates.drawn_practical import (
     DrawnPractical,
@@ -202,6 +207,7 @@ __all__ = [
     "allowed_u_girth_cm",
     "area_from_diameters_cm2",
     "area_from_girth_cm2",
+    "balanced_class",
     "bark_area_percent",
     "bark_factor",
     "basal_area_from_girths_m2_per_ha",
@@ -217,6 +223,8 @@ __all__ = [
     "cochran_critical",
     "compare",
     "crossed_parts",
+    "detectable_hand_percent",
+    "detectable_tape_percent",
     "diameter_from_girth_cm",
     "difference_trend",
     "double_grubbs_critical",
