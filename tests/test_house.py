@@ -159,6 +159,9 @@ WITHOUT_UNIT = {
     ),
     **dict.fromkeys(("values", "medians"), "in the unit of what is given"),
     **dict.fromkeys(("bias", "needed"), "in the unit that stands beside them"),
+    # of a plan of a practical
+    **dict.fromkeys(("turn_count", "draws_for", "stems_that_fit", "repeats"), "counts"),
+    **dict.fromkeys(("minutes", "seconds_a_reading", "class_minutes"), "is its unit"),
     # whatever unit the caller names beside it
     "from_value": "in the unit of what it is set against",
     "value": "its unit is an argument of its own, or it has none",
@@ -182,7 +185,10 @@ WITHOUT_UNIT = {
     # no measure at all
     "out_of_view": "yes or no, for each point",
     "stand_among": "yes or no, for each point",
-    "to_dict": "names and numbers; its keys carry the units",
+    **dict.fromkeys(
+        ("to_dict", "practical_dict", "flag_rows", "precision_numbers"),
+        "names and numbers; its keys carry the units",
+    ),
     "faults": "settings by name; the names carry the units",
     "read": "a tape's or calipers' reading; the class says the unit (cm)",
 }

@@ -153,7 +153,8 @@ def plain(error: click.ClickException) -> str:
             return f"{error.option_name} takes no value; expected it alone."
         return f"{error.option_name} is alone; expected a value after it."
     if isinstance(error, click.MissingParameter) and error.param is not None:
-        name = error.param.metavar or error.param.opts[0]
+        option = isinstance(error.param, click.Option)
+        name = error.param.opts[0] if option else error.param.metavar or error.param.opts[0]
         return f"{name} is missing; expected it, as --help shows."
     return error.format_message()
 

@@ -99,20 +99,20 @@ class _Counts:
             raise BadWorkbook("has formulas without end")
 
 
-def guard(file: zipfile.ZipFile) -> Shares:
+def guard(zipped: zipfile.ZipFile) -> Shares:
     """Goes through every part, and gives the share that is seen.
 
-    file: the open zip. Raises BadWorkbook. What is no XML, or stops being it, is passed over here:
-    whoever reads that part will say so.
+    zipped: the open file. Raises BadWorkbook. What is no XML, or stops being it, is passed over
+    here: whoever reads that part will say so.
     """
-    total = sum(one.file_size for one in file.infolist()) or 1
+    total = sum(one.file_size for one in zipped.infolist()) or 1
     seen = 0
-    for info in file.infolist():
+    for info in zipped.infolist():
         parser = expat.ParserCreate()
         counts = _Counts(parser, info.filename)
         parser.StartDoctypeDeclHandler = counts.doctype
         parser.StartElementHandler = counts.start
-        with file.open(info) as part:
+        with zipped.open(info) as part:
             before = seen
             while chunk := part.read(_CHUNK):
                 seen += len(chunk)

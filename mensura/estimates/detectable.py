@@ -56,8 +56,8 @@ def expected_class(design: FieldDesign, of: PracticalClass | None = None) -> Pra
 
     >>> from mensura.estimates.field_design import field_design
     >>> bare = field_design(("Q01", "Q02"), 3, ("T1",), 1, "alder", marked=False)
-    >>> expected_class(bare).lay_percent
-    0.58309519
+    >>> round(expected_class(bare).lay_percent, 4)
+    0.5831
     """
     of = of or PracticalClass()
     if design.marked:
@@ -187,6 +187,7 @@ def _sought(
             tell(done / draws)
             if done >= 40 and belief.percent > LARGEST_PERCENT:
                 break
+    tell(1.0)
     low, high = belief.interval_percent
     if belief.percent > LARGEST_PERCENT:
         return Detectable(who, kind, form, None, None, unit, done)

@@ -10,10 +10,26 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from mensura.checks import FloatArray
+from mensura.estimates.hand_cells import BoolArray
+from mensura.estimates.hand_variances import medians
 from mensura.estimates.hand_verdict import Judged
-from mensura.estimates.readings import Readings
+from mensura.estimates.readings import IntArray, Readings
+from mensura.estimates.suspicious import MOST_BIAS
 
 _LISTED = 6
+
+
+#: By how much girths over π and diameters are apart, and what that looks like.
+_APART_BY = (
+    (float(np.pi), "as if diameters had been written for girths, or girths for diameters"),
+    (2.54, "as if one of them had been in inches and the other in centimetres"),
+    (10.0, "as if one of them had been in millimetres and the other in centimetres"),
+    (100.0, "as if one of them had been in metres and the other in centimetres"),
+)
+#: So near such a factor, a logarithm, it is told.
+_NEAR_CAUSE = 0.1
+_FEWEST_STEMS = 3
 
 
 @dataclass(frozen=True)
@@ -192,4 +208,31 @@ def notes_on(readings: Readings, most: int) -> tuple[str, ...]:
     pairs = np.unique(stem * len(readings.hands) + hand) // len(readings.hands)
     if np.unique(hand).size > 1 and np.bincount(pairs).max() < 2:
         said.append("No stem was measured by two hands: hands cannot be set against each other.")
+    said += _kinds_apart(stem, cm[usable], readings.girth[usable])
     return tuple(said)
+
+
+def _kinds_apart(stem: IntArray, cm: FloatArray, girth: BoolArray) -> list[str]:
+    """A sentence if girths over π and diameters of the same stems are of different sizes."""
+    count = int(stem.max()) + 1
+    size = np.log(np.where(girth, cm / np.pi, cm))
+    apart = medians(size[girth], stem[girth], count) - medians(size[~girth], stem[~girth], count)
+    both = apart[np.isfinite(apart)]
+    if both.size < _FEWEST_STEMS:
+        return []
+    log_apart = float(np.median(both))
+    if abs(np.expm1(log_apart)) <= MOST_BIAS:
+        return []
+    times = float(np.exp(abs(log_apart)))
+    which = "diameters are" if log_apart < 0 else "girths over π are"
+    near, cause = min(
+        (abs(np.log(times / factor)), cause)
+        for factor, cause in _APART_BY
+        if factor != np.pi or log_apart < 0  # one kind for the other makes a girth the smaller
+    )
+    if near >= _NEAR_CAUSE:
+        cause = "as if one kind had been measured or written otherwise"
+    return [
+        f"The {which} {times:.3g} times as large, stem by stem: {cause}. Which of the two is "
+        "wrong these readings do not tell."
+    ]

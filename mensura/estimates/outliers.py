@@ -104,11 +104,13 @@ def mark_outliers(table: Cells, step_cm: float = 0.0) -> Outliers:
     """Stragglers and outliers among the cells, all stems at once.
 
     table: of :func:`into_cells`; step_cm: step of the readings, cm: what one step explains is never
-    marked, as repeats that mostly fall on one figure would make an outlier of a single step. In the
-    order of ISO 5725-2: Cochran, an outlier set aside and the rest tried again; then Grubbs for one
-    of the means that are left, either side, and only where it finds no outlier, for two on one
-    side. Nothing is taken out: that is for who reads it to decide. Source: [ISO5725, clause 7.3.4],
-    from memory. Raises MeasureError.
+    marked, as repeats that mostly fall on one figure would make an outlier of a single step; and a
+    rounding's variance, step²/12, is added to each, as two equal means beside a third always lie as
+    far apart as Grubbs's statistic goes (ours, no source). In the order of ISO 5725-2: Cochran, an
+    outlier set aside and the rest tried again; then Grubbs for one of the means that are left,
+    either side, and only where it finds no outlier, for two on one side. Nothing is taken out: that
+    is for who reads it to decide. Source: [ISO5725, clause 7.3.4], from memory. Raises
+    MeasureError.
 
     >>> from mensura.estimates.cells import into_cells
     >>> read = [9.01, 9.11, 9.04, 9.2, 9.14, 8.99, 8.95, 9.12, 9.21, 9.08, 9.02, 12.0]
@@ -140,7 +142,7 @@ def _cochran(
 
     variance, repeated, several = _variances(table, stays)
     free = np.where(repeated, table.count - 1.0, 0.0)
-    squares = np.where(repeated, table.squares_cm2, 0.0)
+    squares = np.where(repeated, table.squares_cm2 + free * step**2 / 12, 0.0)
     with np.errstate(invalid="ignore", divide="ignore"):
         share = squares / table.over_stems(squares)[table.stem]
         others = table.over_stems(free)[table.stem] - free
@@ -153,7 +155,8 @@ def _cochran(
         )
         # two repeats one step apart have the variance step²/2
         chance[~(variance > 0.5 * (step * 1.0001) ** 2)] = np.inf
-        c = variance / table.over_stems(np.where(repeated, variance, 0.0))[table.stem]
+        rough = np.where(repeated, variance + step**2 / 12, 0.0)
+        c = rough / table.over_stems(rough)[table.stem]
     first = _first_of_stems(table, chance)
     limits = [
         _each(cochran_critical, several[table.stem], table.count, 2, level) for level in _LEVELS
@@ -173,6 +176,8 @@ def _grubbs(
     statistic: FloatArray, critical: FloatArray,
 ) -> None:  # fmt: skip
     p, away, spread = _means(table, stays)
+    varied = spread[table.stem] > 0
+    spread = np.hypot(spread, step / np.sqrt(12))
     with np.errstate(invalid="ignore", divide="ignore"):
         g = np.where(stays & (p[table.stem] >= 3), np.abs(away) / spread[table.stem], np.nan)
     g = np.where(np.abs(away) > 1.0001 * step, np.nan_to_num(g, nan=-1.0), -1.0)
@@ -191,7 +196,7 @@ def _grubbs(
         & (p[table.stem] >= 4)
         & (p[table.stem] <= LARGEST_PAIR)
         & ~settled[table.stem]
-        & (spread[table.stem] > 0)
+        & varied
     )
     for pair, ratio, count in _pairs(table, tried, away):
         straggler, outlier = double_grubbs_critical(count), double_grubbs_critical(count, OUTLIER)

@@ -19,14 +19,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from mensura.checks import FloatArray, MeasureError, number
 from mensura.estimates.cells import code_places, into_cells
 from mensura.estimates.readings import IntArray
 
+BoolArray = NDArray[np.bool_]
+
 #: So many hands, or stems where they are fewer, are solved for at once.
 MOST_AT_ONCE = 3000
+#: Tables of so many cells, empty ones with them, are filled; larger ones keep what is there.
+_MOST_FILLED = 100_000
 
 
 @dataclass(frozen=True)
@@ -231,24 +235,49 @@ def _left_by_both(
     hands: IntArray, stems: IntArray, count: FloatArray, values: FloatArray, stem_means: FloatArray
 ) -> tuple[FloatArray, int]:
     """What hand and stem together leave of each cell's mean, and how many parts hang together."""
-    from scipy.sparse import coo_array, csr_array
-    from scipy.sparse.csgraph import connected_components
-
     h, s = int(hands.max()) + 1, int(stems.max()) + 1
     if h > s:
         swapped = np.bincount(hands, count * values) / np.bincount(hands, count)
         return _left_by_both(stems, hands, count, values, swapped)
-    table = csr_array(coo_array((count, (hands, stems)), shape=(h, s)))
-    graph = coo_array((np.ones(hands.size), (hands, h + stems)), shape=(h + s, h + s))
-    apart = int(connected_components(graph, directed=False, return_labels=False))
     if h > MOST_AT_ONCE:
         raise MeasureError("hand", h, "", f"at most {MOST_AT_ONCE} hands, or as many stems")
-    of_stems = np.bincount(stems, count)
-    normal = np.diag(np.bincount(hands, count)) - (table / of_stems[None, :] @ table.T).toarray()
+    of_stems = np.bincount(stems, count).astype(np.float64, copy=False)
+    shared = _shared(hands, stems, count, of_stems)
+    normal = np.diag(np.bincount(hands, count)) - shared
     wanted = np.bincount(hands, count * (values - stem_means[stems]), h)
     effect = np.linalg.lstsq(normal, wanted, rcond=1e-11)[0]
     less = values - effect[hands]
-    return less - (np.bincount(stems, count * less) / of_stems)[stems], apart
+    return less - (np.bincount(stems, count * less) / of_stems)[stems], _parts_apart(shared > 0)
+
+
+def _shared(
+    hands: IntArray, stems: IntArray, count: FloatArray, of_stems: FloatArray
+) -> FloatArray:
+    """How much each two hands share of the stems they read; above 0 where they met at all."""
+    h, s = int(hands.max()) + 1, of_stems.size
+    if h * s <= _MOST_FILLED:
+        filled = np.zeros((h, s))
+        filled[hands, stems] = count
+        return (filled / of_stems) @ filled.T
+    from scipy.sparse import coo_array, csr_array
+
+    table = csr_array(coo_array((count, (hands, stems)), shape=(h, s)))
+    return np.asarray((table / of_stems[None, :] @ table.T).toarray())
+
+
+def _parts_apart(met: BoolArray) -> int:
+    """Into how many groups hands fall of whom nobody met anybody of another one."""
+    left, groups = np.ones(len(met), dtype=np.bool_), 0
+    while left.any():
+        groups += 1
+        group = np.zeros_like(left)
+        new = np.zeros_like(left)
+        new[int(np.argmax(left))] = True
+        while new.any():
+            group |= new
+            new = met[new].any(axis=0) & ~group
+        left &= ~group
+    return groups
 
 
 def _restricted(count: FloatArray, away: FloatArray, squares: float) -> tuple[float, float]:

@@ -23,6 +23,10 @@ RUNS = {
     "open": ["here", "--port", "0"],
     "plan": [],
     "present": ["lesson.toml"],
+    "field-sheet": [
+        *("roster.csv", "--stems", "4", "--instruments", "T1,K1", "--key", "alder"),
+        "--no-simulation",
+    ],
     "leaflet": ["08"],
     "compare": ["--axes", "60x48"],
     "correct": ["--reading-cm", "126"],
@@ -60,6 +64,7 @@ def elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     from mensura.disk import lab
 
     monkeypatch.chdir(tmp_path)
+    (tmp_path / "roster.csv").write_text("hand\nQ01\nQ02\n", "utf-8")
     monkeypatch.setattr(lab, "start", lambda *_: 0)
 
 

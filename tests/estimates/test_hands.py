@@ -340,6 +340,30 @@ def test_one_reading_each():
     assert judged.hands[3].verdict == "reads-high"
 
 
+@pytest.mark.parametrize(
+    ("girth", "by", "said"),
+    [
+        (True, 1 / np.pi, "as if diameters had been written for girths, or girths for diameters."),
+        (False, np.pi, "as if diameters had been written for girths, or girths for diameters."),
+        (True, 1 / 2.54, "as if one of them had been in inches and the other in centimetres."),
+        (False, 10.0, "as if one of them had been in millimetres and the other in centimetres."),
+        (True, np.pi, "as if one kind had been measured or written otherwise."),
+    ],
+)
+def test_a_class_that_wrote_one_kind_for_the_other(girth, by, said):
+    """It is said, with its likely cause and that nobody can tell which kind is wrong."""
+    readings = drawn_practical(3).readings
+    cm = np.where(readings.girth == girth, readings.reading_cm * by, readings.reading_cm)
+    notes = judge_hands(Readings(**{**vars(readings), "reading_cm": cm})).notes
+    assert len(notes) == 1
+    which = "girths over π" if girth == (by > 1) else "diameters"
+    assert re.match(rf"The {which} are [0-9.]+ times as large, stem by stem: ", notes[0])
+    assert said.rstrip(".") in notes[0]
+    assert notes[0].endswith("Which of the two is wrong these readings do not tell.")
+    faulty = faulty_practical(3).readings  # a tape and calipers off are no other kind
+    assert judge_hands(faulty).notes == ()
+
+
 def test_stems_that_no_two_hands_share():
     """Nothing can be set against anything."""
     rows = [(f"{s:02d}", f"Q{s % 3}", "T1", 100.0 + s) for s in range(15)]

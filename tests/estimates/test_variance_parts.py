@@ -8,7 +8,7 @@ from scipy.optimize import minimize
 from scipy.stats import f_oneway
 
 from mensura import MeasureError
-from mensura.estimates import crossed_parts, nested_parts, one_way_parts
+from mensura.estimates import crossed_parts, nested_parts, one_way_parts, variance_parts
 
 ROWS = st.lists(
     st.tuples(st.integers(0, 4), st.integers(0, 5), st.integers(-50, 50)), min_size=4, max_size=40
@@ -149,3 +149,21 @@ def test_unequal_groups_by_hand():
     assert found.between_squares_cm2 == pytest.approx(27)
     assert found.within_cm2 == pytest.approx(1)
     assert found.between_cm2 == pytest.approx(26 / 1.5)
+
+
+def test_large_tables_go_another_way_to_the_same(monkeypatch):
+    """With empty cells, in parts that never met, in a chain of hands each of whom met the next."""
+    rng = np.random.default_rng(8)
+    stem, hand = np.indices((9, 5)).reshape(2, -1)
+    some = rng.random(stem.size) < 0.6
+    apart = (stem < 4) == (hand < 2)
+    chain = (stem == hand) | (stem == hand + 1)
+    for keep, parts in ((some, 1), (apart, 2), (chain, 1)):
+        of = hand[keep], stem[keep], rng.normal(size=int(keep.sum()))
+        filled = crossed_parts(*of)
+        with monkeypatch.context() as none:
+            none.setattr(variance_parts, "_MOST_FILLED", 0)
+            kept = crossed_parts(*of)
+        assert filled.apart == kept.apart == parts
+        for name in ("stems_cm2", "hands_cm2", "rest_cm2"):
+            assert getattr(filled, name) == pytest.approx(getattr(kept, name), nan_ok=True)

@@ -23,6 +23,7 @@ from mensura.views.sheets.practical_words import (
     counted,
     finding,
     headline,
+    likely,
     sure,
 )
 
@@ -86,17 +87,24 @@ def _card(one: Judged) -> Markup:
         times = f"{one.spread_times:.1f} times the others'"
         lines.append(("Spread", f"{one.spread_percent:.1f} % of a reading, {times}"))
     if told.causes:
-        lines.append(("Most likely", "; or ".join(told.causes)))
+        lines.append(("Most likely", likely(told)))
     if told.practise:
         lines.append(("Practise", " ".join(told.practise)))
     rows = Markup().join(
         Markup("<div><dt>{}</dt><dd>{}</dd></div>").format(head, text) for head, text in lines
     )
     colour = "tapes" if one.kind == "girth" else "calipers"
-    says = {"sound": "sound", "cannot-tell": "these readings cannot tell"}
-    return Markup('<li class="{}"><h3>{} <span>{}</span></h3><dl>{}</dl></li>').format(
-        colour, WITH[one.kind].capitalize(), says.get(one.verdict) or headline(one), rows
+    return Markup('<li class="{}"><h3>{}: <span>{}</span></h3><dl>{}</dl></li>').format(
+        colour, WITH[one.kind].capitalize(), _to_hand(one), rows
     )
+
+
+def _to_hand(one: Judged) -> str:
+    """A verdict said to whom it is on."""
+    if one.verdict in OFF:
+        said = headline(one).replace("reads ", "you read ", 1).replace("spreads", "spread")
+        return said if said.startswith("you") else f"your readings {said}"
+    return {"sound": "sound"}.get(one.verdict, "these readings cannot tell")
 
 
 def _points(study: Practical, hand: str) -> Markup:

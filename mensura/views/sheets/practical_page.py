@@ -21,14 +21,15 @@ from mensura.views.sheets.practical_frame import figure, section, sheet
 from mensura.views.sheets.practical_note import hand_note as hand_note
 from mensura.views.sheets.practical_pictures import (
     BiasPicture,
-    DifferencesPicture,
     biases,
     reach_percent,
     tiles,
 )
+from mensura.views.sheets.practical_spreads import DifferencesPicture, mandel_pictures
 from mensura.views.sheets.practical_tables import (
     agreement_table,
     outliers_table,
+    ovality_words,
     precision_table,
     sizes_words,
     slips_table,
@@ -42,6 +43,7 @@ from mensura.views.sheets.practical_words import (
     all_of,
     counted,
     findings,
+    likely,
 )
 from mensura.written import signed
 
@@ -57,6 +59,11 @@ ASKED = (
 CAPTION = (
     "One mark a hand, stem and caliper reading. Solid: mean; dashed: limits of agreement; bars: "
     "their 95 % intervals."
+)
+MANDEL = (
+    "A row a hand, a mark a stem. Marks mostly on one side of h: a bias; far out in k: repeats "
+    "that scatter. Filled: beyond what chance gives in 5 of 100; lines, where all stems share "
+    "them: dashed 5, solid 1 of 100."
 )
 #: Rows of one chart of biases; charts of readings on a page.
 MOST_BIASES, MOST_TILES = 32, 24
@@ -129,13 +136,11 @@ def _card(one: Finding) -> Markup:
         spread = f"{judged.spread_percent:.1f} % of a reading, {judged.spread_times:.1f} times the "
         lines.append(("Spread", spread + "others'"))
     if one.causes:
-        lines.append(("Most likely", "; or ".join(one.causes)))
+        lines.append(("Most likely", likely(one)))
     if one.practise:
-        lines.append(("Tell it to" if one.is_hand else "Do", " ".join(one.practise[:2])))
+        lines.append(("Practise" if one.is_hand else "Do", " ".join(one.practise[:2])))
     rows = Markup().join(
-        Markup("<div><dt>{}</dt><dd>{}</dd></div>").format(
-            "Practise" if head == "Tell it to" else head, text
-        )
+        Markup("<div><dt>{}</dt><dd>{}</dd></div>").format(head, text)
         for head, text in lines
         if text
     )
@@ -296,7 +301,12 @@ def _precision(study: Practical) -> Markup:
     return section(
         "precision",
         "How closely readings repeat",
-        Markup("{}{}{}").format(precision_table(study), words, outliers_table(study)),
+        Markup("{}{}{}{}").format(
+            precision_table(study),
+            words,
+            outliers_table(study),
+            figure("Hand by hand (Mandel).", MANDEL, mandel_pictures(study.precision)),
+        ),
     )
 
 
@@ -315,8 +325,12 @@ def _agreement(study: Practical) -> Markup:
             f"The difference grows with the stem, by {signed(found.trend.rise)} cm for each cm of "
             "diameter: read the limits as those of the stems' middle size."
         )
+    said.append(ovality_words(found))
     if found.pair is not None:
         said.append(OF_A_PAIR)
+    off = [one.judged.name for one in findings(study) if one.judged.verdict != "spreads"]
+    if off:
+        said.append(f"What {all_of(list(dict.fromkeys(off)))} did is in these differences.")
     words = Markup("\n").join(Markup("<p>{}</p>").format(line) for line in said)
     return section(
         "agreement",

@@ -15,10 +15,8 @@ from typing import Any
 import numpy as np
 
 from mensura.checks import FloatArray
-from mensura.estimates.agreement import Agreement
 from mensura.estimates.hand_points import HandPoints
 from mensura.estimates.hand_verdict import Judged
-from mensura.estimates.practical import TapesAndCalipers
 from mensura.views.kit import look
 from mensura.views.kit.live import Picture
 from mensura.views.sheets.practical_words import OFF, WITH, bias, headline
@@ -58,11 +56,11 @@ def style(judged: Judged) -> dict[str, Any]:
 class Bias:
     """A bias on a stem of mean size, so that shares and constants stand on one scale.
 
-    judged: the verdict; percent: the bias; low_percent, high_percent: its interval.
+    judged: the verdict; off_percent: the bias; low_percent, high_percent: its interval.
     """
 
     judged: Judged
-    percent: float
+    off_percent: float
     low_percent: float
     high_percent: float
 
@@ -138,8 +136,8 @@ class BiasPicture(Picture[None]):
             if abs(end) > reach:
                 axes.plot(float(np.clip(end, -reach, reach)), at, ls="", marker=mark, ms=6,
                           color=ink, clip_on=False)  # fmt: skip
-        if abs(one.percent) <= reach:
-            axes.plot(one.percent, at, ls="", **how)
+        if abs(one.off_percent) <= reach:
+            axes.plot(one.off_percent, at, ls="", **how)
         bold = "bold" if one.judged.verdict in OFF else "normal"
         axes.text(-0.03, at, code(one.judged.name), transform=axes.get_yaxis_transform(),
                   ha="right", va="center", fontweight=bold, parse_math=False)  # fmt: skip
@@ -226,7 +224,7 @@ def tiles(every: Sequence[HandPoints]) -> list[Picture[None]]:
     every: points of hands or instruments, of at least one reading each.
     """
     good = np.concatenate([np.abs(one.off_percent[one.counts]) for one in every])
-    reach = max(1.1 * float(np.percentile(good, 99)) if good.size else 0.0, 1.0)
+    reach = max(1.05 * float(good.max()) if good.size else 0.0, 1.0)
     sizes = np.concatenate([one.size_cm for one in every])
     ends = float(sizes.min()), float(sizes.max())
     return [PointsPicture(points_title(one), one, reach, ends) for one in every]
@@ -263,70 +261,3 @@ def points_title(points: HandPoints) -> str:
     """
     name = code(points.judged.name)
     return f"{name} {WITH[points.judged.kind]}" if points.is_hand else name
-
-
-class DifferencesPicture(Picture[None]):
-    """Tape less calipers against the mean of both, with the limits of agreement.
-
-    found: tapes against calipers.
-    """
-
-    width_px, height_px = 470, 300
-
-    def __init__(self, found: TapesAndCalipers) -> None:
-        super().__init__()
-        self.found = found
-
-    def draw(self, figure: Any) -> None:
-        """The chart on `figure`; nothing moves."""
-        one: Agreement = self.found.single
-        mean = np.asarray(self.found.mean_cm, dtype=np.float64)
-        apart = np.asarray(self.found.difference_cm, dtype=np.float64)
-        ends = [*one.lower_interval_cm, *one.upper_interval_cm]
-        reach = 1.12 * max(float(np.percentile(np.abs(apart), 99)), *map(abs, ends), 0.05)
-        edge = 0.05 * float(np.ptp(mean)) + 0.5
-        axes = look.place(figure, 62, 46, 300, 236)
-        axes.set(xlim=(mean.min() - edge, mean.max() + edge), ylim=(-reach, reach))
-        axes.set_xlabel("mean of both, cm", labelpad=1)
-        axes.set_ylabel("tape less calipers, cm")
-        axes.axhline(0, color=look.GRID, lw=1.2)
-        some = thinned(mean.size)
-        mean, apart = mean[some], apart[some]
-        inside = np.abs(apart) <= reach
-        axes.plot(mean[inside], apart[inside], ls="", marker="D", ms=4, mfc="none",
-                  mec=look.QUIET, mew=1.1)  # fmt: skip
-        for side, way in ((apart > reach, "^"), (apart < -reach, "v")):
-            at = np.full(int(side.sum()), reach if way == "^" else -reach)
-            axes.plot(mean[side], at, ls="", marker=way, ms=7, color=look.QUIET, clip_on=False)
-        rows = (
-            ("upper", one.upper_cm, one.upper_interval_cm, (0, (5, 3))),
-            ("mean", one.mean_cm, one.mean_interval_cm, "-"),
-            ("lower", one.lower_cm, one.lower_interval_cm, (0, (5, 3))),
-        )
-        apart_px = 236 / (2 * reach)
-        for (name, value, between, dashes), up in zip(rows, _spaced(rows, apart_px), strict=True):
-            axes.axhline(value, color=look.TRUTH, lw=1.6, ls=dashes)
-            axes.plot([1.025, 1.025], between, transform=axes.get_yaxis_transform(), lw=3,
-                      color=look.TRUTH, clip_on=False, solid_capstyle="butt")  # fmt: skip
-            axes.text(1.055, up, f"{name} {signed(value)}",
-                      transform=axes.get_yaxis_transform(), va="center")  # fmt: skip
-
-    def show(self, numbers: None) -> None:
-        """Nothing moves; `numbers` is None."""
-
-    def describe(self, numbers: None) -> str:
-        """The chart in words; `numbers` is None."""
-        one = self.found.single
-        return (
-            f"Tape less calipers, as diameters, against the mean of both: "
-            f"{np.size(self.found.mean_cm)} differences on {one.stems} stems. Mean "
-            f"{signed(one.mean_cm)} cm, limits of agreement {signed(one.lower_cm)} and "
-            f"{signed(one.upper_cm)} cm."
-        )
-
-
-def _spaced(rows: Sequence[tuple[Any, ...]], px_each_cm: float) -> list[float]:
-    """Heights of three words beside their lines, so far apart that none touches another."""
-    upper, middle, lower = (float(row[1]) for row in rows)
-    least = 17 / px_each_cm
-    return [max(upper, middle + least), middle, min(lower, middle - least)]

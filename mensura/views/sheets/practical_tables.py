@@ -8,15 +8,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import isfinite, pi
 
+import numpy as np
 from markupsafe import Markup
 
 from mensura.estimates.agreement import Agreement
 from mensura.estimates.outliers import MARKS, TESTS
-from mensura.estimates.practical import InstrumentPrecision, Practical
+from mensura.estimates.ovality_part import LARGEST_OUT_OF_ROUND_PERCENT
+from mensura.estimates.practical import InstrumentPrecision, Practical, TapesAndCalipers
 from mensura.estimates.precision import limit_cm
 from mensura.estimates.size_law import SizeLaw
 from mensura.estimates.suspicious import SLIPS
-from mensura.views.sheets.practical_words import FORMS, VERDICTS, WITH, bias, counted, interval
+from mensura.views.sheets.practical_words import VERDICTS, WITH, bias, counted, interval
 from mensura.written import minus, signed
 
 #: More rows than this of slips or of stragglers are counted, and stand in the tables' files.
@@ -56,7 +58,9 @@ def table(
 
 
 def _kind(at: int, words: Sequence[int]) -> Markup:
-    return Markup() if at in words or at == 0 else Markup(' class="figure"')
+    if at not in words and at:
+        return Markup(' class="figure"')
+    return Markup(' class="why"') if at and at == max(words) else Markup()
 
 
 def slips_table(study: Practical, hand: str | None = None) -> Markup:
@@ -112,25 +116,24 @@ def verdicts_table(study: Practical, hands: bool) -> Markup:
         rows.append(
             [
                 one.name,
-                WITH[one.kind] if hands else one.kind,
+                WITH[one.kind].removeprefix("with ") if hands else one.kind,
                 VERDICTS[one.verdict],
                 bias(one),
                 interval(one),
-                FORMS[one.form].split(":")[0] if one.verdict.startswith("reads") else "–",
                 spread,
                 str(one.stems),
                 str(one.readings),
-                one.why,
+                "–" if one.verdict == "sound" else one.why,
             ]
         )
     heads = ["hand" if hands else "instrument", "with" if hands else "reads", "verdict", "bias"]
-    heads += ["95 % interval", "form", "spread", "stems", "readings", "why"]
+    heads += ["95 % interval", "spread", "stems", "readings", "why"]
     return table(
         "Hands" if hands else "Instruments",
         "bias: what it reads less what the others agree on; spread: of one reading",
         heads,
         rows,
-        (1, 2, 5, 9),
+        (1, 2, 8),
     )
 
 
@@ -246,6 +249,27 @@ def agreement_table(study: Practical) -> Markup:
     heads = ["tape against", "mean difference, cm", "95 %", "lower limit, cm", "95 %"]
     heads += ["upper limit, cm", "95 %", "stems / hands"]
     return table("Tapes less calipers", "girth over π less diameter", heads, rows)
+
+
+def ovality_words(found: TapesAndCalipers) -> str:
+    """What the stems' out-of-roundness alone explains of the differences.
+
+    found: tapes against calipers.
+    """
+    part = found.ovality
+    known, count = int(np.isfinite(part.figure_cm).sum()), int(part.figure_cm.size)
+    said = f"Out-of-roundness alone explains a figure of {known} of {count} differences"
+    if known < count:
+        said += (
+            f"; of the rest, where other hands left too few directions, a range only, if no stem "
+            f"is more than {LARGEST_OUT_OF_ROUND_PERCENT:g} % longer than wide (an assumption)"
+        )
+    if found.left is not None:
+        said += (
+            f". With it taken out one difference spreads by {_sd(found.left.spread_cm)} cm instead "
+            f"of {_sd(found.single.spread_cm)} cm"
+        )
+    return said + ". Two ripples a round are an approximation; the exact ellipse is a hair off it."
 
 
 def _agreement_row(name: str, one: Agreement) -> list[str]:

@@ -40,7 +40,7 @@ class Finding:
 
     judged: the verdict; is_hand: of a hand, else of an instrument; headline: what it does, by how
     much; sure: its interval and how often chance does that; causes: what it may be, the most common
-    first; practise: what to do about the first of them.
+    first; practise: what to do about each of them; what: what the first does to a reading.
     """
 
     judged: Judged
@@ -49,6 +49,7 @@ class Finding:
     sure: str
     causes: tuple[str, ...]
     practise: tuple[str, ...]
+    what: str
 
 
 def findings(study: Practical) -> tuple[Finding, ...]:
@@ -69,9 +70,20 @@ def finding(judged: Judged, is_hand: bool) -> Finding:
     judged: a verdict; is_hand: on a hand, else on an instrument.
     """
     causes = likely_causes(judged, is_hand)[:MOST_CAUSES]
-    words = tuple(one.words for one in causes)
+    words = tuple(_small(one.words) for one in causes)
     practise = tuple(dict.fromkeys(one.practise for one in causes))
-    return Finding(judged, is_hand, headline(judged), sure(judged), words, practise)
+    what = causes[0].why if causes else ""
+    return Finding(judged, is_hand, headline(judged), sure(judged), words, practise, what)
+
+
+def likely(one: Finding) -> str:
+    """What it may be, and what the first of those does to a reading.
+
+    one: of somebody or something that is off.
+    """
+    what = one.what.rstrip(".")
+    said = one.causes[0] + (f" ({_small(what)})" if what else "")
+    return "; or ".join([said, *one.causes[1:]])
 
 
 def headline(judged: Judged) -> str:
@@ -95,7 +107,7 @@ def sure(judged: Judged) -> str:
     """
     if judged.interval is None or judged.verdict == "spreads":
         return ""
-    return f"95 %: {interval(judged)}; {by_chance(judged.chance)}"
+    return f"95 % interval {interval(judged)}; {by_chance(judged.chance)}"
 
 
 def interval(judged: Judged) -> str:
@@ -125,11 +137,11 @@ def by_chance(chance: float) -> str:
     chance: from 0 to 1.
 
     >>> by_chance(0.03), by_chance(1e-9)
-    ('chance: 1 sound one in 33', 'chance: fewer than 1 sound one in 10 000')
+    ('chance does it to 1 sound one in 33', 'chance does it to fewer than 1 in 10 000')
     """
     if chance < 1e-4:
-        return "chance: fewer than 1 sound one in 10 000"
-    return f"chance: 1 sound one in {round(1 / chance)}"
+        return "chance does it to fewer than 1 in 10 000"
+    return f"chance does it to 1 sound one in {round(1 / chance)}"
 
 
 def figure(value: float, unit: str) -> str:
@@ -165,6 +177,10 @@ def all_of(words: Sequence[str]) -> str:
     if len(words) < 2:
         return "".join(words)
     return ", ".join(words[:-1]) + f" and {words[-1]}"
+
+
+def _small(words: str) -> str:
+    return words[:1].lower() + words[1:]
 
 
 def _digits(unit: str) -> int:

@@ -9,9 +9,9 @@ import pytest
 from mensura.checks import MeasureError
 from mensura.disk.sections import all_sections
 from mensura.views.chapters import panels
-from mensura.views.kit.inks import tables
+from mensura.views.kit.inks import NAMED, inks_style, tables
 from mensura.views.kit.look import INKS
-from mensura.views.leaflets.pictures import NAMED, Sheet, drawn_changed, inks_style
+from mensura.views.leaflets.pictures import Sheet, drawn_changed
 
 STORED = [
     block.shown["text/html"]
