@@ -136,7 +136,7 @@ CHAPTERS: tuple[Chapter, ...] = (
         "The field practical",
         questions="field_practical",
         topics=("field-practical",),
-        panels=("hands_and_instruments",),
+        panels=("hands_and_instruments", "differences", "detectable"),
     ),
 )
 

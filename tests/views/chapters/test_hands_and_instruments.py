@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from mensura.teaching.panels.hands_and_instruments import HandsShown, numbers
-from mensura.views.chapters.hands_and_instruments import HANDS_PANEL as PANEL
+from mensura.views.chapters.hands_and_instruments import HANDS_AND_INSTRUMENTS_PANEL as PANEL
 from mensura.views.chapters.hands_and_instruments import HandsPicture, readout, status
 from mensura.views.kit.live import Live
 

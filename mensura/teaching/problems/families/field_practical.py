@@ -54,7 +54,7 @@ def _shares(q: Any) -> tuple[float, float]:
 def _is_share(q: Any) -> bool:
     """Whether the shares are nearer to each other than the centimetres."""
     (one, two), (first, second) = _shares(q), (q.more_1_cm, q.more_2_cm)
-    return abs(one - two) / (one + two) < abs(first - second) / (first + second)
+    return bool(abs(one - two) / (one + two) < abs(first - second) / (first + second))
 
 
 def _on_third_cm(q: Any, share: bool) -> float:
@@ -67,7 +67,7 @@ def _decided(q: Any) -> bool:
     """One of the forms fits over three times as well as the other."""
     (one, two), (first, second) = _shares(q), (q.more_1_cm, q.more_2_cm)
     apart = sorted((abs(one - two) / (one + two), abs(first - second) / (first + second)))
-    return apart[0] < 0.3 * apart[1]
+    return bool(apart[0] < 0.3 * apart[1])
 
 
 def _apart(q: Any) -> list[float]:

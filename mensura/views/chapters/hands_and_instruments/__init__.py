@@ -15,7 +15,7 @@ from mensura.views.chapters.hands_and_instruments.picture import HandsPicture
 from mensura.views.chapters.hands_and_instruments.words import readout, status
 from mensura.views.kit.panel import Panel
 
-HANDS_PANEL: Panel[HandsShown] = Panel(
+HANDS_AND_INSTRUMENTS_PANEL: Panel[HandsShown] = Panel(
     title="The hand or the tape?",
     controls=CONTROLS,
     choices=CHOICES,
