@@ -180,7 +180,10 @@ WITHOUT_UNIT = {
     # no measure at all
     "out_of_view": "yes or no, for each point",
     "stand_among": "yes or no, for each point",
-    "to_dict": "names and numbers; its keys carry the units",
+    **dict.fromkeys(
+        ("to_dict", "practical_dict", "flag_rows", "precision_numbers"),
+        "names and numbers; its keys carry the units",
+    ),
     "faults": "settings by name; the names carry the units",
     "read": "a tape's or calipers' reading; the class says the unit (cm)",
 }

@@ -106,10 +106,11 @@ def mark_outliers(table: Cells, step_cm: float = 0.0) -> Outliers:
     table: of :func:`into_cells`; step_cm: step of the readings, cm: what one step explains is never
     marked, as repeats that mostly fall on one figure would make an outlier of a single step; and a
     rounding's variance, step²/12, is added to each, as two equal means beside a third always lie as
-    far apart as Grubbs's statistic goes. In the order of ISO 5725-2: Cochran, an outlier set aside and the rest tried again; then Grubbs for one
-    of the means that are left, either side, and only where it finds no outlier, for two on one
-    side. Nothing is taken out: that is for who reads it to decide. Source: [ISO5725, clause 7.3.4],
-    from memory. Raises MeasureError.
+    far apart as Grubbs's statistic goes (ours, no source). In the order of ISO 5725-2: Cochran, an
+    outlier set aside and the rest tried again; then Grubbs for one of the means that are left,
+    either side, and only where it finds no outlier, for two on one side. Nothing is taken out: that
+    is for who reads it to decide. Source: [ISO5725, clause 7.3.4], from memory. Raises
+    MeasureError.
 
     >>> from mensura.estimates.cells import into_cells
     >>> read = [9.01, 9.11, 9.04, 9.2, 9.14, 8.99, 8.95, 9.12, 9.21, 9.08, 9.02, 12.0]

@@ -29,7 +29,14 @@ __all__ = ["InstrumentPrecision", "Practical", "TapesAndCalipers", "study_practi
 
 @dataclass(frozen=True)
 class Practical(Studied):
-    """What a class's readings are worth, with the fields of :class:`Studied`."""
+    """What a class's readings are worth.
+
+    readings: as typed; corrected: the same with the cards' corrections, the same object where there
+    is no card; cards_used, cards_missing: codes of instruments; flags: likely slips; judged: the
+    verdicts; habits: questions for hands; precision: one an instrument; agreement: tapes against
+    calipers, None where a class had only one of them; notes: what could not be done, a sentence
+    each; units: of each reading as it was typed, none where nobody knows.
+    """
 
     def to_dict(self) -> dict[str, Any]:
         """Plain numbers and names, ready for JSON."""

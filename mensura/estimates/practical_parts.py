@@ -45,8 +45,9 @@ class TapesAndCalipers:
     single: limits of agreement of single caliper readings; pair: of the mean of a hand's two at
     right angles, None where there are none; trend: whether differences grow with size; ovality: of
     each difference in singles, what out-of-roundness alone explains; left: limits of agreement of
-    singles once that part is taken out, None where nothing is known of it; stem_codes, mean_cm,
-    difference_cm, direction_deg: of the points to draw, one a hand, stem and caliper reading.
+    singles once that part is taken out, None where nothing is known of it; stem_codes, hand_codes,
+    mean_cm, difference_cm, direction_deg: of the points to draw, one a hand, stem and caliper
+    reading.
     """
 
     single: Agreement

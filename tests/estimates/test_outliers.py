@@ -116,3 +116,12 @@ def test_mandel_has_its_critical_values_beside_it():
     assert shown.h_straggler[:3] == pytest.approx([1.15] * 3, abs=5e-3)
     assert shown.k_straggler[:3] == pytest.approx([1.65] * 3, abs=5e-3)
     assert np.isnan([shown.h[3], shown.k[3], shown.h_outlier[3], shown.k_outlier[3]]).all()
+
+
+def test_two_equal_means_beside_a_third_are_rounding_and_no_outlier() -> None:
+    """Read to 0.1: 30.0, 30.0 and 30.2 are as far apart as Grubbs's statistic of three goes."""
+    table = into_cells([0, 1, 2], [0, 0, 0], [30.0, 30.0, 30.2])
+    assert mark_outliers(table).mark.max() == 2
+    assert mark_outliers(table, 0.1).mark.max() == 0
+    far = into_cells([0, 1, 2], [0, 0, 0], [30.0, 30.0, 45.0])
+    assert mark_outliers(far, 0.1).mark.tolist() == [0, 0, 2]
