@@ -5,6 +5,7 @@ Light and dark, on paper, and in 400 pixels.
 
 from __future__ import annotations
 
+import warnings
 from collections.abc import Sequence
 from contextlib import closing
 from importlib.resources import files
@@ -43,7 +44,9 @@ def drawn(picture: Picture[None]) -> Markup:
 
     picture: what to draw.
     """
-    with closing(Live(picture)) as live:
+    with warnings.catch_warnings(), closing(Live(picture)) as live:
+        # a code in a script that our face lacks is shown in the reader's own
+        warnings.filterwarnings("ignore", message="Glyph .* missing from font")
         record = unpacked(live.record(None))
         return Markup(svg(record, picture.describe(None), inks=NAMED, inline=True))
 

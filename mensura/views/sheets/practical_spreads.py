@@ -111,7 +111,7 @@ class MandelPicture(Picture[None]):
     """
 
     width_px = 470
-    LEFT, ROW, FOOT, HEAD = 92, 20, 46, 30
+    LEFT, ROW, FOOT, HEAD = 96, 20, 46, 30
 
     def __init__(self, found: InstrumentPrecision) -> None:
         super().__init__()
@@ -130,7 +130,7 @@ class MandelPicture(Picture[None]):
         high = self.ROW * rows
         for left, name, values, first, last in (
             (self.LEFT, "h: mean off the others", told.h, told.h_straggler, told.h_outlier),
-            (self.LEFT + 196, "k: repeats scatter", told.k, told.k_straggler, told.k_outlier),
+            (self.LEFT + 192, "k: repeats scatter", told.k, told.k_straggler, told.k_outlier),
         ):
             axes = look.place(figure, left, self.FOOT, 174, high)
             axes.set(ylim=(rows - 0.5, -0.5), yticks=[])
