@@ -44,11 +44,12 @@ def drawn(picture: Picture[None]) -> Markup:
 
     picture: what to draw.
     """
-    with warnings.catch_warnings(), closing(Live(picture)) as live:
+    with warnings.catch_warnings():
         # a code in a script that our face lacks is shown in the reader's own
         warnings.filterwarnings("ignore", message="Glyph .* missing from font")
-        record = unpacked(live.record(None))
-        return Markup(svg(record, picture.describe(None), inks=NAMED, inline=True))
+        with closing(Live(picture)) as live:
+            record = unpacked(live.record(None))
+    return Markup(svg(record, picture.describe(None), inks=NAMED, inline=True))
 
 
 def figure(caption: str, beside: str, pictures: Sequence[Picture[None]]) -> Markup:

@@ -101,9 +101,9 @@ class BiasPicture(Picture[None]):
     matters_percent: from which on one matters.
     """
 
-    width_px = 470
+    width_px = 390
     #: Places from the left, and heights, in pixels.
-    LEFT, WIDE, ROW, FOOT, HEAD = 96, 288, 20, 46, 30
+    LEFT, WIDE, ROW, FOOT, HEAD = 92, 214, 20, 46, 30
 
     def __init__(
         self, title: str, shown: Sequence[Bias], reach: float, matters_percent: float
@@ -119,7 +119,7 @@ class BiasPicture(Picture[None]):
         axes = look.place(figure, self.LEFT, self.FOOT, self.WIDE, self.ROW * count)
         axes.set(xlim=(-reach, reach), ylim=(count - 0.5, -0.5), yticks=[])
         axes.spines["left"].set_visible(False)
-        axes.locator_params(axis="x", nbins=7)
+        axes.locator_params(axis="x", nbins=6)
         axes.set_xlabel("reads less than the others, more: %", labelpad=1)
         edge = self.matters_percent
         axes.axvspan(-edge, edge, color=look.GROUND, lw=0)
