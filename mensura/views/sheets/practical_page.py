@@ -100,7 +100,8 @@ def _top(study: Practical) -> Markup:
     if found:
         lead = Markup('<ul class="findings">{}</ul>').format(cards)
     elif _of(study, "sound"):
-        lead = Markup("<p><b>Nobody and nothing has to be spoken of.</b></p>")
+        far = "As far as these readings tell, nobody" if _of(study, "cannot-tell") else "Nobody"
+        lead = Markup("<p><b>{} and nothing has to be spoken of.</b></p>").format(far)
     else:
         lead = Markup("<p><b>These readings do not tell who or what was off.</b></p>")
     return Markup(

@@ -120,7 +120,7 @@ class BiasPicture(Picture[None]):
         axes.set(xlim=(-reach, reach), ylim=(count - 0.5, -0.5), yticks=[])
         axes.spines["left"].set_visible(False)
         axes.locator_params(axis="x", nbins=6)
-        axes.set_xlabel("reads less than the others, more: %", labelpad=1)
+        axes.set_xlabel("off what the others agree on, %", labelpad=1)
         edge = self.matters_percent
         axes.axvspan(-edge, edge, color=look.GROUND, lw=0)
         axes.axvline(0, color=look.TRUTH, lw=1.4)

@@ -164,7 +164,7 @@ def precision_table(study: Practical) -> Markup:
                 _sd(found.between_hands_cm),
                 _sd(found.reproducibility_cm),
                 _with_outliers(one),
-                rest + (f"; {one.note}" if one.note else ""),
+                rest,
             ]
         )
     heads = ["instrument", "reads", "hands / stems / readings", "repeatability s, cm"]

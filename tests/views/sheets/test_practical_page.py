@@ -182,7 +182,7 @@ def test_what_could_not_be_done():
     alone = study_practical(drawn_practical(5, of=replace(SMALL, hand_count=1)).readings)
     text = words(practical_page(alone, "alone"))
     assert "Only one hand read" in text
-    assert "that could not be done" in text
+    assert "on what could not be done" in text
     assert "Cannot be told" in text
     assert "Nobody and nothing" not in text
     assert "these readings cannot tell" in words(hand_note(alone, "Q01"))
