@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import click
 
+import mensura.cli._one_thread  # noqa: F401  before all that loads numpy
 from mensura.cli.budget import budget_command
 from mensura.cli.compare import compare_command
 from mensura.cli.correct import correct_command

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import csv
+import os
 import re
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -155,3 +158,22 @@ def test_a_missing_roster(refused) -> None:
     )
     said = refused("field-sheet", "none.csv")
     assert said == "--stems is missing; expected it, as --help shows."
+
+
+def test_small_matrices_take_one_thread_and_nothing_else_is_bound() -> None:
+    """Said before numpy loads, taken back after; what was said before stays."""
+    code = (
+        "import os, sys; from mensura.cli import _one_thread; "
+        "print('numpy' in sys.modules, os.environ.get('OPENBLAS_NUM_THREADS'), "
+        "len(os.listdir('/proc/self/task')) if os.path.isdir('/proc/self/task') else 1)"
+    )
+    plain = {k: v for k, v in os.environ.items() if k != "OPENBLAS_NUM_THREADS"}
+    said = []
+    for env in (plain, {**plain, "OPENBLAS_NUM_THREADS": "2"}):
+        done = subprocess.run(
+            [sys.executable, "-c", code], env=env, capture_output=True, text=True,
+            timeout=60, check=True,
+        )  # fmt: skip
+        said.append(done.stdout.split())
+    assert said[0] == ["True", "None", "1"]
+    assert said[1][:2] == ["True", "2"]

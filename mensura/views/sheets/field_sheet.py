@@ -133,24 +133,28 @@ def _round(
     told = f"Round {again} of {repeats}" if repeats > 1 else "All readings"
     after = "; earlier figures stay out of sight" if again > 1 else ""
     return Markup(
-        '<table class="walk"><thead><tr><th colspan="8" scope="colgroup" class="whose">{hand} '
+        '<table class="walk">{columns}<thead><tr><th colspan="8" scope="colgroup" class="whose">{hand} '
         "<span>{told}{after}</span></th></tr><tr>{heads}</tr></thead><tbody>\n{rows}\n"
         "</tbody></table>"
-    ).format(hand=hand, told=told, after=after, heads=_HEADS, rows=rows)
+    ).format(hand=hand, told=told, after=after, columns=_COLUMNS, heads=_HEADS, rows=rows)
 
 
-_HEADS = Markup("").join(
-    Markup('<th scope="col" class="{}">{}</th>').format(name, text)
-    for name, text in (
-        ("no", "no."),
-        ("stem", "stem"),
-        ("with", "with"),
-        ("cm", "girth, or first diameter, cm"),
-        ("cm", "diameter across, cm"),
-        ("axis", "axis, °"),
-        ("high", "height, m"),
-        ("free", "remarks"),
-    )
+_COLUMN_HEADS = (
+    ("no", "no."),
+    ("stem", "stem"),
+    ("with", "with"),
+    ("cm", "girth, or first diameter, cm"),
+    ("cm", "diameter across, cm"),
+    ("axis", "axis, °"),
+    ("high", "height, m"),
+    ("free", "remarks"),
+)
+# the widths stand here, since the table's first row is one cell
+_COLUMNS = Markup("<colgroup>{}</colgroup>").format(
+    Markup().join(Markup('<col class="{}">').format(name) for name, _ in _COLUMN_HEADS)
+)
+_HEADS = Markup().join(
+    Markup('<th scope="col" class="{}">{}</th>').format(*one) for one in _COLUMN_HEADS
 )
 
 
