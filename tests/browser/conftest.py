@@ -220,7 +220,8 @@ OURS = (
         f"panels()[{name!r}]"
         for name in (
             "girth", "out_of_round", "laying", "bark", "condition", "calipers", "all_faults",
-            "tape_card", "budget", "which_instrument",
+            "tape_card", "budget", "which_instrument", "hands_and_instruments", "differences",
+            "detectable",
         )
     ),
     "proof_panel('classroom')",

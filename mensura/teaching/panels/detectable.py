@@ -103,7 +103,7 @@ def numbers(
 
     >>> shown = numbers(**whole_state())
     >>> round(shown.hand.percent, 2), shown.reading_count, len(shown.simulated) > 2
-    (1.17, 144, False)
+    (1.17, 144, True)
     """
     matters = Matters(share_percent=matters_percent)
     plan: dict[str, Any] = {"hands": hands, "stems": stems, "tapes": tapes, "repeats": repeats}
