@@ -36,6 +36,7 @@ UNIT = re.compile(rf"_({'|'.join(UNITS)})$")
 WITHOUT_UNIT = {
     # counts
     "ridges": "a count",
+    **dict.fromkeys(("tapes", "hand_times"), "a count, or one time as another"),
     "points": "a count",
     **dict.fromkeys(("most_readings", "stems_to_notice"), "a count"),
     "count": "a count",

@@ -75,11 +75,11 @@ SIMULATED = tuple(
 class Found:
     """A size that is found in nine of ten.
 
-    percent: of the reading; error_percent: standard error of a bias; asked_percent: from which bias
-    on it is told: by chance or because it matters; chance_percent: by chance alone.
+    size_percent: of the reading; error_percent: standard error of a bias; asked_percent: from which
+    bias on it is told: by chance or because it matters; chance_percent: by chance alone.
     """
 
-    percent: Any
+    size_percent: Any
     error_percent: Any
     asked_percent: Any
     chance_percent: Any
@@ -102,7 +102,7 @@ def detectable_hand_percent(
     sound_hands_percent: by which sound hands differ; matters: what is large enough to be told. They
     broadcast. Source: the module's opening; common practice, no source. Raises MeasureError.
 
-    >>> round(detectable_hand_percent(6, 12, 3, 2).percent, 2)
+    >>> round(detectable_hand_percent(6, 12, 3, 2).size_percent, 2)
     1.17
     """
     h, s, t = _counts(hands, stems, tapes)
@@ -127,7 +127,7 @@ def detectable_tape_percent(
     nothing can be told, which is inf. Source: the module's opening; common practice, no source.
     Raises MeasureError.
 
-    >>> round(detectable_tape_percent(6, 12, 3, 2).percent, 2)
+    >>> round(detectable_tape_percent(6, 12, 3, 2).size_percent, 2)
     1.1
     """
     h, s, t = _counts(hands, stems, tapes)

@@ -47,7 +47,10 @@ def test_formula_and_simulated_sizes() -> None:
     That is what the page calls an approximation."""
     for one in SIMULATED:
         plan = (one.hands, one.stems, one.tapes, one.repeats, one.lay_percent)
-        both = detectable_hand_percent(*plan).percent, detectable_tape_percent(*plan).percent
+        both = (
+            detectable_hand_percent(*plan).size_percent,
+            detectable_tape_percent(*plan).size_percent,
+        )
         ratios = both[0] / one.hand_percent, both[1] / one.tape_percent
         least = 0.9 if one.stems >= 8 and one.lay_percent < 0.5 else 0.75
         assert all(least < ratio < 1.12 for ratio in ratios), one
@@ -77,10 +80,12 @@ def test_more_of_anything_finds_less() -> None:
     """More stems, hands, readings; a single tape is never found."""
     many = np.arange(4, 61)
     for size in (detectable_hand_percent, detectable_tape_percent):
-        assert np.all(np.diff(size(6, many, 3, 2, 0.8).percent) < 0)
-        assert np.all(np.diff(size(6, 12, 3, np.arange(1, 5), 0.3, 2.0).percent) < 0)
-    assert np.all(np.diff(detectable_tape_percent(np.arange(3, 13), 12, 3, 2, 0.3).percent) < 0)
-    assert detectable_tape_percent(6, 12, 1, 2).percent == np.inf
+        assert np.all(np.diff(size(6, many, 3, 2, 0.8).size_percent) < 0)
+        assert np.all(np.diff(size(6, 12, 3, np.arange(1, 5), 0.3, 2.0).size_percent) < 0)
+    assert np.all(
+        np.diff(detectable_tape_percent(np.arange(3, 13), 12, 3, 2, 0.3).size_percent) < 0
+    )
+    assert detectable_tape_percent(6, 12, 1, 2).size_percent == np.inf
 
 
 def test_nonsense_is_refused() -> None:

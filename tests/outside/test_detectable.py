@@ -23,6 +23,6 @@ def test_nine_of_ten_take_so_many_errors_more() -> None:
     """1.2816 standard errors, the normal law's printed tenth, beyond what is asked for."""
     for matters in (0.25, 1.0, 3.0):
         one = detectable_hand_percent(6, np.array([5, 12, 40]), 3, 2, matters=Matters(matters))
-        more = (one.percent - one.asked_percent) / one.error_percent
+        more = (one.size_percent - one.asked_percent) / one.error_percent
         assert more == pytest.approx([1.2816] * 3, abs=1e-4)
         assert np.all(one.asked_percent >= matters)

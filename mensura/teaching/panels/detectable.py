@@ -102,7 +102,7 @@ def numbers(
     differ; matters_percent: from which bias on it is told; along: one of ALONG.
 
     >>> shown = numbers(**whole_state())
-    >>> round(shown.hand.percent, 2), shown.reading_count, len(shown.simulated) > 2
+    >>> round(shown.hand.size_percent, 2), shown.reading_count, len(shown.simulated) > 2
     (1.17, 144, True)
     """
     matters = Matters(share_percent=matters_percent)
@@ -132,8 +132,8 @@ def numbers(
         curves_percent=(
             detectable_hand_percent(
                 **there, **spread, sound_hands_percent=sound_hands_percent
-            ).percent,
-            detectable_tape_percent(**there, **spread).percent,
+            ).size_percent,
+            detectable_tape_percent(**there, **spread).size_percent,
         ),
         simulated=on_chart,
         matters_percent=matters_percent,
@@ -149,5 +149,5 @@ def checked_percent() -> tuple[tuple[float, float], ...]:
     for one in SIMULATED:
         plan = (one.hands, one.stems, one.tapes, one.repeats, one.lay_percent)
         both = detectable_hand_percent(*plan), detectable_tape_percent(*plan)
-        found.append((float(both[0].percent), float(both[1].percent)))
+        found.append((float(both[0].size_percent), float(both[1].size_percent)))
     return tuple(found)

@@ -5,6 +5,7 @@ Light and dark, on paper, and in 400 pixels.
 
 from __future__ import annotations
 
+import warnings
 from collections.abc import Sequence
 from contextlib import closing
 from importlib.resources import files
@@ -43,9 +44,12 @@ def drawn(picture: Picture[None]) -> Markup:
 
     picture: what to draw.
     """
-    with closing(Live(picture)) as live:
-        record = unpacked(live.record(None))
-        return Markup(svg(record, picture.describe(None), inks=NAMED, inline=True))
+    with warnings.catch_warnings():
+        # a code in a script that our face lacks is shown in the reader's own
+        warnings.filterwarnings("ignore", message="Glyph .* missing from font")
+        with closing(Live(picture)) as live:
+            record = unpacked(live.record(None))
+    return Markup(svg(record, picture.describe(None), inks=NAMED, inline=True))
 
 
 def figure(caption: str, beside: str, pictures: Sequence[Picture[None]]) -> Markup:

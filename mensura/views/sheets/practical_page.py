@@ -182,23 +182,18 @@ def _others(study: Practical) -> Markup:
 def _also(study: Practical) -> Markup:
     """What else the page holds, counted, with the way to it."""
     rows = [
-        (len(study.flags), "likely slip", "slips"),
-        (len(study.habits), "question to ask", "questions"),
-        (len(study.notes), "thing that could not be done", "undone"),
+        (len(study.flags), "likely slip", "", "slips"),
+        (len(study.habits), "question", " to ask", "questions"),
+        (len(study.notes), "note", " on what could not be done", "undone"),
     ]
-    links = []
-    for count, noun, anchor in rows:
-        if count:
-            first, *rest = noun.split(" ", 2 if noun.startswith("likely") else 1)
-            plural = noun if count == 1 else _plural(first, rest, noun)
-            links.append(Markup('<a href="#{}">{} {}</a>').format(anchor, count, plural))
+    links = [
+        Markup('<a href="#{}">{}{}</a>').format(anchor, counted(count, noun), more)
+        for count, noun, more, anchor in rows
+        if count
+    ]
     if not links:
         return Markup("<p><b>Also:</b> no likely slips, no questions.</p>")
     return Markup("<p><b>Also:</b> {}.</p>").format(Markup(", ").join(links))
-
-
-def _plural(first: str, rest: Sequence[str], noun: str) -> str:
-    return f"{noun}s" if noun.startswith("likely") else " ".join([f"{first}s", *rest])
 
 
 def _slips(study: Practical) -> Markup:
@@ -347,7 +342,11 @@ def _undone(study: Practical) -> Markup:
     if not study.notes:
         return Markup()
     items = Markup("\n").join(Markup("<li>{}</li>").format(one) for one in study.notes)
-    return section("undone", "What could not be done", Markup("<ul>{}</ul>").format(items))
+    return section(
+        "undone",
+        "What could not be done, and what stands in its place",
+        Markup("<ul>{}</ul>").format(items),
+    )
 
 
 def _how(study: Practical, matters: Matters) -> Markup:

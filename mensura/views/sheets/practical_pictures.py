@@ -2,7 +2,7 @@
 
 Tapes are round and vermilion, calipers square and blue; who is off is filled, who is sound is
 hollow, who cannot be told is a cross. So all of it is told apart without colour. A code comes from
-a file: it is drawn as it stands, never read as mathematics, and cut if it is long.
+a file: it is drawn as it stands, never read as mathematics, and shortened if it is long.
 """
 
 from __future__ import annotations
@@ -23,20 +23,20 @@ from mensura.views.sheets.practical_words import OFF, WITH, bias, headline
 from mensura.written import signed
 
 #: So much of a code is drawn.
-LONGEST = 9
+LONGEST = 8
 #: So many points of one picture are drawn, evenly chosen.
 MOST_POINTS = 400
 
 
 def code(text: str) -> str:
-    """A code, cut if it is long.
+    """A code; of a long one its beginning and its end, in which codes differ.
 
     text: as the file has it.
 
-    >>> code("Q03"), code("a very long code")
-    ('Q03', 'a very l…')
+    >>> code("Q03"), code("trainee-07")
+    ('Q03', 'trai…-07')
     """
-    return text if len(text) <= LONGEST else text[: LONGEST - 1] + "…"
+    return text if len(text) <= LONGEST else f"{text[:4]}…{text[-3:]}"
 
 
 def style(judged: Judged) -> dict[str, Any]:
@@ -85,9 +85,13 @@ def reach_percent(shown: Sequence[Bias], matters_percent: float) -> float:
 
     shown: biases; matters_percent: from which on one matters.
     """
-    ends = [max(abs(one.low_percent), abs(one.high_percent)) for one in shown
-            if one.judged.verdict in OFF]  # fmt: skip
-    return max([2 * matters_percent, *(1.08 * end for end in ends)])
+    off = [
+        1.08 * max(abs(one.low_percent), abs(one.high_percent))
+        for one in shown
+        if one.judged.verdict in OFF
+    ]
+    marks = [min(1.08 * abs(one.off_percent), 5 * matters_percent) for one in shown]
+    return max([2 * matters_percent, *off, *marks])
 
 
 class BiasPicture(Picture[None]):
@@ -97,9 +101,9 @@ class BiasPicture(Picture[None]):
     matters_percent: from which on one matters.
     """
 
-    width_px = 470
+    width_px = 390
     #: Places from the left, and heights, in pixels.
-    LEFT, WIDE, ROW, FOOT, HEAD = 92, 292, 20, 46, 30
+    LEFT, WIDE, ROW, FOOT, HEAD = 92, 214, 20, 46, 30
 
     def __init__(
         self, title: str, shown: Sequence[Bias], reach: float, matters_percent: float
@@ -115,7 +119,7 @@ class BiasPicture(Picture[None]):
         axes = look.place(figure, self.LEFT, self.FOOT, self.WIDE, self.ROW * count)
         axes.set(xlim=(-reach, reach), ylim=(count - 0.5, -0.5), yticks=[])
         axes.spines["left"].set_visible(False)
-        axes.locator_params(axis="x", nbins=7)
+        axes.locator_params(axis="x", nbins=6)
         axes.set_xlabel("reads less than the others, more: %", labelpad=1)
         edge = self.matters_percent
         axes.axvspan(-edge, edge, color=look.GROUND, lw=0)

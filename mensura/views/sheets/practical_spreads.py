@@ -28,7 +28,7 @@ class DifferencesPicture(Picture[None]):
     found: tapes against calipers.
     """
 
-    width_px, height_px = 470, 300
+    width_px, height_px = 400, 290
 
     def __init__(self, found: TapesAndCalipers) -> None:
         super().__init__()
@@ -42,7 +42,7 @@ class DifferencesPicture(Picture[None]):
         ends = [*one.lower_interval_cm, *one.upper_interval_cm]
         reach = 1.12 * max(float(np.percentile(np.abs(apart), 99)), *map(abs, ends), 0.05)
         edge = 0.05 * float(np.ptp(mean)) + 0.5
-        axes = look.place(figure, 62, 46, 300, 236)
+        axes = look.place(figure, 62, 46, 232, 230)
         axes.set(xlim=(mean.min() - edge, mean.max() + edge), ylim=(-reach, reach))
         axes.set_xlabel("mean of both, cm", labelpad=1)
         axes.set_ylabel("tape less calipers, cm")
@@ -60,7 +60,7 @@ class DifferencesPicture(Picture[None]):
             ("mean", one.mean_cm, one.mean_interval_cm, "-"),
             ("lower", one.lower_cm, one.lower_interval_cm, (0, (5, 3))),
         )
-        apart_px = 236 / (2 * reach)
+        apart_px = 230 / (2 * reach)
         for (name, value, between, dashes), up in zip(rows, _spaced(rows, apart_px), strict=True):
             axes.axhline(value, color=look.TRUTH, lw=1.6, ls=dashes)
             axes.plot([1.025, 1.025], between, transform=axes.get_yaxis_transform(), lw=3,
@@ -110,8 +110,8 @@ class MandelPicture(Picture[None]):
     found: precision of the instrument, with its cells.
     """
 
-    width_px = 470
-    LEFT, ROW, FOOT, HEAD = 92, 20, 46, 30
+    width_px = 400
+    LEFT, ROW, FOOT, HEAD = 88, 20, 46, 30
 
     def __init__(self, found: InstrumentPrecision) -> None:
         super().__init__()
@@ -130,9 +130,9 @@ class MandelPicture(Picture[None]):
         high = self.ROW * rows
         for left, name, values, first, last in (
             (self.LEFT, "h: mean off the others", told.h, told.h_straggler, told.h_outlier),
-            (self.LEFT + 196, "k: repeats scatter", told.k, told.k_straggler, told.k_outlier),
+            (self.LEFT + 160, "k: repeats scatter", told.k, told.k_straggler, told.k_outlier),
         ):
-            axes = look.place(figure, left, self.FOOT, 174, high)
+            axes = look.place(figure, left, self.FOOT, 142, high)
             axes.set(ylim=(rows - 0.5, -0.5), yticks=[])
             axes.spines["left"].set_visible(False)
             axes.set_xlabel(name, labelpad=1)
@@ -155,7 +155,7 @@ class MandelPicture(Picture[None]):
                 axes.plot(values[at], found.table.hand[at], ls="", ms=4.5, mfc=fill, mew=1.1,
                           **how)  # fmt: skip
             if left == self.LEFT:
-                axes.text(-self.LEFT / 174 + 0.02, 1 + 0.5 * self.HEAD / high,
+                axes.text(-self.LEFT / 142 + 0.02, 1 + 0.5 * self.HEAD / high,
                           code(found.instrument), transform=axes.transAxes, va="center",
                           fontweight="bold", parse_math=False)  # fmt: skip
                 for at, hand in enumerate(found.hand_codes):

@@ -137,10 +137,10 @@ def by_chance(chance: float) -> str:
     chance: from 0 to 1.
 
     >>> by_chance(0.03), by_chance(1e-9)
-    ('chance does it to 1 sound one in 33', 'chance does it to fewer than 1 in 10 000')
+    ('chance does it to 1 sound one in 33', 'chance does it to fewer than 1 in 10 000')
     """
     if chance < 1e-4:
-        return "chance does it to fewer than 1 in 10 000"
+        return "chance does it to fewer than 1 in 10 000"
     return f"chance does it to 1 sound one in {round(1 / chance)}"
 
 

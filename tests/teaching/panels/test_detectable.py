@@ -29,8 +29,8 @@ def test_curves_go_through_what_is_told(state: State, along: str) -> None:
     shown = numbers(**state | {"along": along})
     at = shown.places.tolist().index(shown.here)
     hand, tape = shown.curves_percent
-    assert hand[at] == pytest.approx(shown.hand.percent)
-    assert tape[at] == pytest.approx(shown.tape.percent)
+    assert hand[at] == pytest.approx(shown.hand.size_percent)
+    assert tape[at] == pytest.approx(shown.tape.size_percent)
     assert np.all(np.isfinite([hand, tape]))
     assert shown.reading_count == state["hands"] * state["stems"] * state["repeats"]
 
@@ -52,5 +52,8 @@ def test_the_check_is_the_formula_of_every_plan() -> None:
     """In the order of the simulated ones."""
     for one, both in zip(SIMULATED, checked_percent(), strict=True):
         plan = (one.hands, one.stems, one.tapes, one.repeats, one.lay_percent)
-        own = detectable_hand_percent(*plan).percent, detectable_tape_percent(*plan).percent
+        own = (
+            detectable_hand_percent(*plan).size_percent,
+            detectable_tape_percent(*plan).size_percent,
+        )
         assert both == pytest.approx(own)

@@ -42,7 +42,7 @@ def test_curves_and_marks_are_to_scale(picture: Any, along: str) -> None:
     for name, curve in zip(("hand", "tape"), n.curves_percent, strict=True):
         assert in_percent(picture, picture.curves[name].get_ydata()) == pytest.approx(curve)
         here = in_percent(picture, picture.here[name].get_ydata())
-        assert here == pytest.approx([getattr(n, name).percent])
+        assert here == pytest.approx([getattr(n, name).size_percent])
         marks = picture.simulated[name]
         sizes = [getattr(one, f"{name}_percent") for one in n.simulated]
         assert len(sizes) > 2
@@ -61,7 +61,7 @@ def test_bars_add_up_to_the_size(picture: Any) -> None:
         for (asked, sure), one in zip(bars, (n.hand, n.tape), strict=True):
             assert asked[1][0] == sure[0][0]
             whole, part = sure[1][0] - asked[0][0], asked[1][0] - asked[0][0]
-            assert part / whole == pytest.approx(one.asked_percent / one.percent)
+            assert part / whole == pytest.approx(one.asked_percent / one.size_percent)
 
 
 def test_it_says_that_it_is_an_approximation_and_what_decides() -> None:

@@ -205,7 +205,7 @@ def test_nothing_read():
     assert "could not be judged" in words(hand_note(study, "Q01"))
 
 
-CODES = ("<script>alert(1)</script>", '"><b onmouseover="x">', "=cmd()", "$\\frac{1$")
+CODES = ("<script>alert(1)</script>", '"><b onmouseover="x">', "=cmd()", "$\\frac{1$ 木")
 
 
 def test_codes_are_text():

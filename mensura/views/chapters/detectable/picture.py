@@ -164,7 +164,7 @@ class DetectablePicture(Picture[DetectableShown]):
 
         for name, curve, one in zip(_INKS, n.curves_percent, (n.hand, n.tape), strict=True):
             self.curves[name].set_data(x(n.places), up(curve))
-            self.here[name].set_data([x(n.here)], [up(one.percent)])
+            self.here[name].set_data([x(n.here)], [up(one.size_percent)])
             places = [getattr(each, n.along) for each in n.simulated]
             sizes = [getattr(each, f"{name}_percent") for each in n.simulated]
             self.simulated[name].set_data(x(places), up(sizes))
@@ -179,8 +179,8 @@ class DetectablePicture(Picture[DetectableShown]):
     def _show_bars(self, n: DetectableShown, texts: list[tuple[str, float, float]]) -> None:
         left, _, wide, _ = self.BARS_PX
         both = (n.hand, n.tape)
-        top = _scale(max(float(one.percent) for one in both), self.SCALES_PERCENT)
-        ends = [left + min(float(one.percent) / top, 1) * wide for one in both]
+        top = _scale(max(float(one.size_percent) for one in both), self.SCALES_PERCENT)
+        ends = [left + min(float(one.size_percent) / top, 1) * wide for one in both]
         asked = [left + min(float(one.asked_percent) / top, 1) * wide for one in both]
         ups = self.rows_px
         self.asked.set_segments(
@@ -190,9 +190,9 @@ class DetectablePicture(Picture[DetectableShown]):
             [[(a, up), (b, up)] for a, b, up in zip(asked, ends, ups, strict=True)]
         )
         for word, one, up in zip(self.words, both, ups, strict=True):
-            more = float(one.percent) - float(one.asked_percent)
+            more = float(one.size_percent) - float(one.asked_percent)
             word.set_text(f"{one.asked_percent:.2f} {asks(n, one)}, {more:.2f} more for luck")
-            texts.append((f"{one.percent:.2f}", left + wide + 66.0, up - 5.4))
+            texts.append((f"{one.size_percent:.2f}", left + wide + 66.0, up - 5.4))
 
     def describe(self, numbers: DetectableShown) -> str:
         """The picture in words, with its `numbers`."""

@@ -28,7 +28,7 @@ def size_word(one: Found) -> str:
 
     one: of a hand or a tape.
     """
-    return f"{one.percent:.2f} %"
+    return f"{one.size_percent:.2f} %"
 
 
 def status(n: DetectableShown) -> str:
@@ -43,7 +43,7 @@ def status(n: DetectableShown) -> str:
 def readout(n: DetectableShown) -> str:
     """The tables below the picture: the parts of both sizes of `n`, and every simulated plan."""
     both = (n.hand, n.tape)
-    body = row_html("Found in nine of ten, %", *(f"{one.percent:.2f}" for one in both))
+    body = row_html("Found in nine of ten, %", *(f"{one.size_percent:.2f}" for one in both))
     body += row_html("It has to matter, %", *(f"{n.matters_percent:.2f}" for _ in both))
     body += row_html("Beyond chance from, %", *(f"{one.chance_percent:.2f}" for one in both))
     body += row_html("Standard error, %", *(f"{one.error_percent:.2f}" for one in both))
