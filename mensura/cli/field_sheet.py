@@ -196,10 +196,12 @@ def _will_find(design: FieldDesign, of: PracticalClass) -> list[str]:
 
 
 def _told(one: Detectable) -> str:
+    """Three figures: chances rise steeply, so that a rounder size would be another answer."""
+    from mensura.written import rounded
+
     if one.size is None:
         return "not found"
-    unit = "%" if one.unit == "%" else f"cm of {one.kind}"
-    return f"{one.size:.1f} %" if one.unit == "%" else f"{one.size:.2f} {unit}"
+    return f"{rounded(one.size, 3)} {'%' if one.unit == '%' else f'cm of {one.kind}'}"
 
 
 def _count(count: int, noun: str) -> str:

@@ -164,6 +164,11 @@ def design_notes(design: FieldDesign) -> tuple[str, ...]:
             said.append(f"{code} is used by nobody: there are fewer stems than instruments.")
         elif len(hands) == 1 and len(design.hands) > 1:
             said.append(f"Only {hands[0]} has {code}: the two cannot be told apart.")
+    if "diameter" in design.kinds and not design.marked:
+        said.append(
+            "Without a line nobody can say in which direction calipers lay: the stems' oval shape "
+            "is in what they read, and only large faults of calipers are found."
+        )
     if design.repeats == 1:
         said.append(
             "Each hand reads a stem once with an instrument: there is no repeat to tell a hand's "

@@ -104,7 +104,7 @@ def test_what_will_be_found_is_told_with_its_assumptions(
     monkeypatch.setattr(field_sheet.time, "monotonic", iter((0.0, 3.0)).__next__)
     words = ("--stems", "6", "--key", "alder", "--instruments", "T1,T2")
     done = run("field-sheet", roster, *words, "--lay-percent", "0.7")
-    assert re.search(r"a hand with tapes +1\.2 % +0\.99 cm of girth", done.stdout)
+    assert re.search(r"a hand with tapes +1\.23 % +0\.987 cm of girth", done.stdout)
     assert re.search(r"a tape +not found +1\.50 cm of girth", done.stdout)
     assert "By 80 simulated practicals" in done.stdout
     assert "by 0.7 %" in done.stdout

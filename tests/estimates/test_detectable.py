@@ -29,7 +29,10 @@ def announced() -> tuple[Detectable, ...]:
 
 
 def test_what_is_announced_is_found_in_nine_of_ten(announced: tuple[Detectable, ...]) -> None:
-    """40 practicals of other seeds each; over all four kinds of bias, 85 to 95 %."""
+    """40 practicals of other seeds each. By chance alone one kind's share goes 6 % off either way
+    (60 draws, 40 practicals), the mean of four 3 %: 2.5 times that is allowed. With all draws and
+    200 practicals each, 16 sizes of two plans were found in 86 to 92.5 %.
+    """
     of = expected_class(PLAN)
     shares = []
     for one in announced:
@@ -40,8 +43,8 @@ def test_what_is_announced_is_found_in_nine_of_ten(announced: tuple[Detectable, 
             for seed in seeds
         ]
         shares.append(sum(hits) / len(hits))
-    assert 0.85 <= sum(shares) / len(shares) <= 0.95
-    assert min(shares) > 0.75
+    assert 0.825 <= sum(shares) / len(shares) <= 0.975
+    assert min(shares) > 0.72
 
 
 def test_every_kind_of_bias_is_told(announced: tuple[Detectable, ...]) -> None:

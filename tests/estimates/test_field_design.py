@@ -157,3 +157,13 @@ def test_a_code_says_its_kind() -> None:
         "diameter",
         "diameter",
     ]
+
+
+def test_calipers_without_a_line_are_warned_of() -> None:
+    told = [
+        [note for note in design_notes(field_design(HANDS, 18, tools, 2, "alder", marked))
+         if "oval" in note]
+        for tools, marked in ((("T1", "T2", "K1", "K2"), False), (("T1", "T2"), False),
+                              (("T1", "T2", "K1", "K2"), True))
+    ]  # fmt: skip
+    assert [len(notes) for notes in told] == [1, 0, 0]

@@ -133,7 +133,8 @@ def _round(
     told = f"Round {again} of {repeats}" if repeats > 1 else "All readings"
     after = "; earlier figures stay out of sight" if again > 1 else ""
     return Markup(
-        '<table class="walk">{columns}<thead><tr><th colspan="8" scope="colgroup" class="whose">{hand} '
+        '<table class="walk">{columns}<thead><tr>'
+        '<th colspan="8" scope="colgroup" class="whose">{hand} '
         "<span>{told}{after}</span></th></tr><tr>{heads}</tr></thead><tbody>\n{rows}\n"
         "</tbody></table>"
     ).format(hand=hand, told=told, after=after, columns=_COLUMNS, heads=_HEADS, rows=rows)
@@ -143,8 +144,8 @@ _COLUMN_HEADS = (
     ("no", "no."),
     ("stem", "stem"),
     ("with", "with"),
-    ("cm", "girth, or first diameter, cm"),
-    ("cm", "diameter across, cm"),
+    ("cm", "girth or first, cm"),
+    ("cm", "across, cm"),
     ("axis", "axis, °"),
     ("high", "height, m"),
     ("free", "remarks"),
