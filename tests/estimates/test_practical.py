@@ -16,7 +16,12 @@ from mensura.estimates.drawn_practical import (
 )
 from mensura.estimates.practical import Practical, by_cards, study_practical
 from mensura.estimates.practical_agreement import tapes_and_calipers
-from mensura.estimates.practical_precision import NO_REPEAT, ROUND, instrument_precisions
+from mensura.estimates.practical_precision import (
+    FITTED,
+    NO_REPEAT_ALIKE,
+    ROUND,
+    instrument_precisions,
+)
 from mensura.estimates.practical_rows import units_typed
 from mensura.estimates.readings import Readings
 from mensura.instruments.tape_card import card
@@ -101,19 +106,37 @@ def test_a_slip_is_in_no_standard_deviation(study: Practical) -> None:
     assert raw.single.spread_cm > 3 * study.agreement.single.spread_cm
 
 
-def test_two_directions_are_no_repeats() -> None:
-    """Pairs at 0 and 90 degrees on ovals: each direction is a level of its own."""
-    readings = drawn_practical(4).readings
+def _at_0_and_90(readings: Readings) -> Readings:
+    """Calipers' readings without a spread, on stems 4 cm longer than wide."""
     jaws = ~readings.girth
     turned = np.where(jaws, np.where(readings.repeat == 1, 0.0, 90.0), np.nan)
     stem = readings.stem.astype(float)
     cm = 30 + stem + np.where(turned == 90.0, 4.0, 0.0) + 0.1 * readings.hand
-    made = only(replace(readings, direction_deg=turned, reading_cm=cm), jaws)
+    return only(replace(readings, direction_deg=turned, reading_cm=cm), jaws)
+
+
+def test_an_oval_is_not_taken_for_a_spread() -> None:
+    """Pairs at 0 and 90 degrees: a stem is counted once, and told with its oval."""
+    made = _at_0_and_90(drawn_practical(4).readings)
     for one in instrument_precisions(made):
-        assert one.note == NO_REPEAT.format(one.instrument)
-        assert one.stem_codes[0].endswith("°")
+        assert one.note == FITTED.format(one.instrument)
+        here = made.instrument == made.instruments.index(one.instrument)
+        assert one.stems == len(one.stem_codes) == np.unique(made.stem[here]).size
         assert one.precision is not None
+        assert one.precision.stands_for == "repeats"
         assert one.precision.repeatability_cm < 0.01
+
+
+def test_two_directions_once_each_are_no_repeats() -> None:
+    """Each direction by another hand: it is a level of its own, and nobody read it twice."""
+    made = _at_0_and_90(drawn_practical(4).readings)
+    odd = only(made, made.hand % 2 == (made.direction_deg == 90.0))
+    odd = replace(odd, instrument=np.zeros_like(odd.instrument))
+    for one in instrument_precisions(odd):
+        assert one.note == NO_REPEAT_ALIKE.format(one.instrument)
+        assert one.stem_codes[0].endswith("°")
+        here = odd.instrument == odd.instruments.index(one.instrument)
+        assert one.stems == np.unique(odd.stem[here]).size < len(one.stem_codes)
 
 
 def test_without_directions_it_is_said_that_ovals_are_in_the_spread() -> None:
