@@ -84,6 +84,11 @@ def test_precision_and_agreement(page, faulty):
     for value in (single.mean_cm, single.lower_cm, *single.upper_interval_cm):
         assert f"{value:+.2f}".replace("-", "−") in text
     assert "intermediate precision" in text
+    minus = f"{faulty.agreement.sound.single.mean_cm:+.2f}".replace("-", "−")
+    assert f"Without Q03 with tapes, K3 and T2, which are off, it is {minus}" in text
+    assert "(without Q03)" in text
+    assert text.count("oval is fitted along with the spreads") == 2  # the table, the notes
+    assert "the sound ones look off" in text
 
 
 def test_pictures_say_the_same(page, faulty):
@@ -182,7 +187,7 @@ def test_what_could_not_be_done():
     alone = study_practical(drawn_practical(5, of=replace(SMALL, hand_count=1)).readings)
     text = words(practical_page(alone, "alone"))
     assert "Only one hand read" in text
-    assert "that could not be done" in text
+    assert "on what could not be done" in text
     assert "Cannot be told" in text
     assert "Nobody and nothing" not in text
     assert "these readings cannot tell" in words(hand_note(alone, "Q01"))
