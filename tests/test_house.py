@@ -122,10 +122,13 @@ WITHOUT_UNIT = {
     ),
     # of a class's readings
     **dict.fromkeys(("in_spread", "in_mean"), "how often a mean square counts"),
-    **dict.fromkeys(("stem", "hand", "group", "outer", "inner"), "places in a list of codes"),
+    **dict.fromkeys(
+        ("stem", "hand", "instrument", "group", "outer", "inner"), "places in a list of codes"
+    ),
     **dict.fromkeys(("stems", "hands", "cells", "repeats", "sides", "apart"), "counts"),
     **dict.fromkeys(
-        ("freedom", "stems_freedom", "hands_freedom", "rest_freedom"), "a count, whole or not"
+        ("freedom", "stems_freedom", "hands_freedom", "rest_freedom", "stem_freedom"),
+        "a count, whole or not",
     ),
     **dict.fromkeys(("each_hand", "stems_each", "hands_each"), "readings that count, a mean"),
     **dict.fromkeys(("chance", "confidence"), "a share of chances"),

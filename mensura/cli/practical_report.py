@@ -15,7 +15,7 @@ from mensura.estimates.agreement import Agreement
 from mensura.estimates.hand_causes import likely_causes
 from mensura.estimates.hand_verdict import Judged
 from mensura.estimates.hand_words import listed
-from mensura.estimates.practical import InstrumentPrecision, Practical
+from mensura.estimates.practical import InstrumentPrecision, Practical, TapesAndCalipers
 from mensura.estimates.practical_rows import flag_rows
 from mensura.estimates.precision import LIMIT_FACTOR
 from mensura.estimates.suspicious import SLIPS
@@ -139,28 +139,42 @@ def _precision_lines(study: Practical) -> list[str]:
     rows = [one for one in study.precision if one.precision is not None]
     if not rows:
         return []
-    table = [["", "again", "another hand", "", ""], ["", "cm", "cm", "", ""]]
-    table += [_precision_row(one) for one in rows]
-    return [
+    off = any(one.off for one in rows)
+    table = [["", "cm of", "again", "another hand", "", ""]]
+    if off:
+        table = [
+            ["", "", "", "another", "another", "", ""],
+            ["", "cm of", "again", "hand", "hand*", "", ""],
+        ]
+    table += [_precision_row(one, off) for one in rows]
+    lines = [
         f"Two readings of one stem differ by less than ({LIMIT_FACTOR} standard deviations, 95 %)",
-        *(f"  {line}".rstrip() for line in aligned(table, right=(1, 2))),
-        "",
+        *(f"  {line}".rstrip() for line in aligned(table, right=(2, 3, 4) if off else (2, 3))),
     ]
+    if off:
+        whom = []
+        for kind, with_ in _WITH.items():
+            names = {name for one in rows if one.kind == kind for name in one.off}
+            whom += [f"{listed(sorted(names))} {with_}"] if names else []
+        lines.append(f"  * without {listed(whom)}, whose verdict is off")
+    return [*lines, ""]
 
 
-def _precision_row(one: InstrumentPrecision) -> list[str]:
-    found = one.precision
+def _precision_row(one: InstrumentPrecision, off: bool) -> list[str]:
+    found, less = one.precision, one.without_off if one.off else one.precision
     assert found is not None
     out = 0 if one.outliers is None else int(one.outliers.outlying.sum())
     left = f"{out} outlying left out" if out else ""
     residual = "from the residual" if found.stands_for == "residual" else ""
-    return [
+    cells = [
         one.instrument,
+        one.kind,
         _cm(found.repeatability_limit_cm),
         _cm(found.reproducibility_limit_cm),
-        left,
-        residual,
     ]
+    if off:
+        cells.append("–" if less is None else _cm(less.reproducibility_limit_cm))
+    return [*cells, left, residual]
 
 
 def _cm(value: float) -> str:
@@ -171,18 +185,26 @@ def _agreement_lines(study: Practical) -> list[str]:
     found = study.agreement
     if found is None:
         return []
+    table = [["", "mean", "from", "to"], ["", "cm", "cm", "cm"], *_limit_rows(found)]
+    lines = ["Girth over π less calipers, cm of diameter: limits of agreement (95 of 100)"]
+    if found.sound is not None:
+        table += [["without those that are off*", "", "", ""], *_limit_rows(found.sound)]
+    lines += [f"  {line}".rstrip() for line in aligned(table, right=(1, 2, 3))]
+    if found.off:
+        none = "" if found.sound is not None else "; too little is left to tell it without them"
+        mark = "* off: " if found.sound is not None else "Off: "
+        words = f"{mark}{listed(found.off)}{none}"
+        lines += wrap(words, _WIDE, initial_indent="  ", subsequent_indent="  ")
+    return [*lines, ""]
+
+
+def _limit_rows(found: TapesAndCalipers) -> list[list[str]]:
     rows: list[tuple[str, Agreement]] = [("one caliper reading", found.single)]
     if found.left is not None:
         rows.append(("the same, out-of-roundness taken out", found.left))
     if found.pair is not None:
         rows.append(("mean of two at right angles", found.pair))
-    table = [["", "mean", "from", "to"], ["", "cm", "cm", "cm"]]
-    table += [
+    return [
         [name, signed(one.mean_cm, 2), signed(one.lower_cm, 2), signed(one.upper_cm, 2)]
         for name, one in rows
-    ]
-    return [
-        "Girth over π less calipers, limits of agreement (95 of 100 differences)",
-        *(f"  {line}" for line in aligned(table, right=(1, 2, 3))),
-        "",
     ]

@@ -57,9 +57,14 @@ def tidy_tables(study: Practical, problems: Sequence[Problem] = ()) -> dict[str,
     """
     told = study.to_dict()
     precision = [
-        (one["instrument"], one["kind"], without, *(part[key] for key in _PRECISION))
+        (one["instrument"], one["kind"], *without, *(part[key] for key in _PRECISION))
         for one in told["precision"]
-        for without, part in (("yes", one), ("no", one["with_outliers"]))
+        for *without, part in (
+            ("yes", "no", one),
+            ("no", "no", one["with_outliers"]),
+            ("yes", "yes", one["without_off"]),
+        )
+        if part
     ]
     marked = [
         (one["instrument"], one["kind"], *cell.values())
@@ -70,17 +75,20 @@ def tidy_tables(study: Practical, problems: Sequence[Problem] = ()) -> dict[str,
     return {
         "hands": _csv(_JUDGED, map(_judged, told["hands"])),
         "instruments": _csv(_JUDGED, map(_judged, told["instruments"])),
-        "precision": _csv(("instrument", "kind", "without_outliers", *_PRECISION), precision),
+        "precision": _csv(
+            ("instrument", "kind", "without_outliers", "without_off", *_PRECISION), precision
+        ),
         "outlying": _csv(
             ("instrument", "kind", "hand", "stem", "mark", "test", "statistic", "critical",
              "mean_cm"), marked,
         ),
         "agreement": _csv(
-            ("calipers", *_AGREEMENT),
+            ("calipers", "without_off", *_AGREEMENT),
             (
-                (name.replace("_", " "), *(limits[name][key] for key in _AGREEMENT))
+                (name.replace("_", " "), without, *(part[name][key] for key in _AGREEMENT))
+                for without, part in (("no", limits), ("yes", limits.get("without_off") or {}))
                 for name in ("single", "pair", "without_ovality")
-                if limits.get(name)
+                if part.get(name)
             ),
         ),
         "flags": _csv(_FLAGS, ([one[key] for key in _FLAGS] for one in told["flags"])),

@@ -2,7 +2,8 @@
 
 Nothing is left out of a verdict for being flagged: slips, stragglers and spreads are told, and the
 methods that judge are robust against them. Standard deviations and limits of agreement are not: of
-those the likely slips are left out, and it is said.
+those the likely slips are left out, and it is said; where hands or instruments are off, they are
+told both with and without them.
 """
 
 from __future__ import annotations
@@ -61,6 +62,8 @@ def study_practical(
     (['Q03', 'K3', 'T2'], ['diameter-for-girth', 'swapped-figures', 'slipped-point'])
     >>> round(study.agreement.pair.lower_cm, 1), round(study.agreement.pair.upper_cm, 1)
     (-2.2, 0.8)
+    >>> round(study.agreement.sound.pair.lower_cm, 1)
+    -0.8
     """
     tell = progress or _nobody
     flags = suspicious(readings, figures)
@@ -71,9 +74,12 @@ def study_practical(
     asked = () if judged.model is None else habits(readings, judged.model)
     tell(0.7)
     slips = np.array([one.at for one in flags], dtype=np.int64)
-    precision = instrument_precisions(corrected, readings.reading_cm, slips)
+    off = judged.accused
+    hands = [(one.name, one.kind) for one in judged.hands if one in off]
+    tools = [one.name for one in judged.instruments if one in off]
+    precision = instrument_precisions(corrected, readings.reading_cm, slips, hands)
     tell(0.85)
-    agreement, told = tapes_and_calipers(corrected, slips)
+    agreement, told = tapes_and_calipers(corrected, slips, hands, tools)
     tell(1.0)
     if slips.size:
         which = "1 likely slip is" if slips.size == 1 else f"{slips.size} likely slips are"

@@ -3,10 +3,13 @@
 All as diameters: a girth over π less what calipers read on the same stem, by the same hand where a
 hand had both, else by whoever had them. Limits of agreement are no robust method: one slipped point
 would make them ten times as wide. So readings that are flagged as likely slips are not among
-these.
+these; and where hands or instruments are off, all is told once more without what they read.
 """
 
 from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,26 +19,35 @@ from mensura.estimates.agreement import Agreement, difference_trend, limits_of_a
 from mensura.estimates.cells import into_cells
 from mensura.estimates.ovality_part import ovality_parts
 from mensura.estimates.practical_parts import TapesAndCalipers
-from mensura.estimates.readings import IntArray, Readings
+from mensura.estimates.readings import KINDS, IntArray, Readings
 
 BoolArray = NDArray[np.bool_]
 
+#: How a hand that is off with one kind is named.
+WITH = {"girth": "with tapes", "diameter": "with calipers"}
 #: A hand finds the second direction of a pair to so much, degrees.
 SQUARE_TO_DEG = 10.0
 BY_STEMS = (
     "Hardly any hand read stems with tape and calipers both: they are compared by stems, and hands "
     "are in the differences."
 )
+ONE_WAY = (
+    "Calipers were read in one direction only: out-of-roundness stays in the limits of agreement."
+)
 FEW_STEMS = "Fewer than two stems have readings by tape and by calipers: they are not compared."
 
 
 def tapes_and_calipers(
-    readings: Readings, left_out: IntArray | None = None
+    readings: Readings,
+    left_out: IntArray | None = None,
+    hands_off: Collection[tuple[str, str]] = (),
+    instruments_off: Collection[str] = (),
 ) -> tuple[TapesAndCalipers | None, tuple[str, ...]]:
     """Tapes against calipers, and what could not be done, a sentence each.
 
-    readings: of a class; left_out: places of those that are flagged as slips. None where a class
-    had only one of them. Source: [BlandAltman1999], [BlandAltman2007].
+    readings: of a class; left_out: places of those that are flagged as slips; hands_off,
+    instruments_off: whose verdict is off, a hand with its kind: all is worked out once more without
+    them. None where a class had only one of them. Source: [BlandAltman1999], [BlandAltman2007].
 
     >>> from mensura.estimates.drawn_practical import drawn_practical
     >>> found, said = tapes_and_calipers(drawn_practical(7).readings)
@@ -49,6 +61,47 @@ def tapes_and_calipers(
     if left_out is not None and left_out.size:
         tape[left_out] = False
         jaws[left_out] = False
+    found, said = _compared(readings, tape, jaws)
+    if found is None:
+        return None, said
+    sound, off = np.ones(len(readings), dtype=bool), []
+    for name, kind in hands_off:
+        if name in readings.hands:
+            here = readings.hand == readings.hands.index(name)
+            sound &= ~(here & (readings.girth == (kind == KINDS[0])))
+            off.append(f"{name} {WITH[kind]}")
+    for name in instruments_off:
+        if name in readings.instruments:
+            sound &= readings.instrument != readings.instruments.index(name)
+            off.append(name)
+    if off:
+        left = None
+        if (tape & sound).any() and (jaws & sound).any():
+            left, _ = _compared(readings, tape & sound, jaws & sound)
+        found = replace(found, off=tuple(off), sound=left)
+    if _one_way(readings, np.flatnonzero(jaws)):
+        said += (ONE_WAY,)
+    return found, said
+
+
+def _one_way(readings: Readings, jaws: IntArray) -> bool:
+    """Whether each stem was read in one direction alone, as far as directions are told."""
+    turn = readings.direction_deg[jaws]
+    told = np.isfinite(turn)
+    if not told.any():
+        return False
+    double = np.radians(2 * turn[told])
+    _, home = np.unique(readings.stem[jaws[told]], return_inverse=True)
+    home = home.reshape(-1)
+    _, first = np.unique(home, return_index=True)
+    away = np.cos(double - double[first][home])
+    return bool(np.all(away >= np.cos(np.radians(2 * SQUARE_TO_DEG))))
+
+
+def _compared(
+    readings: Readings, tape: BoolArray, jaws: BoolArray
+) -> tuple[TapesAndCalipers | None, tuple[str, ...]]:
+    """Of those readings by tape and by calipers; some of either."""
     said: list[str] = []
     hand = readings.hand
     if _shared(readings.stem, hand, tape, jaws) < 2:

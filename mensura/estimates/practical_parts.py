@@ -23,7 +23,9 @@ class InstrumentPrecision:
     instrument: its code; kind: "girth" or "diameter"; hand_codes, stem_codes: of the places in
     table; table: cells of hands and stems, cm of its kind, without likely slips; precision: without
     outliers, None where nothing can be told; with_outliers: the same of all cells; mandel,
-    outliers: of each cell; note: what could not be done, or "".
+    outliers: of each cell; note: what could not be done, or ""; stems: how many were read;
+    off: hands of its kind whose verdict is off; without_off: precision without those, None where
+    there are none or nothing can be told.
     """
 
     instrument: str
@@ -36,6 +38,9 @@ class InstrumentPrecision:
     mandel: Mandel | None
     outliers: Outliers | None
     note: str = ""
+    stems: int = 0
+    off: tuple[str, ...] = ()
+    without_off: Precision | None = None
 
 
 @dataclass(frozen=True)
@@ -47,7 +52,8 @@ class TapesAndCalipers:
     each difference in singles, what out-of-roundness alone explains; left: limits of agreement of
     singles once that part is taken out, None where nothing is known of it; stem_codes, hand_codes,
     mean_cm, difference_cm, direction_deg: of the points to draw, one a hand, stem and caliper
-    reading.
+    reading; off: hands with one kind, and instruments, whose verdict is off; sound: the same once
+    more without their readings, None where there are none or too little is left.
     """
 
     single: Agreement
@@ -60,6 +66,8 @@ class TapesAndCalipers:
     mean_cm: Any
     difference_cm: Any
     direction_deg: Any
+    off: tuple[str, ...] = ()
+    sound: TapesAndCalipers | None = None
 
 
 @dataclass(frozen=True)

@@ -128,9 +128,12 @@ def _precision(one: InstrumentPrecision) -> dict[str, Any]:
         "instrument": one.instrument,
         "kind": one.kind,
         "hands": len(one.hand_codes),
+        "stems": one.stems,
         "levels": len(one.stem_codes),
         **precision_numbers(one.precision),
         "with_outliers": precision_numbers(one.with_outliers),
+        "hands_off": list(one.off),
+        "without_off": precision_numbers(one.without_off) if one.off else None,
         "marked": marks,
         "note": one.note,
     }
@@ -171,13 +174,17 @@ def _law(law: SizeLaw | None) -> dict[str, Any] | None:
 
 
 def _agreement(found: TapesAndCalipers) -> dict[str, Any]:
-    return {
+    told: dict[str, Any] = {
         "single": _limits(found.single),
         "pair": _limits(found.pair),
         "trend": _trend(found.trend),
         "ovality": _ovality(found.ovality),
         "without_ovality": _limits(found.left),
     }
+    if found.off:
+        sound = None if found.sound is None else _agreement(found.sound)
+        told |= {"off": list(found.off), "without_off": sound}
+    return told
 
 
 def _limits(found: Agreement | None) -> dict[str, Any] | None:

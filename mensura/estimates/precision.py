@@ -38,8 +38,8 @@ WHAT_IT_IS = (
     "another instrument, will differ by more."
 )
 WHERE_NO_REPEAT = (
-    "No hand read a stem twice with this instrument, so there is no repeatability. What is left "
-    "over after hand and stem (the residual) stands in its place; it is rather larger."
+    "No hand read a stem twice alike with this instrument, so there is no repeatability. What is "
+    "left over after hand and stem (the residual) stands in its place; it is rather larger."
 )
 
 

@@ -31,7 +31,11 @@ def test_tables_hold_what_was_found(study: Practical) -> None:
     assert {("Q03", "reads-low"), ("K3", "reads-high"), ("T2", "reads-low")} <= off
     assert len(tables["hands"]) == len(study.judged.hands)
     assert [int(one["row"]) for one in tables["flags"]] == [one.row for one in study.flags]
-    assert [one["calipers"] for one in tables["agreement"]] == ["single", "pair", "without ovality"]
+    named = [(one["calipers"], one["without_off"]) for one in tables["agreement"]]
+    calipers = ("single", "pair", "without ovality")
+    assert named == [(one, off) for off in ("no", "yes") for one in calipers]
+    off = [one for one in tables["precision"] if one["without_off"] == "yes"]
+    assert [one["instrument"] for one in off] == ["T1", "T2", "T3"]
     single = tables["agreement"][0]
     assert study.agreement is not None
     assert float(single["lower_cm"]) == pytest.approx(study.agreement.single.lower_cm)

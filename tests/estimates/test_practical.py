@@ -15,8 +15,13 @@ from mensura.estimates.drawn_practical import (
     faulty_practical,
 )
 from mensura.estimates.practical import Practical, by_cards, study_practical
-from mensura.estimates.practical_agreement import tapes_and_calipers
-from mensura.estimates.practical_precision import NO_REPEAT, ROUND, instrument_precisions
+from mensura.estimates.practical_agreement import ONE_WAY, tapes_and_calipers
+from mensura.estimates.practical_precision import (
+    FITTED,
+    NO_REPEAT_ALIKE,
+    ROUND,
+    instrument_precisions,
+)
 from mensura.estimates.practical_rows import units_typed
 from mensura.estimates.readings import Readings
 from mensura.instruments.tape_card import card
@@ -101,19 +106,37 @@ def test_a_slip_is_in_no_standard_deviation(study: Practical) -> None:
     assert raw.single.spread_cm > 3 * study.agreement.single.spread_cm
 
 
-def test_two_directions_are_no_repeats() -> None:
-    """Pairs at 0 and 90 degrees on ovals: each direction is a level of its own."""
-    readings = drawn_practical(4).readings
+def _at_0_and_90(readings: Readings) -> Readings:
+    """Calipers' readings without a spread, on stems 4 cm longer than wide."""
     jaws = ~readings.girth
     turned = np.where(jaws, np.where(readings.repeat == 1, 0.0, 90.0), np.nan)
     stem = readings.stem.astype(float)
     cm = 30 + stem + np.where(turned == 90.0, 4.0, 0.0) + 0.1 * readings.hand
-    made = only(replace(readings, direction_deg=turned, reading_cm=cm), jaws)
+    return only(replace(readings, direction_deg=turned, reading_cm=cm), jaws)
+
+
+def test_an_oval_is_not_taken_for_a_spread() -> None:
+    """Pairs at 0 and 90 degrees: a stem is counted once, and told with its oval."""
+    made = _at_0_and_90(drawn_practical(4).readings)
     for one in instrument_precisions(made):
-        assert one.note == NO_REPEAT.format(one.instrument)
-        assert one.stem_codes[0].endswith("°")
+        assert one.note == FITTED.format(one.instrument)
+        here = made.instrument == made.instruments.index(one.instrument)
+        assert one.stems == len(one.stem_codes) == np.unique(made.stem[here]).size
         assert one.precision is not None
+        assert one.precision.stands_for == "repeats"
         assert one.precision.repeatability_cm < 0.01
+
+
+def test_two_directions_once_each_are_no_repeats() -> None:
+    """Each direction by another hand: it is a level of its own, and nobody read it twice."""
+    made = _at_0_and_90(drawn_practical(4).readings)
+    odd = only(made, made.hand % 2 == (made.direction_deg == 90.0))
+    odd = replace(odd, instrument=np.zeros_like(odd.instrument))
+    for one in instrument_precisions(odd):
+        assert one.note == NO_REPEAT_ALIKE.format(one.instrument)
+        assert one.stem_codes[0].endswith("°")
+        here = odd.instrument == odd.instruments.index(one.instrument)
+        assert one.stems == np.unique(odd.stem[here]).size < len(one.stem_codes)
 
 
 def test_without_directions_it_is_said_that_ovals_are_in_the_spread() -> None:
@@ -133,6 +156,55 @@ def test_what_out_of_roundness_explains_is_taken_out(study: Practical) -> None:
     assert found.left.spread_cm == pytest.approx(found.pair.spread_cm, rel=0.25)
     assert found.mean_cm.shape == found.difference_cm.shape == found.direction_deg.shape
     assert len(found.hand_codes) == found.ovality.known.size == found.mean_cm.size
+
+
+def test_who_is_off_is_told_with_and_without(study: Practical) -> None:
+    """Q03 and T2 read low, K3 high: without them tapes and calipers agree, and so do hands."""
+    found = study.agreement
+    assert found is not None
+    assert set(found.off) == {"Q03 with tapes", "K3", "T2"}
+    assert found.sound is not None
+    assert found.sound.sound is None
+    assert found.single.mean_cm < -0.5
+    assert abs(found.sound.single.mean_cm) < 0.2
+    assert found.pair is not None
+    assert found.sound.pair is not None
+    assert found.sound.pair.spread_cm < 0.6 * found.pair.spread_cm
+    told = study.to_dict()["agreement"]
+    assert told["without_off"]["single"]["mean_cm"] == found.sound.single.mean_cm
+    for one in study.precision:
+        assert one.off == (("Q03",) if one.kind == "girth" else ())
+        assert (one.without_off is None) == (one.kind == "diameter")
+    tape = next(one for one in study.precision if one.instrument == "T3")
+    assert tape.precision is not None
+    assert tape.without_off is not None
+    assert tape.without_off.between_hands_cm < 0.5 * tape.precision.between_hands_cm
+
+
+def test_without_whom_is_off_is_without_their_readings(study: Practical) -> None:
+    """The same as if they had never been read; nobody off, nothing more is told."""
+    readings = study.readings
+    hand, girth = readings.hand == readings.hands.index("Q03"), readings.girth
+    tools = [readings.instruments.index(one) for one in ("T2", "K3")]
+    sound = ~(hand & girth) & ~np.isin(readings.instrument, tools)
+    sound[[one.at for one in study.flags]] = False
+    alone, _ = tapes_and_calipers(only(readings, sound))
+    assert alone is not None
+    assert alone.off == ()
+    assert study.agreement is not None
+    assert study.agreement.sound is not None
+    assert study.agreement.sound.single == alone.single
+    assert study.agreement.sound.pair is not None
+    assert alone.pair is not None
+    assert study.agreement.sound.pair.upper_interval_cm == alone.pair.upper_interval_cm
+
+
+def test_one_direction_alone_is_said() -> None:
+    readings = drawn_practical(5).readings
+    one_way = np.where(readings.repeat == 1, 40.0, 222.0)
+    turned = np.where(readings.girth, np.nan, one_way)
+    assert ONE_WAY in tapes_and_calipers(replace(readings, direction_deg=turned))[1]
+    assert ONE_WAY not in tapes_and_calipers(readings)[1]
 
 
 def test_a_pair_is_two_at_right_angles_of_one_hand_stem_and_instrument() -> None:

@@ -15,6 +15,8 @@ from mensura.estimates.hand_points import hand_points
 from mensura.estimates.hand_verdict import Judged, Matters
 from mensura.estimates.ovality_part import OF_A_PAIR
 from mensura.estimates.practical import Practical
+from mensura.estimates.practical_agreement import ONE_WAY
+from mensura.estimates.practical_precision import precision_notes
 from mensura.estimates.precision import WHAT_IT_IS, WHERE_NO_REPEAT
 from mensura.sources import cite
 from mensura.views.sheets.practical_frame import figure, section, sheet
@@ -284,7 +286,7 @@ def _everybody(study: Practical) -> Markup:
 def _precision(study: Practical) -> Markup:
     if not study.precision:
         return Markup()
-    said = [WHAT_IT_IS]
+    said = [WHAT_IT_IS, *precision_notes(study.precision)]
     stands = {one.precision.stands_for for one in study.precision if one.precision is not None}
     if "residual" in stands:
         bare = [
@@ -316,6 +318,17 @@ def _agreement(study: Practical) -> Markup:
         f"of 20 single pairs of readings 19 differ by {signed(one.lower_cm)} to "
         f"{signed(one.upper_cm)} cm. The stem is the unit, repeats are counted in."
     ]
+    if found.off:
+        less = found.sound
+        said.append(
+            f"{all_of(found.off)}: off, and in these differences; too little is left without them."
+            if less is None
+            else f"Without {all_of(found.off)}, which are off, it is {signed(less.single.mean_cm)} "
+            f"cm, and 19 of 20 differ by {signed(less.single.lower_cm)} to "
+            f"{signed(less.single.upper_cm)} cm."
+        )
+    if ONE_WAY in study.notes:
+        said.append(ONE_WAY)
     if found.trend is not None and found.trend.grows:
         said.append(
             f"The difference grows with the stem, by {signed(found.trend.rise)} cm for each cm of "
@@ -324,9 +337,6 @@ def _agreement(study: Practical) -> Markup:
     said.append(ovality_words(found))
     if found.pair is not None:
         said.append(OF_A_PAIR)
-    off = [one.judged.name for one in findings(study) if one.judged.verdict != "spreads"]
-    if off:
-        said.append(f"What {all_of(list(dict.fromkeys(off)))} did is in these differences.")
     words = Markup("\n").join(Markup("<p>{}</p>").format(line) for line in said)
     return section(
         "agreement",
@@ -365,6 +375,7 @@ def _how(study: Practical, matters: Matters) -> Markup:
         "Assumed: one size a stem for the whole day, hands and instruments that add a share or a "
         "constant, errors that hang on nothing else. Most likely causes are guesses to look into: "
         "readings alone do not show how a band lay.",
+        "If most of a class is off the same way, the sound ones look off.",
     ]
     words = Markup("\n").join(Markup("<p>{}</p>").format(one) for one in lines)
     sources = Markup("\n").join(Markup("<li>{}</li>").format(cite(key)) for key in SOURCES)

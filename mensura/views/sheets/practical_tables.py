@@ -18,7 +18,7 @@ from mensura.estimates.practical import InstrumentPrecision, Practical, TapesAnd
 from mensura.estimates.precision import limit_cm
 from mensura.estimates.size_law import SizeLaw
 from mensura.estimates.suspicious import SLIPS
-from mensura.views.sheets.practical_words import VERDICTS, WITH, bias, counted, interval
+from mensura.views.sheets.practical_words import VERDICTS, WITH, all_of, bias, counted, interval
 from mensura.written import minus, signed
 
 #: More rows than this of slips or of stragglers are counted, and stand in the tables' files.
@@ -146,11 +146,11 @@ def precision_table(study: Practical) -> Markup:
     for one in study.precision:
         found = one.precision
         if found is None or one.table is None:
-            rows.append([one.instrument, one.kind, *["–"] * 6, one.note or "nothing can be told"])
+            rows.append([one.instrument, one.kind, *["–"] * 7, "nothing can be told"])
             continue
         rest = {
             "repeats": f"{counted(found.repeats, 'repeat')} (degrees of freedom)",
-            "residual": "the residual: no hand read a stem twice",
+            "residual": "the residual: nothing was read twice alike",
         }.get(found.stands_for, "nothing: too few readings")
         if found.repeatability_law is not None:
             rest += f"; {law(found.repeatability_law)}"
@@ -158,20 +158,24 @@ def precision_table(study: Practical) -> Markup:
             [
                 one.instrument,
                 one.kind,
-                f"{len(one.hand_codes)} / {len(one.stem_codes)} / {int(one.table.count.sum())}",
+                f"{len(one.hand_codes)} / {one.stems} / {int(one.table.count.sum())}",
                 _sd(found.repeatability_cm),
                 _sd(float(limit_cm(found.repeatability_cm))),
                 _sd(found.between_hands_cm),
                 _sd(found.reproducibility_cm),
                 _with_outliers(one),
+                _without_off(one),
                 rest,
             ]
         )
     heads = ["instrument", "reads", "hands / stems / readings", "repeatability s, cm"]
     heads += ["two readings differ by at most, cm", "between hands s, cm", "both together s, cm"]
-    heads += ["the same with outliers, cm", "rests on"]
+    heads += ["the same with outliers, cm", "without hands that are off, cm", "rests on"]
     beside = "s: standard deviation; at most: in 95 of 100 cases, 2.8 s"
-    return table("Precision", beside, heads, rows, (1, 8))
+    if not any(one.off for one in study.precision):
+        heads.pop(8)
+        rows = [row[:8] + row[9:] for row in rows]
+    return table("Precision", beside, heads, rows, (1, len(heads) - 1))
 
 
 def law(found: SizeLaw) -> str:
@@ -195,6 +199,16 @@ def _with_outliers(one: InstrumentPrecision) -> str:
         return "none"
     both = one.with_outliers
     return f"{_sd(both.repeatability_cm)} and {_sd(both.reproducibility_cm)}"
+
+
+def _without_off(one: InstrumentPrecision) -> str:
+    if not one.off:
+        return "–"
+    less = one.without_off
+    if less is None:
+        return f"without {all_of(one.off)}: cannot be told"
+    both = f"{_sd(less.between_hands_cm)} and {_sd(less.reproducibility_cm)}"
+    return f"{both} (without {all_of(one.off)})"
 
 
 def outliers_table(study: Practical) -> Markup:
@@ -243,12 +257,20 @@ def agreement_table(study: Practical) -> Markup:
     found = study.agreement
     if found is None:
         return Markup()
-    named = [("one caliper reading", found.single), ("mean of a pair at right angles", found.pair)]
+    named: list[tuple[str, Agreement | None]] = [("one caliper reading", found.single)]
+    named.append(("mean of a pair at right angles", found.pair))
     named.append(("one reading, the oval's part taken out", found.left))
+    if found.sound is not None:
+        less = found.sound
+        kinds = (less.single, less.pair, less.left)
+        more = [(f"{name}*", one) for (name, _), one in zip(named, kinds, strict=True)]
+        named += more
     rows = [_agreement_row(name, one) for name, one in named if one is not None]
     heads = ["tape against", "mean difference, cm", "95 %", "lower limit, cm", "95 %"]
     heads += ["upper limit, cm", "95 %", "stems / hands"]
-    return table("Tapes less calipers", "girth over π less diameter", heads, rows)
+    beside = "girth over π less diameter"
+    beside += f"; * without {all_of(found.off)}" if found.sound is not None else ""
+    return table("Tapes less calipers", beside, heads, rows)
 
 
 def ovality_words(found: TapesAndCalipers) -> str:
@@ -258,11 +280,14 @@ def ovality_words(found: TapesAndCalipers) -> str:
     """
     part = found.ovality
     known, count = int(np.isfinite(part.figure_cm).sum()), int(part.figure_cm.size)
-    said = f"Out-of-roundness alone explains a figure of {known} of {count} differences"
+    said = (
+        f"For {known} of {count} differences other hands' readings of the stem tell how much of it "
+        "is out-of-roundness"
+    )
     if known < count:
         said += (
-            f"; of the rest, where other hands left too few directions, a range only, if no stem "
-            f"is more than {LARGEST_OUT_OF_ROUND_PERCENT:g} % longer than wide (an assumption)"
+            ". For the rest they tell only from where to where it lies, if no stem is more than "
+            f"{LARGEST_OUT_OF_ROUND_PERCENT:g} % longer than wide (an assumption)"
         )
     if found.left is not None:
         said += (

@@ -84,6 +84,11 @@ def test_precision_and_agreement(page, faulty):
     for value in (single.mean_cm, single.lower_cm, *single.upper_interval_cm):
         assert f"{value:+.2f}".replace("-", "−") in text
     assert "intermediate precision" in text
+    minus = f"{faulty.agreement.sound.single.mean_cm:+.2f}".replace("-", "−")
+    assert f"Without Q03 with tapes, K3 and T2, which are off, it is {minus}" in text
+    assert "(without Q03)" in text
+    assert text.count("oval is fitted along with the spreads") == 2  # the table, the notes
+    assert "the sound ones look off" in text
 
 
 def test_pictures_say_the_same(page, faulty):
