@@ -29,11 +29,12 @@ class Against:
     adds, slopes: as in the model, logarithms; adds_var, slopes_var, both_cov: their variances and
     covariance; agreeing: how many agree on what it is set against, itself perhaps; rival: how many
     others agree on something else; others: how many it could be set against; part: which hands and
-    instruments of a kind hang together by who read with what, a label; users: how many hands
-    read with the instrument, or instruments that the hand read with; decided: whether more of the hands of its part agree than differ; tied: for an instrument,
-    whether its hands agree and read with another of its kind, and it or such another agrees with
-    the rest, or its kind has no more than one part. What is not tied rests on nothing but that
-    hands are alike.
+    instruments of a kind hang together by who read with what, a label; users: how many hands read
+    with the instrument, or instruments that the hand read with; decided: whether more of the hands
+    of its part agree than differ; tied: for an instrument, whether its hands agree and read with
+    another of its kind, and it or such another agrees with the rest, or its kind has no more than
+    one part. What is not tied rests on nothing but that hands are alike; sided: for a hand,
+    whether the other kind of instrument agrees with it, and not with most hands.
     """
 
     adds: FloatArray
@@ -48,6 +49,7 @@ class Against:
     users: IntArray
     decided: BoolArray
     tied: BoolArray
+    sided: BoolArray
 
 
 def against_others(model: HandModel, matters: float) -> Against:
@@ -110,8 +112,22 @@ def against_others(model: HandModel, matters: float) -> Against:
     known = contrasts[:, :hands] ** 2
     np.fill_diagonal(known, 0.0)
     spread[:count, :count] += np.diag(known @ differ)
+    adds = contrasts @ model.adds
+    sided = np.zeros(count, np.bool_)
+    for label in np.unique(part[:hands]):
+        mates = np.flatnonzero(part[:hands] == label)
+        mine = hands + np.flatnonzero(part[hands:] == label)
+        theirs = members[(users[members] > 1) & (decided & (kind != kind[mates[0]]))[members]]
+        levels = [_level(model, rows[one], matters) for one in (mine, theirs)]
+        if not decided[mates[0]] or levels[0] is None or levels[1] is None:
+            continue
+        gap = levels[0] - levels[1]
+        error = np.sqrt(gap @ cov @ gap + gap[:hands] ** 2 @ differ)
+        far = abs(gap @ model.adds) - 2 * error >= matters
+        own = np.abs(adds[mates])
+        sided[mates] = far & (np.abs(gap @ model.adds + adds[mates]) <= matters) & (own >= matters)
     return Against(
-        adds=contrasts @ model.adds,
+        adds=adds,
         slopes=contrasts @ model.slopes,
         adds_var=np.diag(spread)[:count],
         slopes_var=np.diag(spread)[count:],
@@ -123,6 +139,7 @@ def against_others(model: HandModel, matters: float) -> Against:
         users=users,
         decided=decided,
         tied=tied,
+        sided=sided,
     )
 
 
@@ -192,6 +209,18 @@ def _near(
     apart = np.sqrt(np.maximum(own[:, None] + own[None, :] - 2 * covariance, 0.0))
     off = np.abs(values[:, None] - values[None, :])
     return np.asarray(off <= matters + 2 * np.minimum(apart, matters)), apart
+
+
+def _level(model: HandModel, rows: FloatArray, matters: float) -> FloatArray | None:
+    """What most of some instruments agree on, as a sum of the model's numbers; None if none do."""
+    if not len(rows):
+        return None
+    count = model.cells.judged
+    own = rows @ model.covariance[:count, :count] @ rows.T
+    found = agreed(rows @ model.adds, own, matters, np.ones(len(rows), np.bool_))
+    if np.sum(found.together) <= found.rival or not np.sum(found.weight) > 0:
+        return None
+    return np.asarray(found.weight / np.sum(found.weight) @ rows)
 
 
 def _differ(values: FloatArray, covariance: FloatArray, weight: FloatArray) -> FloatArray:

@@ -42,8 +42,9 @@ class Circumstances:
     rival: how many it was set against, agree, and agree on something else; mates: how many hands
     hang together with it by what they read with; of_kind: how many hands read this kind; untied:
     whether nothing ties it to others of its kind but that hands are alike; mixed: whether its hands
-    had another of its kind; alone: whether they had none on more than a stem; equal: whether all
-    readings are.
+    had another of its kind; alone: whether they had none on more than a stem; sided, crossed:
+    whether the other kind of instrument sides with a hand that most hands differ from, or with
+    several others; equal: whether all readings are.
     """
 
     is_hand: bool
@@ -59,6 +60,8 @@ class Circumstances:
     untied: bool
     mixed: bool
     alone: bool
+    sided: bool
+    crossed: bool
     equal: bool
 
 
@@ -103,6 +106,17 @@ def _first(judged: Judged, told: Circumstances) -> str:
         return (
             f"The {noun} do not agree, and no side has more of them: nothing here tells which "
             "is off."
+        )
+    other = "calipers" if judged.kind == "girth" else "tapes"
+    if told.sided:
+        return (
+            f"It reads {_way(judged)} beside most hands, but the {other} side with it: nothing "
+            "here tells which is off."
+        )
+    if told.crossed and judged.verdict == "cannot-tell":
+        return (
+            f"It agrees with most hands, but the {other} side with those that do not: nothing "
+            "here tells which is off."
         )
     if judged.verdict == "cannot-tell":
         if abs(judged.bias) >= told.needed:

@@ -186,10 +186,13 @@ class _Verdicts:
         verdict = "cannot-tell" if not told or vague else "sound"
         # of a kind several parts read with nothing in common: the instrument or all its hands
         untied = not bool(self.against.tied[at])
-        if told and beyond and large:
+        sided, crossed = bool(self.against.sided[at]), self._crossed(at)
+        if told and beyond and large and not sided:
             verdict = "reads-high" if bias > 0 else "reads-low"
         elif spreads:
             verdict = "spreads"
+        elif crossed:
+            verdict = "cannot-tell"
         known = half < 0.25 and self.against.others[at] > 0
         known &= not untied or bool(self.against.decided[at])
         times, share = float(self.spreads.times[at]), 100 * float(self.spreads.share[at])
@@ -224,6 +227,8 @@ class _Verdicts:
             untied=untied,
             mixed=not is_hand and self._mixed(at),
             alone=int(np.count_nonzero(part[hands:] == part[at])) == 1,
+            sided=told and beyond and large and sided,
+            crossed=crossed,
             equal=self._equal,
         )
         return replace(judged, why=why(judged, told_by))
@@ -241,6 +246,12 @@ class _Verdicts:
             return tuple(self.readings.instruments[i] for i in model.cells.instrument_of[tools])
         mine = np.unique(of_hand[of_tool == at - hands])
         return tuple(self.readings.hands[i] for i in model.cells.hand_of[mine])
+
+    def _crossed(self, at: int) -> bool:
+        """Whether the other kind sides with several hands, and not with this and the most."""
+        sided, part = self.against.sided, self.against.part
+        is_hand = at < self.model.cells.hands
+        return is_hand and not sided[at] and bool(np.sum(sided[part == part[at]]) > 1)
 
     def _mixed(self, at: int) -> bool:
         """Whether the hands that read with an instrument had another of its kind."""

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from mensura.estimates.drawn_practical import drawn_practical
+from mensura.estimates.drawn_practical import PracticalClass, drawn_practical
 from mensura.estimates.hands import judge_hands
 from mensura.estimates.readings import Readings
 
@@ -115,3 +115,38 @@ def test_one_wrong_code_ties_nothing():
         "Hands that read with T2 had another tape on one stem at most, where a wrong code would "
         "mislead: hand and instrument cannot be told apart."
     )
+
+
+@pytest.mark.parametrize("seed", range(3))
+@pytest.mark.parametrize(("kind", "other"), [("girth", "calipers"), ("diameter", "tapes")])
+@pytest.mark.parametrize("factor", [1.025, 0.975])
+def test_the_other_kind_sides_with_three_of_seven(factor, kind, other, seed):
+    """Four hands off alike: neither they nor the three sound ones are told sound or off."""
+    off = dict.fromkeys(("Q01", "Q03", "Q04", "Q06"), factor)
+    readings = drawn_practical(seed, of=PracticalClass(stem_count=30)).readings
+    judged = all_of(judge_hands(shared_out(readings, kind, {}, off)))
+    for hand in readings.hands:
+        one = judged[hand, kind]
+        assert one.verdict == "cannot-tell"
+        assert ("beside most hands" in one.why) == (hand not in off)
+        sides = f"the {other} side with " + ("those that do not" if hand in off else "it")
+        assert f"{sides}: nothing here tells which is off." in one.why
+        assert judged[hand, "diameter" if kind == "girth" else "girth"].verdict == "sound"
+
+
+@pytest.mark.parametrize("kind", ["girth", "diameter"])
+def test_the_other_kind_sides_with_most(kind):
+    """Three of seven off alike, and the other kind agrees with the four: the three are told."""
+    off = dict.fromkeys(("Q01", "Q03", "Q04"), 1.025)
+    judged = all_of(judge_hands(shared_out(drawn_practical(2).readings, kind, {}, off)))
+    for hand in ("Q01", "Q02", "Q03", "Q04", "Q05", "Q06", "Q07"):
+        assert judged[hand, kind].verdict == ("reads-high" if hand in off else "sound")
+
+
+def test_one_hand_with_the_other_kind_puts_nobody_else_in_doubt():
+    """All tapes read low and one hand high: it may be sound; the six agree with one another."""
+    off = {"T1": 0.975, "T2": 0.975, "T3": 0.975, "Q03": 1.025}
+    judged = all_of(judge_hands(shared_out(drawn_practical(2).readings, "girth", {}, off)))
+    assert judged["Q03", "girth"].verdict == "cannot-tell"
+    assert "the calipers side with it" in judged["Q03", "girth"].why
+    assert judged["Q01", "girth"].verdict == "sound"
