@@ -29,9 +29,12 @@ class Against:
     adds, slopes: as in the model, logarithms; adds_var, slopes_var, both_cov: their variances and
     covariance; agreeing: how many agree on what it is set against, itself perhaps; rival: how many
     others agree on something else; others: how many it could be set against; part: which hands and
-    instruments of a kind hang together by who read with what, a label; parts: how many such parts
-    its kind has; users: how many hands read with the instrument, or instruments that the hand read
-    with.
+    instruments of a kind hang together by who read with what, a label; users: how many hands read
+    with the instrument, or instruments that the hand read with; decided: whether more of the hands
+    of its part agree than differ; tied: for an instrument, whether its hands agree and read with
+    another of its kind, and it or such another agrees with the rest, or its kind has no more than
+    one part. What is not tied rests on nothing but that hands are alike; sided: for a hand,
+    whether the other kind of instrument agrees with it, and not with most hands.
     """
 
     adds: FloatArray
@@ -43,8 +46,10 @@ class Against:
     rival: IntArray
     others: IntArray
     part: IntArray
-    parts: IntArray
     users: IntArray
+    decided: BoolArray
+    tied: BoolArray
+    sided: BoolArray
 
 
 def against_others(model: HandModel, matters: float) -> Against:
@@ -59,9 +64,10 @@ def against_others(model: HandModel, matters: float) -> Against:
     contrasts = np.eye(count)
     differ = np.zeros(hands)
     agreeing, rival, others = (np.zeros(count, np.int64) for _ in range(3))
+    decided = np.ones(count, np.bool_)
     cov, steep = model.covariance[:count, :count], model.covariance[count:, count:]
 
-    def set_against(members: IntArray, allowed: IntArray) -> FloatArray:
+    def set_against(members: IntArray, allowed: IntArray) -> Agreed:
         values, own = rows[members] @ model.adds, rows[members]
         grows = own @ model.slopes, own @ steep @ own.T
         usable = np.isin(members, allowed)
@@ -78,28 +84,50 @@ def against_others(model: HandModel, matters: float) -> Against:
             agreeing[one] = int(np.sum(found.together))
             rival[one] = found.rival
             others[one] = int(np.sum(usable)) - int(usable[place])
-        return found.weight
+        return found
 
     for label in np.unique(part[:hands]):
         members = np.flatnonzero(part[:hands] == label)
-        weight = set_against(members, members)
+        found = set_against(members, members)
+        weight = found.weight
+        decided[part == label] = np.sum(found.together) > found.rival
         differ[members] = _differ(model.adds[members], cov[np.ix_(members, members)], weight)
         # an instrument is told with the hands of its part at their middle
         if np.sum(weight) > 0:
             mine = hands + np.flatnonzero(part[hands:] == label)
             rows[np.ix_(mine, members)] += weight / np.sum(weight)
     members = np.arange(hands, count)
-    shared = members[users[members] > 1]
-    set_against(members, shared if shared.size else members)
+    one_part = np.array([np.unique(part[kind == one]).size == 1 for one in (0, 1)])[kind]
+    # whose hands do not agree is known by no figure, unless all of its kind share those hands
+    shared = members[(users[members] > 1) & (decided | one_part)[members]]
+    weight = set_against(members, shared if shared.size else members).weight
+    tied = one_part.copy()
+    tied[:hands] = True
+    for one in members[~one_part[members]]:
+        own = part[members] == part[one]
+        tied[one] = decided[one] and np.sum(own) > 1 and np.any(weight[own] > 0)
     full = np.kron(np.eye(2), contrasts)
     spread = full @ model.covariance @ full.T
     # what the others agree on is known as well as so many hands, each a little off, agree
     known = contrasts[:, :hands] ** 2
     np.fill_diagonal(known, 0.0)
     spread[:count, :count] += np.diag(known @ differ)
-    parts = np.array([np.unique(part[kind == one]).size for one in (0, 1)])
+    adds = contrasts @ model.adds
+    sided = np.zeros(count, np.bool_)
+    for label in np.unique(part[:hands]):
+        mates = np.flatnonzero(part[:hands] == label)
+        mine = hands + np.flatnonzero(part[hands:] == label)
+        theirs = members[(users[members] > 1) & (decided & (kind != kind[mates[0]]))[members]]
+        levels = [_level(model, rows[one], matters) for one in (mine, theirs)]
+        if not decided[mates[0]] or levels[0] is None or levels[1] is None:
+            continue
+        gap = levels[0] - levels[1]
+        error = np.sqrt(gap @ cov @ gap + gap[:hands] ** 2 @ differ)
+        far = abs(gap @ model.adds) - 2 * error >= matters
+        own = np.abs(adds[mates])
+        sided[mates] = far & (np.abs(gap @ model.adds + adds[mates]) <= matters) & (own >= matters)
     return Against(
-        adds=contrasts @ model.adds,
+        adds=adds,
         slopes=contrasts @ model.slopes,
         adds_var=np.diag(spread)[:count],
         slopes_var=np.diag(spread)[count:],
@@ -108,8 +136,10 @@ def against_others(model: HandModel, matters: float) -> Against:
         rival=rival,
         others=others,
         part=part,
-        parts=parts[kind],
         users=users,
+        decided=decided,
+        tied=tied,
+        sided=sided,
     )
 
 
@@ -181,6 +211,18 @@ def _near(
     return np.asarray(off <= matters + 2 * np.minimum(apart, matters)), apart
 
 
+def _level(model: HandModel, rows: FloatArray, matters: float) -> FloatArray | None:
+    """What most of some instruments agree on, as a sum of the model's numbers; None if none do."""
+    if not len(rows):
+        return None
+    count = model.cells.judged
+    own = rows @ model.covariance[:count, :count] @ rows.T
+    found = agreed(rows @ model.adds, own, matters, np.ones(len(rows), np.bool_))
+    if np.sum(found.together) <= found.rival or not np.sum(found.weight) > 0:
+        return None
+    return np.asarray(found.weight / np.sum(found.weight) @ rows)
+
+
 def _differ(values: FloatArray, covariance: FloatArray, weight: FloatArray) -> FloatArray:
     """By how much sound hands differ, a variance: theirs, and as if three more had been seen."""
     if not np.sum(weight) > 0:
@@ -193,16 +235,26 @@ def _differ(values: FloatArray, covariance: FloatArray, weight: FloatArray) -> F
 
 
 def _parts(model: HandModel) -> tuple[IntArray, IntArray]:
-    """Which hands and instruments hang together, and how many each met."""
+    """Which hands and instruments hang together, and how many each met.
+
+    Who read one stem only with an instrument, and more with others, ties nothing: a wrong code on
+    one line would tell which of two is off.
+    """
     from scipy.sparse import coo_matrix
     from scipy.sparse.csgraph import connected_components
 
-    hands, tools = model.cells.hands, model.cells.instrument_of.size
-    (of_hand, of_tool), good = model.columns, model.weight > 0
-    pairs = np.unique(of_hand[good] * tools + of_tool[good])
+    cells, good = model.cells, model.weight > 0
+    hands, tools = cells.hands, cells.instrument_of.size
+    of_hand, of_tool = model.columns
+    stem = cells.stem[cells.cell]
+    met = np.unique((of_hand * tools + of_tool)[good] * cells.stem_count + stem[good])
+    pairs, stems = np.unique(met // cells.stem_count, return_counts=True)
     hand, tool = pairs // tools, pairs % tools
-    shape = (hands + tools, hands + tools)
-    links = coo_matrix((np.ones(pairs.size), (hand, hands + tool)), shape=shape)
-    part = connected_components(links, directed=False)[1].astype(np.int64)
     users = np.concatenate([np.bincount(hand, minlength=hands), np.bincount(tool, minlength=tools)])
+    most = np.zeros(hands, np.int64)
+    np.maximum.at(most, hand, stems)
+    ties = (stems > 1) | (most[hand] < 2)
+    shape = (hands + tools, hands + tools)
+    links = coo_matrix((np.ones(np.sum(ties)), (hand[ties], hands + tool[ties])), shape=shape)
+    part = connected_components(links, directed=False)[1].astype(np.int64)
     return part, users

@@ -40,8 +40,11 @@ class Circumstances:
     on it matters, in the verdict's unit; marked: whether a line on each stem fixed height and
     directions; users: who read with the instrument, or with what the hand read; others, agreeing,
     rival: how many it was set against, agree, and agree on something else; mates: how many hands
-    hang together with it by what they read with; of_kind: how many hands read this kind; apart:
-    whether its hands read with nothing that other hands had; equal: whether all readings are.
+    hang together with it by what they read with; of_kind: how many hands read this kind; untied:
+    whether nothing ties it to others of its kind but that hands are alike; mixed: whether its hands
+    had another of its kind; alone: whether they had none on more than a stem; sided, crossed:
+    whether the other kind of instrument sides with a hand that most hands differ from, or with
+    several others; equal: whether all readings are.
     """
 
     is_hand: bool
@@ -54,7 +57,11 @@ class Circumstances:
     rival: int
     mates: int
     of_kind: int
-    apart: bool
+    untied: bool
+    mixed: bool
+    alone: bool
+    sided: bool
+    crossed: bool
     equal: bool
 
 
@@ -91,17 +98,25 @@ def _first(judged: Judged, told: Circumstances) -> str:
         return f"Only {listed(told.users)} read with {judged.name}: {_UNTOLD}{together}"
     if told.others == 0:
         return f"There are no other {noun} to set it against."
+    if told.untied:
+        return _untied(judged, told)
     if judged.bias is None:
         return "It shares too few stems with the others."
-    if told.apart and judged.verdict == "cannot-tell" and abs(judged.bias) >= told.needed:
-        return (
-            f"It reads {_way(judged)}, but its hands read with nothing that the other hands had: "
-            f"they or {judged.name} may be off."
-        )
     if told.rival >= told.agreeing and told.agreeing <= told.others:
         return (
             f"The {noun} do not agree, and no side has more of them: nothing here tells which "
             "is off."
+        )
+    other = "calipers" if judged.kind == "girth" else "tapes"
+    if told.sided:
+        return (
+            f"It reads {_way(judged)} beside most hands, but the {other} side with it: nothing "
+            "here tells which is off."
+        )
+    if told.crossed and judged.verdict == "cannot-tell":
+        return (
+            f"It agrees with most hands, but the {other} side with those that do not: nothing "
+            "here tells which is off."
         )
     if judged.verdict == "cannot-tell":
         if abs(judged.bias) >= told.needed:
@@ -113,6 +128,29 @@ def _first(judged: Judged, told: Circumstances) -> str:
         return f"It reads {_way(judged)}, on {stems}."
     most = _figure(max(map(abs, judged.interval or (0.0,))), judged.unit)
     return f"On average it agrees with the others to {most}, on {stems}."
+
+
+def _untied(judged: Judged, told: Circumstances) -> str:
+    noun, other = ("tape", "another") if judged.kind == "girth" else ("calipers", "other")
+    said = (
+        f"The hands that read with {judged.name} had no other {noun}, and no hand with {other} "
+        f"{noun} had {judged.name}: {_UNTOLD}"
+    )
+    if told.mixed and told.alone:
+        said = (
+            f"Hands that read with {judged.name} had {other} {noun} on one stem at most, where a "
+            f"wrong code would mislead: {_UNTOLD}"
+        )
+    elif told.mixed:
+        said = (
+            f"The hands that read with {judged.name} had no {noun} that other hands had: {_UNTOLD}"
+        )
+    if judged.bias is None or judged.interval is None:
+        return said
+    if abs(judged.bias) >= told.needed:
+        return f"{said} Together they read {_way(judged)}."
+    most = _figure(max(map(abs, judged.interval)), judged.unit)
+    return f"{said} Together they agree with the others to {most}."
 
 
 _UNTOLD = "hand and instrument cannot be told apart."

@@ -155,7 +155,7 @@ class _Verdicts:
         alone = (against.users < 2) & (np.arange(told.size) >= hands)
         # a hand whose instruments nobody else had
         count = np.bincount(against.part[:hands], minlength=told.size)
-        told &= ~alone & (count[against.part] > 1) & (not self._equal)
+        told &= ~alone & against.tied & (count[against.part] > 1) & (not self._equal)
         return np.asarray(told)
 
     def _one(
@@ -184,13 +184,17 @@ class _Verdicts:
         vague = (high - low) / 2 > needed or large
         spreads = bool(self.spreads.spreads[at])
         verdict = "cannot-tell" if not told or vague else "sound"
-        # several parts of a kind that read with nothing in common: the tape or all its hands
-        apart = not is_hand and self.against.parts[at] > 1
-        if told and beyond and large:
-            verdict = "cannot-tell" if apart else "reads-high" if bias > 0 else "reads-low"
+        # of a kind several parts read with nothing in common: the instrument or all its hands
+        untied = not bool(self.against.tied[at])
+        sided, crossed = bool(self.against.sided[at]), self._crossed(at)
+        if told and beyond and large and not sided:
+            verdict = "reads-high" if bias > 0 else "reads-low"
         elif spreads:
             verdict = "spreads"
+        elif crossed:
+            verdict = "cannot-tell"
         known = half < 0.25 and self.against.others[at] > 0
+        known &= not untied or bool(self.against.decided[at])
         times, share = float(self.spreads.times[at]), 100 * float(self.spreads.share[at])
         judged = Judged(
             name=code,
@@ -220,7 +224,11 @@ class _Verdicts:
             rival=int(self.against.rival[at]),
             mates=int(np.count_nonzero(part[:hands] == part[at])),
             of_kind=int(np.count_nonzero(self.model.cells.hand_kind == kind)),
-            apart=bool(apart),
+            untied=untied,
+            mixed=not is_hand and self._mixed(at),
+            alone=int(np.count_nonzero(part[hands:] == part[at])) == 1,
+            sided=told and beyond and large and sided,
+            crossed=crossed,
             equal=self._equal,
         )
         return replace(judged, why=why(judged, told_by))
@@ -238,6 +246,18 @@ class _Verdicts:
             return tuple(self.readings.instruments[i] for i in model.cells.instrument_of[tools])
         mine = np.unique(of_hand[of_tool == at - hands])
         return tuple(self.readings.hands[i] for i in model.cells.hand_of[mine])
+
+    def _crossed(self, at: int) -> bool:
+        """Whether the other kind sides with several hands, and not with this and the most."""
+        sided, part = self.against.sided, self.against.part
+        is_hand = at < self.model.cells.hands
+        return is_hand and not sided[at] and bool(np.sum(sided[part == part[at]]) > 1)
+
+    def _mixed(self, at: int) -> bool:
+        """Whether the hands that read with an instrument had another of its kind."""
+        of_hand, of_tool = self.model.columns
+        mine = of_hand[of_tool == at - self.model.cells.hands]
+        return bool(np.unique(of_tool[np.isin(of_hand, mine)]).size > 1)
 
     def _form_sure(self, at: int) -> bool:
         share, constant = self._misfits(at)
