@@ -26,6 +26,8 @@ from mensura.places import shipped
 
 # the same cases in every run, on fast and slow machines
 settings.register_profile("steady", derandomize=True, deadline=None, max_examples=60)
+# for another run of tests that are run whole anyway: with the lowest versions of what we use
+settings.register_profile("few", parent=settings.get_profile("steady"), max_examples=8)
 settings.load_profile("steady")
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "msedge")

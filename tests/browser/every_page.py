@@ -7,7 +7,11 @@ Nothing of ours is left out, and nothing below its levels serious and critical f
 
 from __future__ import annotations
 
+import atexit
+import os
 import re
+import tempfile
+from pathlib import Path
 
 import pytest
 
@@ -29,8 +33,32 @@ COMMANDS = (
 )
 #: Some of every sort: where a like frame and a like stop of it have met all of them.
 SOME = ("b", "d", "d", "Shift+M", "ArrowDown", "Shift+Enter", "Escape")
-#: Which stops of which frames have met all commands, in this run.
-MET: set[tuple[str, str]] = set()
+
+
+class Noted:
+    """Which stops of which frames have met all commands, in this run and whichever process."""
+
+    def __init__(self) -> None:
+        self._here: set[str] = set()
+        run = os.environ.get("PYTEST_XDIST_TESTRUNUID")
+        self._place = Path(tempfile.gettempdir()) / f"mensura-keys-{run}.txt" if run else None
+        if self._place:
+            # whoever goes on after that meets some of them again
+            atexit.register(self._place.unlink, missing_ok=True)
+
+    def __contains__(self, one: tuple[str, str]) -> bool:
+        if self._place and self._place.exists():
+            self._here.update(self._place.read_text("utf-8").splitlines())
+        return " | ".join(one) in self._here
+
+    def add(self, one: tuple[str, str]) -> None:
+        self._here.add(" | ".join(one))
+        if self._place:
+            with self._place.open("a", encoding="utf-8", newline="\n") as file:
+                file.write(" | ".join(one) + "\n")
+
+
+MET = Noted()
 
 
 def cells(page) -> list[str]:
@@ -58,7 +86,8 @@ def press_all(page, frame: str, stop: str) -> None:
     """All commands, or some where such a stop of such a frame has met them all."""
     for key in SOME if (frame, stop) in MET else COMMANDS:
         page.keyboard.press(key)
-    MET.add((frame, stop))
+    if (frame, stop) not in MET:
+        MET.add((frame, stop))
 
 
 def kernel_of(page) -> str:
