@@ -20,6 +20,8 @@ from mensura.estimates.size_law import fit_size_law
 
 #: Of an instrument's readings, at least: with a direction, or sharing one with another.
 SHARED = 0.5
+#: Of more instruments than this no ovals are fitted: a class, not a country.
+MOST_FITTED = 400
 
 
 class FittedOvals:
@@ -34,7 +36,7 @@ class FittedOvals:
         self.round_cm: FloatArray = np.full(len(readings), np.nan)
         self.found: OvalSpreads | None = None
         at = np.flatnonzero(self.told)
-        if at.size:
+        if at.size and len(readings.instruments) <= MOST_FITTED:
             self.found = oval_spreads(
                 readings.stem[at],
                 readings.hand[at],

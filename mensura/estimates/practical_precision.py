@@ -90,8 +90,11 @@ def _of_each(
     found: list[InstrumentPrecision] = []
     served: list[tuple[int, IntArray]] = []
     keep = usable.copy()
-    for key in np.unique(whose[usable]).tolist():
-        at = np.flatnonzero(usable & (whose == key))
+    order = np.flatnonzero(usable)
+    order = order[np.argsort(whose[order], kind="stable")]
+    begins = np.flatnonzero(np.diff(whose[order], prepend=-1))
+    for at in np.split(order, begins)[1:]:
+        key = int(whose[at[0]])
         own = fitted.serves(at) if key % 2 else None
         one = _of_one(readings, typed, at, others, key) if own is None else None
         if own is not None:

@@ -92,6 +92,11 @@ def test_the_evening_on_the_terminal_is_short(run, class_file: str) -> None:
     assert all(one in said.stdout for one in ("LOW  Q03 with tapes.", "HIGH  K3.", "LOW  T2."))
     assert "row 314" in said.stdout
     assert "likely 66.9" in said.stdout
+    assert all(
+        any(one.startswith(two) for one in lines) for two in ("  K1  diameter", "  T1  girth")
+    )
+    assert "* without Q03 with tapes, whose verdict is off" in said.stdout
+    assert "* off: Q03 with tapes, K3 and T2" in said.stdout
 
 
 def test_settings_of_what_matters_are_heard(answered, class_file: str) -> None:

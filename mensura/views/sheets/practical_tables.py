@@ -170,9 +170,15 @@ def precision_table(study: Practical) -> Markup:
         )
     heads = ["instrument", "reads", "hands / stems / readings", "repeatability s, cm"]
     heads += ["two readings differ by at most, cm", "between hands s, cm", "both together s, cm"]
-    heads += ["the same with outliers, cm", "without hands that are off, cm", "rests on"]
+    heads += ["the same with outliers, cm", "both s without hands that are off*, cm", "rests on"]
     beside = "s: standard deviation; at most: in 95 of 100 cases, 2.8 s"
-    if not any(one.off for one in study.precision):
+    whom = [
+        f"{all_of(names)} {with_}"
+        for kind, with_ in WITH.items()
+        if (names := sorted({w for one in study.precision if one.kind == kind for w in one.off}))
+    ]
+    beside += f"; * without {all_of(whom)}" if whom else ""
+    if not whom:
         heads.pop(8)
         rows = [row[:8] + row[9:] for row in rows]
     return table("Precision", beside, heads, rows, (1, len(heads) - 1))
@@ -206,9 +212,8 @@ def _without_off(one: InstrumentPrecision) -> str:
         return "–"
     less = one.without_off
     if less is None:
-        return f"without {all_of(one.off)}: cannot be told"
-    both = f"{_sd(less.between_hands_cm)} and {_sd(less.reproducibility_cm)}"
-    return f"{both} (without {all_of(one.off)})"
+        return "cannot be told"
+    return f"{_sd(less.between_hands_cm)} and {_sd(less.reproducibility_cm)}"
 
 
 def outliers_table(study: Practical) -> Markup:

@@ -86,7 +86,7 @@ def test_precision_and_agreement(page, faulty):
     assert "intermediate precision" in text
     minus = f"{faulty.agreement.sound.single.mean_cm:+.2f}".replace("-", "−")
     assert f"Without Q03 with tapes, K3 and T2, which are off, it is {minus}" in text
-    assert "(without Q03)" in text
+    assert "* without Q03 with tapes" in text
     assert text.count("oval is fitted along with the spreads") == 2  # the table, the notes
     assert "the sound ones look off" in text
 
