@@ -34,7 +34,8 @@ class Against:
     of its part agree than differ; tied: for an instrument, whether its hands agree and read with
     another of its kind, and it or such another agrees with the rest, or its kind has no more than
     one part. What is not tied rests on nothing but that hands are alike; sided: for a hand,
-    whether the other kind of instrument agrees with it, and not with most hands.
+    whether the other kind of instrument agrees with it, and not with most hands; contested: for an
+    instrument, whether it is with its kind where the other kind sides with several such hands.
     """
 
     adds: FloatArray
@@ -50,6 +51,7 @@ class Against:
     decided: BoolArray
     tied: BoolArray
     sided: BoolArray
+    contested: BoolArray
 
 
 def against_others(model: HandModel, matters: float) -> Against:
@@ -113,7 +115,7 @@ def against_others(model: HandModel, matters: float) -> Against:
     np.fill_diagonal(known, 0.0)
     spread[:count, :count] += np.diag(known @ differ)
     adds = contrasts @ model.adds
-    sided = np.zeros(count, np.bool_)
+    sided, contested = np.zeros(count, np.bool_), np.zeros(count, np.bool_)
     for label in np.unique(part[:hands]):
         mates = np.flatnonzero(part[:hands] == label)
         mine = hands + np.flatnonzero(part[hands:] == label)
@@ -126,6 +128,9 @@ def against_others(model: HandModel, matters: float) -> Against:
         far = abs(gap @ model.adds) - 2 * error >= matters
         own = np.abs(adds[mates])
         sided[mates] = far & (np.abs(gap @ model.adds + adds[mates]) <= matters) & (own >= matters)
+        if np.sum(sided[mates]) > 1:
+            for one, level in zip((mine, theirs), levels, strict=True):
+                contested[one] |= np.abs((rows[one] - level) @ model.adds) <= matters
     return Against(
         adds=adds,
         slopes=contrasts @ model.slopes,
@@ -140,6 +145,7 @@ def against_others(model: HandModel, matters: float) -> Against:
         decided=decided,
         tied=tied,
         sided=sided,
+        contested=contested,
     )
 
 

@@ -44,7 +44,8 @@ class Circumstances:
     whether nothing ties it to others of its kind but that hands are alike; mixed: whether its hands
     had another of its kind; alone: whether they had none on more than a stem; sided, crossed:
     whether the other kind of instrument sides with a hand that most hands differ from, or with
-    several others; equal: whether all readings are.
+    several others; contested: whether an instrument is with its kind in that; equal: whether all
+    readings are.
     """
 
     is_hand: bool
@@ -62,6 +63,7 @@ class Circumstances:
     alone: bool
     sided: bool
     crossed: bool
+    contested: bool
     equal: bool
 
 
@@ -102,6 +104,8 @@ def _first(judged: Judged, told: Circumstances) -> str:
         return _untied(judged, told)
     if judged.bias is None:
         return "It shares too few stems with the others."
+    if told.contested:
+        return "Tapes and calipers differ as the hands do: nothing here tells which are off."
     if told.rival >= told.agreeing and told.agreeing <= told.others:
         return (
             f"The {noun} do not agree, and no side has more of them: nothing here tells which "

@@ -155,7 +155,8 @@ class _Verdicts:
         alone = (against.users < 2) & (np.arange(told.size) >= hands)
         # a hand whose instruments nobody else had
         count = np.bincount(against.part[:hands], minlength=told.size)
-        told &= ~alone & against.tied & (count[against.part] > 1) & (not self._equal)
+        told &= (count[against.part] > 1) & (not self._equal)
+        told &= ~alone & against.tied & ~against.contested
         return np.asarray(told)
 
     def _one(
@@ -229,6 +230,7 @@ class _Verdicts:
             alone=int(np.count_nonzero(part[hands:] == part[at])) == 1,
             sided=told and beyond and large and sided,
             crossed=crossed,
+            contested=bool(self.against.contested[at]),
             equal=self._equal,
         )
         return replace(judged, why=why(judged, told_by))

@@ -134,6 +134,22 @@ def test_the_other_kind_sides_with_three_of_seven(factor, kind, other, seed):
         assert judged[hand, "diameter" if kind == "girth" else "girth"].verdict == "sound"
 
 
+@pytest.mark.parametrize("seed", range(3))
+def test_two_calipers_that_side_with_three_of_seven(seed):
+    """They are not off because there are three tapes; a tape off among four is told still."""
+    off = dict.fromkeys(("Q01", "Q03", "Q04", "Q06"), 1.025)
+    for tapes, tape in ((3, {}), (4, {"T2": 0.95})):
+        of = PracticalClass(caliper_count=2, tape_count=tapes)
+        readings = drawn_practical(seed, of=of).readings
+        judged = judge_hands(shared_out(readings, "girth", {}, {**off, **tape})).instruments
+        for one in judged:
+            if one.name in tape:
+                assert one.verdict == "reads-low"
+            else:
+                assert one.verdict == "cannot-tell"
+                assert one.why.startswith("Tapes and calipers differ as the hands do")
+
+
 @pytest.mark.parametrize("kind", ["girth", "diameter"])
 def test_the_other_kind_sides_with_most(kind):
     """Three of seven off alike, and the other kind agrees with the four: the three are told."""
