@@ -149,23 +149,24 @@ def strange(one: Any, other: Any, reach: int = 2, tolerance: int = 16) -> Any:
     one, other: uint8, shape (h, w, 4); reach: how near, in dots; tolerance: by how much a dot may
     lie outside what is between the least and the greatest there.
     """
-    # what agrees where it stands needs no neighbours
+    # what agrees where it stands needs no neighbours; a dot's four bytes are looked up as one word
     whole = [np.ascontiguousarray(dots).view(np.uint32)[..., 0] for dots in (one, other)]
-    rows, columns = np.nonzero(np.not_equal(*whole))
-    here, there = one[rows, columns], other[rows, columns]
+    at = np.flatnonzero(np.not_equal(*whole))
+    here, there = (words.ravel()[at].view(np.uint8).reshape(-1, 4) for words in whole)
     off = ((np.maximum(here, there) - np.minimum(here, there)) > tolerance).any(axis=-1)
-    here = here[:, :3]
-    ink = off & (here.min(axis=-1) < 255 - tolerance)
-    rows, columns, here = rows[ink], columns[ink], here[ink]
-    low, high = np.full_like(here, 255), np.zeros_like(here)
+    ink = off & (here[:, :3].min(axis=-1) < 255 - tolerance)
     tall, wide = other.shape[:2]
+    (rows, columns), here = np.divmod(at[ink], wide), here[ink]
+    low, high = np.full_like(here, 255), np.zeros_like(here)
     for down in range(-reach, reach + 1):
-        near_rows = np.clip(rows + down, 0, tall - 1)
+        begins = np.clip(rows + down, 0, tall - 1) * wide
         for right in range(-reach, reach + 1):
-            near = other[near_rows, np.clip(columns + right, 0, wide - 1), :3]
+            words = whole[1].ravel()[begins + np.clip(columns + right, 0, wide - 1)]
+            near = words.view(np.uint8).reshape(-1, 4)
             np.minimum(low, near, out=low)
             np.maximum(high, near, out=high)
-    beyond = np.maximum(low - np.minimum(here, low), np.maximum(here, high) - high).max(axis=-1)
+    beyond = np.maximum(low - np.minimum(here, low), np.maximum(here, high) - high)
+    beyond = beyond[:, :3].max(axis=-1)
     return np.column_stack([rows, columns, beyond])[beyond > tolerance]
 
 
