@@ -168,9 +168,8 @@ def readings_of(table: Table, progress: Progress | None = None) -> ReadingsFile:
         row=work.rows[kept],
     )
     unread = set(codes["stem"][0]) - set(lists["stem"])
-    tried = {
-        codes["stem"][0][one] for one in np.unique(codes["stem"][1][~work.not_yet]) if one >= 0
-    }
+    place = codes["stem"][1][~work.not_yet]
+    tried = {codes["stem"][0][one] for one in np.unique(place[place >= 0]).tolist()}
     not_yet = int(np.count_nonzero(work.not_yet))
     typed = table.columns["reading"]
     rows = len(table.rows) + table.lost
