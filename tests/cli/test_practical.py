@@ -178,7 +178,6 @@ def test_a_half_typed_file_says_what_the_verdicts_rest_on(
     empty = [one.rsplit(",", 2)[0] + ",,cm" for one in sound(4, stems=18)[64:]]
     file = saved(some(*sound(4), *empty))
     rests = "Only 64 of 144 rows could be used: the verdicts rest on those alone."
-    yet = "80 rows have no reading yet: nobody has read stems 10, 11, 12, 13, 14, 15 and 4 more."
     told = answered("practical", file)
     assert told["problems"] == []
     assert told["rows"] == {"read": 144, "left_out": 0, "no_reading_yet": 80}
@@ -210,14 +209,13 @@ def test_many_are_asked_in_one_sentence_and_few_by_their_instrument(run, saved) 
         cells[6] = f"{float(cells[6]):.0f}.0" if cells[1] in hands else cells[6]
         return ",".join(cells)
 
-    rows = [row for row in sound(6, stems=30)]
+    rows = sound(6, stems=30)
     said = run("practical", saved(some(*(whole(row, "Q01 Q02 Q03 Q04 Q05 Q06") for row in rows))))
     asking = [one for one in said.stdout.splitlines() if one.startswith("ASK")]
     assert len([one for one in asking if "Q06" in one]) == 1
     assert "too many readings end in one figure" in " ".join(said.stdout.split())
     said = run("practical", saved(some(*(whole(row, "Q02") for row in rows))))
     assert "ASK Q02 with tapes: 30 of 30 readings end in 0" in said.stdout
-    assert said.stdout.count("Q02 with tapes: ") == 1
 
 
 @pytest.mark.parametrize("figure", ["99.0", "40"])
