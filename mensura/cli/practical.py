@@ -84,11 +84,12 @@ def practical_command(
     study = study_practical(
         found.readings, found.figures, matters, own, progress.part("Judging", 0.4, 0.9)
     )
+    above = [*_rests(found), *_not_yet(found)]
     told = [*_aside(found), *_unread(found), *unfit]
     saved: list[Path] = []
     if out is not None:
         with called(NAMES):
-            saved += _saved(study, found, matters, out, progress.part("Writing", 0.9, 1.0))
+            saved += _saved(study, found, matters, out, above, progress.part("Writing", 0.9, 1.0))
     if corrected:
         if study.flags:
             copy = corrected_copy(file, found, study.flags)
@@ -97,9 +98,9 @@ def practical_command(
             told.append("There is no likely slip: no corrected copy is saved.")
     if as_json:
         answer = study.to_dict()
-        answer["notes"] = [*told, *answer["notes"]]
+        answer["notes"] = [*above, *told, *answer["notes"]]
         answer["problems"] = _problems(found)
-        answer["rows"] = {"read": found.rows, "left_out": found.left_out}
+        answer["rows"] = _rows(found)
         answer["saved"] = [str(one) for one in saved]
         inputs = {"file": told_file(file), "cards": cards, "out": out, **values}
         print_json(answer, {**inputs, "unmarked": unmarked, "corrected": corrected})
@@ -107,7 +108,7 @@ def practical_command(
 
     from mensura.cli.practical_report import practical_lines
 
-    click.echo("\n".join(practical_lines(study, found, told)))
+    click.echo("\n".join(practical_lines(study, found, told, above)))
     if out is not None:
         hands = len(study.readings.hands)
         notes = "a note for the hand" if hands == 1 else f"a note for each of {hands} hands"
@@ -124,16 +125,45 @@ def _printed(path: Path) -> str:
 def _check_usable(found: ReadingsFile) -> None:
     """Refuses a file none of whose rows can be used, with the first reason."""
     from mensura.disk.check_file import FileError
+    from mensura.disk.readings_table import alike_problems
 
     if len(found.readings) == 0 and found.problems:
         first = found.problems[0]
         wrong = first.wrong or (f"is {first.value!r}" if first.value else "is empty")
+        alike = len(alike_problems(found.problems)[0]) - 1
+        wrong += f", and {alike:,} more like it" if alike else ""
         noun = "problem" if len(found.problems) == 1 else "problems"
         raise FileError(
             found.name, "",
             f"has no reading that can be used: {len(found.problems)} {noun}, the first in "
             f"{first.place}, {wrong}", first.expectation,
         )  # fmt: skip
+
+
+def _rests(found: ReadingsFile) -> list[str]:
+    """That most rows could not be used, where it is so."""
+    used = len(found.readings)
+    if 2 * used >= found.rows:
+        return []
+    return [
+        f"Only {used:,} of {found.rows:,} rows could be used: the verdicts rest on those alone."
+    ]
+
+
+def _not_yet(found: ReadingsFile) -> list[str]:
+    from mensura.estimates.hand_words import listed
+
+    if not found.not_yet:
+        return []
+    rows = "1 row has" if found.not_yet == 1 else f"{found.not_yet:,} rows have"
+    stems = found.not_yet_stems
+    noun = "stem" if len(stems) == 1 else "stems"
+    whose = f": nobody has read {noun} {listed(stems)}" if stems else ""
+    return [f"{rows} no reading yet{whose}."]
+
+
+def _rows(found: ReadingsFile) -> dict[str, int]:
+    return {"read": found.rows, "left_out": found.left_out, "no_reading_yet": found.not_yet}
 
 
 def _aside(found: ReadingsFile) -> list[str]:
@@ -196,17 +226,17 @@ def _problems(found: ReadingsFile) -> list[dict[str, Any]]:
 
 
 def _saved(
-    study: Practical, found: ReadingsFile, matters: Matters, out: str, tell: Any
+    study: Practical, found: ReadingsFile, matters: Matters, out: str, above: list[str], tell: Any
 ) -> list[Path]:
     from mensura.disk.practical_files import note_names, save_all, tidy_tables
     from mensura.views.sheets.practical_page import hand_note, practical_page
 
-    files = {"practical.html": practical_page(study, found.name, matters)}
+    files = {"practical.html": practical_page(study, found.name, matters, above)}
     hands = study.readings.hands
     for done, (code, name) in enumerate(zip(hands, note_names(hands), strict=True), 1):
         files[f"{name}.html"] = hand_note(study, code)
         tell(done / len(hands))
-    for name, text in tidy_tables(study, found.problems).items():
+    for name, text in tidy_tables(study, found.problems, _rows(found)).items():
         files[f"{name}.csv"] = text
     return save_all(files, out)
 

@@ -11,8 +11,10 @@ from textwrap import wrap
 from mensura.checks import shown
 from mensura.cli.printing import aligned
 from mensura.disk.readings_file import ReadingsFile
+from mensura.disk.readings_table import alike_problems, alike_words
 from mensura.estimates.agreement import Agreement
 from mensura.estimates.hand_causes import likely_causes
+from mensura.estimates.hand_habits import Habit
 from mensura.estimates.hand_verdict import Judged
 from mensura.estimates.hand_words import listed
 from mensura.estimates.practical import InstrumentPrecision, Practical, TapesAndCalipers
@@ -28,10 +30,22 @@ _SIDE = {"reads-high": "HIGH", "reads-low": "LOW", "spreads": "SPREADS"}
 _WITH = {"girth": "with tapes", "diameter": "with calipers"}
 
 
-def practical_lines(study: Practical, found: ReadingsFile, said: Sequence[str] = ()) -> list[str]:
+#: What is asked of so many hands or fewer is asked one by one.
+_FEW_ASKED = 3
+_ASKED_ALIKE = {
+    "drift": "over the day their readings drifted: tiring, a habit that grew, or learning?",
+    "last-figures": "too many readings end in one figure: is the last figure read, or rounded?",
+    "too-equal": "too many repeats are the same figure: was it taken off and laid anew?",
+}
+
+
+def practical_lines(
+    study: Practical, found: ReadingsFile, said: Sequence[str] = (), above: Sequence[str] = ()
+) -> list[str]:
     """A study in short.
 
-    study: of a class; found: the file it was read from; said: what else has to be, in sentences.
+    study: of a class; found: the file it was read from; said: what else has to be, in sentences;
+    above: what has to be known before the verdicts are read.
     """
     readings = study.readings
     lines = [
@@ -41,12 +55,11 @@ def practical_lines(study: Practical, found: ReadingsFile, said: Sequence[str] =
     ]
     if study.cards_used:
         lines.append(f"Corrected by card: {listed(study.cards_used)}")
-    lines += ["", *_problem_lines(found), *_verdict_lines(study), *_slip_lines(study, found)]
+    lines += ["", *_problem_lines(found)]
+    lines += [line for one in above for line in wrap(one, _WIDE)] + ([""] if above else [])
+    lines += [*_verdict_lines(study), *_slip_lines(study, found)]
     lines += [*_precision_lines(study), *_agreement_lines(study)]
-    lines += [
-        line for one in study.habits for line in wrap(f"ASK {one.name}  {one.question}", _WIDE)
-    ]
-    lines += [""] if study.habits else []
+    lines += _asking_lines(study.habits)
     for note in (*said, *study.notes):
         lines += wrap(note, _WIDE)
     return lines[:-1] if lines and not lines[-1] else lines
@@ -61,14 +74,33 @@ def _problem_lines(found: ReadingsFile) -> list[str]:
         return []
     out = f"; {found.left_out:,} of {found.rows:,} rows left out" if found.left_out else ""
     lines = [f"Problems of the file: {len(found.problems):,}{out}"]
-    for one in found.problems[:_MOST]:
-        wrong = one.wrong or (f"is {shown(one.value)}" if one.value else "is empty")
-        lines.append(f"  {one.place}, {wrong}; expected {one.expectation}")
-    return [*lines, *_more(len(found.problems)), ""]
+    groups = alike_problems(found.problems)
+    lines += [f"  {alike_words(one)}" for one in groups[:_MOST]]
+    return [*lines, *_more(sum(map(len, groups[_MOST:])) + _MOST), ""]
 
 
 def _more(count: int) -> list[str]:
     return [f"  {count - _MOST:,} more, all of them in --json and --out"] if count > _MOST else []
+
+
+def _asking_lines(habits: Sequence[Habit]) -> list[str]:
+    """Questions for hands: few one by one, many of one kind in one sentence."""
+    lines: list[str] = []
+    for habit, alike in _ASKED_ALIKE.items():
+        asked = [one for one in habits if one.habit == habit]
+        if len(asked) <= _FEW_ASKED:
+            for one in asked:
+                said = f"ASK {one.name} {_WITH[one.kind]}: {one.question}"
+                lines += wrap(said, _WIDE, subsequent_indent="  ")
+            continue
+        by_kind = [
+            f"{listed([one.name for one in asked if one.kind == kind])} {with_}"
+            for kind, with_ in _WITH.items()
+            if any(one.kind == kind for one in asked)
+        ]
+        said = f"ASK {'; '.join(by_kind)}: {alike} Each one's figures: --json and --out."
+        lines += wrap(said, _WIDE, subsequent_indent="  ")
+    return [*lines, ""] if lines else []
 
 
 def _verdict_lines(study: Practical) -> list[str]:

@@ -44,10 +44,13 @@ _FLAGS = (
 )  # fmt: skip
 
 
-def tidy_tables(study: Practical, problems: Sequence[Problem] = ()) -> dict[str, str]:
+def tidy_tables(
+    study: Practical, problems: Sequence[Problem] = (), rows: Mapping[str, int] | None = None
+) -> dict[str, str]:
     """The tables of a study as text of CSV files, by name without ending.
 
-    study: of a class; problems: of the file it was read from. A table of nothing is its header.
+    study: of a class; problems: of the file it was read from; rows: how many of that file were
+    read, left out and the like. A table of nothing is its header.
 
     >>> from mensura.estimates.drawn_practical import faulty_practical
     >>> from mensura.estimates.practical import study_practical
@@ -102,6 +105,10 @@ def tidy_tables(study: Practical, problems: Sequence[Problem] = ()) -> dict[str,
                 (one.row, one.column, one.value, one.expectation, "yes" if one.left_out else "no")
                 for one in problems
             ),
+        ),
+        "rows": _csv(
+            ("what", "rows"),
+            ((what.replace("_", " "), number) for what, number in (rows or {}).items()),
         ),
     }  # fmt: skip
 

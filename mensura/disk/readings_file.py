@@ -55,8 +55,9 @@ class ReadingsFile:
 
     name: of the file; readings: those that can be used, in the file's order; figures: of each, as
     it was typed; unit_cm: of each, its unit in cm; problems: all there are, by row; rows: how many
-    rows there are; left_out: how many of them are not among the readings; set_aside: lines of
-    readings behind a #; unread_stems: those of which no row can be used.
+    rows there are; left_out: how many of them a problem costs; set_aside: lines of readings behind
+    a #; unread_stems: those of which no row can be used; not_yet: rows that are whole but for their
+    reading, which nobody has typed yet; not_yet_stems: those of which no row has one.
     """
 
     name: str
@@ -68,6 +69,8 @@ class ReadingsFile:
     left_out: int
     set_aside: tuple[int, ...] = ()
     unread_stems: tuple[str, ...] = ()
+    not_yet: int = 0
+    not_yet_stems: tuple[str, ...] = ()
 
     def sentences(self) -> list[str]:
         """Every problem in one sentence, by row."""
@@ -164,6 +167,10 @@ def readings_of(table: Table, progress: Progress | None = None) -> ReadingsFile:
         reading_cm=reading_cm[kept],
         row=work.rows[kept],
     )
+    unread = set(codes["stem"][0]) - set(lists["stem"])
+    place = codes["stem"][1][~work.not_yet]
+    tried = {codes["stem"][0][one] for one in np.unique(place[place >= 0]).tolist()}
+    not_yet = int(np.count_nonzero(work.not_yet))
     typed = table.columns["reading"]
     rows = len(table.rows) + table.lost
     return ReadingsFile(
@@ -173,19 +180,25 @@ def readings_of(table: Table, progress: Progress | None = None) -> ReadingsFile:
         unit_cm[kept],
         tuple(sorted(work.problems, key=lambda one: one.row)),
         rows,
-        rows - len(readings),
+        rows - len(readings) - not_yet,
         table.set_aside,
-        tuple(one for one in codes["stem"][0] if one not in set(lists["stem"])),
+        tuple(sorted(unread & tried)),
+        not_yet,
+        tuple(sorted(unread - tried)),
     )
 
 
 class _Columns:
-    """The columns of a table as arrays; `good` says which rows are whole so far."""
+    """The columns of a table as arrays; `good` says which rows are whole so far.
+
+    `not_yet` says which rows are whole but for their reading, of which nothing is typed yet.
+    """
 
     def __init__(self, table: Table) -> None:
         self.table = table
         self.rows = np.asarray(table.rows, dtype=np.int64)
         self.good = np.ones(self.rows.size, dtype=np.bool_)
+        self.not_yet = np.zeros(self.rows.size, dtype=np.bool_)
         self.problems = list(table.problems)
 
     def codes(self, column: str) -> tuple[tuple[str, ...], IntArray]:
@@ -252,13 +265,18 @@ class _Columns:
 
     def readings(self, kind: FloatArray, unit_cm: FloatArray) -> FloatArray:
         """The readings in cm; nan for none."""
-        values, _ = self._parsed("reading")
+        values, cells = self._parsed("reading")
+        blank = {cell for cell in set(cells) if not cell.strip()}
+        if blank:
+            empty = np.fromiter((cell in blank for cell in cells), np.bool_, len(cells))
+            self.not_yet = empty & self.good
+            self.good &= ~empty
         most_cm = np.where(kind == 1.0, LARGEST_CM * np.pi, LARGEST_CM)
         with np.errstate(invalid="ignore"):
             positive = values > 0
             cm = values * np.where(np.isnan(unit_cm), 0.0, unit_cm)
             large = positive & (cm > most_cm)
-        self._bad("reading", ~positive, "a number above 0, like 124.5")
+        self._bad("reading", ~positive & ~self.not_yet, "a number above 0, like 124.5")
         self._bad("reading", large, f"a stem of at most {LARGEST_CM / 100:g} m through")
         return np.where(positive & ~large, values * unit_cm, np.nan)
 
@@ -285,7 +303,7 @@ class _Columns:
                 first = rows[later - 1]
             told = f"another stem, hand, instrument, direction or repeat than row {first} has"
             index = int(at[order[later]])
-            self._tell("repeat", index, told)
+            self._tell("repeat", index, told, alike="twice")
             self.good[index] = False
 
     # ---- telling -------------------------------------------------------------------------------
@@ -303,12 +321,15 @@ class _Columns:
         if left_out:
             self.good &= ~bad
 
-    def _tell(self, column: str, index: int, wanted: str, left_out: bool = True) -> None:
+    def _tell(
+        self, column: str, index: int, wanted: str, left_out: bool = True, alike: str = ""
+    ) -> None:
         row = self.table.rows[index]
         letter = (self.table.letters or {}).get(column, "")
         cell = f"{letter}{row}" if letter else ""
         value = self.table.columns[column][index].strip()
-        self.problems.append(Problem(row, column, value, wanted, cell, left_out=left_out))
+        told = Problem(row, column, value, wanted, cell, left_out=left_out, alike=alike)
+        self.problems.append(told)
 
     def _spellings(
         self, column: str, cells: list[str], plain: dict[str, str], chosen: dict[str, str]

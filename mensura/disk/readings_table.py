@@ -8,7 +8,8 @@ parted is told and left out; the others are read all the same.
 from __future__ import annotations
 
 import csv
-from collections.abc import Callable, Iterator
+import re
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import islice
@@ -32,6 +33,11 @@ TOLD = "\0"
 _MOST_LINES = 20
 _CHUNK = 5000
 _DECIMALS = "a decimal comma needs semicolons between columns"
+#: The two parts of a figure that a comma parted, and the words that may stand in its unit.
+_WHOLE, _REST = re.compile(r"[+]?[0-9]{1,6}"), re.compile(r"[0-9]{1,6}")
+_UNITS = ("cm", "mm", "m", "in", "inch", "inches", "ft", "foot", "feet")
+#: Of problems that are alike so many values are named.
+_VALUES = 3
 
 
 @dataclass(frozen=True)
@@ -41,7 +47,7 @@ class Problem:
     row: line of the file, the header being line 1; column: its name, "" for the whole row; value:
     what stands there; expectation: what would do; cell: in a workbook its name, like G12; wrong:
     what is wrong, in words, where the value does not say it; left_out: whether the reading is left
-    out for it.
+    out for it; alike: what it has in common with others whose expectation names another figure.
 
     >>> print(Problem(7, "unit", "yards", "cm, mm, m, inches or feet").sentence("class.csv"))
     class.csv, row 7, column unit, is 'yards'; expected cm, mm, m, inches or feet.
@@ -54,22 +60,77 @@ class Problem:
     cell: str = ""
     wrong: str = ""
     left_out: bool = True
+    alike: str = ""
 
     @property
     def place(self) -> str:
         """Where it stands: row and column, or row and cell."""
-        where = f"row {self.row}"
-        where += f", column {self.column}" if self.column else ""
-        return where + (f" (cell {self.cell})" if self.cell else "")
+        return self._place(1)
+
+    def _place(self, count: int) -> str:
+        where = f"row {self.row}" + (f" and {count - 1:,} more" if count > 1 else "")
+        named = self.wrong.startswith(_OPENING)  # what is wrong opens with the value itself
+        where += f", column {self.column}" if self.column and not named else ""
+        return where + (f" (cell {self.cell})" if self.cell and count == 1 else "")
+
+    @property
+    def says(self) -> str:
+        """Place, what is wrong and what would do, without the file's name and a full stop."""
+        return alike_words((self,))
 
     def sentence(self, name: str) -> str:
         """All of it in one sentence.
 
         name: of the file.
         """
-        wrong = self.wrong or ("is " + (shown(self.value) if self.value else "empty"))
-        still = "" if self.left_out else "; the reading is kept"
-        return f"{name}, {self.place}, {wrong}; expected {self.expectation}{still}."
+        return f"{name}, {self.says}."
+
+
+#: The quotation marks that a value is shown in.
+_OPENING = ("'", '"')
+
+
+def alike_problems(problems: Sequence[Problem]) -> list[tuple[Problem, ...]]:
+    """Problems of the same column and expectation together, in the order of their first rows.
+
+    problems: of a file, by row.
+
+    >>> yards, width = Problem(2, "unit", "yd", "cm"), Problem(3, "kind", "width", "girth")
+    >>> [len(one) for one in alike_problems((yards, width, Problem(4, "unit", "yd", "cm")))]
+    [2, 1]
+    """
+    groups: dict[tuple[object, ...], list[Problem]] = {}
+    for one in problems:
+        key = (one.column, one.alike or (one.expectation, one.wrong), one.left_out)
+        groups.setdefault(key, []).append(one)
+    return [tuple(group) for group in groups.values()]
+
+
+def alike_words(group: Sequence[Problem]) -> str:
+    """Problems that are alike in one sentence, without the file's name and a full stop.
+
+    group: of :func:`alike_problems`.
+
+    >>> alike_words([Problem(row, "unit", f"yd{row % 2}", "cm or mm") for row in (2, 3, 4)])
+    "row 2 and 2 more, column unit, is 'yd0' or 'yd1'; expected cm or mm"
+    """
+    first = group[0]
+    wrong = first.wrong
+    if not wrong:
+        values = [
+            shown(one) if one else "empty" for one in dict.fromkeys(one.value for one in group)
+        ]
+        if first.alike:
+            values = values[:1]
+        some, last = values[:_VALUES], ""
+        if len(values) > _VALUES:
+            some, last = some[:-1], " or another"
+        elif len(some) > 1:
+            some, last = some[:-1], f" or {some[-1]}"
+        wrong = f"is {', '.join(some)}{last}"
+    joined = ": " if wrong.startswith(_OPENING) else ", "
+    still = "" if first.left_out else "; the reading is kept"
+    return f"{first._place(len(group))}{joined}{wrong}; expected {first.expectation}{still}"
 
 
 @dataclass(frozen=True)
@@ -158,6 +219,9 @@ def csv_table(
             if len(words) >= width and words[kind].strip().lower() in ("girth", "diameter"):
                 aside.append(row)
             continue
+        if part == "," and (comma := _decimal_comma(row, cells, at, width)):
+            problem, cells = comma
+            table.problems.append(problem)
         if len(cells) != width and (len(cells) < width or any(map(str.strip, cells[width:]))):
             table.problems.append(_unparted(row, cells, width))
             lost += 1
@@ -199,6 +263,28 @@ def _into(table: Table, chunk: list[list[str]], at: dict[str, int], keep: dict[s
         cells = [row[place] for row in chunk]
         table.columns[name].extend(map(one_of, cells, cells))
     chunk.clear()
+
+
+def _decimal_comma(
+    row: int, cells: list[str], at: dict[str, int], width: int
+) -> tuple[Problem, list[str]] | None:
+    """A reading that its decimal comma parted: the problem, and the row with the two parts one."""
+    here, unit = at["reading"], at["unit"]
+    if not (here < unit and len(cells) > unit + 1 and len(cells) > here + 2):
+        return None
+    if unit > here + 1 and cells[unit].strip().lower() in _UNITS:
+        return None
+    whole, rest = cells[here].strip(), cells[here + 1].strip()
+    parts = _WHOLE.fullmatch(whole) and _REST.fullmatch(rest)
+    made = [*cells[:here], TOLD, *cells[here + 2 :]]
+    if not parts or made[unit].strip().lower() not in _UNITS or any(map(str.strip, made[width:])):
+        return None
+    made += [""] * (width - len(made))
+    value = f"{whole},{rest}"
+    wanted = f'{whole}.{rest}, or semicolons between the columns, or "{value}" in quotation marks'
+    wrong = f"'{value}' has a decimal comma where commas part the columns"
+    told = Problem(row, "reading", value, wanted, wrong=wrong, alike="decimal comma")
+    return told, made
 
 
 def _unparted(row: int, cells: list[str], width: int) -> Problem:

@@ -64,12 +64,15 @@ def habits(readings: Readings, model: HandModel) -> tuple[Habit, ...]:
 def _hands(readings: Readings, model: HandModel) -> list[tuple[str, str, BoolArray]]:
     """Code, kind and readings of each pair of hand and kind that has enough of them."""
     hand, good = model.columns[0], model.weight > 0
+    # of readings that are all the same figure, whoever read, nobody is asked
+    kinds = (readings.girth, ~readings.girth)  # as in KINDS
+    differ = [one.any() and np.ptp(readings.reading_cm[one]) > 0 for one in kinds]
     rows = []
     for one, (code, kind) in enumerate(
         zip(model.cells.hand_of, model.cells.hand_kind, strict=True)
     ):
         mine = (hand == one) & good
-        if np.count_nonzero(mine) >= FEWEST:
+        if np.count_nonzero(mine) >= FEWEST and differ[kind]:
             rows.append((readings.hands[code], KINDS[kind], mine))
     return rows
 
@@ -106,7 +109,9 @@ def _middle_slope(when: FloatArray, left: FloatArray) -> float:
     some = np.argsort(when)[:: 1 + when.size // MOST_PAIRED]
     when, left = when[some], left[some]
     i, j = np.triu_indices(when.size, 1)
-    return float(np.median((left[j] - left[i]) / (when[j] - when[i])))
+    apart = when[j] - when[i]
+    told = apart != 0  # two stems read at the same time on the whole have no slope
+    return float(np.median((left[j] - left[i])[told] / apart[told])) if told.any() else 0.0
 
 
 def _last_figures(readings: Readings, model: HandModel) -> list[tuple[Habit, bool]]:

@@ -52,6 +52,9 @@ NORMAL = 1.4826
 #: No spread is taken for smaller, in cm: readings are to the millimetre at best.
 LEAST_SPREAD_CM = 0.1
 
+#: What is read as nothing is taken for so much, in cm, so that it has a logarithm.
+LEAST_CM = 1e-6
+
 _ROUNDS = 4
 #: Slips by a factor: of girths only, of diameters only, or of both; the factor that mends it.
 _FACTORS: tuple[tuple[str, bool | None, float], ...] = (
@@ -140,7 +143,7 @@ def agreed(readings: Readings) -> Agreed:
         readings.stem, readings.hand, readings.instrument, readings.girth.astype(np.int64)
     )
     heard = np.where(readings.girth, readings.reading_cm / np.pi, readings.reading_cm)
-    size = np.log(heard)
+    size = np.log(np.maximum(heard, LEAST_CM))
     between = _between_kinds(size, voice, readings)
     if abs(between) <= MOST_BIAS:
         return _agreed(readings, size, voice, between)[0]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import warnings
 from pathlib import Path
 
 import pytest
@@ -163,14 +164,76 @@ def test_every_problem_is_told_and_the_rest_is_judged(run, answered, saved) -> N
     ]
     file = saved(some(*sound(4), *bad))
     told = answered("practical", file)
-    assert [one["row"] for one in told["problems"]] == [66, 67, 68, 69, 70, 70]
-    assert told["rows"] == {"read": 69, "left_out": 5}
+    assert [one["row"] for one in told["problems"]] == [66, 67, 68, 70, 70]
+    assert told["rows"] == {"read": 69, "left_out": 4, "no_reading_yet": 1}
     assert told["readings"] == 64
-    assert "Nobody measured stem 9: no row can be used." in told["notes"]
+    assert "1 row has no reading yet: nobody has read stem 9." in told["notes"]
     said = run("practical", file)
     assert said.exit_code == 0
-    assert "Problems of the file: 6; 5 of 69 rows left out" in said.stdout
-    assert "row 69, column reading, is empty; expected a number above 0" in said.stdout
+    assert "Problems of the file: 5; 4 of 69 rows left out" in said.stdout
+    assert "row 66 " not in said.stdout.replace("row 66 and 1 more, column stem", "")
+    assert "row 70, column unit, is 'yards'; expected cm" in said.stdout
+    assert "1 row has no reading yet: nobody has read stem 9." in said.stdout
+
+
+def test_a_half_typed_file_says_what_the_verdicts_rest_on(
+    run, answered, saved, tmp_path: Path
+) -> None:
+    """Above the verdicts on terminal and page, in JSON, and as a count in a table."""
+    empty = [one.rsplit(",", 2)[0] + ",,cm" for one in sound(4, stems=18)[64:]]
+    file = saved(some(*sound(4), *empty))
+    rests = "Only 64 of 144 rows could be used: the verdicts rest on those alone."
+    told = answered("practical", file)
+    assert told["problems"] == []
+    assert told["rows"] == {"read": 144, "left_out": 0, "no_reading_yet": 80}
+    assert told["notes"][0] == rests
+    assert "80 rows have no reading yet: nobody has read stems" in told["notes"][1]
+    out = tmp_path / "evening"
+    said = run("practical", file, "--out", str(out)).stdout
+    assert said.index(rests) < said.index("80 rows have no reading yet") < said.index("Sound:")
+    page = (out / "practical.html").read_text("utf-8")
+    assert page.index(rests) < page.index("Whom to speak to,")
+    assert "no reading yet,80" in (out / "rows.csv").read_text("utf-8-sig")
+    assert "rests on those alone" not in run("practical", saved(some(*sound(4)))).stdout
+
+
+def test_alike_problems_do_not_hide_another(run, saved) -> None:
+    """A decimal comma in every row but the last, which has a fault of its own."""
+    commas = [one.replace(".", ",") for one in sound(6)]
+    said = run("practical", saved(some(*sound(4, tool="T2"), *commas, "1,Q01,T1,width,,9,9,cm")))
+    assert "row 66 and 95 more: '79,6' has a decimal comma where commas part" in said.stdout
+    assert "row 162, column kind, is 'width'" in said.stdout
+    assert "all of them in" not in said.stdout
+
+
+def test_many_are_asked_in_one_sentence_and_few_by_their_instrument(run, saved) -> None:
+    """Six hands that read whole centimetres; then one of them."""
+
+    def whole(row: str, hands: str) -> str:
+        cells = row.split(",")
+        cells[6] = f"{float(cells[6]):.0f}.0" if cells[1] in hands else cells[6]
+        return ",".join(cells)
+
+    rows = sound(6, stems=30)
+    said = run("practical", saved(some(*(whole(row, "Q01 Q02 Q03 Q04 Q05 Q06") for row in rows))))
+    asking = [one for one in said.stdout.splitlines() if one.startswith("ASK")]
+    assert len([one for one in asking if "Q06" in one]) == 1
+    assert "too many readings end in one figure" in " ".join(said.stdout.split())
+    said = run("practical", saved(some(*(whole(row, "Q02") for row in rows))))
+    assert "ASK Q02 with tapes: 30 of 30 readings end in 0" in said.stdout
+
+
+@pytest.mark.parametrize("figure", ["99.0", "40"])
+def test_of_equal_readings_nothing_is_asked_and_no_warning_is_printed(run, saved, figure) -> None:
+    """All equal, also within tapes and within calipers only."""
+    same = [one.rsplit(",", 2)[0] + f",{figure},cm" for one in sound(6, stems=18)]
+    other = [one.replace("T1,girth", "K1,diameter").replace(f",{figure},", ",31,") for one in same]
+    for rows in (same, [*same, *other]):
+        with warnings.catch_warnings():
+            warnings.simplefilter("error")
+            said = run("practical", saved(some(*rows)))
+        assert (said.exit_code, said.stderr) == (0, "")
+        assert "ASK" not in said.stdout
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from mensura.disk.check_file import FileError
 from mensura.disk.readings_file import MOST_BYTES, parse_readings, read_readings
-from mensura.disk.readings_table import NEEDED
+from mensura.disk.readings_table import NEEDED, alike_problems, alike_words
 
 HEAD = ",".join(NEEDED)
 ROWS = (
@@ -120,7 +120,10 @@ def test_units(unit, cm):
         ("S1,Q1,T1,girth,,0,99,cm", ["repeat '0': a whole number from 1 to 1000"]),
         ("S1,Q1,T1,girth,,1.5,99,cm", ["repeat '1.5': a whole number"]),
         ("S1,Q1,T1,girth,,,99,cm", ["repeat '': a whole number"]),
-        ("S1,Q1,T1,girth,,1,,cm", ["reading '': a number above 0"]),
+        (
+            "S1,,T1,girth,,1,,cm",
+            ["hand '': a code of letters", "reading '': a number above 0"],
+        ),
         ("S1,Q1,T1,girth,,1,0,cm", ["reading '0': a number above 0"]),
         ("S1,Q1,T1,girth,,1,-9,cm", ["reading '-9': a number above 0"]),
         ("S1,Q1,T1,girth,,1,=1+1,cm", ["reading '=1+1': a number above 0"]),
@@ -168,6 +171,73 @@ def test_all_at_once():
         "semicolons between columns).",
     ]
     assert (found.rows, found.left_out, len(found.readings)) == (6, 4, 2)
+
+
+@pytest.mark.parametrize(
+    ("head", "end"), [(HEAD, ""), (HEAD + ",clerk", ","), (HEAD + ",clerk", "")]
+)
+def test_a_decimal_comma_between_commas_is_named(head, end):
+    """Also in the empty file of a field sheet, whose last column is the clerk, filled or not."""
+    rows = [f"S1,Q01,T1,girth,,{n},39,{n},cm{end}" for n in (1, 2)]
+    found = parse_readings(
+        "\n".join(
+            (head, *rows, f"S2,Q01,T1,girth,,1,99.5,cm{end or ','}")
+            if "clerk" in head
+            else (head, *rows, ROWS[0])
+        ),
+        "f.csv",
+    )
+    assert [(p.row, p.column, p.value) for p in found.problems] == [
+        (2, "reading", "39,1"),
+        (3, "reading", "39,2"),
+    ]
+    assert (found.left_out, len(found.readings), found.not_yet) == (2, 1, 0)
+    assert found.sentences()[1] == (
+        "f.csv, row 3: '39,2' has a decimal comma where commas part the columns; expected 39.2, or "
+        'semicolons between the columns, or "39,2" in quotation marks.'
+    )
+    (group,) = alike_problems(found.problems)
+    assert alike_words(group).startswith("row 2 and 1 more: '39,1' has a decimal comma where")
+
+
+@pytest.mark.parametrize(
+    "row", ["S1,Q1,T1,girth,,1,39,3,4,cm", "S1,Q1,T1,girth,,1,39,x,cm", "S1,Q1,T1,girth,,1,39,3,yd"]
+)
+def test_other_rows_with_too_many_cells_are_no_decimal_comma(row):
+    (problem,) = one(f"{row}\n{ROWS[1]}").problems
+    assert "cells" in problem.wrong
+    assert problem.column == ""
+
+
+def test_readings_that_nobody_typed_yet_are_counted_and_no_problems():
+    """A stem is unread where all its rows are; one that a fault costs is told apart."""
+    blank = [
+        "S1,Q03,T1,girth,,1,,cm",
+        "S8,Q03,T1,girth,,1, ,cm",
+        ",,,,,,,",
+        "S8,Q4,T1,girth,,1,,cm",
+    ]
+    found = one("\n".join((*ROWS, *blank, "S9,Q03,T1,girth,,1,9,yd", "S9,Q03,T1,girth,,2,,cm")))
+    assert [(p.row, p.column) for p in found.problems] == [(9, "unit")]
+    assert (found.rows, found.left_out, found.not_yet) == (8, 1, 4)
+    assert (found.not_yet_stems, found.unread_stems) == (("S8",), ("S9",))
+
+
+def test_alike_problems_are_told_together():
+    """By column and expectation; the values that differ are named, and what is another stays."""
+    found = one(
+        "\n".join(
+            (*ROWS, *(f"S1,Q1,T1,girth,,{n},9,{'yd' if n % 2 else ''}" for n in (1, 2, 3)),
+             "S1,Q1,T1,width,,9,9,cm", ROWS[0], ROWS[1])
+        )
+    )  # fmt: skip
+    told = [alike_words(group) for group in alike_problems(found.problems)]
+    assert told[0] == (
+        "row 5 and 2 more, column unit, is 'yd' or empty; expected cm, mm, m, inches or feet"
+    )
+    assert told[1].startswith("row 8, column kind, is 'width'")
+    assert told[2].startswith("row 9 and 1 more, column repeat, is '1'; expected another stem")
+    assert len(told) == 3
 
 
 def test_a_quotation_mark_that_is_not_closed_costs_its_own_row():

@@ -1,10 +1,12 @@
 """Questions for a hand: found where the habit is, asked of hardly anyone without it."""
 
+import warnings
+
 import numpy as np
 import pytest
 
 from mensura.estimates.drawn_practical import PracticalClass, drawn_practical
-from mensura.estimates.hand_habits import habits
+from mensura.estimates.hand_habits import _middle_slope, habits
 from mensura.estimates.hand_model import fit_hands
 from mensura.estimates.readings import Readings
 
@@ -61,3 +63,20 @@ def test_repeats_too_equal():
     found = asked(with_figures(readings, cm))
     assert found == {("Q03", "girth", "too-equal")}
     assert all(one.name not in one.question for one in habits(readings, fit_hands(readings)))
+
+
+def test_stems_read_at_the_same_time_have_no_slope():
+    """No warning, and the slope of those that do differ in time."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        same = _middle_slope(np.array([3.0, 3.0, 3.0]), np.array([1.0, 2.0, 4.0]))
+        two = _middle_slope(np.array([1.0, 1.0, 3.0]), np.array([5.0, 7.0, 10.0]))
+    assert same == 0.0
+    assert two == pytest.approx((2.5 + 1.5) / 2)
+
+
+def test_of_readings_of_one_kind_that_are_all_equal_nobody_is_asked():
+    readings = drawn_practical(5).readings
+    cm = np.where(readings.girth, 99.0, np.round(readings.reading_cm))
+    kinds = {kind for _, kind, _ in asked(with_figures(readings, cm))}
+    assert kinds == {"diameter"}

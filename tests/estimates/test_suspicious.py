@@ -10,6 +10,7 @@ from __future__ import annotations
 import dataclasses
 import math
 import time
+import warnings
 
 import numpy as np
 import pytest
@@ -319,3 +320,16 @@ def test_a_hundred_thousand_readings_take_seconds():
     flags = suspicious(typed)
     assert time.process_time() - began < 5
     assert len({flag.at for flag in flags} & set(planted)) >= 0.97 * len(planted)
+
+
+def test_readings_of_nothing_bring_no_warning():
+    """All 0, or some: no logarithm is taken of them."""
+    at = np.arange(24)
+    for cm in (np.zeros(24), np.where(at % 5 == 0, 0.0, 30.0 + at // 4)):
+        turn = np.full(24, math.nan)
+        readings = made(at // 4, at % 4, np.full(24, 3), at * 0, turn, cm, 6, 4)
+        with warnings.catch_warnings():
+            warnings.simplefilter("error")
+            fit = agreed(readings)
+            suspicious(readings)
+        assert np.isfinite(fit.agreed_cm).all()

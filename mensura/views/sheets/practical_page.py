@@ -72,16 +72,19 @@ MOST_BIASES, MOST_TILES = 32, 24
 SOURCES = ("ISO5725", "BlandAltman1999", "BlandAltman2007", "Grubbs1969", "Cauchy1841")
 
 
-def practical_page(study: Practical, name: str, matters: Matters | None = None) -> str:
+def practical_page(
+    study: Practical, name: str, matters: Matters | None = None, above: Sequence[str] = ()
+) -> str:
     """The page, whole.
 
     study: of a class; name: of its file, or of the practical; matters: what was large enough to be
-    told, as the study had it: the defaults if None.
+    told, as the study had it: the defaults if None; above: what has to be known before the verdicts
+    are read, in sentences.
     """
     title = f"Field practical: {name}"
     matters = matters or Matters()
     parts = [
-        _top(study),
+        _top(study, above),
         _biases(study, matters),
         _slips(study),
         _questions(study),
@@ -95,9 +98,10 @@ def practical_page(study: Practical, name: str, matters: Matters | None = None) 
     return sheet(title, Markup("\n").join(part for part in parts if part))
 
 
-def _top(study: Practical) -> Markup:
+def _top(study: Practical, above: Sequence[str]) -> Markup:
     """Who and what was off, what to say to whom; then who was not."""
     found = findings(study)
+    first = Markup().join(Markup("<p><b>{}</b></p>\n").format(one) for one in above)
     cards = Markup("\n").join(map(_card, found))
     if found:
         lead = Markup('<ul class="findings">{}</ul>').format(cards)
@@ -107,9 +111,9 @@ def _top(study: Practical) -> Markup:
     else:
         lead = Markup("<p><b>These readings do not tell who or what was off.</b></p>")
     return Markup(
-        '<p class="lead">{}</p>\n<section aria-labelledby="off"><h2 id="off">Whom to speak to, '
+        '<p class="lead">{}</p>\n{}<section aria-labelledby="off"><h2 id="off">Whom to speak to, '
         "what to put right</h2>\n{}\n{}{}</section>"
-    ).format(_lead(study), lead, _others(study), _also(study))
+    ).format(_lead(study), first, lead, _others(study), _also(study))
 
 
 def _lead(study: Practical) -> str:
