@@ -44,7 +44,8 @@ class Circumstances:
     whether nothing ties it to others of its kind but that hands are alike; mixed: whether its hands
     had another of its kind; alone: whether they had none on more than a stem; sided, crossed:
     whether the other kind of instrument sides with a hand that most hands differ from, or with
-    several others; contested: whether an instrument is with its kind in that; equal: whether all
+    several others; contested: whether an instrument is with its kind in that; astray: whether
+    the instruments that only a hand and its mates had read off with them; equal: whether all
     readings are.
     """
 
@@ -63,6 +64,7 @@ class Circumstances:
     alone: bool
     sided: bool
     crossed: bool
+    astray: bool
     contested: bool
     equal: bool
 
@@ -121,6 +123,11 @@ def _first(judged: Judged, told: Circumstances) -> str:
         return (
             f"It agrees with most hands, but the {other} side with those that do not: nothing "
             "here tells which is off."
+        )
+    if told.astray and judged.verdict == "cannot-tell" and abs(judged.bias) < told.needed:
+        return (
+            "It agrees with the hands that had the same, but together they read off, with what "
+            f"nobody else had: {_UNTOLD}"
         )
     if judged.verdict == "cannot-tell":
         if abs(judged.bias) >= told.needed:

@@ -192,7 +192,7 @@ class _Verdicts:
             verdict = "reads-high" if bias > 0 else "reads-low"
         elif spreads:
             verdict = "spreads"
-        elif crossed:
+        elif crossed or (verdict == "sound" and self._astray(at)):
             verdict = "cannot-tell"
         known = half < 0.25 and self.against.others[at] > 0
         known &= not untied or bool(self.against.decided[at])
@@ -230,6 +230,7 @@ class _Verdicts:
             alone=int(np.count_nonzero(part[hands:] == part[at])) == 1,
             sided=told and beyond and large and sided,
             crossed=crossed,
+            astray=self._astray(at),
             contested=bool(self.against.contested[at]),
             equal=self._equal,
         )
@@ -254,6 +255,16 @@ class _Verdicts:
         sided, part = self.against.sided, self.against.part
         is_hand = at < self.model.cells.hands
         return is_hand and not sided[at] and bool(np.sum(sided[part == part[at]]) > 1)
+
+    def _astray(self, at: int) -> bool:
+        """Whether a hand and all that hang together with it read off, by what only they had."""
+        against, hands = self.against, self.model.cells.hands
+        mine = (against.part == against.part[at]) & ~against.tied
+        mine[:hands] = False
+        least = float(np.log1p(self.matters.share_percent / 100))
+        error = np.sqrt(np.maximum(against.adds_var, 0.0))
+        far = (np.abs(against.adds) >= least) & (np.abs(against.adds) > 2 * error)
+        return at < hands and bool(np.any(mine & far))
 
     def _mixed(self, at: int) -> bool:
         """Whether the hands that read with an instrument had another of its kind."""

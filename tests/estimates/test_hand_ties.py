@@ -53,8 +53,11 @@ def test_instruments_nested_in_hands(kind, code, off, seed):
     for at in "123":
         assert [one.verdict for key, one in judged.items() if key[0] == others + at] == ["sound"]
     assert {judged[hand, kind].verdict for hand in ("Q03", "Q04")} == {
-        "cannot-tell" if "Q03" in off else "sound"
+        "cannot-tell" if off else "sound"
     }
+    if off == {code + "2": 0.975}:  # all of them or what only they had
+        assert "together they read off, with what nobody else had" in judged["Q03", kind].why
+    assert {judged[hand, kind].verdict for hand in ("Q01", "Q05")} == {"sound"}
 
 
 @pytest.mark.parametrize("off", [{"T2": 0.975}, {"T2": 0.975, "Q03": 1.02}, {"T1": 0.975}])
