@@ -229,9 +229,11 @@ def _saved(
     study: Practical, found: ReadingsFile, matters: Matters, out: str, above: list[str], tell: Any
 ) -> list[Path]:
     from mensura.disk.practical_files import note_names, save_all, tidy_tables
+    from mensura.disk.readings_table import alike_problems, alike_words
     from mensura.views.sheets.practical_page import hand_note, practical_page
 
-    files = {"practical.html": practical_page(study, found.name, matters, above)}
+    problems = [alike_words(one) for one in alike_problems(found.problems)]
+    files = {"practical.html": practical_page(study, found.name, matters, above, problems)}
     hands = study.readings.hands
     for done, (code, name) in enumerate(zip(hands, note_names(hands), strict=True), 1):
         files[f"{name}.html"] = hand_note(study, code)

@@ -154,7 +154,7 @@ def test_a_card_that_cannot_be_read_is_refused(refused, class_file: str, tmp_pat
     assert refused("practical", class_file, "--cards", str(tmp_path / "none")).startswith("--cards")
 
 
-def test_every_problem_is_told_and_the_rest_is_judged(run, answered, saved) -> None:
+def test_every_problem_is_told_and_the_rest_is_judged(run, answered, saved, tmp_path: Path) -> None:
     bad = [
         "=cmd(),Q01,T1,girth,,1,90,cm",
         "<script>alert(1)</script>,Q01,T1,girth,,1,90,cm",
@@ -174,6 +174,10 @@ def test_every_problem_is_told_and_the_rest_is_judged(run, answered, saved) -> N
     assert "row 66 " not in said.stdout.replace("row 66 and 1 more, column stem", "")
     assert "row 70, column unit, is 'yards'; expected cm" in said.stdout
     assert "1 row has no reading yet: nobody has read stem 9." in said.stdout
+    run("practical", file, "--out", str(tmp_path / "evening"))
+    page = (tmp_path / "evening" / "practical.html").read_text("utf-8")
+    assert "column unit, is &#39;yards&#39;; expected cm" in page
+    assert "<script>alert" not in page
 
 
 def test_a_half_typed_file_says_what_the_verdicts_rest_on(

@@ -18,6 +18,8 @@ from mensura.views.kit.live import Live, Picture
 from mensura.views.kit.record import unpacked
 from mensura.views.kit.svg import svg
 
+_MOST_PROBLEMS = 20
+
 
 def sheet(title: str, body: Markup, kind: str = "report") -> str:
     """A page that carries its own letters, inks and rules.
@@ -37,6 +39,21 @@ def section(name: str, heading: str, body: Markup) -> Markup:
     return Markup('<section aria-labelledby="{}"><h2 id="{}">{}</h2>\n{}</section>').format(
         name, name, heading, body
     )
+
+
+def file_problems(problems: Sequence[str]) -> Markup:
+    """What of a file could not be read, its first twenty.
+
+    problems: in words, alike ones together.
+    """
+    if not problems:
+        return Markup("")
+    listed = [*map(Markup("<li>{}.</li>").format, problems[:_MOST_PROBLEMS])]
+    if len(problems) > _MOST_PROBLEMS:
+        more = len(problems) - _MOST_PROBLEMS
+        listed.append(Markup("<li>And {} more: see problems.csv.</li>").format(more))
+    body = Markup("<ul>{}</ul>").format(Markup().join(listed))
+    return section("file", "Problems of the file", body)
 
 
 def drawn(picture: Picture[None]) -> Markup:

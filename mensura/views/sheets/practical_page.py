@@ -19,7 +19,7 @@ from mensura.estimates.practical_agreement import ONE_WAY
 from mensura.estimates.practical_precision import precision_notes
 from mensura.estimates.precision import WHAT_IT_IS, WHERE_NO_REPEAT
 from mensura.sources import cite
-from mensura.views.sheets.practical_frame import figure, section, sheet
+from mensura.views.sheets.practical_frame import figure, file_problems, section, sheet
 from mensura.views.sheets.practical_note import hand_note as hand_note
 from mensura.views.sheets.practical_pictures import (
     BiasPicture,
@@ -73,13 +73,17 @@ SOURCES = ("ISO5725", "BlandAltman1999", "BlandAltman2007", "Grubbs1969", "Cauch
 
 
 def practical_page(
-    study: Practical, name: str, matters: Matters | None = None, above: Sequence[str] = ()
+    study: Practical,
+    name: str,
+    matters: Matters | None = None,
+    above: Sequence[str] = (),
+    problems: Sequence[str] = (),
 ) -> str:
     """The page, whole.
 
     study: of a class; name: of its file, or of the practical; matters: what was large enough to be
     told, as the study had it: the defaults if None; above: what has to be known before the verdicts
-    are read, in sentences.
+    are read, in sentences; problems: of the file, in words.
     """
     title = f"Field practical: {name}"
     matters = matters or Matters()
@@ -87,6 +91,7 @@ def practical_page(
         _top(study, above),
         _biases(study, matters),
         _slips(study),
+        file_problems(problems),
         _questions(study),
         _everybody(study),
         _points(study, matters),
