@@ -201,6 +201,42 @@ def answered(book):
     return book.page
 
 
+@pytest.fixture(scope="module")
+def nth_panel(request, book):
+    """Function: one of a chapter's panels, which its file of tests names in SHOWN, in view."""
+
+    def found(name: str) -> ShownPanel:
+        from mensura.views.chapters import panels
+
+        one = ShownPanel(book.page, panels()[name])
+        one.root = one.root.nth(request.module.SHOWN.index(name))
+        one.root.scroll_into_view_if_needed()
+        return one
+
+    return found
+
+
+def keys_and_buttons(one: ShownPanel) -> None:
+    """At first sight, by a key, by buttons: words, table and picture are the model's."""
+    one.expect()
+    control = one.panel.controls[0]
+    one.handle(control.name).focus()
+    one.page.keyboard.press("ArrowRight")
+    one.expect(**{control.name: round(control.start + control.step, 9)})
+    # it sets everything, whatever was moved or pressed before: what each sets is held elsewhere
+    first, *_, last = one.panel.presets
+    for name in (first, last):
+        one.button(name).click()
+    one.expect(**one.panel.presets[last])
+    one.button("As at the start").click()
+
+
+@pytest.fixture(scope="module")
+def follows() -> Callable[[ShownPanel], None]:
+    """Function that tries a panel by key and buttons."""
+    return keys_and_buttons
+
+
 @pytest.fixture
 def panel(shown):
     """The same as it opens."""

@@ -14,33 +14,15 @@ NAME = "10-how-sure.ipynb"
 SHOWN = chapter("10").panels
 
 
-@pytest.fixture(scope="module", params=SHOWN)
-def one(request, book, show):
-    """One panel after the other, in their order on the page."""
-    panel = show(book.page, panels()[request.param])
-    panel.root = panel.root.nth(SHOWN.index(request.param))
-    panel.root.scroll_into_view_if_needed()
-    return panel
-
-
 def test_all_three_are_there(book):
     """As many as the chapter declares, and no more."""
     assert book.page.locator(".mensura-panel").count() == len(SHOWN)
 
 
-def test_it_follows_keys_and_buttons(one):
-    """At first sight, by a key, by a button: words, table and picture are the model's."""
-    one.expect()
-    control = one.panel.controls[0]
-    one.handle(control.name).focus()
-    one.page.keyboard.press("ArrowRight")
-    one.expect(**{control.name: round(control.start + control.step, 9)})
-    # it sets everything, whatever was moved or pressed before: what each sets is held elsewhere
-    first, *_, last = one.panel.presets
-    for name in (first, last):
-        one.button(name).click()
-    one.expect(**one.panel.presets[last])
-    one.button("As at the start").click()
+@pytest.mark.parametrize("name", SHOWN)
+def test_it_follows_keys_and_buttons(nth_panel, follows, name):
+    """At first sight, by a key, by buttons."""
+    follows(nth_panel(name))
 
 
 def test_the_chart_goes_along_what_is_chosen(book, show):

@@ -8,19 +8,9 @@ from every_page import EveryPage
 
 from mensura.teaching.lessons.chapters import chapter
 from mensura.teaching.lessons.questions import question
-from mensura.views.chapters import panels
 
 NAME = "11-field-practical.ipynb"
 SHOWN = chapter("11").panels
-
-
-@pytest.fixture(scope="module", params=SHOWN)
-def one(request, book, show):
-    """One panel after the other, in their order on the page."""
-    panel = show(book.page, panels()[request.param])
-    panel.root = panel.root.nth(SHOWN.index(request.param))
-    panel.root.scroll_into_view_if_needed()
-    return panel
 
 
 def test_all_are_there(book):
@@ -28,17 +18,10 @@ def test_all_are_there(book):
     assert book.page.locator(".mensura-panel").count() == len(SHOWN)
 
 
-def test_it_follows_keys_and_buttons(one):
-    """At first sight, by a key, by a button: words, table and picture are the model's."""
-    one.expect()
-    control = one.panel.controls[0]
-    one.handle(control.name).focus()
-    one.page.keyboard.press("ArrowRight")
-    one.expect(**{control.name: round(control.start + control.step, 9)})
-    *_, last = one.panel.presets
-    one.button(last).click()
-    one.expect(**one.panel.presets[last])
-    one.button("As at the start").click()
+@pytest.mark.parametrize("name", SHOWN)
+def test_it_follows_keys_and_buttons(nth_panel, follows, name):
+    """At first sight, by a key, by buttons."""
+    follows(nth_panel(name))
 
 
 def test_a_guess_is_answered_before_it_is_revealed(book, wait_until):

@@ -14,6 +14,7 @@ from markupsafe import Markup
 
 from mensura.estimates.field_design import FieldDesign, Turn
 from mensura.views.kit.letters import letters_style
+from mensura.views.sheets.frame import framed
 
 #: The day's cautions (common practice, no source).
 CARE = (
@@ -40,7 +41,8 @@ def field_sheets(
     style = "\n".join(
         [letters_style(), *(here.joinpath(one).read_text("utf-8") for one in _STYLES)]
     )
-    return str(_PAGE.format(style=Markup(style), sheets=sheets))
+    whole = Markup("<h1>Field sheets</h1>\n{}").format(sheets)
+    return framed("Field sheets", style, whole, "field")
 
 
 _STYLES = ("sheet.css", "field_sheet.css")
@@ -183,24 +185,3 @@ _FORM = Markup(
     "<div><dt>Who writes (code)</dt><dd></dd></div>"
     "<div><dt>Weather, bark wet or dry</dt><dd></dd></div></dl>"
 )
-
-_PAGE = Markup("""<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; \
-font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Field sheets</title>
-<style>
-{style}
-</style>
-</head>
-<body class="field">
-<main>
-<h1>Field sheets</h1>
-{sheets}
-</main>
-</body>
-</html>
-""")

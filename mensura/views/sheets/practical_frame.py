@@ -17,6 +17,7 @@ from mensura.views.kit.letters import letters_style
 from mensura.views.kit.live import Live, Picture
 from mensura.views.kit.record import unpacked
 from mensura.views.kit.svg import svg
+from mensura.views.sheets.frame import framed
 
 _MOST_PROBLEMS = 20
 
@@ -28,7 +29,8 @@ def sheet(title: str, body: Markup, kind: str = "report") -> str:
     """
     style = letters_style() + "\n" + inks_style() + "\n"
     style += files(__package__).joinpath("practical.css").read_text("utf-8")
-    return str(_PAGE.format(title=title, style=Markup(style), body=body, kind=kind))
+    whole = Markup("<h1>{}</h1>\n{}").format(title, body)
+    return framed(title, style, whole, kind)
 
 
 def section(name: str, heading: str, body: Markup) -> Markup:
@@ -79,25 +81,3 @@ def figure(caption: str, beside: str, pictures: Sequence[Picture[None]]) -> Mark
     return Markup(
         '<figure><figcaption>{} <span>{}</span></figcaption><div class="tiles">{}</div></figure>'
     ).format(caption, beside, Markup("\n").join(map(drawn, pictures)))
-
-
-_PAGE = Markup("""<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; \
-font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>{title}</title>
-<style>
-{style}
-</style>
-</head>
-<body class="{kind}">
-<main>
-<h1>{title}</h1>
-{body}
-</main>
-</body>
-</html>
-""")

@@ -22,6 +22,7 @@ from mensura.instruments.class_check import ClassedMark
 from mensura.instruments.tape_card import Card
 from mensura.views.kit.letters import letters_style
 from mensura.views.kit.live import draw_still
+from mensura.views.sheets.frame import framed
 from mensura.views.sheets.residual_picture import ResidualPicture
 from mensura.written import rounded, signed
 
@@ -137,24 +138,26 @@ def card_page(
     )
     where = "in a corridor" if card.kind == "tape" else "on a bench"
     readings = sum(len(one.readings_cm) for one in card.marks)
-    return str(
-        _PAGE.format(
-            title=f"Card of {name}",
-            style=Markup(letters_style() + "\n" + _sheet()),
+    title = f"Card of {name}"
+    return framed(
+        title,
+        letters_style() + "\n" + _sheet(),
+        _BODY.format(
+            title=title,
             lead=f"{readings} readings at {len(card.marks)} marks. {_holds(card)}",
             warnings=_warned(warnings),
             form=_form(card),
             found=_found(card),
             corrections=_corrections(card),
             read=_read(card, marks, accuracy_class),
-            size=_size(marks, notes, warnings),
             rounds=_rounds(card),
             picture=_picture(card),
             notes=items,
             heading=f"Making a card {where}",
             steps=steps,
             care=CARE if card.kind == "tape" else CARE_OF_CALIPERS,
-        )
+        ),
+        _size(marks, notes, warnings),
     )
 
 
@@ -349,21 +352,7 @@ def _told(value: float | None, digits: int) -> str:
     return "–" if value is None else signed(value, digits).lstrip("+")
 
 
-_PAGE = Markup("""<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; \
-font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>{title}</title>
-<style>
-{style}
-</style>
-</head>
-<body class="{size}">
-<main>
-<section class="card" aria-label="The card">
+_BODY = Markup("""<section class="card" aria-label="The card">
 <h1>{title}</h1>
 <p class="lead">{lead}</p>
 {warnings}
@@ -385,8 +374,4 @@ font-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'">
 </ol>
 {rounds}
 <p class="care"><b>Care.</b> {care}</p>
-</section>
-</main>
-</body>
-</html>
-""")
+</section>""")
