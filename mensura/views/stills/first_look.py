@@ -60,10 +60,10 @@ class FirstLook(Picture[Readings]):
                     np.where(np.abs(over[here]) <= most, over[here], np.nan),
                     ls="",
                     marker=_MARKS[place],
-                    ms=4.5,
+                    ms=5,
                     mfc="none",
                     mec=colour,
-                    mew=0.9,
+                    mew=1.2,
                     label=readings.instruments[tool],
                 )
             axes.legend(

@@ -80,8 +80,8 @@ def test_every_simulated_plan_stands_in_the_table() -> None:
         row = next(
             line
             for line in text.split("<tr>")
-            if f"{one.hands} hands, {one.tapes} tapes, {one.stems} stems, {one.repeats} a stem, "
-            f"laid {one.lay_percent:g} %" in line
+            if f">{one.hands}, {one.tapes}, {one.stems}, {one.repeats}, {one.lay_percent:g} %<"
+            in line
         )
         for size in (hand, one.hand_percent, tape, one.tape_percent):
             assert f"{size:.2f}" in row

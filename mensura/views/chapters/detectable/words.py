@@ -49,11 +49,14 @@ def readout(n: DetectableShown) -> str:
     body += row_html("Standard error, %", *(f"{one.error_percent:.2f}" for one in both))
     plans = ""
     for one, (hand, tape) in zip(SIMULATED, n.checked_percent, strict=True):
-        plan = (
-            f"{one.hands} hands, {one.tapes} tapes, {one.stems} stems, {one.repeats} a stem, laid "
-            f"{one.lay_percent:g} %"
-        )
+        plan = f"{one.hands}, {one.tapes}, {one.stems}, {one.repeats}, {one.lay_percent:g} %"
         sizes = (hand, one.hand_percent, tape, one.tape_percent)
         plans += row_html(plan, *(f"{size:.2f}" for size in sizes))
-    heads = ("Plan", "Hand, formula", "simulated", "Tape, formula", "simulated, tape")
+    heads = (
+        "Hands, tapes, stems, a stem, laid",
+        "Hand, formula",
+        "simulated",
+        "Tape, formula",
+        "simulated, tape",
+    )
     return table_html(("", "A hand", "A tape"), body) + ASSUMED + table_html(heads, plans)
