@@ -138,7 +138,7 @@ def _cochran(
     statistic: FloatArray, critical: FloatArray,
 ) -> bool:  # fmt: skip
     """One round on every stem; whether an outlier was found, and set aside."""
-    from scipy.special import betaincc
+    from scipy.special import betainc
 
     variance, repeated, several = _variances(table, stays)
     free = np.where(repeated, table.count - 1.0, 0.0)
@@ -150,7 +150,7 @@ def _cochran(
         chance = np.where(
             tried,
             several[table.stem]
-            * betaincc(np.maximum(free, 1) / 2, np.maximum(others, 1) / 2, share),
+            * betainc(np.maximum(others, 1) / 2, np.maximum(free, 1) / 2, 1 - share),
             np.inf,
         )
         # two repeats one step apart have the variance step²/2
