@@ -42,6 +42,7 @@ WITHOUT_UNIT = {
     "count": "a count",
     "digits": "a count",
     **dict.fromkeys(("planted", "found", "half"), "in the figure's own unit"),
+    **dict.fromkeys(("need", "scales", "first_scale"), "in the chart's own unit"),
     "figures": "a count",
     "waves": "a count",
     "wander_waves": "a count",

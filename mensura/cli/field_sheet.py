@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -10,6 +9,7 @@ import click
 
 from mensura.cli.options import called
 from mensura.cli.printing import aligned
+from mensura.cli.progress import Progress
 from mensura.cli.refusals import Refusing
 from mensura.cli.types import NumberType, WholeType
 
@@ -172,7 +172,7 @@ def _will_find(design: FieldDesign, of: PracticalClass) -> list[str]:
     """What is found in nine of ten, as a table."""
     from mensura.estimates.detectable import detectable, expected_class
 
-    answers = detectable(design, of, progress=_Progress().tell)
+    answers = detectable(design, of, progress=Progress().part("simulating"))
     expected = expected_class(design, of)
     by_row: dict[tuple[str, str], dict[str, Detectable]] = {}
     for one in answers:
@@ -206,17 +206,3 @@ def _told(one: Detectable) -> str:
 
 def _count(count: int, noun: str) -> str:
     return f"{count} {noun}{'' if count == 1 else 's'}"
-
-
-class _Progress:
-    """Says on stderr how far the simulation is, from the second second on."""
-
-    def __init__(self) -> None:
-        self.began = self.last = time.monotonic()
-
-    def tell(self, share: float) -> None:
-        """Takes the share that is done."""
-        now = time.monotonic()
-        if now - self.last >= 2:
-            self.last = now
-            click.echo(f"simulating: {100 * share:.0f} %", err=True)

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import time
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from mensura.cli.options import called
 from mensura.cli.printing import print_json, told_file
+from mensura.cli.progress import Progress
 from mensura.cli.refusals import Refusing
 from mensura.cli.types import NumberType
 
@@ -33,8 +33,6 @@ NAMES = {
     **{field: "--" + field.replace("_", "-") for field, *_ in MATTERS},
     "folder": "--out",
 }
-#: A command that takes less says nothing of how far it is.
-QUIET_S = 2.0
 
 
 def _with_matters(command: Any) -> Any:
@@ -77,7 +75,7 @@ def practical_command(
         matters = Matters(**values, marked=not unmarked)
         if out is not None:
             writable_folder(out)
-    progress = _Progress()
+    progress = Progress()
     found = read_readings(file, progress.part("Reading", 0.0, 0.4))
     _check_usable(found)
     own, unfit = _cards(found, cards)
@@ -241,24 +239,3 @@ def _saved(
     for name, text in tidy_tables(study, found.problems, _rows(found)).items():
         files[f"{name}.csv"] = text
     return save_all(files, out)
-
-
-class _Progress:
-    """Says on stderr how far it is, once it takes long, and then every two seconds."""
-
-    def __init__(self) -> None:
-        self.last = time.monotonic()
-
-    def part(self, word: str, low: float, high: float) -> Any:
-        """What is told the share that is done of one part.
-
-        word: what is being done; low, high: the part's share of the whole.
-        """
-
-        def tell(share: float) -> None:
-            now = time.monotonic()
-            if now - self.last > QUIET_S:
-                self.last = now
-                click.echo(f"{word}: {100 * (low + (high - low) * share):.0f} %", err=True)
-
-        return tell

@@ -8,8 +8,6 @@ no formula, path or markup comes in by one.
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -20,6 +18,7 @@ from numpy.typing import NDArray
 
 from mensura.checks import LARGEST_CM, FloatArray
 from mensura.disk.check_file import FileError, read_bytes
+from mensura.disk.codes import LONGEST_CODE, is_code, tidied
 from mensura.disk.readings_excel import excel_table, is_excel
 from mensura.disk.readings_table import OPTIONAL, TOLD, Problem, Table, csv_table, decoded
 from mensura.estimates.readings import IntArray, Readings
@@ -35,12 +34,10 @@ UNITS_CM: Mapping[str, float] = {
     **dict.fromkeys(("ft", "foot", "feet"), 30.48),
 }
 MOST_REPEATS = 1000
-LONGEST_CODE = 40
 
 #: The share of the work that is done, from 0 to 1, is told to it.
 Progress = Callable[[float], None]
 
-_CODE = re.compile(r"[^\W_](?:[\w.\- ]*[\w])?")
 _CODE_WORDS = (
     f"a code of letters and figures like Q07, with . - _ inside, of at most {LONGEST_CODE}"
 )
@@ -211,8 +208,8 @@ class _Columns:
         spelt: dict[str, Counter[str]] = {}
         plain: dict[str, str] = {}
         for cell, count in counts.items():
-            code = " ".join(unicodedata.normalize("NFKC", cell).split())
-            if len(code) <= LONGEST_CODE and (_CODE.fullmatch(code) or (empty and not code)):
+            code = tidied(cell)
+            if is_code(code) or (empty and not code):
                 plain[cell] = code
                 spelt.setdefault(code.casefold(), Counter())[code] += count
         # one code in several spellings: the one that most rows have

@@ -6,18 +6,15 @@ that a file of readings may have, so that nobody's sheet comes home with a hand 
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from pathlib import Path
 
 from mensura.checks import shown
 from mensura.disk.check_file import FileError, Where, read_bytes
+from mensura.disk.codes import LONGEST_CODE, is_code, tidied
 from mensura.tables import EndlessCellError, decoded, table_rows
 
 MOST_BYTES = 1_000_000
-LONGEST_CODE = 40
 _HEADS = ("hand", "student")
-_CODE = re.compile(r"[^\W_](?:[\w.\- ]*[\w])?")
 _WHAT = "a CSV file with one code of a hand a row, like Q07, under the header hand"
 
 
@@ -61,9 +58,9 @@ def parse_roster(text: str, name: str = "the file") -> tuple[str, ...]:
     found: list[str] = []
     for row, cells in rows[1:] if heads else rows:
         cell = cells[column] if column < len(cells) else ""
-        code = " ".join(unicodedata.normalize("NFKC", cell).split())
+        code = tidied(cell)
         place = f"row {row}, column {heads[0] if heads else '1'}"
-        if len(code) > LONGEST_CODE or not _CODE.fullmatch(code):
+        if not is_code(code):
             wrong = f"is {shown(cell)}" if cell else "is empty"
             wanted = f"a code of letters and figures like Q07, of at most {LONGEST_CODE}"
             raise FileError(name, place, wrong, wanted)

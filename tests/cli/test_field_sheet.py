@@ -13,7 +13,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from mensura.cli import field_sheet
+from mensura.cli import progress
 from mensura.disk.readings_file import read_readings
 from mensura.estimates.detectable import Detectable
 
@@ -101,7 +101,7 @@ def test_what_will_be_found_is_told_with_its_assumptions(
         )
 
     monkeypatch.setattr(detectable, "detectable", simulated)
-    monkeypatch.setattr(field_sheet.time, "monotonic", iter((0.0, 3.0)).__next__)
+    monkeypatch.setattr(progress.time, "monotonic", iter((0.0, 3.0)).__next__)
     words = ("--stems", "6", "--key", "alder", "--instruments", "T1,T2")
     done = run("field-sheet", roster, *words, "--lay-percent", "0.7")
     assert re.search(r"a hand with tapes +1\.23 % +0\.987 cm of girth", done.stdout)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from mensura.cli import practical
+from mensura.cli import progress
 from mensura.estimates.drawn_practical import faulty_practical
 from mensura.estimates.readings import Readings
 
@@ -49,7 +49,7 @@ def sound(hands: int, stems: int = 8, repeats: int = 2, tool: str = "T1") -> lis
 @pytest.fixture(autouse=True)
 def unhurried(monkeypatch: pytest.MonkeyPatch) -> None:
     """However busy the machine is, nothing is said of progress."""
-    monkeypatch.setattr(practical, "QUIET_S", 1e9)
+    monkeypatch.setattr(progress, "QUIET_S", 1e9)
 
 
 @pytest.fixture
@@ -284,7 +284,7 @@ def test_what_takes_long_says_how_far_it_is(
     run, class_file: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """On stderr, so that JSON stays JSON; and rising."""
-    monkeypatch.setattr(practical, "QUIET_S", -1.0)
+    monkeypatch.setattr(progress, "QUIET_S", -1.0)
     said = run("practical", class_file, "--json")
     json.loads(said.stdout)
     told = [float(one.split()[1]) for one in said.stderr.splitlines()]

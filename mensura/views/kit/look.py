@@ -9,7 +9,7 @@ shown.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any
 
@@ -153,3 +153,14 @@ def place(figure: Any, left: float, bottom: float, width: float, height: float) 
     """
     wide, high = (float(size) * SHOWN_DPI for size in figure.get_size_inches())
     return figure.add_axes((left / wide, bottom / high, width / wide, height / high))
+
+
+def first_scale(need: float, scales: Sequence[float]) -> float:
+    """The first of a chart's scales that holds what is needed; the last if none does.
+
+    need: how far the chart has to reach; scales: in rising order, in the chart's own unit.
+
+    >>> first_scale(1.3, (1.0, 2.0, 4.0)), first_scale(9.0, (1.0, 2.0, 4.0))
+    (2.0, 4.0)
+    """
+    return next((one for one in scales if one >= need), scales[-1])

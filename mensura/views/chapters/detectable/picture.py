@@ -7,7 +7,6 @@ what the size consists of, and every simulated size over the formula's: on the l
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -25,10 +24,6 @@ TICKS = {"stems": (4, 20, 40, 60), "hands": (3, 6, 9, 12), "repeats": (1, 2, 3, 
 _INKS = {"hand": look.TRUTH, "tape": look.TAPE}
 _DASHES = {"hand": "-", "tape": (0, (5, 2))}
 _MARKS = {"hand": "o", "tape": "s"}
-
-
-def _scale(need: float, scales: Sequence[float]) -> float:
-    return next((one for one in scales if one >= need), scales[-1])
 
 
 class DetectablePicture(Picture[DetectableShown]):
@@ -154,7 +149,9 @@ class DetectablePicture(Picture[DetectableShown]):
     def _show_chart(self, n: DetectableShown, texts: list[tuple[str, float, float]]) -> None:
         left, low, wide, high = self.CHART_PX
         least, most = ENDS[n.along]
-        top = _scale(float(max(np.max(one) for one in n.curves_percent)), self.SCALES_PERCENT)
+        top = look.first_scale(
+            float(max(np.max(one) for one in n.curves_percent)), self.SCALES_PERCENT
+        )
 
         def x(place: Any) -> Any:
             return left + (np.asarray(place, float) - least) / (most - least) * wide
@@ -179,7 +176,7 @@ class DetectablePicture(Picture[DetectableShown]):
     def _show_bars(self, n: DetectableShown, texts: list[tuple[str, float, float]]) -> None:
         left, _, wide, _ = self.BARS_PX
         both = (n.hand, n.tape)
-        top = _scale(max(float(one.size_percent) for one in both), self.SCALES_PERCENT)
+        top = look.first_scale(max(float(one.size_percent) for one in both), self.SCALES_PERCENT)
         ends = [left + min(float(one.size_percent) / top, 1) * wide for one in both]
         asked = [left + min(float(one.asked_percent) / top, 1) * wide for one in both]
         ups = self.rows_px

@@ -25,10 +25,6 @@ SHARES = (-1.0, -0.5, 0.0, 0.5, 1.0)
 _THICK = 13 * 72 / look.SHOWN_DPI
 
 
-def _scale(need: float, scales: Sequence[float]) -> float:
-    return next((one for one in scales if one >= need), scales[-1])
-
-
 class DifferencesPicture(Picture[DifferencesShown]):
     """Differences over means, over the direction, and what they consist of."""
 
@@ -127,7 +123,7 @@ class DifferencesPicture(Picture[DifferencesShown]):
             float(np.abs(n.difference_cm).max()), abs(one.upper_interval_cm[1]),
             abs(one.lower_interval_cm[0]),
         )  # fmt: skip
-        half = _scale(need, self.SCALES_CM)
+        half = look.first_scale(need, self.SCALES_CM)
         texts: list[tuple[str, float, float]] = []
         self._show_means(n, half, texts)
         self._show_turns(n, half, texts)
@@ -184,7 +180,7 @@ class DifferencesPicture(Picture[DifferencesShown]):
     def _show_bars(self, n: DifferencesShown, texts: list[tuple[str, float, float]]) -> None:
         left, _, wide, _ = self.BARS_PX
         values = [float(getattr(n.agreement, key)) for key in PARTS]
-        scale = _scale(max(values), self.BAR_SCALES_CM)
+        scale = look.first_scale(max(values), self.BAR_SCALES_CM)
         ends = [left + min(value / scale, 1.0) * wide for value in values]
         self.bars.set_segments(
             [[(left, up), (end, up)] for end, up in zip(ends, self.rows_px, strict=True)]

@@ -8,7 +8,6 @@ of one of them in centimetres over the girth: a share climbs from nought, a cons
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -32,10 +31,6 @@ MARKS = (
     ("s", look.TAPE, look.TAPE),
     ("^", look.WHITE, look.TRUTH),
 )
-
-
-def _scale(need: float, scales: Sequence[float]) -> float:
-    return next((one for one in scales if one >= need), scales[-1])
 
 
 class HandsPicture(Picture[HandsShown]):
@@ -131,7 +126,7 @@ class HandsPicture(Picture[HandsShown]):
 
     def _show_rows(self, n: HandsShown) -> tuple[list[str], list[tuple[float, float]]]:
         left, low, wide, _ = self.ROWS_PX
-        half = _scale(
+        half = look.first_scale(
             float(max(np.abs(n.hand_off_percent).max(), np.abs(n.tape_off_percent).max())),
             self.SCALES_PERCENT,
         )
@@ -168,7 +163,7 @@ class HandsPicture(Picture[HandsShown]):
     def _show_girths(self, n: HandsShown) -> tuple[list[str], list[tuple[float, float]]]:
         left, low, wide, high = self.GIRTH_PX
         least, most = self.GIRTHS_CM
-        half = _scale(float(np.abs(n.off_cm).max()), self.SCALES_CM)
+        half = look.first_scale(float(np.abs(n.off_cm).max()), self.SCALES_CM)
         across = wide / (most - least)
         middle, px = low + high / 2, high / 2 / half
         self.heading.set_text(f"{n.looked_at} less the others, cm: quick look")

@@ -8,7 +8,6 @@ Scales follow what they show; their lines stay.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -25,11 +24,6 @@ from mensura.written import minus, signed
 SCALES = (0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0)
 #: Where lines and band are worked out, on the reference.
 WHERE_CM = np.linspace(0.0, LONGEST_CM, 65)
-
-
-def _scale(need: float, scales: Sequence[float] = SCALES) -> float:
-    """The first scale that holds what is needed; the last if none does."""
-    return next((one for one in scales if one >= need), scales[-1])
 
 
 class _Chart:
@@ -97,7 +91,7 @@ class _Chart:
         n: the numbers; less_cm: that line along WHERE_CM; points_less_cm: at the readings; need_cm:
         what the scale has to hold.
         """
-        scale = _scale(need_cm)
+        scale = look.first_scale(need_cm, SCALES)
         self.axes.set_ylim(-scale, scale)
         lines = [minus(f"{share * scale:+g}") if share else "0" for share in self.SHARES]
         self.numbers.set(lines, self._ends)
@@ -160,7 +154,7 @@ class _Interval:
     def show(self, told: Told) -> None:
         """Set the interval; told: the figure beside the truth."""
         off, half = told.found - told.planted, told.half or 0.0
-        scale = _scale(1.05 * (abs(off) + half))
+        scale = look.first_scale(1.05 * (abs(off) + half), SCALES)
         low, high = np.clip([off - half, off + half], -scale, scale)
         self.axes.set_xlim(-scale, scale)
         self.bar.set_data([low, high], [0, 0])
