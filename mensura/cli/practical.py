@@ -25,7 +25,7 @@ MATTERS = (
     ("share_percent", "%", 1.0, "A bias matters from here on, as a share of the reading."),
     ("girth_cm", "cm", 0.5, "The same as a constant, of girths."),
     ("diameter_cm", "cm", 0.2, "The same as a constant, of diameters."),
-    ("spreads_times", "", 2.0, "A spread matters from so many times the others' on."),
+    ("spreads_times", "", 1.5, "A spread matters from so many times the others' on."),
     ("spread_percent", "%", 0.5, "And from so much of a reading on."),
     ("chance_percent", "%", 5.0, "Chance that anyone sound is named, over all together."),
 )

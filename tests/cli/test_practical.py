@@ -10,7 +10,9 @@ from pathlib import Path
 import pytest
 
 from mensura.cli import progress
+from mensura.cli.practical import MATTERS
 from mensura.estimates.drawn_practical import faulty_practical
+from mensura.estimates.hand_verdict import Matters
 from mensura.estimates.readings import Readings
 
 HEAD = "stem,hand,instrument,kind,direction_deg,repeat,reading,unit"
@@ -290,3 +292,11 @@ def test_what_takes_long_says_how_far_it_is(
     told = [float(one.split()[1]) for one in said.stderr.splitlines()]
     assert len(told) > 4
     assert told == sorted(told)
+
+
+def test_the_command_begins_with_what_the_model_begins_with() -> None:
+    """Whoever gives no option is judged as the study judges of its own."""
+    plain = Matters()
+    assert {field: start for field, _, start, *_ in MATTERS} == {
+        field: getattr(plain, field) for field, *_ in MATTERS
+    }
