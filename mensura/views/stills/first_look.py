@@ -14,7 +14,7 @@ from mensura.views.kit.live import Picture, Still, draw_still
 from mensura.views.kit.parts import Part, part
 
 #: Each instrument's mark, in the order of their codes, so that they are told apart without colour.
-_MARKS = ("o", "s", "^", "D", "v", "P")
+_MARKS = ("o", "D", "^", "v", "P", "s")
 #: Readings further off than this are counted, not drawn, in per cent.
 _MOST = {"girth": 5.0, "diameter": 14.0}
 #: So many hands fit beside each other.
@@ -60,7 +60,7 @@ class FirstLook(Picture[Readings]):
                     np.where(np.abs(over[here]) <= most, over[here], np.nan),
                     ls="",
                     marker=_MARKS[place],
-                    ms=5,
+                    ms=4.5,
                     mfc="none",
                     mec=colour,
                     mew=1.2,
