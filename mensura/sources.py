@@ -152,6 +152,11 @@ SOURCES: dict[str, Source] = {
         "Opening read: tapes take the girth of a closed convex region, calipers the distance of "
         "parallel tangents",
     ),
+    "Cochran1977": Source(
+        "W. G. Cochran", "1977",
+        "Sampling Techniques, third edition", "Wiley, chapter 6",
+        "From memory: the ratio estimator and its standard error",
+    ),
     "DaviesGoldsmith1972": Source(
         "O. L. Davies, P. L. Goldsmith (eds.)", "1972",
         "Statistical Methods in Research and Production, 4th edition",
@@ -243,7 +248,8 @@ SOURCES: dict[str, Source] = {
         "C. Kleinn", "2007",
         "Lecture Notes for the Teaching Module Forest Inventory",
         "University of Göttingen",
-        "Its pages on slope correction and on tapes and calipers read in the course's own wiki",
+        "Its pages on slope correction, on tapes and calipers and on angle counts read in the "
+        "course's own wiki or in a reprint of it",
     ),
     "Lebesgue1914": Source(
         "H. Lebesgue", "1914",
