@@ -34,7 +34,9 @@ UNIT = re.compile(rf"_({'|'.join(UNITS)})$")
 
 #: Names of numbers that have no unit, or whose unit is another argument, each with its reason.
 WITHOUT_UNIT = {
-    **dict.fromkeys(("on_each", "se", "u", "plots"), "in the unit of what is counted, or a count"),
+    **dict.fromkeys(
+        ("off", "on_each", "se", "u", "plots"), "in the unit of what is counted, or a count"
+    ),
     "limit_per_diameter": "one length over another",
     # counts
     "ridges": "a count",
