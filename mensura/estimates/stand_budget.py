@@ -54,7 +54,7 @@ class StandBudget:
 
     figure: one of FIGURES; value: in its unit, as all that follows; u: standard uncertainty;
     shares: the largest first, together 1; averaging_u: what more plots would make smaller;
-    common_u: what they would not; interval: 95 % or what was asked for, by Student on plots − 1 for the averaging
+    common_u: what they would not; interval: by Student on plots − 1 for the averaging
     part (Welch and Satterthwaite) [GUM1995, clause G.4, from memory]; degrees_of_freedom: of that;
     plots, trees: how many; unused: inputs whose errors move nothing here; notes: what has to be
     said with it; drawn_u, drawn_mean, drawn_interval: from the draws, None where there are none.
