@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from mensura.checks import MeasureError, alike, shown
+from mensura.checks import alike, shown
 from mensura.disk import plan_text
 from mensura.disk.check_file import FileError, Where, read_bytes
 from mensura.disk.writing import reason, write_new
@@ -287,9 +287,3 @@ def _unit_words(unit: str) -> str:
 
 def _string(text: str) -> str:
     return plan_text.string(text, lines=False)
-
-
-__all__ = [
-    "ErrorsFileError", "MeasureError", "parse_errors", "read_errors", "scopes_of",
-    "write_errors", "written_errors",
-]  # fmt: skip

@@ -80,6 +80,9 @@ class Remedy:
         return self.hours + plots * self.hours_a_plot + trees * self.hours_a_tree
 
 
+#: An hour is hardly worth while where it gains less than this share of what it could elsewhere.
+WORTH = 0.05
+
 #: Read twice, and averaged.
 _TWICE = sqrt(0.5)
 
@@ -225,7 +228,9 @@ def best_plan(
     steps: list[Gain] = []
     while len(steps) < 1000:
         gains = [state.gain(one) for one in open_ones]
-        fit = [one for one in gains if one.hours <= left + 1e-9 and one.gain_percent > 1e-9]
+        # a step that takes less than a thousandth off is none
+        least = 1e-3 * state.u_percent
+        fit = [one for one in gains if one.hours <= left + 1e-9 and one.gain_percent > least]
         if not fit:
             break
         best = max(fit, key=lambda one: one.gain_percent_per_hour)
@@ -248,7 +253,8 @@ def first_words(gains: Sequence[Gain]) -> str:
         f"Do first: {best.remedy.name}. In {best.hours:.3g} h it brings the standard uncertainty "
         f"from {best.before_percent:.2f} % to {best.after_percent:.2f} %."
     )
-    lost = [one.remedy.name for one in gains if one.gain_percent < 0.01 * best.before_percent]
+    least = WORTH * best.gain_percent_per_hour
+    lost = [one.remedy.name for one in gains if one.gain_percent_per_hour < least]
     if lost:
         told += f" Hardly worth an hour here: {', '.join(lost)}."
     return told
