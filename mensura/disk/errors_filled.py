@@ -74,7 +74,7 @@ def error_of_card(card: Card, diameter_cm: float, name: str = "the card") -> Inp
 
     >>> from mensura.instruments import card
     >>> error_of_card(card([50, 100, 150], [50.1, 100.0, 150.1], instrument="T2"), 35.0).origin
-    "card of T2, for readings corrected by it, at a girth of 110 cm"
+    'card of T2, for readings corrected by it, at a girth of 110 cm'
     """
     across = float(number(diameter_cm, "diameter_cm", "cm", above=0.0, at_most=2000.0))
     read = _READ[card.kind]

@@ -121,7 +121,7 @@ REMEDIES: tuple[Remedy, ...] = (
         (Effect("bark", "tree", 0.5), Effect("bark", "all", 0.5)), hours_a_tree=0.02,
     ),
     Remedy(
-        "look at cut ends", "Measure true areas of some 30 cut ends, and take off what is too much.",
+        "look at cut ends", "Measure 30 of them, and take off what tapes read too much.",
         (Effect("shape", "all", 0.4),), hours=4.0,
     ),
     Remedy(
