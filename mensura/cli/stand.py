@@ -25,10 +25,10 @@ NAMES = {"share": "--form-factor"}
               "as well: plot,area_m2 or plot,factor_m2_per_ha, and slope_deg.")  # fmt: skip
 @click.option("--form-factor", type=NumberType(""), metavar="F",
               help="Volume over the cylinder's, 0.45 if no rule is given.")  # fmt: skip
-@click.option("--equation", metavar="FILE.csv",
-              help="Volume as a sum of powers: coefficient,diameter_power,height_power.")  # fmt: skip
-@click.option("--taper", metavar="FILE.csv",
-              help="Volume by a drawn stem: height_share,diameter_share.")  # fmt: skip
+@click.option("--equation", metavar="FILE.csv", help="Volume as a sum of powers, with the columns "
+              "coefficient,diameter_power,height_power.")  # fmt: skip
+@click.option("--taper", metavar="FILE.csv", help="Volume by a drawn stem, with the columns "
+              "height_share,diameter_share.")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
 def stand_command(
     trees: str,

@@ -1,6 +1,6 @@
-"""A stand as lines of plain text and as JSON: a hectare of it, its species, and what has to be said.
+"""A stand as lines of plain text and as JSON: a hectare, its species, and what has to be said.
 
-The caution about selling timber stands below every table that has a volume.
+The caution about selling timber stands between the two tables that have volumes.
 """
 
 from __future__ import annotations
@@ -66,7 +66,6 @@ def stand_lines(found: Stand, file: StandFile, volume_by: str, notes: Sequence[s
     if species:
         lines += ["", "Species, a hectare, ± one standard error"]
         lines += [f"  {line}" for line in aligned(_species_rows(species), right=(1, 2, 3))]
-        lines += ["", *wrap(CAUTION, _WIDE)]
     lines.append("")
     for note in notes:
         lines += wrap(f"- {note}", _WIDE, subsequent_indent="  ")
