@@ -6,14 +6,18 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from mensura.cli.errors_option import Told, errors_told, with_errors
 from mensura.cli.options import called
 from mensura.cli.printing import print_json, told_file
+from mensura.cli.progress import Progress
 from mensura.cli.refusals import Refusing
-from mensura.cli.types import NumberType
+from mensura.cli.types import NumberType, WholeType
 
 if TYPE_CHECKING:
     from mensura.checks import FloatArray
     from mensura.disk.stand_file import StandFile
+    from mensura.estimates.input_errors import InputError
+    from mensura.estimates.stand_budget import StandBudget
     from mensura.estimates.tree_volume import VolumeRule
 
 NAMES = {"share": "--form-factor"}
@@ -29,6 +33,9 @@ NAMES = {"share": "--form-factor"}
               "coefficient,diameter_power,height_power.")  # fmt: skip
 @click.option("--taper", metavar="FILE.csv", help="Volume by a drawn stem, with the columns "
               "height_share,diameter_share.")  # fmt: skip
+@with_errors
+@click.option("--draws", type=WholeType(0, 100_000), default=0, metavar="N",
+              help="Check the budget by so many draws of the whole stand, like 10000.")  # fmt: skip
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
 def stand_command(
     trees: str,
@@ -36,7 +43,9 @@ def stand_command(
     form_factor: float | None,
     equation: str | None,
     taper: str | None,
+    draws: int,
     as_json: bool,
+    **errors: Any,
 ) -> None:
     """Basal area, stems and volume a hectare from the trees of plots, with standard errors.
 
@@ -48,6 +57,9 @@ def stand_command(
     zero. Intervals are 95 %, by Student on plots - 1.
 
     --equation and --taper may have a column species: rows without one are for all others.
+
+    What follows is the budget of the volume: how much of its variance each input brings, and what
+    to do better first.
     """
     from mensura.cli.stand_report import stand_answer, stand_lines
     from mensura.disk.stand_file import read_stand
@@ -61,14 +73,52 @@ def stand_command(
     result = stand(found.trees(volumes), found.plots)
     notes = stand_notes(result, found.plots)
     words = _words(rules, form_factor is None and equation is None and taper is None)
+    told = _told(found, errors)
+    budget = _budget(found, volumes, rules, told.errors, draws)
     if as_json:
         inputs: dict[str, Any] = {"trees": told_file(trees), "plots": told_file(plots)}
         inputs["form_factor"] = form_factor
         for name, file in (("equation", equation), ("taper", taper)):
             inputs[name] = None if file is None else told_file(file)
-        print_json(stand_answer(result, words, notes), inputs)
+        inputs = {**inputs, **told.inputs, "draws": draws}
+        print_json(stand_answer(result, words, notes, budget, told), inputs)
     else:
-        click.echo("\n".join(stand_lines(result, found, words, notes)))
+        lines = stand_lines(result, found, words, notes, budget, told)
+        click.echo("\n".join(lines))
+
+
+def _told(found: StandFile, errors: dict[str, Any]) -> Told:
+    """The errors of the inputs, for trees as thick as those that count most."""
+    import numpy as np
+
+    kind = "girth" if found.from_girths else "diameter"
+    thick = found.diameter_cm
+    middle = float(np.sqrt(np.square(thick).mean())) if thick.size else 30.0
+    return errors_told(**errors, kind=kind, diameter_cm=middle)
+
+
+def _budget(
+    found: StandFile,
+    volumes: FloatArray,
+    rules: dict[str, VolumeRule],
+    errors: tuple[InputError, ...],
+    draws: int,
+) -> StandBudget | None:
+    """The budget of the volume a hectare; none where there is no volume."""
+    from mensura.estimates.stand_budget import stand_budget
+    from mensura.estimates.stand_budget_draws import drawn_stand_budget
+    from mensura.estimates.stand_chain import Chain
+    from mensura.estimates.tree_volume import rule_of_trees
+
+    if not volumes.sum() > 0:
+        return None
+    chain = Chain(
+        found.trees(volumes), found.plots, rule_of_trees(rules, found.species),
+        girth=found.from_girths,
+    )  # fmt: skip
+    if not draws:
+        return stand_budget(chain, errors)
+    return drawn_stand_budget(chain, errors, draws, told=Progress().part("Drawing"))
 
 
 def _rules(

@@ -109,7 +109,12 @@ expected all 3 problems mended.
         if len(problems) == 1:
             return
         if len(problems) == 2:
-            self.says = f"{_bare(problems[0])}; and {_bare(problems[1])}."
+            both = [
+                f"{one.file}{f', {one.place},' if one.place else ''} {one.wrong}; expected "
+                f"{one.expectation}"
+                for one in problems
+            ]
+            self.says = f"{both[0]}; and {both[1]}."
         else:
             parts: list[str] = []
             for one in problems[:_MOST_TOLD]:
@@ -123,10 +128,6 @@ expected all 3 problems mended.
             told = f"{', '.join(parts[:-1])} and {parts[-1]}"
             self.says = f"{told}; expected all {len(problems):,} problems mended."
         ValueError.__init__(self, self.says)
-
-
-def _bare(problem: FileError) -> str:
-    return problem.says.removesuffix(".")
 
 
 def read_stand(trees: Where, plots: Where) -> StandFile:

@@ -9,7 +9,7 @@ from mensura.estimates.stand import FEW_PLOTS, Plots, Stand
 
 #: Stands beside every volume.
 CAUTION = (
-    "A volume for learning. Where timber is sold, the contract, the local scaling rules and a "
+    "Do not sell or buy timber on these figures: the contract, the local scaling rules and a "
     "licensed scaler come first."
 )
 #: From this standard error on, over the mean, skew plots let Student's interval cover below 93 %:
@@ -30,8 +30,9 @@ def stand_notes(found: Stand, plots: Plots) -> list[str]:
         *_skew(found),
         *_areas(found, plots),
         _edge(found),
-        "The intervals hold chance between plots alone, of plots that lie at random and are few "
-        "against the stand: no error of tape, hand, height or volume rule is in them.",
+        "Standard errors and intervals of a hectare come from how plots differ, if plots lie at "
+        "random and are few against the stand. What is the same for all trees, like a worn tape or "
+        "a form factor from elsewhere, is not in them: the budget of the volume has it.",
     ]
 
 

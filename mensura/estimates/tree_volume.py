@@ -7,7 +7,7 @@ as they are alike.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any, Protocol
 
@@ -31,7 +31,10 @@ class VolumeRule(Protocol):
         """What it is, for whoever reads the volume."""
 
     def volume_m3(self, diameter_cm: ArrayLike, height_m: ArrayLike) -> Any:
-        """Volume of the tree."""
+        """Volume of the tree, from its diameter_cm and its height_m."""
+
+    def unchecked_m3(self, diameter_cm: Any, height_m: Any) -> Any:
+        """The same for a diameter_cm and a height_m that were looked at, never below 0."""
 
 
 @dataclass(frozen=True)
@@ -59,8 +62,11 @@ class FormFactor:
 
         diameter_cm: at breast height; height_m: of the whole tree; they broadcast.
         """
-        thick, tall = _tree(diameter_cm, height_m)
-        return plain(self.share * np.pi / 40000 * np.square(thick) * tall)
+        return plain(self.unchecked_m3(*_tree(diameter_cm, height_m)))
+
+    def unchecked_m3(self, diameter_cm: Any, height_m: Any) -> Any:
+        """The same for a diameter_cm and a height_m that were looked at."""
+        return self.share * np.pi / 40000 * np.square(diameter_cm) * height_m
 
 
 @dataclass(frozen=True)
@@ -97,11 +103,17 @@ class Equation:
         diameter_cm: at breast height; height_m: of the whole tree; they broadcast. Raises
         MeasureError if it is below 0 for any tree: the equation is not for trees so small.
         """
-        thick, tall = (np.asarray(one) for one in _tree(diameter_cm, height_m))
+        found = plain(self._summed_m3(*_tree(diameter_cm, height_m)))
+        return number(found, "volume_m3", "m³", at_least=0.0)
+
+    def unchecked_m3(self, diameter_cm: Any, height_m: Any) -> Any:
+        """The same for a diameter_cm and a height_m that were looked at; what is below 0 is 0."""
+        return np.maximum(self._summed_m3(diameter_cm, height_m), 0.0)
+
+    def _summed_m3(self, diameter_cm: Any, height_m: Any) -> Any:
+        thick, tall = np.asarray(diameter_cm), np.asarray(height_m)
         with np.errstate(over="ignore"):
-            parts = [c * thick**p * tall**q for c, p, q in self.terms]
-        return number(plain(np.sum(np.broadcast_arrays(*parts), axis=0)), "volume_m3", "m³",
-                      at_least=0.0)  # fmt: skip
+            return sum(c * thick**p * tall**q for c, p, q in self.terms)
 
 
 @dataclass(frozen=True)
@@ -109,8 +121,9 @@ class Taper:
     """A stem drawn once for all trees: so thick there as a share of breast height.
 
     height_share: from 0, the ground, to 1, the tip, rising; diameter_share: there, over the
-    diameter at breast height. Straight between the points, so that each piece is a frustum of a
-    cone. Assumes that trees of all sizes have one shape. Raises MeasureError.
+    diameter at breast height; origin: where it is from. Straight between the points, so that each
+    piece is a frustum of a cone. Assumes that trees of all sizes have one shape. Raises
+    MeasureError.
 
     >>> cone = Taper((0.0, 1.0), (1.0, 0.0))
     >>> round(cone.volume_m3(40, 24), 4)
@@ -150,8 +163,11 @@ class Taper:
 
         diameter_cm: at breast height; height_m: of the whole tree; they broadcast.
         """
-        thick, tall = _tree(diameter_cm, height_m)
-        return plain(self.form_factor * np.pi / 40000 * np.square(thick) * tall)
+        return plain(self.unchecked_m3(*_tree(diameter_cm, height_m)))
+
+    def unchecked_m3(self, diameter_cm: Any, height_m: Any) -> Any:
+        """The same for a diameter_cm and a height_m that were looked at."""
+        return self.form_factor * np.pi / 40000 * np.square(diameter_cm) * height_m
 
 
 def fitted_equation(
@@ -192,6 +208,30 @@ def volumes_m3(
         here = names == name
         found[here] = rule.volume_m3(diameter_cm[here], height_m[here])
     return found
+
+
+def rule_of_trees(
+    rules: dict[str, VolumeRule], species: Sequence[str]
+) -> Callable[[Any, Any], Any]:
+    """One rule for a list of trees, each by its species' own: of arrays of shape (..., trees).
+
+    rules, species: as for :func:`volumes_m3`, which has refused what cannot be. What an error of a
+    reading moves out of an equation's reach counts as nothing, so that errors can be drawn.
+    """
+    names = np.array([one.casefold() for one in species], dtype=object)
+    own = {name: rules.get(name, rules.get("")) for name in dict.fromkeys(names)}
+    masks = [(rule, names == name) for name, rule in own.items() if rule is not None]
+
+    def volume(over_cm: Any, tall_m: Any) -> Any:
+        if len({id(rule) for rule, _ in masks}) == 1:
+            return masks[0][0].unchecked_m3(over_cm, tall_m)
+        thick, tall = np.broadcast_arrays(over_cm, tall_m)
+        found = np.zeros(thick.shape)
+        for rule, here in masks:
+            found[..., here] = rule.unchecked_m3(thick[..., here], tall[..., here])
+        return found
+
+    return volume
 
 
 def _tree(diameter_cm: ArrayLike, height_m: ArrayLike) -> tuple[Any, Any]:
