@@ -199,6 +199,13 @@ WITHOUT_UNIT = {
     "tilt": "deg always, as a check named for what it checks",
     "marks": "in the unit of the tape's scale, which stands beside it",
     "lead": "a difference of two errors, in their unit",
+    # of a stand
+    **dict.fromkeys(("trees", "samples", "clump_stems"), "counts"),
+    **dict.fromkeys(("each_tree_stands_for", "form_factor"), "trees for a tree, a share"),
+    **dict.fromkeys(("each", "skew_interval"), "in the unit of what is counted"),
+    **dict.fromkeys(("percent", "relative_se"), "is its unit, or one over the other"),
+    **dict.fromkeys(("height_share", "diameter_share"), "one length over another"),
+    "terms": "coefficients and powers; the class says of what",
     # no measure at all
     "out_of_view": "yes or no, for each point",
     "stand_among": "yes or no, for each point",
