@@ -229,10 +229,10 @@ def taper_over_percent(
 
 
 def area_curve_m3(coefficients: Sequence[float], log_length_m: float) -> float:
-    """True volume of a log whose area is a polynomial of the height, in closed form: Σ cₖLᵏ⁺¹/(k+1).
+    """True volume of a log whose area is a polynomial of the height, Σ cₖLᵏ⁺¹/(k + 1).
 
     coefficients: cₖ of the area in m², the constant first, each for a metre to its power;
-    log_length_m: above 0, at most 150 m. Returns m³. Raises MeasureError.
+    log_length_m: above 0, at most 150 m. Returns m³. Closed form. Raises MeasureError.
 
     >>> round(area_curve_m3([0.12, -0.008], 10), 6)
     0.8

@@ -18,8 +18,7 @@ from mensura.checks import LARGEST_CM, FloatArray, MeasureError, number
 from mensura.estimates.input_errors import DEFAULTS, InputError
 from mensura.estimates.logs import LONGEST_M
 
-#: The rules, in the order in which they are told; the last two that need a section in the middle
-#: are the first and the third.
+#: The rules, in the order in which they are told; Smalian's and by sections need no middle.
 POINT_RULES = ("huber", "smalian", "newton", "quarter_girth", "by_sections")
 
 #: A section counts as the middle one within this share of the length, in per cent.
@@ -243,9 +242,9 @@ def _volume(
     for one in errors:
         moved = _moved(points, one, over, wood)
         if one.name == "length":
-            effects = np.array([volume * (one.u / 100 if one.unit == "%" else one.u / points.length_m)])
+            effects = np.array([volume * _share_of(one, points.length_m)])
         elif moved is None:
-            continue
+            effects = np.zeros(1)  # in its place all the same, so that logs can be added up
         else:
             effects = slopes * moved
         if one.scope != "tree":
@@ -257,6 +256,10 @@ def _volume(
     return RuleVolume(volume, tuple(common), sqrt(new))
 
 
+def _share_of(one: InputError, length_m: float) -> float:
+    return one.u / 100 if one.unit == "%" else one.u / length_m
+
+
 def _moved(
     points: LogPoints, one: InputError, over_cm: FloatArray, wood: bool
 ) -> FloatArray | None:
@@ -265,7 +268,7 @@ def _moved(
         if not wood or points.bark_cm is None:
             return None
         bark = np.asarray(points.bark_cm)
-        return np.asarray(-2 * (bark * one.u / 100 if one.unit == "%" else np.full(bark.size, one.u)))
+        return np.asarray(-2 * (bark * one.u / 100 if one.unit == "%" else bark * 0 + one.u))
     if one.name not in (*AT_A_POINT, "shape"):
         return None
     if one.unit == "%":
