@@ -9,7 +9,6 @@ from mensura.checks import shown
 from mensura.cli.printing import aligned
 from mensura.disk.log_file import LogFile
 from mensura.estimates.exactness import exactness
-from mensura.estimates.input_errors import InputError
 from mensura.estimates.log_points import POINT_RULES, LogVolumes, RuleVolume, between_points_percent
 from mensura.estimates.log_rows import TIMBER_CAUTION, solids_between_m3, total
 from mensura.estimates.solids import LOG_RULES, SOLIDS
@@ -20,8 +19,8 @@ _WIDE = 80
 _MOST = 40
 #: Two lines of heads.
 _HEADS = (
-    ("", "length", "Huber", "Smalian", "Newton", "quarter", "by", "u", "quarter girth"),
-    ("log", "m", "", "", "", "girth", "sections", "", "of sections %"),
+    ("", "length", "Huber", "Smalian", "Newton", "quarter", "its", "by", ""),
+    ("log", "m", "", "", "", "girth", "share %", "sections", "u"),
 )
 _NONE = "–"
 
@@ -59,7 +58,7 @@ def _table(
         rows.append([log.points.log, f"{log.points.length_m:.2f}", *_cells(one)])
     if len(logs) > 1:
         length = sum(one.points.length_m for one in logs)
-        rows.append(["all together", f"{length:.2f}", *_cells(total(volumes))])
+        rows.append(["together", f"{length:.2f}", *_cells(total(volumes))])
     lines = aligned(rows, right=range(1, len(rows[0])))
     if len(logs) > _MOST:
         lines.insert(-1, f"… {len(logs) - _MOST:,} more, all of them in --json")
@@ -67,12 +66,11 @@ def _table(
 
 
 def _cells(volumes: Mapping[str, RuleVolume | None]) -> list[str]:
+    cells = [_figure(one.volume_m3) if (one := volumes[rule]) else _NONE for rule in POINT_RULES]
     quarter, sections = volumes["quarter_girth"], volumes["by_sections"]
-    return [
-        *(_figure(one.volume_m3) if (one := volumes[rule]) else _NONE for rule in POINT_RULES),
-        _figure(sections.u_m3) if sections else _NONE,
-        f"{100 * quarter.volume_m3 / sections.volume_m3:.2f}" if quarter and sections else _NONE,
-    ]
+    share = 100 * quarter.volume_m3 / sections.volume_m3 if quarter and sections else None
+    cells.insert(4, _NONE if share is None else f"{share:.1f}")
+    return [*cells, _figure(sections.u_m3 if sections else None)]
 
 
 def _figure(value: float | None) -> str:
@@ -85,11 +83,14 @@ def _notes(logs: Sequence[LogVolumes], made_up: bool) -> list[str]:
     if without:
         some = ", ".join(without[:8]) + (" …" if len(without) > 8 else "")
         which = f"log {some} has" if len(without) == 1 else f"logs {some} have"
-        said.append(f"{_NONE} {which} no section in the middle, within 1 % of the length.")
+        said.append(
+            f"{_NONE} stands where a rule needs a section in the middle, within 1 % of the length: "
+            f"{which} none."
+        )
     if len(without) < len(logs):
         said.append(
             "Quarter girth is a rule of trade, not the wood that is there: π/4, 78.54 %, of "
-            "Huber's volume from the same girth."
+            "Huber's volume from the same girth. Its share is of the volume by sections."
         )
     whose = "made-up sizes, since no --errors was given" if made_up else "the errors in --errors"
     said.append(
