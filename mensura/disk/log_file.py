@@ -143,7 +143,7 @@ def parse_logs(text: str, name: str = "the file") -> LogFile:
             continue
         _take(row, cells, at, column, logs, problems)
     for one in logs.values():
-        _finish(one, problems)
+        _finish(one, column, problems)
     if problems:
         raise LogFileError(name, sorted(problems, key=lambda one: one.row))
     girth, bark = column == "girth_cm", "bark_cm" in at
@@ -234,24 +234,30 @@ def _number(
     return value
 
 
-def _finish(log: _Log, problems: list[Problem]) -> None:
+def _finish(log: _Log, column: str, problems: list[Problem]) -> None:
     """What can be said of a log only when all its rows are there."""
     if not log.good:
         return
     if len(log.at_m) < 2:
-        wrong = f"names {shown(log.code)}, which has one point only"
-        wanted = "two points along each log or more"
-        problems.append(Problem(log.first_row, "log", log.code, wanted, wrong=wrong))
+        told = Problem(
+            log.first_row,
+            "log",
+            log.code,
+            "two points along each log or more",
+            wrong=f"is {shown(log.code)}, which has one point only",
+            alike="one point",
+        )
+        problems.append(told)
         return
     ends = (0, len(log.reading) - 1)
     wanted = "a number above 0 cm, but at the tip of a stem"
     zeros = [k for k, one in enumerate(log.reading) if one == 0]
     for place in zeros:
         if place not in ends or len(zeros) > 1:
-            problems.append(Problem(log.rows[place], "", "0", wanted, wrong="reads 0 cm"))
-    told = [one is not None for one in log.bark]
-    if any(told) and not all(told):
-        row = log.rows[told.index(False)]
+            problems.append(Problem(log.rows[place], column, "0", wanted))
+    barked = [one is not None for one in log.bark]
+    if any(barked) and not all(barked):
+        row = log.rows[barked.index(False)]
         wanted = "its thickness at every point of a log, or at none"
         problems.append(Problem(row, "bark_cm", "", wanted))
 

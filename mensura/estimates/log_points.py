@@ -184,13 +184,14 @@ def log_volumes(points: LogPoints, errors: Sequence[InputError] = DEFAULTS) -> L
     >>> round(found.volume_m3, 4), round(found.u_m3, 6)
     (0.6304, 0.006304)
     """
-    as_read, wood = {}, None if points.bark_cm is None else {}
+    as_read: dict[str, RuleVolume | None] = {}
+    wood: dict[str, RuleVolume | None] = {}
     for rule in POINT_RULES:
         weights = rule_weights_m(points, rule)
         as_read[rule] = None if weights is None else _volume(points, weights, errors, False)
-        if wood is not None:
+        if points.bark_cm is not None:
             wood[rule] = None if weights is None else _volume(points, weights, errors, True)
-    return LogVolumes(points, as_read, wood)
+    return LogVolumes(points, as_read, wood or None)
 
 
 def sum_of_logs(volumes: Sequence[RuleVolume]) -> RuleVolume:
@@ -223,10 +224,10 @@ def between_points_percent(points: LogPoints, under_bark: bool = False) -> float
     0.66
     """
     across = points.wood_diameter_cm if under_bark else points.diameter_cm
-    weights = rule_weights_m(points, "by_sections")
-    volume = float((weights * pi / 40000 * np.square(across)).sum())
-    less = pi / 240000 * (np.square(np.diff(across)) * np.diff(points.at_m)).sum()
-    return 100 * float(less) / volume
+    steps, areas = np.diff(points.at_m), np.square(across)
+    # both in the same unit: π/40 000 is left out
+    volume = (steps * (areas[1:] + areas[:-1])).sum() / 2
+    return float(100 * (np.square(np.diff(across)) * steps).sum() / 6 / volume)
 
 
 def _volume(

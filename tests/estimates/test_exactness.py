@@ -1,4 +1,4 @@
-"""Which rule is exact for which form: the fractions against quadrature, the proof against itself."""
+"""Which rule is exact for which form: fractions against quadrature, the proof against itself."""
 
 from fractions import Fraction
 

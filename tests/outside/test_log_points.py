@@ -116,9 +116,9 @@ def test_sections_of_a_flared_stem():
 
 
 def test_felled_trees_hold_less_than_a_paraboloid():
-    """The 31 black cherry trees [Meyer1953]: diameter at 4.5 ft (their column Girth) and height make
-    two solids through that diameter; the measured volumes lie below the paraboloid in every tree
-    and within 35 % of the cone."""
+    """The 31 black cherry trees [Meyer1953]: diameter at 4.5 ft (their column Girth) and height
+    make two solids through that diameter; the measured volumes lie below the paraboloid in every
+    tree and within 35 % of the cone."""
     trees = cherry_trees()
     height, across = trees.height_ft * FT, trees.labelled_girth_in * IN
     share = height / (height - 4.5 * FT)
