@@ -60,6 +60,9 @@ WITHOUT_UNIT = {
     "figures": "a count",
     "waves": "a count",
     "wander_waves": "a count",
+    **dict.fromkeys(("degree", "exact_degree", "pieces", "sections"), "counts"),
+    "coefficients": "of a polynomial, each m² for a metre to its power",
+    "middle": "a place in a list",
     "stem_count": "a count",
     "reading_count": "a count",
     "shape": "counts along each axis of an array",
@@ -212,7 +215,7 @@ WITHOUT_UNIT = {
     "out_of_view": "yes or no, for each point",
     "stand_among": "yes or no, for each point",
     **dict.fromkeys(
-        ("to_dict", "practical_dict", "flag_rows", "precision_numbers"),
+        ("to_dict", "practical_dict", "flag_rows", "precision_numbers", "exactness_rows"),
         "names and numbers; its keys carry the units",
     ),
     "faults": "settings by name; the names carry the units",

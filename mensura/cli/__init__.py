@@ -14,6 +14,7 @@ from mensura.cli.compare import compare_command
 from mensura.cli.correct import correct_command
 from mensura.cli.field_sheet import field_sheet_command
 from mensura.cli.leaflet import leaflet_command
+from mensura.cli.logs import logs_command
 from mensura.cli.open import open_command
 from mensura.cli.plan import plan_command
 from mensura.cli.practical import practical_command
@@ -38,6 +39,7 @@ COMMANDS: tuple[click.Command, ...] = (
     field_sheet_command,
     practical_command,
     stand_command,
+    logs_command,
     proof_command,
     problems_command,
     problem_command,

@@ -54,6 +54,12 @@ from mensura.estimates.drawn_practical import (
     drawn_practical,
     faulty_practical,
 )
+from mensura.estimates.exactness import (
+    Exactness,
+    exactness,
+    taper_m3,
+    taper_over_percent,
+)
 from mensura.estimates.fault_costs import (
     FaultCost,
     fault_cost_rows,
@@ -64,6 +70,13 @@ from mensura.estimates.form_factor import form_factors
 from mensura.estimates.hand_verdict import HandsJudged, Judged, Matters
 from mensura.estimates.hands import judge_hands
 from mensura.estimates.instrument_flips import Flip, flips
+from mensura.estimates.log_points import (
+    LogPoints,
+    LogVolumes,
+    RuleVolume,
+    log_volumes,
+    sum_of_logs,
+)
 from mensura.estimates.logs import (
     huber_from_girth_m3,
     huber_m3,
@@ -181,6 +194,7 @@ __all__ = [
     "Crossed",
     "DifferenceTrend",
     "DrawnPractical",
+    "Exactness",
     "FaultCost",
     "FigureBudget",
     "Flip",
@@ -188,6 +202,8 @@ __all__ = [
     "InputQuantity",
     "Judged",
     "Kit",
+    "LogPoints",
+    "LogVolumes",
     "Mandel",
     "Matters",
     "Morning",
@@ -200,6 +216,7 @@ __all__ = [
     "PlotError",
     "PracticalClass",
     "Precision",
+    "RuleVolume",
     "Scatter",
     "SizeLaw",
     "StemPrecision",
@@ -230,6 +247,7 @@ __all__ = [
     "double_grubbs_critical",
     "drawn_practical",
     "error_curve_percent",
+    "exactness",
     "expanded_uncertainty",
     "fault_cost_rows",
     "fault_costs",
@@ -251,6 +269,7 @@ __all__ = [
     "limit_cm",
     "limits_from_differences",
     "limits_of_agreement",
+    "log_volumes",
     "mandel_h_critical",
     "mandel_k_critical",
     "mandel_statistics",
@@ -294,8 +313,11 @@ __all__ = [
     "stems_per_ha",
     "stems_that_outweigh",
     "stems_to_notice",
+    "sum_of_logs",
     "tape_on_bark_percent",
     "tape_over_percent",
+    "taper_m3",
+    "taper_over_percent",
     "touched_cm",
     "touched_parts_cm",
     "touched_percent",
