@@ -36,6 +36,15 @@ def stand_notes(found: Stand, plots: Plots) -> list[str]:
     ]
 
 
+def is_skew(found: Stand) -> bool:
+    """Whether a few plots have most of the volume; of fewer than five nothing can be said.
+
+    found: the stand.
+    """
+    volume = found.per_hectare.volume_m3
+    return found.plots >= FEW_PLOTS and volume.value > 0 and volume.se > SKEW_FROM * volume.value
+
+
 def _few(found: Stand) -> list[str]:
     if found.plots == 1:
         return [
@@ -78,9 +87,9 @@ def _alike(found: Stand) -> list[str]:
 
 
 def _skew(found: Stand) -> list[str]:
-    volume = found.per_hectare.volume_m3
-    if found.plots < 2 or volume.value <= 0 or volume.se / volume.value <= SKEW_FROM:
+    if not is_skew(found):
         return []
+    volume = found.per_hectare.volume_m3
     return [
         f"The standard error is {100 * volume.se / volume.value:.0f} % of the mean: a few plots "
         "have most of the trees, and Student's interval then holds the truth too seldom and ends "
