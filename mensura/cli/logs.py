@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from mensura.cli.printing import print_json, told_file
+from mensura.cli.progress import Progress
 from mensura.cli.refusals import Refusing
 
 if TYPE_CHECKING:
@@ -35,7 +36,11 @@ def logs_command(file: str, errors: str | None, as_json: bool) -> None:
 
     found = read_logs(file)
     used = DEFAULTS if errors is None else _errors(errors)
-    volumes = [log_volumes(one, used) for one in found.logs]
+    tell = Progress().part("Working")
+    volumes = []
+    for done, one in enumerate(found.logs, 1):
+        volumes.append(log_volumes(one, used))
+        tell(done / len(found.logs))
     if as_json:
         inputs: dict[str, Any] = {"file": told_file(file)}
         inputs["errors"] = None if errors is None else told_file(errors)

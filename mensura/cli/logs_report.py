@@ -98,15 +98,17 @@ def _notes(logs: Sequence[LogVolumes], made_up: bool) -> list[str]:
         "three lie within it, nineteen in twenty within twice. It holds the readings' errors only; "
         "sections are taken for circles."
     )
-    if len(logs) > 1:
-        whole = total([one.as_read for one in logs])["by_sections"]
-        if whole is not None and whole.u_m3 > 0:
-            share = 100 * whole.u_common_m3**2 / whole.u_m3**2
-            said.append(
-                f"All together: {_figure(whole.u_common_m3)} m³ of u is shared by all logs and "
-                f"does not average out ({share:.0f} % of its square); {_figure(whole.new_m3)} m³ "
-                "is new each time."
-            )
+    whole = total([one.as_read for one in logs])["by_sections"]
+    if len(logs) > 1 and whole is not None and whole.u_m3 > 0:
+        said.append(
+            f"Together: {_figure(whole.u_common_m3)} m³ of u is shared by all logs and does not "
+            f"average out; {_figure(whole.new_m3)} m³ is new for each log or reading, and does."
+        )
+    wood = [one.wood for one in logs if one.wood is not None]
+    bare = total(wood)["by_sections"] if len(wood) == len(logs) else None
+    if whole is not None and bare is not None:
+        share = 100 * (1 - bare.volume_m3 / whole.volume_m3)
+        said.append(f"Bark is {share:.1f} % of the volume by sections.")
     worst = max(logs, key=lambda one: between_points_percent(one.points))
     percent = between_points_percent(worst.points)
     if percent >= 0.005:

@@ -101,6 +101,10 @@ def test_what_is_printed(run) -> None:
     assert row[2:6] == [f"{first[key]:.4f}" for key in KEYS[2:6]]
     assert row[7:] == [f"{first[key]:.4f}" for key in KEYS[6:]]
     assert "L5, L6, L8 have none" in " ".join(lines)
+    total = answer["total"]
+    share = 100 * (1 - total["under_bark"]["by_sections_m3"] / total["by_sections_m3"])
+    assert f"Bark is {share:.1f} % of the volume by sections." in lines
+    assert f"Together: {total['u_common_m3']:.4f} m³ of u is shared" in said.stdout
     heads = [k for k, one in enumerate(lines) if one.startswith("Volumes")]
     assert ["under" in lines[k] for k in heads] == [False, True]
 

@@ -17,6 +17,7 @@ from mensura.estimates import (
 )
 from mensura.estimates.input_errors import InputError
 from mensura.estimates.log_points import POINT_RULES, between_points_percent
+from mensura.estimates.log_rows import solids_between_m3
 from mensura.estimates.solids import frustum_m3
 
 OVAL = LogPoints("L1", (0.3, 2.8, 5.3), (44.0, 40.0, 36.0), girth=False)
@@ -140,6 +141,25 @@ def test_what_is_shared_adds_up_and_what_is_new_averages_out():
     both = sum_of_logs([one, other])
     assert both.u_common_m3 <= one.u_common_m3 + other.u_common_m3
     assert both.u_common_m3 > one.u_common_m3
+
+
+def test_what_is_shared_by_a_plot_is_shared_by_the_logs_of_a_file():
+    """They were felled in one place; what is new for each tree is not shared."""
+    common = {
+        scope: log_volumes(OVAL, [InputError("length", 1.0, "%", scope)]).as_read["huber"]
+        for scope in ("all", "plot", "tree")
+    }
+    assert common["all"] == common["plot"]
+    assert (common["all"].new_m3, common["tree"].u_common_m3) == (0, 0)
+    assert common["tree"].u_m3 == common["all"].u_m3 == pytest.approx(0.01 * huber_m3(40, 5))
+
+
+def test_solids_of_a_log_that_was_measured_from_its_top():
+    """The same as from its butt; one with equal ends is a cylinder in every form."""
+    assert solids_between_m3(36, 44, 5) == solids_between_m3(44, 36, 5)
+    assert solids_between_m3(0, 44, 5)["cone"] == pytest.approx(huber_m3(44, 5) / 3)
+    same = solids_between_m3(40, 40, 5)
+    assert list(same.values()) == [pytest.approx(huber_m3(40, 5))] * 4
 
 
 def test_errors_that_have_no_part_change_nothing():
