@@ -126,9 +126,10 @@ def _edge(found: Stand) -> str:
     if found.counted:
         return (
             "At the stand's edge: no point is moved inward. A tree that counts again from the "
-            "point mirrored behind the edge has times 2."
+            "point mirrored behind the edge has times 2, which is exact at a straight edge."
         )
     return (
-        "At the stand's edge: no plot is moved inward. Its area is the part inside the stand, or a "
-        "tree that counts again from the plot mirrored behind the edge has times 2."
+        "At the stand's edge: no plot is moved inward. Its area is the part inside the stand, and "
+        "trees at the edge then count a little too little; or a tree that counts again from the "
+        "plot mirrored behind the edge has times 2, which is exact at a straight edge."
     )
