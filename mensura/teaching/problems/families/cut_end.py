@@ -98,8 +98,8 @@ FAMILIES = [
             "{area_px2} by that.",
         ],
         solution="The scale is √({along_px}² + {up_px}²) = {scale_px} px long, so a centimetre has "
-        "{scale_px}/{scale_cm} = {per_cm_px} px. {area_px2}/{per_cm_px}² = {answer} cm². A saw's "
-        "edge is sharp: lay the scale when the saw has stopped.",
+        "{scale_px}/{scale_cm} = {per_cm_px} px. {area_px2}/{per_cm_px}² = {answer} cm². Lay a "
+        "scale only when the saw is off and put away.",
         slips=[
             Slip("only-to-the-right", lambda q: _by_scale_cm2(q, q.along_px),
                  "You took only the way to the right. The scale lies askew and is longer."),
@@ -167,12 +167,11 @@ FAMILIES = [
         "end stands out and is {nearer_cm} cm nearer. By how many per cent is its area too large "
         "if it is measured by that scale?",
         given=[
-            Quantity("camera_to_scale_m", 0.7, 1.5, 0.05, exact=True),
-            Quantity("nearer_cm", 4.0, 12.0, 0.5, exact=True),
+            Quantity("camera_to_scale_m", 0.8, 1.4, 0.05, exact=True),
+            Quantity("nearer_cm", 8.0, 20.0, 0.5, exact=True),
         ],
         unit="%",
         answer=lambda q: area_of_widths_percent(_too_wide_percent(q)),
-        fits=lambda q: q.nearer_cm / q.camera_to_scale_m > 3.2,
         steps={
             "left_cm": _way_left_cm,
             "times": lambda q: 1 + _too_wide_percent(q) / 100,

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from itertools import pairwise
 from math import hypot, log, pi, sqrt
+from statistics import fmean
 from typing import Any
 
 from mensura.estimates.areas import basal_area_m2
 from mensura.estimates.logs import huber_from_girth_m3, smalian_from_girths_m3
 from mensura.estimates.solids import solid_m3
-from mensura.teaching.problems.family import Family, Quantity, Slip
+from mensura.teaching.problems.family import Family, Quantity, Slip, clear_of
 from mensura.teaching.problems.parts.plot_sums import PLOT_SUMS, many
 
 
@@ -44,8 +45,15 @@ def _of_squares_m3(q: Any, squares_cm2: float) -> float:
 
 def _power(q: Any) -> float:
     """With which power of the distance from the tip the area goes."""
-    thinner = 2 * log(q.lower_diameter_cm / q.upper_diameter_cm)
-    return thinner / log(q.tip_m / (q.tip_m - q.above_cut_m))
+    return _thinner(q) / _nearer(q)
+
+
+def _thinner(q: Any) -> float:
+    return 2 * log(q.lower_diameter_cm / q.upper_diameter_cm)
+
+
+def _nearer(q: Any) -> float:
+    return log(q.tip_m / (q.tip_m - q.above_cut_m))
 
 
 def _cylinder_m3(q: Any) -> float:
@@ -64,6 +72,10 @@ def _weight(q: Any) -> float:
     """By how much what is new for each tree shrinks in the sum of four."""
     volumes = many(q, "volume_{}_m3", 4)
     return sqrt(sum(one**2 for one in volumes)) / sum(volumes)
+
+
+def _of_the_sum_percent(q: Any) -> float:
+    return hypot(q.u_each_percent * _weight(q), q.u_all_percent)
 
 
 FAMILIES = [
@@ -85,6 +97,11 @@ FAMILIES = [
         ],
         unit="m³",
         answer=_sections_m3,
+        # not where one mean girth would do for all sections
+        fits=clear_of(
+            _sections_m3, 1.0,
+            lambda q: _of_squares_m3(q, 4 * fmean(_girths(q)) ** 2),
+            lambda q: _of_squares_m3(q, (q.girth_1_cm + q.girth_5_cm) ** 2)),
         steps={"weighed_cm2": _weighed_cm2},
         hints=[
             "Four sections, five places. Which places belong to two sections, and which to one?",
@@ -120,7 +137,7 @@ FAMILIES = [
         key="two-rules-one-volume",
         topic="timber",
         title="Newton's volume from Huber's and Smalian's",
-        text="The same butt log holds {huber_m3} m³ by Huber's rule and {smalian_m3} m³ by "
+        text="A butt log holds {huber_m3} m³ by Huber's rule and {smalian_m3} m³ by "
         "Smalian's. Nobody has the diameters any more. What would Newton's rule have given, in m³?",
         given=[
             Quantity("huber_m3", 0.60, 0.95, 0.01, exact=True),
@@ -128,15 +145,14 @@ FAMILIES = [
         ],
         unit="m³",
         answer=lambda q: (2 * q.huber_m3 + q.smalian_m3) / 3,
-        steps={"apart_m3": lambda q: q.smalian_m3 - q.huber_m3},
         hints=[
             "On a flared log one of the two is too large and the other too small. By equal parts?",
             "Newton takes the middle four times and each end once, over six. How much of Huber and "
             "how much of Smalian is that?",
             "Take two thirds of {huber_m3} and a third of {smalian_m3}.",
         ],
-        solution="(g₀ + 4·g + g₁)/6 is two thirds of Huber's area and a third of Smalian's. The "
-        "volumes lie {apart_m3} m³ apart, and Newton's a third of that above Huber's: {answer} m³. "
+        solution="(g₀ + 4·g + g₁)/6 is two thirds of Huber's area and a third of Smalian's. So "
+        "(2·{huber_m3} + {smalian_m3})/3 = {answer} m³. "
         "On a cone and a neiloid Smalian is off twice as far as Huber, the other way.",
         slips=[
             Slip("plain-mean", lambda q: (q.huber_m3 + q.smalian_m3) / 2,
@@ -149,7 +165,7 @@ FAMILIES = [
             Slip("over-six", lambda q: (4 * q.huber_m3 + q.smalian_m3) / 6,
                  "Smalian is half of both ends already: four times Huber and twice Smalian, over "
                  "six."),
-            Slip("root-of-both", lambda q: q.smalian_m3 - q.huber_m3,
+            Slip("difference-of-both", lambda q: q.smalian_m3 - q.huber_m3,
                  "That is what the two rules are apart. Asked is a volume between them."),
         ],
         source="[Goulding1979]",
@@ -172,6 +188,8 @@ FAMILIES = [
         answer=lambda q: solid_m3(_power(q), q.lower_diameter_cm, q.tip_m),
         fits=_form_is_between,
         steps={
+            "thinner": _thinner,
+            "nearer": _nearer,
             "power": _power,
             "area_m2": lambda q: basal_area_m2(q.lower_diameter_cm),
         },
@@ -182,8 +200,9 @@ FAMILIES = [
             "p is 2·ln({lower_diameter_cm}/{upper_diameter_cm}) over ln of {tip_m} to what is left "
             "above the second diameter.",
         ],
-        solution="p = 2·ln({lower_diameter_cm}/{upper_diameter_cm})/ln({tip_m}/({tip_m} − "
-        "{above_cut_m})) = {power}. The cut has {area_m2} m², and g·L/(p + 1) makes {answer} m³.",
+        solution="Twice the logarithm of {lower_diameter_cm} to {upper_diameter_cm} is {thinner}, "
+        "that of both ways to the tip {nearer}: p = {thinner}/{nearer} = {power}. The cut has "
+        "{area_m2} m², and g·L/(p + 1) makes {answer} m³.",
         slips=[
             Slip("as-a-paraboloid", lambda q: _cylinder_m3(q) / 2,
                  "That is p = 1, a paraboloid. The second diameter says otherwise."),
@@ -269,7 +288,10 @@ FAMILIES = [
             Quantity("u_all_percent", 2.0, 5.0, 0.5, exact=True),
         ],
         unit="%",
-        answer=lambda q: hypot(q.u_each_percent * _weight(q), q.u_all_percent),
+        answer=_of_the_sum_percent,
+        # not where a quarter, plainly added, would do
+        fits=clear_of(
+            _of_the_sum_percent, 1.0, lambda q: q.u_each_percent / 4 + q.u_all_percent),
         steps={
             "sum_m3": lambda q: sum(many(q, "volume_{}_m3", 4)),
             "root_m3": lambda q: sqrt(sum(one**2 for one in many(q, "volume_{}_m3", 4))),

@@ -140,18 +140,15 @@ PLOT_SUMS = [
         ],
         unit="m³/ha",
         answer=lambda q: ratio_of_plots([*_on_three(q), 0.0], _areas(q)).value,
-        steps={
-            "sum_m3": lambda q: sum(_on_three(q)),
-            "sum_m2": lambda q: sum(_areas(q)),
-        },
         hints=[
             "Should a small plot weigh as much as a large one? And is an empty plot no plot?",
             "All that stands on the plots, over all their ground. The empty one brings ground.",
             "Add the three volumes, divide by {area_1_m2} + {area_2_m2} + {area_3_m2} + "
             "{area_4_m2}, and multiply by 10 000.",
         ],
-        solution="{sum_m3} m³ stand on {sum_m2} m²: {sum_m3}/{sum_m2}·10 000 = {answer} m³/ha. An "
-        "empty plot says as much of the stand as any other.",
+        solution="({volume_1_m3} + {volume_2_m3} + {volume_3_m3})/({area_1_m2} + {area_2_m2} + "
+        "{area_3_m2} + {area_4_m2})·10 000 = {answer} m³/ha. An empty plot says as much of the "
+        "stand as any other.",
         slips=[
             Slip("mean-of-the-plots",
                  lambda q: fmean([*_each_per_ha(_on_three(q), _areas(q)), 0.0]),
@@ -203,7 +200,7 @@ PLOT_SUMS = [
             "from each plot's volume, square, add, divide by 3, take the root.",
         ],
         solution="The plots hold {per_m2} m³ per m². What each holds beside that spreads by "
-        "{left_m3} m³, with n − 1 = 3. Over √4 and over the mean area of {plot_m2} m² that is "
+        "{left_m3} m³, with n − 1 below. Over √4 and over the mean area of {plot_m2} m² that is "
         "{answer} m³/ha. From so few plots it is an approximation.",
         slips=[
             Slip("about-the-mean-volume",
@@ -243,7 +240,6 @@ PLOT_SUMS = [
         answer=lambda q: mean_of_plots(
             [one * q.factor_m2_per_ha
              for one in (q.count_1 + q.line_count / 2, q.count_2, q.count_3, q.count_4)]).value,
-        steps={"count": lambda q: _counts(q) + q.line_count / 2},
         hints=[
             "What does each counted stem stand for, whatever its diameter?",
             "A stem counted stands for the factor, in m²/ha, at its point. Four points make a "
@@ -251,8 +247,9 @@ PLOT_SUMS = [
             "Add the four counts and half of {line_count}, multiply by {factor_m2_per_ha}, and "
             "divide by 4.",
         ],
-        solution="The count is {count} in all. {count}·{factor_m2_per_ha}/4 = {answer} m²/ha. A "
-        "stem on the line is better measured, from its middle, than counted half.",
+        solution="({count_1} + {count_2} + {count_3} + {count_4} + "
+        "{line_count}/2)·{factor_m2_per_ha}/4 = {answer} m²/ha. A stem on the line is better "
+        "measured, from its middle, than counted half.",
         slips=[
             Slip("sum-for-mean",
                  lambda q: (_counts(q) + q.line_count / 2) * q.factor_m2_per_ha,
