@@ -28,7 +28,7 @@ def test_a_scale_two_centimetres_behind_the_cut(way_m, width, area):
 
 
 def test_a_pixel_in_three_hundred():
-    """1/299 too wide or 1/301 too narrow, a third of a per cent; the area 0.67 % (rule of three)."""
+    """1/299 too wide or 1/301 too narrow, a third of a per cent; areas 0.67 % (rule of three)."""
     assert scale_read_percent(300, 1) == pytest.approx(100 / 299)
     assert scale_read_percent(300, -1) == pytest.approx(-100 / 301)
     assert area_of_widths_percent(1 / 3) == pytest.approx(0.668, abs=5e-4)

@@ -16,11 +16,11 @@ from mensura.estimates.areas import basal_area_m2
 from mensura.estimates.logs import huber_from_girth_m3, smalian_from_girths_m3
 from mensura.estimates.solids import solid_m3
 from mensura.teaching.problems.family import Family, Quantity, Slip, clear_of
-from mensura.teaching.problems.parts.plot_sums import PLOT_SUMS, many
+from mensura.teaching.problems.parts.plot_sums import PLOT_SUMS, numbered
 
 
 def _girths(q: Any) -> list[float]:
-    return many(q, "girth_{}_cm", 5)
+    return numbered(q, "girth_{}_cm", 5)
 
 
 def _weighed_cm2(q: Any, end: float = 0.5) -> float:
@@ -70,7 +70,7 @@ def _variance_percent2(q: Any) -> float:
 
 def _weight(q: Any) -> float:
     """By how much what is new for each tree shrinks in the sum of four."""
-    volumes = many(q, "volume_{}_m3", 4)
+    volumes = numbered(q, "volume_{}_m3", 4)
     return sqrt(sum(one**2 for one in volumes)) / sum(volumes)
 
 
@@ -293,8 +293,8 @@ FAMILIES = [
         fits=clear_of(
             _of_the_sum_percent, 1.0, lambda q: q.u_each_percent / 4 + q.u_all_percent),
         steps={
-            "sum_m3": lambda q: sum(many(q, "volume_{}_m3", 4)),
-            "root_m3": lambda q: sqrt(sum(one**2 for one in many(q, "volume_{}_m3", 4))),
+            "sum_m3": lambda q: sum(numbered(q, "volume_{}_m3", 4)),
+            "root_m3": lambda q: sqrt(sum(one**2 for one in numbered(q, "volume_{}_m3", 4))),
             "new_percent": lambda q: q.u_each_percent * _weight(q),
         },
         hints=[

@@ -16,7 +16,7 @@ from mensura.estimates.plots import HECTARE_M2, mapped_area_m2
 from mensura.teaching.problems.family import Family, Quantity, Slip
 
 
-def many(q: Any, name: str, count: int) -> list[float]:
+def numbered(q: Any, name: str, count: int) -> list[float]:
     """The numbers of a kind.
 
     q: all that is given; name: with {} where they are counted; count: how many.
@@ -38,11 +38,11 @@ def _cosine(q: Any) -> float:
 
 
 def _on_three(q: Any) -> list[float]:
-    return many(q, "volume_{}_m3", 3)
+    return numbered(q, "volume_{}_m3", 3)
 
 
 def _areas(q: Any) -> list[float]:
-    return many(q, "area_{}_m2", 4)
+    return numbered(q, "area_{}_m2", 4)
 
 
 def _each_per_ha(volumes: list[float], areas: list[float]) -> list[float]:
@@ -51,7 +51,7 @@ def _each_per_ha(volumes: list[float], areas: list[float]) -> list[float]:
 
 def _left_m3(q: Any) -> list[float]:
     """What each of four plots holds beside what the common volume a hectare would put there."""
-    volumes, areas = many(q, "volume_{}_m3", 4), _areas(q)
+    volumes, areas = numbered(q, "volume_{}_m3", 4), _areas(q)
     common = sum(volumes) / sum(areas)
     return [one - common * area for one, area in zip(volumes, areas, strict=True)]
 
@@ -65,11 +65,11 @@ def _a_hectare(q: Any, on_a_plot_m3: float) -> float:
 
 
 def _counts(q: Any) -> float:
-    return sum(many(q, "count_{}", 4))
+    return sum(numbered(q, "count_{}", 4))
 
 
 def _diameters(q: Any) -> list[float]:
-    return many(q, "diameter_{}_cm", 3)
+    return numbered(q, "diameter_{}_cm", 3)
 
 
 def _three_alike(q: Any, diameter_cm: float) -> float:
@@ -185,10 +185,10 @@ PLOT_SUMS = [
             Quantity("area_4_m2", 300, 500, 10, exact=True),
         ],
         unit="m³/ha",
-        answer=lambda q: ratio_of_plots(many(q, "volume_{}_m3", 4), _areas(q)).se,
+        answer=lambda q: ratio_of_plots(numbered(q, "volume_{}_m3", 4), _areas(q)).se,
         fits=lambda q: _root_mean(_left_m3(q), 3) > 1.5,
         steps={
-            "per_m2": lambda q: sum(many(q, "volume_{}_m3", 4)) / sum(_areas(q)),
+            "per_m2": lambda q: sum(numbered(q, "volume_{}_m3", 4)) / sum(_areas(q)),
             "left_m3": lambda q: _root_mean(_left_m3(q), 3),
             "plot_m2": lambda q: fmean(_areas(q)),
         },
@@ -204,7 +204,7 @@ PLOT_SUMS = [
         "{answer} m³/ha. From so few plots it is an approximation.",
         slips=[
             Slip("about-the-mean-volume",
-                 lambda q: _a_hectare(q, stdev(many(q, "volume_{}_m3", 4)) / 2),
+                 lambda q: _a_hectare(q, stdev(numbered(q, "volume_{}_m3", 4)) / 2),
                  "You took the spread of the volumes about their mean. Most of it is that the "
                  "plots are unequal."),
             Slip("spread-of-single-plots",
@@ -215,7 +215,7 @@ PLOT_SUMS = [
                  "Divide the squares by n − 1: the ratio was taken from the same plots."),
             Slip("mean-of-the-plots",
                  lambda q: mean_of_plots(
-                     _each_per_ha(many(q, "volume_{}_m3", 4), _areas(q))).se,
+                     _each_per_ha(numbered(q, "volume_{}_m3", 4), _areas(q))).se,
                  "That is the error of the mean of the plots' own figures, where the smallest "
                  "weighs as much as the largest."),
             Slip("on-a-plot", lambda q: _root_mean(_left_m3(q), 3) / 2,
