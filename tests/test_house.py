@@ -183,6 +183,9 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("bias", "needed"), "in the unit that stands beside them"),
     # of a plan of a practical
     **dict.fromkeys(("turn_count", "draws_for", "stems_that_fit", "repeats"), "counts"),
+    # of a photograph, and of the problems on timber
+    **dict.fromkeys(("click_count", "clicks_for"), "counts"),
+    "numbered": "in the unit of the name that is asked for",
     **dict.fromkeys(("minutes", "seconds_a_reading", "class_minutes"), "is its unit"),
     # whatever unit the caller names beside it
     "from_value": "in the unit of what it is set against",

@@ -50,6 +50,8 @@ TOPICS: dict[str, str] = {
     "choosing": "which reading is impossible, which instrument for which job",
     "how-sure": "calibration, budget and coverage",
     "field-practical": "what a class's readings are worth, and who was off",
+    "timber": "from readings to cubic metres a hectare, and what they are worth",
+    "cut-end": "a section from a photograph, and what the tape makes of it",
 }
 
 #: No problem is answered more finely than this, whatever its data: people round on the way.

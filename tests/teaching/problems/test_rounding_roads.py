@@ -51,6 +51,9 @@ FOUR_ARE_TOO_FEW = {
     "shrunken-tape",
     "area-by-a-stretched-tape",
     "plot-on-a-slope",
+    "scale-behind-the-cut",
+    "area-between-the-clicks",
+    "tape-against-an-outline",
 }
 
 
