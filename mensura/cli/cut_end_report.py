@@ -115,8 +115,8 @@ def _published(among: Sequence[Standing]) -> list[str]:
         who = f"{source.author}, {source.year}"
         told = f"authors and year {UNKNOWN}" if source.author == UNKNOWN else who
         text = (
-            f"{span.figure}: {_signed(one.value_percent)} % here, {one.place} {reach} ({span.found}; "
-            f"{told})"
+            f"{span.figure}: {_signed(one.value_percent)} % here, {one.place} {reach} "
+            f"({span.found}; {told})"
         )
         lines += wrap(text, _WIDE, initial_indent="  ", subsequent_indent="    ")
     return lines
