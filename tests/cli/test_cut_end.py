@@ -74,10 +74,10 @@ def test_a_pith_as_people_type_it(answered) -> None:
         ("--outline square.csv --pith-cm a,b", "--pith-cm is 'a'; expected two numbers in cm"),
         (
             "--outline square.csv --under-bark wide.csv",
-            "--under-bark, what of it lies outside the bark, is 400.0 cm²; expected nothing",
+            "--under-bark, what of it lies outside the bark, is 400 cm²; expected nothing",
         ),
         ("--outline square.csv --under-bark none.csv", "--under-bark: the file 'none.csv' was not"),
-        ("--outline square.csv --step-deg 0", "--step-deg is 0.0 deg; expected"),
+        ("--outline square.csv --step-deg 0", "--step-deg is 0 deg; expected"),
     ],
 )
 def test_refusals(refused, words: str, said: str) -> None:

@@ -1,4 +1,4 @@
-"""A cut end: shapes whose every figure is known by hand, and the same found by other instruments."""
+"""A cut end: shapes whose every figure is known by hand, and the same by other instruments."""
 
 from __future__ import annotations
 
@@ -93,25 +93,24 @@ def test_widths_sought_out_are_those_of_the_ends() -> None:
             assert float(DISC.width_cm(turn)) == pytest.approx(width, abs=1e-9)
         shorter = cut.ends.shortest_cm if "shortest" in one.practice else cut.across_cm
         assert one.readings_cm == (cut.ends.longest_cm, shorter)
-        mean = (
-            np.mean(one.readings_cm) ** 2 if "arith" in one.practice else np.prod(one.readings_cm)
-        )
-        assert one.area_cm2 == pytest.approx(np.pi / 4 * mean)
+        first, second = one.readings_cm
+        square = ((first + second) / 2) ** 2 if "arithmetic" in one.practice else first * second
+        assert one.area_cm2 == pytest.approx(np.pi / 4 * square)
 
 
 def test_turned_and_moved_it_is_the_same_cut() -> None:
     """Nothing but the directions changes."""
     turn = np.radians(31.0)
     way = np.array([[np.cos(turn), np.sin(turn)], [-np.sin(turn), np.cos(turn)]])
-    moved = cut_end(
-        Outline(np.asarray(DISC.points_cm) @ way + [400.0, -200.0]), pith_cm=[400, -200]
-    )
+    points = np.asarray(DISC.points_cm) @ way + np.array([400.0, -200.0])
+    moved = cut_end(Outline(points), pith_cm=[400, -200])
     still = cut_end(DISC, pith_cm=[0, 0])
     for name in ("true_area_cm2", "taut_girth_cm", "tape_over_percent", "across_cm"):
         assert getattr(moved, name) == pytest.approx(getattr(still, name))
     assert (moved.ends.longest_deg - still.ends.longest_deg) % 180 == pytest.approx(31)
     assert moved.calipers[1].over_percent[31] == pytest.approx(still.calipers[1].over_percent[0])
-    assert moved.pith and still.pith
+    assert moved.pith is not None
+    assert still.pith is not None
     assert moved.pith.off_centre_percent == pytest.approx(still.pith.off_centre_percent)
     assert (moved.pith.direction_deg - still.pith.direction_deg) % 360 == pytest.approx(31)
 

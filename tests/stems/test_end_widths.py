@@ -16,7 +16,7 @@ def _scribble(seed: int) -> Outline:
     draws = np.random.default_rng(seed)
     turn = np.linspace(0, 2 * np.pi, 60, endpoint=False)
     radii = draws.uniform(8, 24, turn.size)
-    return Outline(np.column_stack([radii * np.cos(turn), radii * np.sin(turn)]) + [300, -70])
+    return Outline(np.column_stack([300 + radii * np.cos(turn), radii * np.sin(turn) - 70]))
 
 
 @pytest.mark.parametrize("seed", range(8))
