@@ -124,7 +124,8 @@ class CutEnd:
     of the shorter; tape_area_cm2, tape_over_percent: from the girth, and its error;
     hollows_percent, not_round_percent: its two parts; ellipse_over_percent: what the tape would be
     over on a smooth ellipse as much out of round; calipers: every practice begun in every
-    direction; chosen: two widths that were sought out; pith, under_bark: None where they are not marked.
+    direction; chosen: two widths that were sought out; pith, under_bark: None where they are not
+    marked.
     """
 
     outline: Outline
