@@ -124,8 +124,8 @@ class CutEnd:
     of the shorter; tape_area_cm2, tape_over_percent: from the girth, and its error;
     hollows_percent, not_round_percent: its two parts; ellipse_over_percent: what the tape would be
     over on a smooth ellipse as much out of round; calipers: every practice begun in every
-    direction; chosen: two widths that were sought out; pith, under_bark: None where they are not
-    marked.
+    direction; chosen: two widths that were sought out; pith, wood, under_bark: the pith, the
+    wood's outline and its figures, None where they are not marked.
     """
 
     outline: Outline
@@ -143,6 +143,7 @@ class CutEnd:
     calipers: tuple[PracticeAllRound, ...]
     chosen: tuple[ChosenPractice, ...]
     pith: Pith | None
+    wood: Outline | None
     under_bark: UnderBark | None
 
     def to_dict(self) -> dict[str, Any]:
@@ -222,6 +223,7 @@ def cut_end(
         ),
         chosen=tuple(_chosen(name, ends, across, true) for name in CHOSEN),
         pith=None if pith_cm is None else pith_of(outline, pith_cm),
+        wood=under_bark,
         under_bark=None if under_bark is None else under_bark_of(outline, under_bark),
     )
 

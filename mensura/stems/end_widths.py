@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import FloatArray, number
+from mensura.checks import FloatArray, kept, number
 from mensura.stems.outline import Outline
 
 
@@ -48,9 +48,9 @@ class HullWidths:
         edges = np.roll(corners, -1, axis=0) - corners
         normals = np.degrees(np.arctan2(-edges[:, 0], edges[:, 1])) % 360.0
         first = int(np.argmin(normals))
-        self._corners = np.roll(corners, -first, axis=0)
+        self._corners = kept(np.roll(corners, -first, axis=0))
         # edges that are nearly one line may stand out of order by a last digit
-        self._normals_deg = np.maximum.accumulate(np.roll(normals, -first))
+        self._normals_deg = kept(np.maximum.accumulate(np.roll(normals, -first)))
 
     def _reaching_cm(self, directions_deg: FloatArray) -> FloatArray:
         """The corner that reaches farthest, for each direction."""
