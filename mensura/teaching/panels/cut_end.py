@@ -62,8 +62,10 @@ LUCKY: State = {"disc": "disc 15, hollow on one side", "direction_deg": 61}
 UNLUCKY: State = {"disc": "disc 15, hollow on one side", "direction_deg": 2}
 ALIKE: State = {"disc": "disc 02, oval", "practice": "two, product", "direction_deg": 23}
 
-#: How far the calipers stand off the stem's edge, and how far they reach beyond it, cm.
-_CLEAR_CM, _BEYOND_CM, _TIP_CM, _SHORT_CM = 0.5, 2.5, 5.0, 4.0
+#: How far the calipers stand off the stem's edge, and how far beam and jaws reach beyond it, cm.
+_CLEAR_CM, _BEYOND_CM, _TIP_CM = 0.5, 2.5, 5.0
+#: Half of a piece of a jaw: of one other width, and of many.
+_PIECE_CM, _SHORT_PIECE_CM = 4.0, 1.0
 #: Years' rings that are drawn, as parts of the way from the pith.
 _RINGS = (0.18, 0.36, 0.54, 0.7, 0.84, 0.94)
 
@@ -129,24 +131,33 @@ def disc_named(name: str) -> Disc:
     file, wood_file, pith = DISCS[name]
     outline = read_outline(data_file(file))
     wood = read_outline(data_file(wood_file)) if wood_file else None
-    edge = (wood or outline).outline_cm()
-    nothing = np.full((1, 2), np.nan)
-    closed = np.vstack([edge, edge[:1], nothing])
-    rings = np.vstack([pith + (closed - pith) * part for part in _RINGS])
     points = outline.outline_cm()
     return Disc(
         cut=cut_end(outline, 2.0, pith, wood),
         widths=HullWidths(outline),
         middle_cm=kept((points.max(axis=0) + points.min(axis=0)) / 2),
-        rings_cm=kept(rings),
+        rings_cm=kept(_rings_cm((wood or outline).outline_cm(), np.array(pith))),
     )
 
 
-def jaws_cm(hull_cm: FloatArray, direction_deg: float, whole: bool = True) -> FloatArray:
+def _rings_cm(edge_cm: FloatArray, pith_cm: FloatArray) -> FloatArray:
+    """Rings as one might draw them: round near the pith, and more and more like the edge."""
+    off = np.vstack([edge_cm, edge_cm[:1]]) - pith_cm
+    radii = np.hypot(*off.T)[:, None]
+    nothing = np.full((1, 2), np.nan)
+    rings = []
+    for part in _RINGS:
+        radius = part * (radii.mean() + part * (radii - radii.mean()))
+        rings += [pith_cm + off / radii * radius, nothing]
+    return np.vstack(rings)
+
+
+def jaws_cm(hull_cm: FloatArray, direction_deg: float, piece_cm: float = 0.0) -> FloatArray:
     """Calipers on the hull of a section, as lines parted by nan.
 
-    hull_cm: its corners, shape (n, 2); direction_deg: of the measured width; whole: with the beam
-    along the section, else only a short piece of each jaw where it touches. Returns shape (m, 2).
+    hull_cm: its corners, shape (n, 2); direction_deg: of the measured width; piece_cm: 0 for
+    the whole, with the beam along the section, else how far a mere piece of each jaw reaches to
+    both sides of where it touches. Returns shape (m, 2).
 
     >>> square = np.array([[0, 0], [40, 0], [40, 40], [0, 40.0]])
     >>> jaws_cm(square, 0.0)[[3, 6]].round(1).tolist()
@@ -159,13 +170,13 @@ def jaws_cm(hull_cm: FloatArray, direction_deg: float, whole: bool = True) -> Fl
     near, far = reach.min() - _CLEAR_CM, reach.max() + _CLEAR_CM
     touch = side[[int(reach.argmin()), int(reach.argmax())]]
     nothing = [np.nan, np.nan]
-    if whole:
+    if not piece_cm:
         back, tip = side.min() - 2.0, touch.max() + _TIP_CM
         rows = [[near - _BEYOND_CM, back], [far + _BEYOND_CM, back], nothing]
         rows += [[near, back], [near, tip], nothing, [far, back], [far, tip]]
     else:
-        rows = [[near, touch[0] - _SHORT_CM], [near, touch[0] + _SHORT_CM], nothing]
-        rows += [[far, touch[1] - _SHORT_CM], [far, touch[1] + _SHORT_CM]]
+        rows = [[near, touch[0] - piece_cm], [near, touch[0] + piece_cm], nothing]
+        rows += [[far, touch[1] - piece_cm], [far, touch[1] + piece_cm]]
     places = np.array(rows)
     return np.asarray(places[:, :1] * along + places[:, 1:] * across)
 
@@ -177,7 +188,7 @@ def numbers(disc: str, practice: str, direction_deg: int) -> CutEndShown:
 
     >>> shown = numbers("disc 02, oval", "two, product", 23)
     >>> shown.nearer, round(shown.now_percent, 2)
-    ('calipers', 0.17)
+    ('calipers', 0.13)
     """
     chosen, name = disc_named(disc), PRACTICE_NAMES[practice]
     turns = evenly_turned_deg(PRACTICES[name][0], direction_deg)
@@ -189,8 +200,9 @@ def numbers(disc: str, practice: str, direction_deg: int) -> CutEndShown:
     hull = chosen.cut.outline.hull_cm
     nothing = np.full((1, 2), np.nan)
     others: list[Any] = [nothing]
+    piece = _PIECE_CM if len(turns) == 2 else _SHORT_PIECE_CM
     for turn in turns[1:]:
-        others += [jaws_cm(hull, float(turn), whole=False), nothing]
+        others += [jaws_cm(hull, float(turn), piece), nothing]
     return CutEndShown(
         name=disc,
         disc=chosen,

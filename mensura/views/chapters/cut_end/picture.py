@@ -34,8 +34,8 @@ class CutEndPicture(Picture[CutEndShown]):
     REACH_CM = 47.0
     DISC_PX = (4, 42, 412)
     #: The charts: left, foot, width, height.
-    ONE_PX = (480.0, 284.0, 364.0, 96.0)
-    SEVERAL_PX = (480.0, 46.0, 364.0, 168.0)
+    ONE_PX = (480.0, 284.0, 354.0, 96.0)
+    SEVERAL_PX = (480.0, 46.0, 354.0, 168.0)
 
     def draw(self, figure: Any) -> None:
         """The still parts on `figure`, then the moving artists."""
