@@ -167,13 +167,10 @@ def _evened(rough: FloatArray, region: NDArray[np.bool_], darker: bool) -> NDArr
 
     for _ in range(2):
         wide = max(np.sqrt(region.sum()) / 4, 4.0)
-        level = sum(
-            ndimage.gaussian_filter(np.where(part, rough, 0.0), wide)
-            / np.maximum(ndimage.gaussian_filter(part.astype(np.float32), wide), 1e-6)
-            for part in (region, ~region)
-        )
-        far = ndimage.gaussian_filter(region.astype(np.float32), wide) < 1e-3
-        side = (rough < level / 2 if darker else rough > level / 2) & ~far
+        wood, ground = (_spread(rough, part, wide) for part in (region, ~region))
+        near = _spread(region.astype(np.float32), np.ones_like(region), wide) > 1e-3
+        level = (wood + ground) / 2
+        side = (rough < level if darker else rough > level) & near
         labels, count = ndimage.label(side)
         if not count:
             return region
@@ -184,6 +181,32 @@ def _evened(rough: FloatArray, region: NDArray[np.bool_], darker: bool) -> NDArr
             return region
         region = again
     return region
+
+
+def _spread(rough: FloatArray, part: NDArray[np.bool_], wide: float) -> FloatArray:
+    """What is seen in a part of the picture, spread smoothly over all of it."""
+    from scipy import ndimage
+
+    step = max(int(wide / 5), 1)
+    high, across = (-(-size // step) * step for size in rough.shape)
+    grown = ((0, high - rough.shape[0]), (0, across - rough.shape[1]))
+    seen = np.pad(np.where(part, rough, np.float32(0)), grown)
+    counts = np.pad(part.astype(np.float32), grown)
+    seen, counts = (
+        ndimage.gaussian_filter(
+            one.reshape(high // step, step, across // step, step).mean(axis=(1, 3)), wide / step
+        )
+        for one in (seen, counts)
+    )
+    small = seen / np.maximum(counts, 1e-9)
+    rows, columns = ((np.arange(size) + 0.5) / step - 0.5 for size in rough.shape)
+    for axis, at in ((0, rows), (1, columns)):
+        low = np.clip(np.floor(at).astype(int), 0, max(small.shape[axis] - 2, 0))
+        high_ = np.minimum(low + 1, small.shape[axis] - 1)
+        part_ = np.clip(at - low, 0, 1).astype(np.float32)
+        part_ = part_[:, None] if axis == 0 else part_[None]
+        small = small.take(low, axis) * (1 - part_) + small.take(high_, axis) * part_
+    return np.asarray(small)
 
 
 def _traced(region: NDArray[np.bool_]) -> FloatArray:
