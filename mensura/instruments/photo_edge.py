@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from mensura.checks import FloatArray
+from mensura.instruments.photo_corners import sharpened
 from mensura.instruments.photo_plane import PhotographError
 
 #: The rough look needs no more dots than this along the longer side.
@@ -103,7 +104,8 @@ def found_edge(
         region = _evened(rough, region, darker)
     edge = _traced(region) * step - 0.5
     edge = _smoothed(_spaced(edge, 1.0), 3.0 * step)
-    return FoundEdge(_fine(grey, edge, threshold, darker), level, darker)
+    fine = sharpened(_spaced(_fine(grey, edge, threshold, darker), 1.0))
+    return FoundEdge(fine, level, darker)
 
 
 def _reduced(grey: NDArray[np.uint8], step: int) -> FloatArray:
