@@ -12,25 +12,27 @@ import numpy as np
 from mensura.checks import FloatArray
 
 #: A side is followed from this far off the corner to that far, in px.
-_NEAR_PX, _FAR_PX = 9, 32
+_NEAR_PX, _FAR_PX = 8, 48
 #: Sides that meet at less than this are one side; a corner is no further off the edge than that.
-_LEAST_TURN_DEG, _MOST_OFF_PX = 30.0, 5.0
+_LEAST_TURN_DEG, _MOST_OFF_PX = 30.0, 3.5
 #: Sides rougher than this about their parabola are no sides of a corner, in px.
 _MOST_ROUGH_PX = 0.4
 
 
-def sharpened(edge_px: FloatArray) -> FloatArray:
-    """The same edge with its corners sharp.
+def sharpened(edge_px: FloatArray, smooth_px: FloatArray) -> FloatArray:
+    """The smooth edge with its corners sharp.
 
-    edge_px: closed, shape (n, 2), points about 1 px apart, in order.
+    edge_px: closed, shape (n, 2), points about 1 px apart, in order, smoothed as little as noise
+    allows: corners are looked for in it; smooth_px: the same edge, shape (k, 2), smoothed more,
+    which is taken wherever there is no corner.
     """
     import shapely
     from scipy import ndimage
 
     count = len(edge_px)
-    near, far = _NEAR_PX, min(_FAR_PX, count // 14)
+    near, far = _NEAR_PX, min(_FAR_PX, count // 18)
     if far < near + 8:
-        return edge_px
+        return smooth_px
     steps = np.arange(near, far + 1, dtype=np.float64)
     # rows give the parabola through a side's points: its place, slope and bend at the corner
     fit = np.linalg.pinv(np.stack([np.ones_like(steps), steps, steps**2], axis=-1))
@@ -58,22 +60,34 @@ def sharpened(edge_px: FloatArray) -> FloatArray:
     )
     best = ndimage.minimum_filter1d(off, 2 * far + 1, mode="wrap")
     corners = np.flatnonzero((off == best) & (off < _MOST_ROUGH_PX))
-    made = edge_px.copy()
+    made = smooth_px
     for at in corners:
         met = _meeting(before[at], after[at])
+        for _ in range(2):  # from the place nearest to where they meet, both sides are cleanest
+            if met is not None:
+                at = int(np.argmin(((edge_px - met[0]) ** 2).sum(axis=1)))
+                met = _meeting(before[at], after[at])
         if met is None or np.hypot(*(met[0] - edge_px[at])) > _MOST_OFF_PX:
             continue
         tip, back, on = met
+        piece = edge_px[(at + np.arange(-2 * near, 2 * near + 1)) % count]
+        along = np.arange(1, near)
         for side, bends, end in ((-1, before[at], back), (1, after[at], on)):
-            along = np.arange(1, near)
             # the parabola's own points, from the corner to where the edge is as it was
-            s = end + (near - end) * along / near
-            points = bends[0] + bends[1] * s[:, None] + bends[2] * s[:, None] ** 2
-            made[(at + side * along) % count] = points
-        made[at] = tip
+            s = (end + (near - end) * along / near)[:, None]
+            piece[2 * near + side * along] = bends[0] + bends[1] * s + bends[2] * s**2
+        piece[2 * near] = tip
+        made = _spliced(made, piece)
     if len(corners) and not bool(shapely.is_valid(shapely.polygons(made))):
-        return edge_px
+        return smooth_px
     return made
+
+
+def _spliced(edge_px: FloatArray, piece: FloatArray) -> FloatArray:
+    """The closed edge with a piece in place of what lies between the piece's ends."""
+    first, last = (int(np.argmin(((edge_px - end) ** 2).sum(axis=1))) for end in piece[[0, -1]])
+    rest = np.roll(edge_px, -last, axis=0)[1 : (first - last) % len(edge_px)]
+    return np.vstack([piece, rest])
 
 
 def _off_px(edge_px: FloatArray, bends: FloatArray, steps: FloatArray) -> FloatArray:

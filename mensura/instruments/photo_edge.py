@@ -26,8 +26,9 @@ _LEAST_CONTRAST = 10.0
 _LEAST_SHARE, _MOST_SHARE = 0.005, 0.97
 #: How far the fine look reaches to each side, first and then again, in px.
 _REACHES_PX = (14, 9)
-#: Along the edge the picture is smoothed by this much, the levels by that much, in px.
-_ALONG_PX, _LEVELS_PX = 7.0, 40.0
+#: Along the edge the picture is smoothed this little to look for corners and this much elsewhere;
+#: the levels of wood and ground are smoothed by that, in px.
+_ALONG_PX, _LEVELS_PX = (2.5, 7.0), 40.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,8 +105,8 @@ def found_edge(
         region = _evened(rough, region, darker)
     edge = _traced(region) * step - 0.5
     edge = _smoothed(_spaced(edge, 1.0), 3.0 * step)
-    fine = sharpened(_spaced(_fine(grey, edge, threshold, darker), 1.0))
-    return FoundEdge(fine, level, darker)
+    little, much = (_fine(grey, edge, threshold, darker, along) for along in _ALONG_PX)
+    return FoundEdge(sharpened(little, much), level, darker)
 
 
 def _reduced(grey: NDArray[np.uint8], step: int) -> FloatArray:
@@ -252,7 +253,11 @@ def _smoothed(edge_px: FloatArray, along_px: float) -> FloatArray:
 
 
 def _fine(
-    grey: NDArray[np.uint8], edge_px: FloatArray, threshold: float | None, darker: bool
+    grey: NDArray[np.uint8],
+    edge_px: FloatArray,
+    threshold: float | None,
+    darker: bool,
+    along_px: float,
 ) -> FloatArray:
     """The edge moved along its normals to where the light passes the middle."""
     from scipy import ndimage
@@ -269,8 +274,6 @@ def _fine(
         light = ndimage.map_coordinates(
             grey, places[..., ::-1].transpose(2, 0, 1), np.float32, order=1, mode="nearest"
         )
-        along = min(_ALONG_PX, len(edge_px) / 40)
-        across = ndimage.gaussian_filter(light, (along, 2.0), mode=("wrap", "nearest"))
         if threshold is None:
             wide = min(_LEVELS_PX, len(edge_px) / 12)
             ends = ndimage.gaussian_filter1d(light, wide, axis=0, mode="wrap")
@@ -278,9 +281,11 @@ def _fine(
             level = (ends[:, :four].mean(axis=1) + ends[:, -four:].mean(axis=1)) / 2
         else:
             level = np.full(len(edge_px), threshold)
-        over = (across - level[:, None]) * (1 if darker else -1)
+        over = (light - level[:, None]) * (1 if darker else -1)
+        along = min(along_px, len(edge_px) / 40)
+        over = ndimage.gaussian_filter(over, (along, 2.0), mode=("wrap", "nearest"))
         edge_px = edge_px + _crossing(over, offsets)[:, None] * out
-    return edge_px
+    return _spaced(edge_px, 1.0)
 
 
 def _crossing(over: FloatArray, offsets: FloatArray) -> FloatArray:
