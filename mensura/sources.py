@@ -367,6 +367,14 @@ SOURCES: dict[str, Source] = {
         "Read: k = 2 covers about 95 per cent where the spread is normal and the doubt itself well "
         "known",
     ),
+    "TeakSections": Source(
+        UNKNOWN, f"year {UNKNOWN}",
+        "Buttresses of plantation teak in northern Thailand (title in our words)",
+        f"Journal {UNKNOWN}",
+        "Abstract read, which did not show who wrote it: 331 trees, sections from photographs that "
+        "were scaled and freed of distortion; on 73 per cent of the trees a tape's diameter was "
+        "more than 3 per cent over that of the same area at some height",
+    ),
     "UKSI2016": Source(
         "United Kingdom", "2016",
         "The Measuring Instruments Regulations 2016",

@@ -12,6 +12,7 @@ import mensura.cli._one_thread  # noqa: F401  before all that loads numpy
 from mensura.cli.budget import budget_command
 from mensura.cli.compare import compare_command
 from mensura.cli.correct import correct_command
+from mensura.cli.cut_end import cut_end_command
 from mensura.cli.field_sheet import field_sheet_command
 from mensura.cli.leaflet import leaflet_command
 from mensura.cli.logs import logs_command
@@ -40,6 +41,7 @@ COMMANDS: tuple[click.Command, ...] = (
     practical_command,
     stand_command,
     logs_command,
+    cut_end_command,
     proof_command,
     problems_command,
     problem_command,

@@ -94,7 +94,7 @@ def stem_of(values: Mapping[str, Any]) -> NamedStem:
             inputs: dict[str, Any] = {"axes_cm": [first, second]}
         else:
             name = values["outline"]
-            base, told = _outline(name), f"outline {shown(name)}"
+            base, told = outline_of(name), f"outline {shown(name)}"
             inputs = {"outline": told_file(name)}
         if count:
             told += f", with {count} ridges, furrows up to {depth:g} cm deep (seed {seed})"
@@ -154,17 +154,21 @@ def _axes(text: str) -> tuple[float, float]:
     return first, second
 
 
-def _outline(name: str) -> Outline:
+def outline_of(name: str, option: str = "--outline") -> Outline:
+    """The outline of a file that an option named.
+
+    name: of the file; option: that named it. Raises UsageError under the option's name.
+    """
     from mensura.stems import read_outline
 
     if not name.strip():
-        raise click.UsageError("--outline is empty; expected the name of a CSV file.")
+        raise click.UsageError(f"{option} is empty; expected the name of a CSV file.")
     path = Path(name)
     if path.exists() and not (path.is_file() or path.is_dir()):
-        raise click.UsageError(f"--outline is {shown(name)}, no file; expected a CSV file.")
+        raise click.UsageError(f"{option} is {shown(name)}, no file; expected a CSV file.")
     try:
         return read_outline(path)
     except OutlineError as error:
         # what could not be read at all names its file itself
-        where = "--outline" if error.file else f"--outline {shown(name)}"
+        where = option if error.file else f"{option} {shown(name)}"
         raise click.UsageError(f"{where}: {error.message}") from None

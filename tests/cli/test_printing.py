@@ -24,6 +24,10 @@ ASKED = {
         *("--tilt-deg", "3", "--height-off-m", "0.2", "--taper-cm-per-m", "1"),
     ],
     "correct": ["correct", "--reading-cm", "126", "--temperature-c", "30", "--material", "steel"],
+    "cut-end": [
+        *("cut-end", "--outline", str(data_file("quillmere-disc-07.csv"))),
+        *("--pith-cm", "0,0", "--step-deg", "5"),
+    ],
     "tape-card": ["tape-card", str(data_file("quillmere-tape-t5.csv")), "--class", "II"],
     "budget": ["budget", "--girth-cm", "126.3", "--resolution-cm", "1", "--draws", "10000"],
     "practical": ["practical", str(data_file("quillmere-practical.csv"))],

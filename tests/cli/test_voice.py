@@ -30,6 +30,7 @@ RUNS = {
     "leaflet": ["08"],
     "compare": ["--axes", "60x48"],
     "correct": ["--reading-cm", "126"],
+    "cut-end": ["--outline", "disc.csv"],
     "budget": ["--girth-cm", "126", "--resolution-cm", "1", "--draws", "1000"],
     "tape-card": ["check.csv"],
     "practical": ["readings.csv"],
@@ -66,6 +67,8 @@ def elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.chdir(tmp_path)
     (tmp_path / "roster.csv").write_text("hand\nQ01\nQ02\n", "utf-8")
+    (tmp_path / "disc.csv").write_text("x_cm,y_cm\n0,0\n40,0\n40,40\n0,40\n", "utf-8")
+    (tmp_path / "wide.csv").write_text("x_cm,y_cm\n0,0\n41,0\n40,40\n0,40\n", "utf-8")
     monkeypatch.setattr(lab, "start", lambda *_: 0)
 
 
@@ -131,6 +134,12 @@ def test_every_command_refuses_too_little_and_too_much_in_one_voice(refused, run
         ["correct", "--reading-cm", "126", "--cards", "."],
         ["correct", "--reading-cm", "126", "--instrument", "T3"],
         ["correct", "--reading-cm", "126", "--card", "a", "--cards", "b"],
+        ["cut-end", "--outline", "none.csv"],
+        ["cut-end", "--outline", "disc.csv", "--under-bark", "."],
+        ["cut-end", "--outline", "disc.csv", "--under-bark", "wide.csv"],
+        ["cut-end", "--outline", "disc.csv", "--pith-cm", "40,3"],
+        ["cut-end", "--outline", "disc.csv", "--pith-cm", "40"],
+        ["cut-end", "--outline", "disc.csv", "--step-deg", "0"],
         ["tape-card", "none.csv"],
         ["practical", "none.csv"],
         ["practical", "."],

@@ -1,0 +1,148 @@
+"""A photograph of a cut end becomes an outline in cm, which then is measured like any other stem.
+
+What was found is only as good as the picture: look at it drawn over the photograph before using a
+figure. A wrong place is corrected by hand, by a threshold or by a drawn piece that is added or cut.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from mensura.checks import MeasureError, kept, number
+from mensura.instruments.photo_edge import found_edge, grey_levels
+from mensura.instruments.photo_plane import (
+    PhotographError,
+    Plane,
+    plane_by_marks,
+    plane_by_scale,
+)
+from mensura.stems.outline import Outline
+
+
+@dataclass(frozen=True, eq=False)
+class Correction:
+    """A piece drawn by hand over a photograph.
+
+    way: "add" for wood that was missed, "cut" for what is no wood; points_px: its corners in
+    order, shape (n, 2), x to the right and y down.
+    """
+
+    way: str
+    points_px: Any
+
+    def __post_init__(self) -> None:
+        if self.way not in ("add", "cut"):
+            raise MeasureError("way", self.way, "", "add or cut")
+        points = np.asarray(number(self.points_px, "points_px", "px"))
+        if points.ndim != 2 or points.shape[1:] != (2,) or len(points) < 3:
+            raise PhotographError(
+                "a drawn correction needs at least 3 places of two numbers each, x and y in px.",
+                "points_px",
+            )
+        object.__setattr__(self, "points_px", kept(points))
+
+
+@dataclass(frozen=True, eq=False)
+class FoundOutline:
+    """What was found in a photograph.
+
+    outline: in cm, y up, its middle at the origin; edge_px: the same points in the photograph, x
+    to the right and y down; threshold: the level between section and ground, in grey levels from
+    0 to 255; darker: whether the section is darker than its ground; plane: from the photograph to
+    the outline's cm; pith_cm: where the pith was marked, or None.
+    """
+
+    outline: Outline
+    edge_px: Any
+    threshold: float
+    darker: bool
+    plane: Plane
+    pith_cm: Any = None
+
+
+def outline_of_photograph(
+    picture: NDArray[Any],
+    *,
+    scale_cm: float | None = None,
+    scale_px: ArrayLike | None = None,
+    marks_cm: ArrayLike | None = None,
+    marks_px: ArrayLike | None = None,
+    threshold: float | None = None,
+    darker: bool | None = None,
+    corrections: Sequence[Correction] = (),
+    pith_px: ArrayLike | None = None,
+) -> FoundOutline:
+    """The outline of the cut end in a photograph.
+
+    picture: rows and columns of grey levels from 0 to 255, or of red, green and blue;
+    scale_cm, scale_px: a length and its two ends x1,y1,x2,y2; or marks_cm, marks_px: width and
+    height of a rectangle and its four corners in order; threshold: level between section and
+    ground, found if None; darker: whether the section is darker than the ground, told by what
+    stands along the frame if None; corrections: drawn by hand, in order; pith_px: x,y of the pith.
+    Raises PhotographError, MeasureError, in one sentence, for whatever cannot be used.
+
+    >>> y, x = np.mgrid[:200, :200]
+    >>> disc = np.where(np.hypot(x - 100, y - 100) < 60, 60, 200).astype(np.uint8)
+    >>> found = outline_of_photograph(disc, scale_cm=20, scale_px=[0, 0, 100, 0])
+    >>> round(found.outline.area_cm2 / (np.pi * 12**2), 2)
+    1.0
+    """
+    grey = grey_levels(picture)
+    if marks_px is not None and marks_cm is not None:
+        plane = plane_by_marks(marks_px, marks_cm, grey.shape)
+    elif scale_px is not None and scale_cm is not None:
+        plane = plane_by_scale(scale_px, scale_cm, grey.shape)
+    else:
+        raise PhotographError(
+            "a photograph has no size of its own; expected a scale, its length in cm and its two "
+            "ends, or four marks.",
+            "scale_px",
+        )
+    if threshold is not None:
+        threshold = float(number(threshold, "threshold", "", at_least=0.0, at_most=255.0))
+    found = found_edge(grey, threshold, darker)
+    edge = _corrected(np.asarray(found.edge_px), corrections)
+    _check_frame(edge, grey.shape)
+    middle = np.asarray(_middle(plane.to_cm(edge)))
+    plane = plane.moved(middle)
+    outline = Outline(plane.to_cm(edge))
+    pith = None
+    if pith_px is not None:
+        at = np.asarray(number(pith_px, "pith_px", "px")).reshape(2)
+        pith = kept(plane.to_cm(at))
+    return FoundOutline(outline, kept(edge), found.threshold, found.darker, plane, pith)
+
+
+def _corrected(edge_px: Any, corrections: Sequence[Correction]) -> Any:
+    import shapely
+
+    section = shapely.make_valid(shapely.polygons(edge_px))
+    for one in corrections:
+        piece = shapely.make_valid(shapely.polygons(one.points_px))
+        section = section.union(piece) if one.way == "add" else section.difference(piece)
+    parts = [one for one in shapely.get_parts(section) if one.geom_type == "Polygon"]
+    if not parts:
+        raise PhotographError(
+            "the corrections leave nothing of the section; expected some of it.", "corrections"
+        )
+    largest = max(parts, key=lambda one: one.area)
+    return shapely.get_coordinates(largest.exterior)[:-1]
+
+
+def _check_frame(edge_px: Any, shape_px: Sequence[int]) -> None:
+    high, wide = shape_px[:2]
+    if (edge_px < 0).any() or (edge_px > np.array([wide - 1, high - 1])).any():
+        raise PhotographError(
+            "the outline leaves the photograph; expected the whole cut end with ground all round."
+        )
+
+
+def _middle(points_cm: Any) -> Any:
+    import shapely
+
+    return shapely.get_coordinates(shapely.centroid(shapely.polygons(points_cm)))[0]
