@@ -101,9 +101,8 @@ class LogPicture(Picture[LogShown]):
         for rule, (ink, dashes) in STYLES.items():
             (self.lines[rule],) = page.plot([], [], color=ink, ls=dashes, lw=2.2)
         (self.lines["true"],) = page.plot([], [], color=look.TRUTH, lw=2)
-        for name, mark in (("read_ends", "s"), ("read_middle", "^")):
-            (marks,) = page.plot([], [], ls="", marker=mark, ms=8, color=look.TAPE)
-            setattr(self, name, marks)
+        (self.read_ends,) = page.plot([], [], ls="", marker="s", ms=8, color=look.TAPE)
+        (self.read_middle,) = page.plot([], [], ls="", marker="^", ms=8, color=look.TAPE)
         self.across = page.text(left, 18, "", **_HOW)
 
     def _draw_bars(self, page: Any) -> None:
