@@ -77,6 +77,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.teaching.panels.hands_and_instruments._judged": lambda: ((), 5, 1, 7, True),
     "mensura.teaching.panels.out_of_round._widths": lambda: (ROUGH,),
     "mensura.teaching.panels.out_of_round._curves": lambda: (20.0,),
+    "mensura.teaching.panels.plots._stand": lambda: ("in clumps",),
     "mensura.teaching.panels.proof.outline_named": lambda: ("a square",),
     "mensura.teaching.proof.certificates_fourier._over_turn": lambda: in_letters(
         lambda s: s.sin(s.phi) ** 2
