@@ -1,0 +1,199 @@
+"""What cards and a practical found out, in the place of what was only supposed.
+
+A card says how far its instrument may be off after it was corrected: one for all trees. A practical
+says how far a hand's own readings lie apart, which is new for each tree, and how far hands lie
+apart, which is one for all trees that a hand measures. Whatever neither tells stays as it was.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from math import isfinite, pi, sqrt
+from pathlib import Path
+from typing import Any
+
+from mensura.checks import ChoiceError, number, shown, whole
+from mensura.disk.card_file import read_card
+from mensura.disk.check_file import FileError, Where, read_bytes
+from mensura.estimates.input_errors import DEFAULTS, InputError
+from mensura.instruments.tape_card import Card
+from mensura.tables import decoded
+
+#: What a practical is read from, and how large it may be.
+_WHAT = "what `mensura practical --json` prints"
+MOST_BYTES = 50_000_000
+#: What is read with each kind of instrument.
+_READ = {"tape": "girth", "calipers": "diameter"}
+
+
+def filled_errors(
+    errors: Iterable[InputError] = DEFAULTS, *found: Sequence[InputError]
+) -> tuple[InputError, ...]:
+    """The errors with those that were found out in the place of those of the same inputs.
+
+    errors: as they were supposed; found: of :func:`errors_of_cards` and
+    :func:`errors_of_practical`.
+
+    >>> card = (InputError("instrument", 0.1, "%", "all", "card of T2"),)
+    >>> [one.u for one in filled_errors(DEFAULTS[:2], card)]
+    [0.1, 1.0]
+    """
+    new = [one for some in found for one in some]
+    named = {one.name for one in new}
+    kept = [one for one in errors if one.name not in named]
+    return (*new, *kept)
+
+
+# ---- cards ---------------------------------------------------------------------------------------
+
+
+def errors_of_cards(paths: Sequence[Where], diameter_cm: float) -> tuple[InputError, ...]:
+    """The instrument's error from the cards of those that measured the stand.
+
+    paths: of files as `mensura tape-card --out` writes them, one or more; diameter_cm: of a stem as
+    thick as those that count most, above 0. Of several the largest error is taken, as one for all
+    trees: too large where they share the trees. Readings are to be corrected by the card first,
+    since only what is left after that is told here. Raises FileError.
+    """
+    found = [error_of_card(read_card(path), diameter_cm, Path(path).name) for path in paths]
+    if not found:
+        return ()
+    worst = max(found, key=lambda one: one.u)
+    if len(found) == 1:
+        return (worst,)
+    origin = f"{worst.origin}, the largest of {len(found)} cards"
+    return (InputError(worst.name, worst.u, worst.unit, worst.scope, origin),)
+
+
+def error_of_card(card: Card, diameter_cm: float, name: str = "the card") -> InputError:
+    """The instrument's error from one card, in per cent of the reading.
+
+    card: of a tape or calipers; diameter_cm: of a stem; name: of the card's file, for refusals.
+    Raises FileError for a card of two marks, which cannot say how sure it is.
+
+    >>> from mensura.instruments import card
+    >>> error_of_card(card([50, 100, 150], [50.1, 100.0, 150.1], instrument="T2"), 35.0).origin
+    'card of T2, for readings corrected by it, at a girth of 110 cm'
+    """
+    across = float(number(diameter_cm, "diameter_cm", "cm", above=0.0, at_most=2000.0))
+    read = _READ[card.kind]
+    true = across * pi if read == "girth" else across
+    reading = card.rise * true + card.start_cm
+    u = card.u_true_cm(reading) if reading > 0 else None
+    if u is None:
+        expected = "a card of three marks or more, which says how sure it is"
+        raise FileError(name, "", "has two marks only", expected, "card")
+    whose = card.instrument or f"a {card.kind} without a code".replace("a calipers", "calipers")
+    origin = f"card of {whose}, for readings corrected by it, at a {read} of {true:.0f} cm"
+    if card.drawn_on(reading):
+        origin += ", outside of its marks"
+    return InputError("instrument", 100 * float(u) / true, "%", "all", origin)
+
+
+# ---- a practical ---------------------------------------------------------------------------------
+
+
+def errors_of_practical(
+    path: Where, kind: str = "girth", instrument: str = "", hands: int = 1
+) -> tuple[InputError, ...]:
+    """The hand's errors from a practical: between a hand's own readings, and between hands.
+
+    path: of a file that holds what `mensura practical --json` prints; kind: "girth" or "diameter",
+    as the stand was measured; instrument: code of the one that measured it, "" for all of its kind,
+    the root of the mean square over their stems; hands: how many shared the stand's trees evenly, 1
+    or more, so that between them averages out over so many. In cm of what was read. Raises
+    FileError.
+    """
+    file = Path(path)
+    text = decoded(read_bytes(file, _WHAT, MOST_BYTES))
+    if text is None:
+        raise FileError(file.name, "", "is not text", _WHAT)
+    return parse_practical(text, file.name, kind, instrument, hands)
+
+
+def parse_practical(
+    text: str, name: str = "the file", kind: str = "girth", instrument: str = "", hands: int = 1
+) -> tuple[InputError, ...]:
+    """The same from the text.
+
+    text: JSON; name: of the file, for refusals; kind, instrument, hands: as for
+    :func:`errors_of_practical`. Raises FileError.
+
+    >>> found = parse_practical('{"hands": [], "precision": [{"instrument": "T1", "kind": "girth",'
+    ...     '"stems": 9, "repeatability_cm": 0.2, "between_hands_cm": 0.6}]}', hands=4)
+    >>> [(one.u, one.unit, one.scope) for one in found]
+    [(0.2, 'cm', 'tree'), (0.3, 'cm', 'all')]
+    """
+    if kind not in _READ.values():
+        raise ChoiceError("kind", kind, tuple(_READ.values()))
+    count = whole(hands, "hands", at_least=1, at_most=1000)
+    rows = [one for one in _rows(text, name) if one.get("kind") == kind]
+    if not rows:
+        raise FileError(name, "precision", f"has no {kind}s", f"an instrument that reads {kind}s")
+    if instrument:
+        known = [str(one.get("instrument")) for one in rows]
+        rows = [one for one, code in zip(rows, known, strict=True) if _same(code, instrument)]
+        if not rows:
+            raise ChoiceError("instrument", instrument, known)
+    told = [one for one in rows if one.get("repeatability_cm") is not None]
+    if not told:
+        expected = "a practical in which hands read a stem twice"
+        raise FileError(name, "precision", "tells no repeatability", expected)
+    codes = ", ".join(_code(one, name) for one in told)
+    whose = f"practical, {codes}" if len(told) <= 4 else f"practical, {len(told)} instruments"
+    own = _pooled(told, "repeatability_cm", name)
+    found = [InputError("hand", own, "cm", "tree", f"{whose}: one hand's own readings")]
+    between = [one for one in told if one.get("between_hands_cm") is not None]
+    if between:
+        apart = _pooled(between, "between_hands_cm", name) / sqrt(count)
+        shared = "one hand measures all" if count == 1 else f"{count} hands share the trees"
+        origin = f"{whose}: between hands, where {shared}"
+        found.append(InputError("hand", apart, "cm", "all", origin))
+    return tuple(found)
+
+
+def _rows(text: str, name: str) -> list[Mapping[str, Any]]:
+    def refuse(word: str) -> None:
+        raise ValueError(word)
+
+    try:
+        told = json.loads(text, parse_constant=refuse)
+    except (ValueError, RecursionError):
+        raise FileError(name, "", "is damaged, or no JSON", _WHAT) from None
+    rows = told.get("precision") if isinstance(told, dict) and "hands" in told else None
+    if not isinstance(rows, list) or not all(isinstance(one, dict) for one in rows):
+        raise FileError(name, "", "is no practical", _WHAT)
+    return rows
+
+
+def _same(code: str, other: str) -> bool:
+    return code.casefold() == other.strip().casefold()
+
+
+def _code(row: Mapping[str, Any], name: str) -> str:
+    code = row.get("instrument")
+    if not isinstance(code, str) or not code.isprintable() or not 0 < len(code) <= 40:
+        raise FileError(name, "precision, instrument", f"is {shown(code)}", "a code like T3")
+    return code
+
+
+def _pooled(rows: Sequence[Mapping[str, Any]], key: str, name: str) -> float:
+    """The root of the mean square over the rows, each counted as often as it has stems."""
+    sums, stems = 0.0, 0.0
+    for row in rows:
+        own, here = _checked(row, key, name, 100.0), _checked(row, "stems", name, 1e6)
+        sums, stems = sums + here * own**2, stems + here
+    if stems <= 0:
+        raise FileError(name, "precision, stems", "is 0", "a stem or more")
+    return sqrt(sums / stems)
+
+
+def _checked(row: Mapping[str, Any], key: str, name: str, most: float) -> float:
+    value = row.get(key)
+    good = isinstance(value, int | float) and not isinstance(value, bool)
+    if not good or not isfinite(value) or not 0 <= value <= most:  # type: ignore[arg-type, operator]
+        got = "is missing" if key not in row else f"is {shown(value)}"
+        place = f"precision, {key}"
+        raise FileError(name, place, got, f"a number from 0 to {most:g}", key, value)
+    return float(value)  # type: ignore[arg-type]
