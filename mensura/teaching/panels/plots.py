@@ -213,7 +213,7 @@ def numbers(
     ways = {}
     for name, inside in (("plots", on), ("gauge", by)):
         weights = per_tree[name][tree[inside]]
-        sums = np.bincount(place[inside], weights, minlength=THROWS * MOST_PLOTS) * 1.0
+        sums = np.bincount(place[inside], weights, minlength=THROWS * MOST_PLOTS).astype(np.float64)
         counted = np.zeros(count, dtype=bool)
         mine = tree[inside & own]
         counted[mine] = True
