@@ -20,6 +20,7 @@ import pytest
 import mensura
 from mensura.checks import kept
 from mensura.estimates import compare
+from mensura.estimates.input_errors import DEFAULTS
 from mensura.places import shipped
 from mensura.stems import COMPARTMENT_7, Ellipse, Outline, RippledOval, RoughBark
 from mensura.stems.bark import furrow_pattern, rough_oval
@@ -77,6 +78,9 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.teaching.panels.hands_and_instruments._judged": lambda: ((), 5, 1, 7, True),
     "mensura.teaching.panels.out_of_round._widths": lambda: (ROUGH,),
     "mensura.teaching.panels.out_of_round._curves": lambda: (20.0,),
+    "mensura.teaching.panels.plots._stand": lambda: ("in clumps",),
+    "mensura.teaching.panels.timber_budget._budget": lambda: (3, 4, 25.0, DEFAULTS),
+    "mensura.teaching.panels.timber_budget._chain": lambda: (3, 4, 25.0),
     "mensura.teaching.panels.proof.outline_named": lambda: ("a square",),
     "mensura.teaching.proof.certificates_fourier._over_turn": lambda: in_letters(
         lambda s: s.sin(s.phi) ** 2

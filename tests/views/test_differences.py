@@ -22,8 +22,8 @@ PAIRS = (
 )
 #: Panels that show shares or doubts, and no two numbers beside what they are apart.
 NO_DIFFERENCES = {
-    "all_faults", "budget", "detectable", "differences", "hands_and_instruments", "tape_card",
-    "which_instrument",
+    "all_faults", "budget", "detectable", "differences", "hands_and_instruments", "log",
+    "plots", "tape_card", "timber_budget", "which_instrument",
 }  # fmt: skip
 TURNED = re.compile(r"Diameter ([\d.]+) became ([\d.]+) cm \(([+−]?[\d.]+) cm\)")
 ROW = re.compile(r"<tr>(.*?)</tr>", re.S)
