@@ -18,10 +18,10 @@ from mensura.written import signed
 _NEW_FOR = {"tree": "each tree", "plot": "each plot", "all": "all trees alike"}
 
 
-def exactness_rows() -> list[Row]:
+def rule_rows() -> list[Row]:
     """Each rule's error on each whole solid, in per cent, exact.
 
-    >>> exactness_rows()[1]["cone, %"], exactness_rows()[2]["cone, %"]
+    >>> rule_rows()[1]["cone, %"], rule_rows()[2]["cone, %"]
     ('+50', '0')
     """
     rows: list[Row] = []
