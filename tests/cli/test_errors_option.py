@@ -20,7 +20,8 @@ def asking(**values):
     told = errors_told(**values, kind="girth", diameter_cm=35.0)
     names = [f"{one.name} {one.u:g} {one.unit} {one.scope}" for one in told.errors]
     saved = None if told.saved is None else told.saved.name
-    print(json.dumps([names, told.supposed, saved, told.inputs]))
+    first = told.remedies[0].hours_a_plot
+    print(json.dumps([names, told.supposed, saved, told.inputs, first]))
 
 
 def run(*words):
@@ -28,6 +29,11 @@ def run(*words):
     found = CliRunner().invoke(asking, words, catch_exceptions=False)
     assert found.exit_code == 0, found.output
     return json.loads(found.stdout)
+
+
+def remedies_of(*words):
+    """How many hours the first remedy takes a plot."""
+    return run(*words)[4]
 
 
 @pytest.fixture(autouse=True)
@@ -42,19 +48,19 @@ def _here(tmp_path, monkeypatch):
 
 def test_nothing_told():
     """Sizes of our own, and it is known that they are."""
-    names, supposed, saved, _ = run()
+    names, supposed, saved, *_ = run()
     assert (len(names), supposed, saved) == (len(DEFAULTS), True, None)
 
 
 def test_a_new_file_filled_and_given_again(tmp_path):
     """Written once, with what card and practical know; read back it says the same."""
     words = ("--errors-new", "--card", "T2.json", "--practical", "p.json")
-    names, supposed, saved, inputs = run(*words)
+    names, supposed, saved, inputs, _ = run(*words)
     assert (saved, supposed) == (NEW_NAME, False)
     assert "hand 0.25 cm tree" in names
     assert "hand 1 % tree" not in names
     assert inputs["card"][0]["file"] == "T2.json"
-    again, _, unsaved, _ = run("--errors", NEW_NAME)
+    again, _, unsaved, *_ = run("--errors", NEW_NAME)
     assert (again, unsaved) == (names, None)
     before = (tmp_path / NEW_NAME).read_bytes()
     refused = CliRunner().invoke(asking, words)
@@ -66,6 +72,21 @@ def test_a_name_of_ones_own(tmp_path):
     """--errors says where --errors-new writes."""
     assert run("--errors", "mine.toml", "--errors-new")[2] == "mine.toml"
     assert read_errors(tmp_path / "mine.toml") == DEFAULTS
+
+
+def test_hours_of_ones_own(tmp_path):
+    """The file that is written has the remedies, and what is changed there is taken."""
+    run("--errors-new")
+    file = tmp_path / NEW_NAME
+    text = file.read_text("utf-8")
+    assert remedies_of("--errors", NEW_NAME) == 1.0
+    file.write_text(text.replace("hours_a_plot = 1.0", "hours_a_plot = 2.5"), "utf-8")
+    assert remedies_of("--errors", NEW_NAME) == 2.5
+
+
+def test_hands_that_shared_the_trees():
+    """Four hands halve what lies between them."""
+    assert "hand 0.25 cm all" in run("--practical", "p.json", "--hands", "4")[0]
 
 
 @pytest.mark.parametrize("words", [("--errors", " "), ("--card", ""), ("--practical", "")])
