@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from mensura.estimates.stand_budget import StandBudget
     from mensura.estimates.tree_volume import VolumeRule
 
-NAMES = {"share": "--form-factor"}
+NAMES = {"share": "--form-factor", "draws": "--draws"}
 
 
 @click.command(name="stand", cls=Refusing)
@@ -118,21 +118,22 @@ def _budget(
     )  # fmt: skip
     if not draws:
         return stand_budget(chain, errors)
-    return drawn_stand_budget(chain, errors, draws, told=Progress().part("Drawing"))
+    with called(NAMES):
+        return drawn_stand_budget(chain, errors, draws, told=Progress().part("Drawing"))
 
 
 def _rules(
     form_factor: float | None, equation: str | None, taper: str | None
 ) -> dict[str, VolumeRule]:
     """The one rule that was asked for, by species."""
-    from mensura.checks import MeasureError
     from mensura.disk.volume_file import read_equations, read_tapers
     from mensura.estimates.tree_volume import FormFactor
 
     asked = {"--form-factor": form_factor, "--equation": equation, "--taper": taper}
     given = [name for name, value in asked.items() if value is not None]
     if len(given) > 1:
-        raise MeasureError(given[1], f"given beside {given[0]}", "", "one rule for the volume")
+        told = f"{given[1]} is given beside {given[0]}; expected one rule for the volume."
+        raise click.UsageError(told)
     if equation is not None:
         return dict(read_equations(equation))
     if taper is not None:

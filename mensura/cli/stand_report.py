@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import isfinite
-from textwrap import wrap
+from textwrap import wrap as _parted
 from typing import Any
 
 from mensura.checks import shown
@@ -18,7 +18,7 @@ from mensura.estimates.plot_means import PlotMean
 from mensura.estimates.remedies import first_words, what_first
 from mensura.estimates.stand import PerHectare, Stand, skew_interval
 from mensura.estimates.stand_budget import StandBudget
-from mensura.estimates.stand_words import CAUTION, SKEW_FROM
+from mensura.estimates.stand_words import CAUTION, is_skew
 
 _WIDE = 80
 #: What is told of a hectare: field, words, unit, decimals.
@@ -83,9 +83,9 @@ def stand_lines(
         f"{shown(file.trees_name)}: {_counted(found.trees, 'tree')} {how} "
         f"{_counted(found.plots, kind)} of {shown(file.plots_name)}"
     )
-    lines = [*wrap(head, _WIDE, subsequent_indent="  "), "", *_table(found), ""]
-    lines += wrap(CAUTION, _WIDE)
-    lines += wrap(f"Volume by {volume_by}.", _WIDE, subsequent_indent="  ")
+    lines = [*_wrapped(head, _WIDE, subsequent_indent="  "), "", *_table(found), ""]
+    lines += _wrapped(CAUTION, _WIDE)
+    lines += _wrapped(f"Volume by {volume_by}.", _WIDE, subsequent_indent="  ")
     species = _species(found)
     if species:
         lines += ["", "Species, a hectare, ± one standard error"]
@@ -93,7 +93,7 @@ def stand_lines(
     lines += [] if budget is None else ["", *_budget_lines(budget, told)]
     lines.append("")
     for note in notes:
-        lines += wrap(f"- {note}", _WIDE, subsequent_indent="  ")
+        lines += _wrapped(f"- {note}", _WIDE, subsequent_indent="  ")
     if told.saved is not None:
         path = str(told.saved)
         lines += ["", f"Saved: {path if path.isprintable() else ascii(path)}"]
@@ -101,8 +101,7 @@ def stand_lines(
 
 
 def _table(found: Stand) -> list[str]:
-    volume = found.per_hectare.volume_m3
-    skew = found.plots > 1 and volume.value > 0 and volume.se / volume.value > SKEW_FROM
+    skew = is_skew(found)
     head = ["A hectare has", "", "", "standard error", "", "95 % interval"]
     head += ["skew interval"] if skew else []
     rows = [head]
@@ -132,7 +131,7 @@ def _budget_lines(budget: StandBudget, told: Told) -> list[str]:
     )
     if budget.plots > 1 and all(map(isfinite, budget.interval)):
         opening += f", 95 % interval {low} to {high} m³"
-    lines = wrap(f"{opening}.", _WIDE)
+    lines = _wrapped(f"{opening}.", _WIDE)
     drawn = budget.drawn_u is not None
     rows = [["Its variance comes from", "", "input's own", "share", *(["drawn"] if drawn else [])]]
     for one in budget.shares:
@@ -145,15 +144,15 @@ def _budget_lines(budget: StandBudget, told: Told) -> list[str]:
     if budget.value:
         averaging = 100 * budget.averaging_u / budget.value
         common = 100 * budget.common_u / budget.value
-        lines += wrap(
+        lines += _wrapped(
             f"More plots make smaller what is new for each tree or plot, {averaging:.1f} % now; "
             f"the same for all stays, {common:.1f} %, however many are measured.", _WIDE,
         )  # fmt: skip
-        lines += wrap(first_words(what_first(budget)), _WIDE)
+        lines += _wrapped(first_words(what_first(budget)), _WIDE)
     supposed = [SUPPOSED] if told.supposed else []
     hours = "The hours and effects of remedies are invented."
     for note in (*budget.notes, *supposed, hours):
-        lines += wrap(note, _WIDE)
+        lines += _wrapped(note, _WIDE)
     return lines
 
 
@@ -168,6 +167,12 @@ def _species_rows(species: Sequence[tuple[str, PerHectare]]) -> list[list[str]]:
 def _species(found: Stand) -> Sequence[tuple[str, PerHectare]]:
     """Those that there are, none where no species was given."""
     return [] if [name for name, _ in found.by_species] in ([], [""]) else found.by_species
+
+
+def _wrapped(text: str, wide: int = _WIDE, subsequent_indent: str = "") -> list[str]:
+    """Lines of a sentence, none of which parts a figure from its %."""
+    parted = _parted(text.replace(" %", "\u00a0%"), wide, subsequent_indent=subsequent_indent)
+    return [line.replace("\u00a0", " ") for line in parted]
 
 
 def _told(one: PerHectare) -> dict[str, Any]:

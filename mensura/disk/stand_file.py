@@ -299,7 +299,8 @@ class _Table:
         missing = [one for one in columns if one not in self.names]
         if missing:
             got = ", ".join(shown(one) for one in self.head[:6])
-            lacks = f"lacks the column {' and the column '.join(missing)}: it has {got}"
+            noun = "column" if len(missing) == 1 else "columns"
+            lacks = f"lacks the {noun} {', '.join(missing)}: it has {got}"
             raise FileError(self.name, f"row {self.head_row}", lacks, self.header)
 
     def rows(self, problems: list[FileError]) -> Any:

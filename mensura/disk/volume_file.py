@@ -113,7 +113,8 @@ def _by_species(
     missing = [one for one in columns if one not in names]
     if missing:
         got = ", ".join(shown(one) for one in head[:6])
-        lacks = f"lacks the column {' and the column '.join(missing)}: it has {got}"
+        noun = "column" if len(missing) == 1 else "columns"
+        lacks = f"lacks the {noun} {', '.join(missing)}: it has {got}"
         raise FileError(name, f"row {head_row}", lacks, header)
     problems: list[FileError] = []
     found: dict[str, list[tuple[int, tuple[float, ...]]]] = {}

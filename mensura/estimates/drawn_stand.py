@@ -298,12 +298,11 @@ def _with_images(
 
 def _inside_m2(middles: FloatArray, radius_m: FloatArray, side_m: float) -> FloatArray:
     """Area of each circle that lies inside the square, by strips, to one part in ten thousand."""
-    turns = (np.arange(_STRIPS) + 0.5) / _STRIPS * np.pi
-    along, up = -np.cos(turns), np.sin(turns)  # strips that are narrow where the circle is steep
-    x = middles[:, :1] + radius_m[:, None] * along
-    half = radius_m[:, None] * up
+    off = np.array([middles[:, 0] / radius_m, (middles[:, 0] - side_m) / radius_m])
+    first, last = np.arccos(np.clip(off, -1.0, 1.0))[:, :, None]
+    step = (last - first) / _STRIPS
+    turns = first + step * (np.arange(_STRIPS) + 0.5)  # narrow strips where the circle is steep
+    half = radius_m[:, None] * np.sin(turns)
     high = np.minimum(middles[:, 1:] + half, side_m)
     low = np.maximum(middles[:, 1:] - half, 0.0)
-    within = (x >= 0) & (x <= side_m)
-    wide = radius_m[:, None] * up * np.pi / _STRIPS
-    return np.asarray((np.maximum(high - low, 0.0) * within * wide).sum(axis=1))
+    return np.asarray((np.maximum(high - low, 0.0) * half * step).sum(axis=1))

@@ -36,6 +36,15 @@ def stand_notes(found: Stand, plots: Plots) -> list[str]:
     ]
 
 
+def is_skew(found: Stand) -> bool:
+    """Whether a few plots have most of the volume; of fewer than five nothing can be said.
+
+    found: the stand.
+    """
+    volume = found.per_hectare.volume_m3
+    return found.plots >= FEW_PLOTS and volume.value > 0 and volume.se > SKEW_FROM * volume.value
+
+
 def _few(found: Stand) -> list[str]:
     if found.plots == 1:
         return [
@@ -78,9 +87,9 @@ def _alike(found: Stand) -> list[str]:
 
 
 def _skew(found: Stand) -> list[str]:
-    volume = found.per_hectare.volume_m3
-    if found.plots < 2 or volume.value <= 0 or volume.se / volume.value <= SKEW_FROM:
+    if not is_skew(found):
         return []
+    volume = found.per_hectare.volume_m3
     return [
         f"The standard error is {100 * volume.se / volume.value:.0f} % of the mean: a few plots "
         "have most of the trees, and Student's interval then holds the truth too seldom and ends "
@@ -117,9 +126,10 @@ def _edge(found: Stand) -> str:
     if found.counted:
         return (
             "At the stand's edge: no point is moved inward. A tree that counts again from the "
-            "point mirrored behind the edge has times 2."
+            "point mirrored behind the edge has times 2, which is exact at a straight edge."
         )
     return (
-        "At the stand's edge: no plot is moved inward. Its area is the part inside the stand, or a "
-        "tree that counts again from the plot mirrored behind the edge has times 2."
+        "At the stand's edge: no plot is moved inward. Its area is the part inside the stand, and "
+        "trees at the edge then count a little too little; or a tree that counts again from the "
+        "plot mirrored behind the edge has times 2, which is exact at a straight edge."
     )
