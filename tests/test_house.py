@@ -36,6 +36,16 @@ UNIT = re.compile(rf"_({'|'.join(UNITS)})$")
 WITHOUT_UNIT = {
     **dict.fromkeys(("on_each", "se", "u", "plots"), "in the unit of what is counted, or a count"),
     "limit_per_diameter": "one length over another",
+    # a stand's budget
+    **dict.fromkeys(("hours", "hours_a_plot", "hours_a_tree", "takes_hours"), "is its unit"),
+    "gain_percent_per_hour": "is its unit",
+    **dict.fromkeys(("more_plots", "trees"), "counts"),
+    **dict.fromkeys(("averaging_u", "common_u", "drawn_u"), "in the figure's own unit"),
+    **dict.fromkeys(("drawn_mean", "drawn_interval"), "in the figure's own unit"),
+    **dict.fromkeys(("moved_parts", "area_pull", "residuals"), "in the figure's own unit"),
+    **dict.fromkeys(("variance_of", "sampling_variance"), "square of the figure's unit"),
+    **dict.fromkeys(("drawn_share", "drawn_share_error", "shares_of"), "ratios"),
+    **dict.fromkeys(("form_factor", "bark", "height", "form", "by"), "a share of the quantity"),
     # counts
     "ridges": "a count",
     **dict.fromkeys(("tapes", "hand_times"), "a count, or one time as another"),
