@@ -260,8 +260,8 @@ def _plots(table: _Table, problems: list[FileError]) -> tuple[Plots | None, dict
         if len(slopes) > MOST_PLOTS:
             wanted = f"at most {MOST_PLOTS:,} plots"
             raise FileError(table.name, f"row {row}", "is one row too many", wanted)
-    if not slopes and not problems:
-        problems.append(FileError(table.name, "", "has a header and no plot", "at least one plot"))
+    if not table.below:
+        raise FileError(table.name, "", "has a header and no plot", "at least one plot")
     if problems:
         return None, places
     kind = next(iter(kind_of))

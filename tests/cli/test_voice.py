@@ -13,6 +13,7 @@ import click
 import pytest
 
 from mensura.cli import COMMANDS
+from mensura.places import data_file
 
 #: Where and what; then what would do, or the one word that was nearly typed.
 ONE = r"[^;]+; (expected [^;]+|did you mean [^;?]+(?=\?$))"
@@ -35,6 +36,9 @@ RUNS = {
     "tape-card": ["check.csv"],
     "practical": ["readings.csv"],
     "logs": ["logs.csv"],
+    "stand": [
+        *(str(data_file("quillmere-trees.csv")), "--plots", str(data_file("quillmere-plots.csv")))
+    ],
     "proof": ["--after", "a > b", "--line", "a > b"],
     "problems": [],
     "problem": ["girth-to-area", "--student", "Q07", "--key", "alder"],
@@ -142,6 +146,8 @@ def test_every_command_refuses_too_little_and_too_much_in_one_voice(refused, run
         ["cut-end", "--outline", "disc.csv", "--step-deg", "0"],
         ["tape-card", "none.csv"],
         ["practical", "none.csv"],
+        ["stand", "none.csv", "--plots", "none.csv"],
+        ["stand", "."],
         ["practical", "."],
         ["logs", "none.csv"],
         ["logs", "."],

@@ -7,13 +7,13 @@ from hypothesis import strategies as st
 from mensura.disk.check_file import FileError
 from mensura.disk.errors_file import (
     MOST_U,
-    ErrorsFileError,
     parse_errors,
     read_errors,
     scopes_of,
     write_errors,
     written_errors,
 )
+from mensura.disk.toml_blocks import BlocksError
 from mensura.estimates.input_errors import DEFAULTS, INPUTS, InputError
 
 GOOD = '[[error]]\nof = "height"\nu = 0.5\nunit = "m"\nfor = "tree"\norigin = "ours"\n'
@@ -80,7 +80,7 @@ def test_every_line_has_a_remark():
         (GOOD.replace("origin", "orign"), "line 6, has the key 'orign'; expected origin"),
         (GOOD.replace('"ours"', "3"), "line 6, key origin, is 3"),
         (GOOD + GOOD, "line 7, says the same as the block in line 1"),
-        ("a = 1\n" + GOOD, "line 1, has 'a' outside of an [[error]]"),
+        ("a = 1\n" + GOOD, "line 1, has 'a' outside of a block"),
         ("[error]\nof = 1", "line 1, has error, but not as blocks"),
         (
             GOOD.replace("height", "plot area").replace('"m"', '"%"'),
@@ -100,7 +100,7 @@ def test_problems_are_told_with_line_and_key(text, says):
 def test_all_problems_at_once():
     """The first in a sentence, the others by their lines, all of them kept."""
     bad = GOOD.replace("0.5", "-1") + GOOD.replace("height", "length").replace("tree", "stem")
-    with pytest.raises(ErrorsFileError) as caught:
+    with pytest.raises(BlocksError) as caught:
         parse_errors(bad, "e.toml")
     assert "(1 more problem, in line 11)" in str(caught.value)
     assert [one.place for one in caught.value.problems] == ["line 3, key u", "line 11, key for"]

@@ -105,7 +105,7 @@ def test_who_is_caught_is_found_one_by_one_as_well(laid, edge):
     """Every tree against every plot, and every image of it, by its distance alone."""
     wood = drawn_stand(12, side_m=80.0, stems_per_ha=300)
     _, found = thrown_plots(wood, 25, 3, edge=edge, **laid)
-    middles = np.random.default_rng(3).random((25, 2)) * 80
+    middles = np.random.default_rng((3, 1)).random((25, 2)) * 80
     radius = wood.diameter_cm / 2 if "factor_m2_per_ha" in laid else np.sqrt(700 / np.pi)
     counts = np.zeros((25, wood.x_m.size))
     for x in (-1, 0, 1):
@@ -145,7 +145,7 @@ def test_area_inside_is_that_of_geos():
     """Circles cut by a square, to a part in ten thousand of GEOS's polygons."""
     wood = drawn_stand(12, side_m=80.0)
     plots, _ = thrown_plots(wood, 60, 3, area_m2=900.0, edge="inside")
-    middles = np.random.default_rng(3).random((60, 2)) * 80
+    middles = np.random.default_rng((3, 1)).random((60, 2)) * 80
     circles = shapely.buffer(shapely.points(middles), np.sqrt(900 / np.pi), quad_segs=200)
     inside = shapely.area(shapely.intersection(circles, shapely.box(0, 0, 80, 80)))
     assert inside.min() < 700
