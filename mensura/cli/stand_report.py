@@ -15,7 +15,7 @@ from mensura.cli.errors_option import SUPPOSED, Told
 from mensura.cli.printing import aligned
 from mensura.disk.stand_file import StandFile
 from mensura.estimates.plot_means import PlotMean
-from mensura.estimates.remedies import first_words, what_first
+from mensura.estimates.remedies import REMEDIES, first_words, what_first
 from mensura.estimates.stand import PerHectare, Stand, skew_interval
 from mensura.estimates.stand_budget import StandBudget
 from mensura.estimates.stand_words import CAUTION, is_skew
@@ -43,7 +43,7 @@ def stand_answer(
     """
     whole = {} if budget is None else budget.to_dict()
     shares = whole.pop("shares", [])
-    gains = [] if budget is None else what_first(budget)
+    gains = [] if budget is None else what_first(budget, told.remedies)
     return {
         "plots": found.plots,
         "trees": found.trees,
@@ -148,10 +148,13 @@ def _budget_lines(budget: StandBudget, told: Told) -> list[str]:
             f"More plots make smaller what is new for each tree or plot, {averaging:.1f} % now; "
             f"the same for all stays, {common:.1f} %, however many are measured.", _WIDE,
         )  # fmt: skip
-        lines += _wrapped(first_words(what_first(budget)), _WIDE)
+        lines += _wrapped(first_words(what_first(budget, told.remedies)), _WIDE)
     supposed = [SUPPOSED] if told.supposed else []
-    hours = "The hours and effects of remedies are invented."
-    for note in (*budget.notes, *supposed, hours):
+    ours = told.remedies == REMEDIES
+    hours = [
+        "The hours and effects of remedies are invented; the file of --errors has them."
+    ] * ours
+    for note in (*budget.notes, *supposed, *hours):
         lines += _wrapped(note, _WIDE)
     return lines
 

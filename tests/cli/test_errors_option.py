@@ -11,6 +11,7 @@ from mensura.disk.card_file import card_answer, write_card
 from mensura.disk.errors_file import read_errors
 from mensura.estimates.input_errors import DEFAULTS
 from mensura.instruments import card, check_class
+from mensura.places import data_file
 
 
 @click.command()
@@ -95,3 +96,24 @@ def test_an_empty_name(words):
     found = CliRunner().invoke(asking, words)
     assert found.exit_code == 2
     assert f"{words[0]} is empty; expected the name of a file." in found.output
+
+
+def test_a_stand_is_told_what_its_own_party_should_do_first(tmp_path):
+    """Hours that are changed in the file change the answer, in words and as JSON."""
+    from mensura.cli import main
+
+    files = ["stand", str(data_file("quillmere-trees.csv"))]
+    files += ["--plots", str(data_file("quillmere-plots.csv"))]
+    first = CliRunner().invoke(main, [*files, "--errors-new"])
+    assert "Do first: five more plots." in " ".join(first.stdout.split())
+    assert "effects of remedies are invented" in " ".join(first.stdout.split())
+    file = tmp_path / NEW_NAME
+    changed = file.read_text("utf-8").replace("hours_a_plot = 1.0", "hours_a_plot = 900.0")
+    file.write_text(changed, "utf-8")
+    told = CliRunner().invoke(main, [*files, "--errors", NEW_NAME])
+    assert "Do first: five more plots." not in " ".join(told.stdout.split())
+    assert "invented; the file" not in " ".join(told.stdout.split())
+    answer = json.loads(CliRunner().invoke(main, [*files, "--errors", NEW_NAME, "--json"]).stdout)
+    hours = {one["remedy"]: one["hours"] for one in answer["do_first"]}
+    assert hours["five more plots"] == 4500.0
+    assert sum(one["share_percent"] for one in answer["shares"]) == pytest.approx(100.0)
