@@ -43,7 +43,7 @@ def test_semicolons_decimal_commas_remarks_capitals_and_a_mark():
 
 
 def test_a_height_that_does_not_go_with_its_diameter_is_told():
-    """A diameter in millimetres, a height in feet, nothing at breast height; a usual tree is not."""
+    """A diameter in mm, a height in feet, nothing at breast height; a usual tree is not."""
     assert parse_stand(TREES, PLOTS).odd_notes() == []
     odd = "A,3,305,20,\nA,4,12,66,\nA,5,3,1.2,\nA,6,80,30,\n"
     (told,) = parse_stand(TREES + odd, PLOTS, "t.csv").odd_notes()
