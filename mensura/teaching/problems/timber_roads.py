@@ -13,7 +13,7 @@ def _four(q: Any, name: str) -> list[float]:
 
 
 def _sections(q: Any, w: Write, o: Write) -> float:
-    squares = [o(getattr(q, f"girth_{k}_cm") ** 2) for k in range(1, 6)]
+    squares = [o(getattr(q, f"girth_at_{k}_cm") ** 2) for k in range(1, 6)]
     weighed = w((squares[0] + squares[4]) / 2 + sum(squares[1:4]))
     return o(weighed / (4 * pi)) / 10_000 * float(q.section_length_m)
 

@@ -174,9 +174,19 @@ QUANTITIES: dict[str, Meaning] = {
     "u_mark_px": Meaning("px", "standard uncertainty of each mark on the scale", "u of a mark"),
     "radius_px": Meaning("px", "radius of the section in the picture", "radius"),
     "u_edge_px": Meaning("px", "standard uncertainty of the whole edge", "u of the edge"),
-    **{f"count_{k}": Meaning("", f"stems counted at point {k}") for k in range(1, 5)},
-    **{f"volume_{k}_m3": Meaning("m³", f"volume {k}") for k in range(1, 5)},
-    **{f"area_{k}_m2": Meaning("m²", f"area of plot {k}") for k in range(1, 5)},
+    **{
+        f"girth_at_{k}_cm": Meaning("cm", f"girth at the {which} place", f"{which} girth")
+        for k, which in enumerate(("first", "second", "third", "fourth", "fifth"), 1)
+    },
+    **{
+        name.format(k): Meaning(unit, words.format(which))
+        for k, which in enumerate(("first", "second", "third", "fourth"), 1)
+        for name, unit, words in (
+            ("count_{}", "", "stems at the {} point"),
+            ("volume_{}_m3", "m³", "{} volume"),
+            ("area_{}_m2", "m²", "area of the {} plot"),
+        )
+    },
     **{f"girth_{k}_cm": Meaning("cm", f"girth of stem {k}", f"girth {k}") for k in range(1, 9)},
     **{
         f"diameter_{k}_cm": Meaning("cm", f"diameter of stem {k}", f"diameter {k}")

@@ -19,7 +19,7 @@ def four(n, name):
 
 def sections(n):
     """numpy's trapezoid over the areas at the five places."""
-    areas = [n[f"girth_{k}_cm"] ** 2 / (4 * math.pi) / 1e4 for k in range(1, 6)]
+    areas = [n[f"girth_at_{k}_cm"] ** 2 / (4 * math.pi) / 1e4 for k in range(1, 6)]
     steps = np.diff(np.arange(5) * n["section_length_m"])
     return float(np.sum(steps * (np.array(areas[:-1]) + np.array(areas[1:])) / 2))
 
@@ -172,11 +172,11 @@ SLIPS = {
     # squares 4, 2.25, 1.44, 1, 0.64 m²
     "log-by-sections": (
         {
-            "girth_1_cm": 200.0,
-            "girth_2_cm": 150.0,
-            "girth_3_cm": 120.0,
-            "girth_4_cm": 100.0,
-            "girth_5_cm": 80.0,
+            "girth_at_1_cm": 200.0,
+            "girth_at_2_cm": 150.0,
+            "girth_at_3_cm": 120.0,
+            "girth_at_4_cm": 100.0,
+            "girth_at_5_cm": 80.0,
             "section_length_m": 2.0,
         },
         {

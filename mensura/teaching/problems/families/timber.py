@@ -20,7 +20,7 @@ from mensura.teaching.problems.parts.plot_sums import PLOT_SUMS, numbered
 
 
 def _girths(q: Any) -> list[float]:
-    return numbered(q, "girth_{}_cm", 5)
+    return numbered(q, "girth_at_{}_cm", 5)
 
 
 def _weighed_cm2(q: Any, end: float = 0.5) -> float:
@@ -65,7 +65,8 @@ def _form_is_between(q: Any) -> bool:
 
 
 def _variance_percent2(q: Any) -> float:
-    return (2 * q.u_diameter_percent) ** 2 + q.u_height_percent**2 + q.u_form_percent**2
+    own = (2 * q.u_diameter_percent) ** 2
+    return float(own + q.u_height_percent**2 + q.u_form_percent**2)
 
 
 def _weight(q: Any) -> float:
@@ -84,15 +85,15 @@ FAMILIES = [
         topic="timber",
         title="Volume of a log by sections",
         text="A long log is taped under bark at the thick end, at the thin end and at three places "
-        "between, always {section_length_m} m further: {girth_1_cm}, {girth_2_cm}, {girth_3_cm}, "
-        "{girth_4_cm} and {girth_5_cm} cm. What is its volume by sections, each section by "
-        "Smalian's rule, taken for round? Answer in m³.",
+        "between, always {section_length_m} m further: {girth_at_1_cm}, {girth_at_2_cm}, "
+        "{girth_at_3_cm}, {girth_at_4_cm} and {girth_at_5_cm} cm. What is its volume by sections, "
+        "each section by Smalian's rule, taken for round? Answer in m³.",
         given=[
-            Quantity("girth_1_cm", 150.0, 172.0, 0.5),
-            Quantity("girth_2_cm", 126.0, 138.0, 0.5),
-            Quantity("girth_3_cm", 110.0, 119.0, 0.5),
-            Quantity("girth_4_cm", 100.0, 109.0, 0.5),
-            Quantity("girth_5_cm", 78.0, 92.0, 0.5),
+            Quantity("girth_at_1_cm", 150.0, 172.0, 0.5),
+            Quantity("girth_at_2_cm", 126.0, 138.0, 0.5),
+            Quantity("girth_at_3_cm", 110.0, 119.0, 0.5),
+            Quantity("girth_at_4_cm", 100.0, 109.0, 0.5),
+            Quantity("girth_at_5_cm", 78.0, 92.0, 0.5),
             Quantity("section_length_m", 1.2, 2.4, 0.1, exact=True),
         ],
         unit="m³",
@@ -101,14 +102,14 @@ FAMILIES = [
         fits=clear_of(
             _sections_m3, 1.0,
             lambda q: _of_squares_m3(q, 4 * fmean(_girths(q)) ** 2),
-            lambda q: _of_squares_m3(q, (q.girth_1_cm + q.girth_5_cm) ** 2)),
+            lambda q: _of_squares_m3(q, (q.girth_at_1_cm + q.girth_at_5_cm) ** 2)),
         steps={"weighed_cm2": _weighed_cm2},
         hints=[
             "Four sections, five places. Which places belong to two sections, and which to one?",
             "Smalian takes half of each end's area. Between two sections the halves make a whole; "
             "at the log's own ends a half stays a half.",
-            "Add half of {girth_1_cm}² and of {girth_5_cm}² and the three other squares. Divide by "
-            "12.566 and by 10 000, and multiply by {section_length_m}.",
+            "Add half of {girth_at_1_cm}² and of {girth_at_5_cm}² and the three other squares. "
+            "Divide by 12.566 and by 10 000, and multiply by {section_length_m}.",
         ],
         solution="Half of the first and the last square and the three between make {weighed_cm2} "
         "cm². {weighed_cm2}/12.566 cm², made m², times {section_length_m} m is {answer} m³. Ask "
@@ -120,11 +121,11 @@ FAMILIES = [
                  "The ends are missing: each counts half."),
             Slip("ends-alone",
                  lambda q: smalian_from_girths_m3(
-                     q.girth_1_cm, q.girth_5_cm, 4 * q.section_length_m),
+                     q.girth_at_1_cm, q.girth_at_5_cm, 4 * q.section_length_m),
                  "That is one section from end to end. The flare at the butt counts for all of it "
                  "then."),
             Slip("middle-alone",
-                 lambda q: huber_from_girth_m3(q.girth_3_cm, 4 * q.section_length_m),
+                 lambda q: huber_from_girth_m3(q.girth_at_3_cm, 4 * q.section_length_m),
                  "That is the middle girth for the whole log. It knows nothing of the butt."),
             Slip("girth-as-diameter", lambda q: pi**2 * _sections_m3(q),
                  "The girths were taken for diameters. Each area is G²/4π."),

@@ -6,7 +6,7 @@ from statistics import fmean, stdev
 
 def girths(n):
     """Of the five places."""
-    return [getattr(n, f"girth_{k}_cm") for k in range(1, 6)]
+    return [getattr(n, f"girth_at_{k}_cm") for k in range(1, 6)]
 
 
 def volumes(n, count=4):
