@@ -58,17 +58,23 @@ def test_what_is_printed(run) -> None:
 
 def test_a_pith_as_people_type_it(answered) -> None:
     places = [
-        answered("cut-end", "--outline", "square.csv", "--pith-cm", text)["inputs"]["pith_cm"]
+        answered("cut-end", "--outline", "square.csv", "--pith-cm", text)["pith"]
         for text in ("20.5,18", "20.5 cm, 18 cm", "20,5;18")
     ]
-    assert places == [[20.5, 18.0]] * 3
+    assert [(one["x_cm"], one["y_cm"]) for one in places] == [(20.5, 18.0)] * 3
 
 
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        ("", "--outline is missing; expected the name of a CSV file."),
-        ("square.csv", "'square.csv' was not understood; did you mean --outline square.csv?"),
+        ("", "PHOTO and --outline: neither given; expected exactly one of them."),
+        ("square.csv", "PHOTO is 'square.csv'; did you mean --outline square.csv?"),
+        ("a.jpg --outline square.csv", "PHOTO and --outline: both given; expected exactly one"),
+        ("--outline square.csv --scale-cm 3", "--scale-cm is alone; expected PHOTO beside it."),
+        ("a.jpg", "--scale-px and --marks-px: neither given; expected one of them"),
+        ("a.jpg --scale-cm 50", "--scale-px is missing; expected it beside --scale-cm."),
+        ("a.jpg --scale-cm 50 --scale-px 1,2,3", "--scale-px is '1,2,3'; expected four numbers"),
+        ("a.jpg --marks-px 1,2,3 --marks-cm 50", "--marks-cm is '50'; expected two sides in cm"),
         ("--outline square.csv --pith-cm 40,3", "--pith-cm is '40,3'; expected a place inside"),
         ("--outline square.csv --pith-cm 40", "--pith-cm is '40'; expected two numbers in cm"),
         ("--outline square.csv --pith-cm a,b", "--pith-cm is 'a'; expected two numbers in cm"),

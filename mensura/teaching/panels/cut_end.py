@@ -49,9 +49,7 @@ PRACTICE_NAMES: Mapping[str, str] = MappingProxyType(
     }
 )
 
-CONTROLS = (
-    Control("direction_deg", "first width at", "°", 0, 180, 1, 30, "Calipers", whole=True),
-)
+CONTROLS = (Control("direction_deg", "first width at", "°", 0, 180, 1, 30, "Calipers", whole=True),)
 CHOICES = (
     Choice("disc", "disc", "Cut end", tuple(DISCS)),
     Choice("practice", "practice", "Calipers", tuple(PRACTICE_NAMES)),
