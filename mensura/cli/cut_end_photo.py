@@ -1,4 +1,4 @@
-"""The photograph of `mensura cut-end`, as options: where its scale lies, and what was drawn by hand.
+"""The photograph of `mensura cut-end`, as options: where its scale lies, what was drawn in.
 
 Places in a photograph are told as any picture viewer tells them: x to the right, y down, in px.
 """

@@ -64,6 +64,54 @@ def test_a_pith_as_people_type_it(answered) -> None:
     assert [(one["x_cm"], one["y_cm"]) for one in places] == [(20.5, 18.0)] * 3
 
 
+def _photograph(place: Path) -> float:
+    """A light ellipse on dark ground, 40 by 30 cm at 10 px a cm, its middle at (500, 400)."""
+    from PIL import Image, ImageDraw
+
+    picture = Image.new("L", (1000, 800), 60)
+    ImageDraw.Draw(picture).ellipse((300, 250, 700, 550), fill=190)
+    picture.save(place / "disc.png")
+    return math.pi * 20.05 * 15.05  # both ends of the box are painted
+
+
+def test_a_photograph_with_a_scale_or_four_marks(answered, run, tmp_path: Path) -> None:
+    """The same ellipse by both; its pith in px; a piece cut off and one put on by hand."""
+    true = _photograph(tmp_path)
+    scale = ("cut-end", "disc.png", "--scale-cm", "50", "--scale-px", "100,700,600,700")
+    found = answered(*scale, "--pith-px", "550,400")
+    assert found["true_area_cm2"] == pytest.approx(true, rel=2e-3)
+    assert (found["longest_cm"], found["shortest_cm"]) == pytest.approx((40.1, 30.1), rel=2e-3)
+    assert found["pith"]["off_centre_cm"] == pytest.approx(5, abs=0.1)
+    assert found["section"] == "lighter"
+    assert found["inputs"]["photo"]["file"] == "disc.png"
+    marks = "100,100,900,100,900,700,100,700"
+    beside = answered("cut-end", "disc.png", "--marks-cm", "80x60", "--marks-px", marks)
+    assert beside["true_area_cm2"] == pytest.approx(found["true_area_cm2"], rel=1e-3)
+    less = answered(*scale, "--cut-px", "500,200,800,200,800,600,500,600")
+    assert less["true_area_cm2"] == pytest.approx(true / 2, rel=1e-2)
+    more = answered(*scale, "--add-px", "480,300,520,300,520,200,480,200")
+    assert more["longest_cm"] == pytest.approx(found["longest_cm"], rel=1e-3)
+    assert more["shortest_cm"] > found["shortest_cm"] + 2
+    assert run(*scale).stdout.startswith("Found: what is lighter than grey level")
+
+
+def test_photographs_that_are_refused(refused, tmp_path: Path) -> None:
+    """In one sentence each, under the option's own name."""
+    _photograph(tmp_path)
+    (tmp_path / "words.jpg").write_text("no picture", "utf-8")
+    scale = ("--scale-cm", "50", "--scale-px", "100,700,600,700")
+    assert "expected" in refused("cut-end", "words.jpg", *scale)
+    assert "expected" in refused("cut-end", "none.jpg", *scale)
+    short = refused("cut-end", "disc.png", "--scale-cm", "50", "--scale-px", "9,9,9,9")
+    assert short.startswith("--scale-px: the scale is of no length")
+    outside = refused("cut-end", "disc.png", "--scale-cm", "50", "--scale-px", "9,9,2000,9")
+    assert "lies outside the photograph" in outside
+    odd = refused("cut-end", "disc.png", *scale, "--section", "dark")
+    assert odd.startswith("--section is 'dark'; ")
+    far = refused("cut-end", "disc.png", *scale, "--pith-px", "10,10")
+    assert far.startswith("--pith-px, in the cut, is")
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
