@@ -74,6 +74,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.teaching.games.causes._fits": evidence,
     "mensura.teaching.problems.families.laying._climber_adds_cm": lambda: (40.0, 2.0),
     "mensura.teaching.panels.bark._contact": lambda: (ROUGH,),
+    "mensura.teaching.panels.cut_end.disc_named": lambda: ("disc 17, thick bark",),
     "mensura.teaching.panels.differences._class": lambda: (7,),
     "mensura.teaching.panels.hands_and_instruments._judged": lambda: ((), 5, 1, 7, True),
     "mensura.teaching.panels.out_of_round._widths": lambda: (ROUGH,),

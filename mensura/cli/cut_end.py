@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
-from mensura.checks import MeasureError
+from mensura.checks import shown
+from mensura.cli.cut_end_photo import NAMES as PHOTO_NAMES
+from mensura.cli.cut_end_photo import PHOTO, PIECES, check_photo, found_in, numbers_of
 from mensura.cli.options import Option, called, with_options
 from mensura.cli.printing import print_json, told_file
 from mensura.cli.refusals import Refusing
 from mensura.cli.stem import outline_of
-from mensura.cli.types import NumberType, parsed_number
-
-if TYPE_CHECKING:
-    from mensura.stems import Outline
+from mensura.cli.types import NumberType
 
 #: What is known of the section, and how closely the directions are tried.
 SETTINGS = (
@@ -38,48 +36,56 @@ SETTINGS = (
 )
 
 #: Fields of the measuring layers, in the words of this command.
-NAMES = {
+NAMES = PHOTO_NAMES | {
     "step_deg": "--step-deg",
     "pith_cm": "--pith-cm",
     "under_bark": "--under-bark, what of it lies outside the bark,",
 }
 
 
-def _outline(words: Sequence[str], _: dict[str, Any]) -> str:
-    """A file that stands alone is most often the outline."""
-    text = " ".join(words)
-    return f"--outline {text}" if text.casefold().endswith(".csv") else ""
+def _pieces(command: Any) -> Any:
+    for option, words in reversed(PIECES):
+        give = click.option(option, multiple=True, metavar="X1,Y1,X2,Y2,…", help=words)
+        command = give(command)
+    return command
 
 
-@click.command(name="cut-end", cls=Refusing, stray=_outline)
-@with_options(SETTINGS)
+@click.command(name="cut-end", cls=Refusing)
+@click.argument("photo", required=False, metavar="[PHOTO]")
+@with_options((*SETTINGS, *PHOTO))
+@_pieces
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
 def cut_end_command(as_json: bool, **values: Any) -> None:
-    """On the outline of one cut: its true area, what a tape makes of it, and what calipers make.
+    """What tape and calipers make of one cut, whose outline is found in PHOTO or read from a file.
 
     The outline is taken for the truth. Calipers are begun in every direction, by every practice; a
-    tape has no direction. Instruments are sound and the hand is steady.
+    tape has no direction. Instruments are sound and the hand is steady. A photograph needs a scale
+    that lies on the cut, --scale-cm and --scale-px, or four marks there, which also undo a camera
+    that did not look square at it.
     """
-    if values["outline"] is None:
-        raise click.UsageError("--outline is missing; expected the name of a CSV file.")
-    outline = outline_of(values["outline"])
-    wood = _wood(values["under_bark"])
-    pith = _place("--pith-cm", values["pith_cm"])
+    _check_source(values)
+    check_photo(values)
+    pith_cm = values["pith_cm"]
+    pith: Any = None if pith_cm is None else numbers_of("--pith-cm", pith_cm, 2, "cm")
+    wood = (
+        None if values["under_bark"] is None else outline_of(values["under_bark"], "--under-bark")
+    )
+    found = None
+    if values["photo"] is None:
+        outline = outline_of(values["outline"])
+    else:
+        found = found_in(values)
+        outline, pith = found.outline, found.pith_cm if pith is None else pith
 
-    from mensura.cli.cut_end_report import cut_end_lines
+    from mensura.cli.cut_end_report import cut_end_lines, found_lines
     from mensura.estimates.cut_end import cut_end
     from mensura.estimates.published_ovals import standings
 
-    with called(NAMES):
+    names = NAMES if values["pith_px"] is None else {**NAMES, "pith_cm": "--pith-px, in the cut,"}
+    with called(names):
         result = cut_end(outline, values["step_deg"], pith, wood)
     among = standings(result.tape_over_percent)
     if as_json:
-        inputs = {
-            "outline": told_file(values["outline"]),
-            "under_bark": None if wood is None else told_file(values["under_bark"]),
-            "pith_cm": None if pith is None else list(pith),
-            "step_deg": values["step_deg"],
-        }
         published = [
             {
                 "source": one.published.source,
@@ -89,22 +95,33 @@ def cut_end_command(as_json: bool, **values: Any) -> None:
             }
             for one in among
         ]
-        print_json({**result.to_dict(), "published": published}, inputs)
+        answer: dict[str, Any] = {**result.to_dict(), "published": published}
+        if found is not None:
+            answer["threshold"] = found.threshold
+            answer["section"] = "darker" if found.darker else "lighter"
+        print_json(answer, _inputs(values))
     else:
-        click.echo("\n".join(cut_end_lines(result, among)))
+        lines = [] if found is None else found_lines(found.threshold, found.darker)
+        click.echo("\n".join([*lines, *cut_end_lines(result, among)]))
 
 
-def _wood(name: str | None) -> Outline | None:
-    return None if name is None else outline_of(name, "--under-bark")
+def _check_source(values: dict[str, Any]) -> None:
+    """Refuses a section that is not named, or named twice; a CSV file that stands alone is asked
+    back."""
+    photo, outline = values["photo"], values["outline"]
+    if photo is not None and photo.casefold().endswith(".csv") and outline is None:
+        raise click.UsageError(f"PHOTO is {shown(photo)}; did you mean --outline {photo}?")
+    if (photo is None) == (outline is None):
+        got = "neither" if photo is None else "both"
+        raise click.UsageError(f"PHOTO and --outline: {got} given; expected exactly one of them.")
 
 
-def _place(option: str, text: str | None) -> tuple[float, float] | None:
-    """Two numbers with a comma between them, or a semicolon where the comma is a decimal mark."""
-    if text is None:
-        return None
-    parts = text.split(";" if ";" in text else ",")
-    if len(parts) != 2:
-        raise MeasureError(option, text, "", "two numbers in cm like 21.5,18")
-    wanted = "two numbers in cm like 21.5,18"
-    first, second = (parsed_number(option, part.strip(), "cm", wanted) for part in parts)
-    return first, second
+def _inputs(values: dict[str, Any]) -> dict[str, Any]:
+    """Every option as it was given, files by name and content."""
+    files = {
+        name: None if values[name] is None else told_file(values[name])
+        for name in ("photo", "outline", "under_bark")
+    }
+    rest = {name: value for name, value in values.items() if name not in files}
+    return {**files, **{name: list(one) if isinstance(one, tuple) else one
+                        for name, one in rest.items()}}  # fmt: skip

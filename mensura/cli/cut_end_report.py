@@ -55,6 +55,23 @@ def cut_end_lines(cut: CutEnd, among: Sequence[Standing]) -> list[str]:
     return [*lines, "", *wrap(said, _WIDE)]
 
 
+def found_lines(threshold: float, darker: bool) -> list[str]:
+    """What has to be said before the figures of an outline that was found in a photograph.
+
+    threshold: grey level between section and ground; darker: whether the section is.
+
+    >>> found_lines(128.0, True)[0]
+    'Found: what is darker than grey level 128.'
+    """
+    said = (
+        "Look at the outline over the photograph before you believe a figure: a shadow, bark of "
+        "the ground's colour or a scale that does not lie on the cut makes it wrong, and no "
+        "figure tells."
+    )
+    side = "darker" if darker else "lighter"
+    return [f"Found: what is {side} than grey level {threshold:.0f}.", *wrap(said, _WIDE), ""]
+
+
 def _calipers(cut: CutEnd) -> list[str]:
     rows = [["Calipers, error of the area in %", "mean", "least", "at", "most", "at", "nearer"]]
     rows += [

@@ -125,7 +125,7 @@ def _corrected(edge_px: Any, corrections: Sequence[Correction]) -> Any:
     for one in corrections:
         piece = shapely.make_valid(shapely.polygons(one.points_px))
         section = section.union(piece) if one.way == "add" else section.difference(piece)
-    parts = [one for one in shapely.get_parts(section) if one.geom_type == "Polygon"]
+    parts = [one for one in shapely.get_parts(section) if one.geom_type == "Polygon" and one.area]
     if not parts:
         raise PhotographError(
             "the corrections leave nothing of the section; expected some of it.", "corrections"

@@ -12,9 +12,11 @@ import numpy as np
 from mensura.checks import FloatArray
 
 #: A side is followed from this far off the corner to that far, in px.
-_NEAR_PX, _FAR_PX = 8, 48
+_NEAR_PX, _FAR_PX = 8, 64
 #: Sides that meet at less than this are one side; a corner is no further off the edge than that.
 _LEAST_TURN_DEG, _MOST_OFF_PX = 30.0, 3.5
+#: Noise in both sides lets them meet too far out on the average: so much of the way is taken.
+_TAKEN = 0.75
 #: Sides rougher than this about their parabola are no sides of a corner, in px.
 _MOST_ROUGH_PX = 0.4
 
@@ -30,7 +32,7 @@ def sharpened(edge_px: FloatArray, smooth_px: FloatArray) -> FloatArray:
     from scipy import ndimage
 
     count = len(edge_px)
-    near, far = _NEAR_PX, min(_FAR_PX, count // 18)
+    near, far = _NEAR_PX, min(_FAR_PX, count // 14)
     if far < near + 8:
         return smooth_px
     steps = np.arange(near, far + 1, dtype=np.float64)
@@ -69,7 +71,8 @@ def sharpened(edge_px: FloatArray, smooth_px: FloatArray) -> FloatArray:
                 met = _meeting(before[at], after[at])
         if met is None or np.hypot(*(met[0] - edge_px[at])) > _MOST_OFF_PX:
             continue
-        tip, back, on = met
+        back, on = met[1:]
+        tip = edge_px[at] + _TAKEN * (met[0] - edge_px[at])
         piece = edge_px[(at + np.arange(-2 * near, 2 * near + 1)) % count]
         along = np.arange(1, near)
         for side, bends, end in ((-1, before[at], back), (1, after[at], on)):

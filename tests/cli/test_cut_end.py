@@ -58,17 +58,71 @@ def test_what_is_printed(run) -> None:
 
 def test_a_pith_as_people_type_it(answered) -> None:
     places = [
-        answered("cut-end", "--outline", "square.csv", "--pith-cm", text)["inputs"]["pith_cm"]
+        answered("cut-end", "--outline", "square.csv", "--pith-cm", text)["pith"]
         for text in ("20.5,18", "20.5 cm, 18 cm", "20,5;18")
     ]
-    assert places == [[20.5, 18.0]] * 3
+    assert [(one["x_cm"], one["y_cm"]) for one in places] == [(20.5, 18.0)] * 3
+
+
+def _photograph(place: Path) -> float:
+    """A light ellipse on dark ground, 40 by 30 cm at 10 px a cm, its middle at (500, 400)."""
+    from PIL import Image, ImageDraw
+
+    picture = Image.new("L", (1000, 800), 60)
+    ImageDraw.Draw(picture).ellipse((300, 250, 700, 550), fill=190)
+    picture.save(place / "disc.png")
+    return math.pi * 20.05 * 15.05  # both ends of the box are painted
+
+
+def test_a_photograph_with_a_scale_or_four_marks(answered, run, tmp_path: Path) -> None:
+    """The same ellipse by both; its pith in px; a piece cut off and one put on by hand."""
+    true = _photograph(tmp_path)
+    scale = ("cut-end", "disc.png", "--scale-cm", "50", "--scale-px", "100,700,600,700")
+    found = answered(*scale, "--pith-px", "550,400")
+    assert found["true_area_cm2"] == pytest.approx(true, rel=2e-3)
+    assert (found["longest_cm"], found["shortest_cm"]) == pytest.approx((40.1, 30.1), rel=2e-3)
+    assert found["pith"]["off_centre_cm"] == pytest.approx(5, abs=0.1)
+    assert found["section"] == "lighter"
+    assert found["inputs"]["photo"]["file"] == "disc.png"
+    marks = "100,100,900,100,900,700,100,700"
+    beside = answered("cut-end", "disc.png", "--marks-cm", "80x60", "--marks-px", marks)
+    assert beside["true_area_cm2"] == pytest.approx(found["true_area_cm2"], rel=1e-3)
+    less = answered(*scale, "--cut-px", "500,200,800,200,800,600,500,600")
+    assert less["true_area_cm2"] == pytest.approx(true / 2, rel=1e-2)
+    more = answered(*scale, "--add-px", "480,300,520,300,520,200,480,200")
+    assert more["longest_cm"] == pytest.approx(found["longest_cm"], rel=1e-3)
+    assert more["shortest_cm"] > found["shortest_cm"] + 2
+    assert run(*scale).stdout.startswith("Found: what is lighter than grey level")
+
+
+def test_photographs_that_are_refused(refused, tmp_path: Path) -> None:
+    """In one sentence each, under the option's own name."""
+    _photograph(tmp_path)
+    (tmp_path / "words.jpg").write_text("no picture", "utf-8")
+    scale = ("--scale-cm", "50", "--scale-px", "100,700,600,700")
+    assert "expected" in refused("cut-end", "words.jpg", *scale)
+    assert "expected" in refused("cut-end", "none.jpg", *scale)
+    short = refused("cut-end", "disc.png", "--scale-cm", "50", "--scale-px", "9,9,9,9")
+    assert short.startswith("--scale-px: the scale is of no length")
+    outside = refused("cut-end", "disc.png", "--scale-cm", "50", "--scale-px", "9,9,2000,9")
+    assert "lies outside the photograph" in outside
+    odd = refused("cut-end", "disc.png", *scale, "--section", "dark")
+    assert odd.startswith("--section is 'dark'; ")
+    far = refused("cut-end", "disc.png", *scale, "--pith-px", "10,10")
+    assert far.startswith("--pith-px, in the cut, is")
 
 
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        ("", "--outline is missing; expected the name of a CSV file."),
-        ("square.csv", "'square.csv' was not understood; did you mean --outline square.csv?"),
+        ("", "PHOTO and --outline: neither given; expected exactly one of them."),
+        ("square.csv", "PHOTO is 'square.csv'; did you mean --outline square.csv?"),
+        ("a.jpg --outline square.csv", "PHOTO and --outline: both given; expected exactly one"),
+        ("--outline square.csv --scale-cm 3", "--scale-cm is alone; expected PHOTO beside it."),
+        ("a.jpg", "--scale-px and --marks-px: neither given; expected one of them"),
+        ("a.jpg --scale-cm 50", "--scale-px is missing; expected it beside --scale-cm."),
+        ("a.jpg --scale-cm 50 --scale-px 1,2,3", "--scale-px is '1,2,3'; expected four numbers"),
+        ("a.jpg --marks-px 1,2,3 --marks-cm 50", "--marks-cm is '50'; expected two sides in cm"),
         ("--outline square.csv --pith-cm 40,3", "--pith-cm is '40,3'; expected a place inside"),
         ("--outline square.csv --pith-cm 40", "--pith-cm is '40'; expected two numbers in cm"),
         ("--outline square.csv --pith-cm a,b", "--pith-cm is 'a'; expected two numbers in cm"),

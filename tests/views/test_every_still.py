@@ -18,6 +18,7 @@ from mensura.instruments.typical import typical_sizes_cm
 from mensura.stems import Ellipse
 from mensura.stems.records import orange_girths
 from mensura.stems.shapes import reuleaux
+from mensura.teaching.panels.cut_end import DISCS, disc_named
 from mensura.teaching.problems import bank
 from mensura.teaching.problems.standing import by_topic
 from mensura.views.kit.live import Live, Picture
@@ -27,6 +28,7 @@ from mensura.views.problems.slip_map import SlipMap
 from mensura.views.stills import handling, sections
 from mensura.views.stills.calipers_on_stem import CalipersDrawing
 from mensura.views.stills.contact import ContactPicture
+from mensura.views.stills.cut_end import CutEndChart
 from mensura.views.stills.fault_costs import CostsPicture
 from mensura.views.stills.fault_sizes import SizesPicture
 from mensura.views.stills.first_look import FirstLook
@@ -60,6 +62,10 @@ PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
     "sizes": (lambda: SizesPicture(SIZES), SIZES),
     "first look": (lambda: FirstLook(CLASS), CLASS),
     "costs": (lambda: CostsPicture(COSTS), COSTS),
+    **{
+        f"cut, {name}": (lambda name=name: CutEndChart(disc_named(name).cut), disc_named(name).cut)
+        for name in DISCS
+    },
     "progress": (lambda: ProgressPicture(TOPICS), Shown(TOPICS, "girth-to-area")),
     "slip map": (lambda: SlipMap(bank.problem("girth-to-area", "Q07", "quillmere")), None),
     "problem": (lambda: ProblemPicture(bank.problem("girth-to-area", "Q07", "quillmere")), None),

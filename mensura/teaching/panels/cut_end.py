@@ -58,7 +58,7 @@ CHOICES = (
 #: Two people with the same disc and the same practice: the luckiest way to begin, and the worst.
 LUCKY: State = {"disc": "disc 15, hollow on one side", "direction_deg": 61}
 UNLUCKY: State = {"disc": "disc 15, hollow on one side", "direction_deg": 2}
-ALIKE: State = {"disc": "disc 02, oval", "practice": "two, product", "direction_deg": 23}
+ALIKE: State = {"disc": "disc 02, oval", "practice": "two, product", "direction_deg": 25}
 
 #: How far the calipers stand off the stem's edge, and how far beam and jaws reach beyond it, cm.
 _CLEAR_CM, _BEYOND_CM, _TIP_CM = 0.5, 2.5, 5.0
@@ -140,7 +140,8 @@ def disc_named(name: str) -> Disc:
 
 def _rings_cm(edge_cm: FloatArray, pith_cm: FloatArray) -> FloatArray:
     """Rings as one might draw them: round near the pith, and more and more like the edge."""
-    off = np.vstack([edge_cm, edge_cm[:1]]) - pith_cm
+    some = edge_cm[:: max(1, len(edge_cm) // 90)]
+    off = np.vstack([some, some[:1]]) - pith_cm
     radii = np.hypot(*off.T)[:, None]
     nothing = np.full((1, 2), np.nan)
     rings = []

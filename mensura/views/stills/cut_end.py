@@ -80,10 +80,11 @@ class CutEndChart(Picture[CutEnd]):
             axes.plot([cut.pith.x_cm], [cut.pith.y_cm], ls="", marker="+", ms=10, mew=1.8,
                       color=look.BARK)  # fmt: skip
         ends = cut.ends
-        for turn, style in ((ends.longest_deg, "-"), (ends.shortest_deg, (0, (5, 2)))):
+        styles: tuple[Any, Any] = ("-", (0, (5, 2)))
+        for turn, style in zip((ends.longest_deg, ends.shortest_deg), styles, strict=True):
             axes.plot(*_width_cm(edge, turn).T, color=look.CALIPERS, lw=2, ls=style)
         page.text(8, 524, "The cut", fontweight="bold", **how)
-        rows = (
+        rows: tuple[tuple[Any, str], ...] = (
             ("-", f"longest {ends.longest_cm:.1f} cm"),
             ((0, (5, 2)), f"shortest {ends.shortest_cm:.1f} cm"),
         )
