@@ -36,6 +36,16 @@ UNIT = re.compile(rf"_({'|'.join(UNITS)})$")
 WITHOUT_UNIT = {
     **dict.fromkeys(("on_each", "se", "u", "plots"), "in the unit of what is counted, or a count"),
     "limit_per_diameter": "one length over another",
+    # a stand's budget
+    **dict.fromkeys(("hours", "hours_a_plot", "hours_a_tree", "takes_hours"), "is its unit"),
+    "gain_percent_per_hour": "is its unit",
+    **dict.fromkeys(("more_plots", "trees"), "counts"),
+    **dict.fromkeys(("averaging_u", "common_u", "drawn_u"), "in the figure's own unit"),
+    **dict.fromkeys(("drawn_mean", "drawn_interval"), "in the figure's own unit"),
+    **dict.fromkeys(("moved_parts", "area_pull", "residuals"), "in the figure's own unit"),
+    **dict.fromkeys(("variance_of", "sampling_variance"), "square of the figure's unit"),
+    **dict.fromkeys(("drawn_share", "drawn_share_error", "shares_of"), "ratios"),
+    **dict.fromkeys(("form_factor", "bark", "height", "form", "by"), "a share of the quantity"),
     # counts
     "ridges": "a count",
     **dict.fromkeys(("tapes", "hand_times"), "a count, or one time as another"),
@@ -189,6 +199,13 @@ WITHOUT_UNIT = {
     "tilt": "deg always, as a check named for what it checks",
     "marks": "in the unit of the tape's scale, which stands beside it",
     "lead": "a difference of two errors, in their unit",
+    # of a stand
+    **dict.fromkeys(("trees", "samples", "clump_stems"), "counts"),
+    **dict.fromkeys(("each_tree_stands_for", "form_factor"), "trees for a tree, a share"),
+    **dict.fromkeys(("each", "skew_interval"), "in the unit of what is counted"),
+    **dict.fromkeys(("percent", "relative_se"), "is its unit, or one over the other"),
+    **dict.fromkeys(("height_share", "diameter_share"), "one length over another"),
+    "terms": "coefficients and powers; the class says of what",
     # no measure at all
     "out_of_view": "yes or no, for each point",
     "stand_among": "yes or no, for each point",

@@ -22,6 +22,7 @@ from mensura.cli.printing import version
 from mensura.cli.problems import answer_command, problem_command, problems_command
 from mensura.cli.proof import proof_command
 from mensura.cli.refusals import OneSentence
+from mensura.cli.stand import stand_command
 from mensura.cli.tape_card import tape_card_command
 
 #: All there are, in the order in which a lesson meets them.
@@ -36,6 +37,7 @@ COMMANDS: tuple[click.Command, ...] = (
     budget_command,
     field_sheet_command,
     practical_command,
+    stand_command,
     proof_command,
     problems_command,
     problem_command,

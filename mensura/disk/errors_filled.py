@@ -88,7 +88,12 @@ def error_of_card(card: Card, diameter_cm: float, name: str = "the card") -> Inp
     origin = f"card of {whose}, for readings corrected by it, at a {read} of {true:.0f} cm"
     if card.drawn_on(reading):
         origin += ", outside of its marks"
-    return InputError("instrument", 100 * float(u) / true, "%", "all", origin)
+    return InputError("instrument", _short(100 * float(u) / true), "%", "all", origin)
+
+
+def _short(u: float) -> float:
+    """Three figures: nobody knows an uncertainty better."""
+    return float(f"{u:.3g}")
 
 
 # ---- a practical ---------------------------------------------------------------------------------
@@ -143,13 +148,13 @@ def parse_practical(
     codes = ", ".join(_code(one, name) for one in told)
     whose = f"practical, {codes}" if len(told) <= 4 else f"practical, {len(told)} instruments"
     own = _pooled(told, "repeatability_cm", name)
-    found = [InputError("hand", own, "cm", "tree", f"{whose}: one hand's own readings")]
+    found = [InputError("hand", _short(own), "cm", "tree", f"{whose}: one hand's own readings")]
     between = [one for one in told if one.get("between_hands_cm") is not None]
     if between:
         apart = _pooled(between, "between_hands_cm", name) / sqrt(count)
         shared = "one hand measures all" if count == 1 else f"{count} hands share the trees"
         origin = f"{whose}: between hands, where {shared}"
-        found.append(InputError("hand", apart, "cm", "all", origin))
+        found.append(InputError("hand", _short(apart), "cm", "all", origin))
     return tuple(found)
 
 

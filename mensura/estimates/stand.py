@@ -9,6 +9,7 @@ in the standard error, and a plot without trees is a zero and counts like any ot
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from math import nan
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,11 +18,11 @@ from mensura.checks import LARGEST_CM, FloatArray, MeasureError, number
 from mensura.estimates.angle_count import LARGEST_FACTOR, LEAST_FACTOR
 from mensura.estimates.plot_means import PlotMean, mean_of_plots, ratio_of_plots
 from mensura.estimates.plots import HECTARE_M2, STEEPEST_DEG
+from mensura.estimates.propagation import coverage_factor
+from mensura.estimates.tree_volume import TALLEST_M
 
 IntArray = NDArray[np.int64]
 
-#: Taller than the tallest tree there is: a slip of the unit. Common practice, no source.
-TALLEST_M = 120.0
 #: Below so many plots the output says what an interval rests on.
 FEW_PLOTS = 5
 
@@ -183,12 +184,11 @@ def stand(trees: Trees, plots: Plots, coverage_percent: float = 95.0) -> Stand:
     """
     here = np.bincount(trees.plot, minlength=len(plots.names))
     area = plots.map_area_m2
-    by_ratio = bool(area.size and np.ptp(area) > 1e-9 * area.max())
 
     def of(chosen: NDArray[np.bool_]) -> PerHectare:
         return PerHectare(
             *(
-                _mean(on_plots_per_ha(trees, plots, one * chosen), area, by_ratio, coverage_percent)
+                mean_per_ha(on_plots_per_ha(trees, plots, one * chosen), area, coverage_percent)
                 for one in (trees.basal_area_m2, np.ones(trees.plot.size), trees.volume_m3)
             )
         )
@@ -202,13 +202,43 @@ def stand(trees: Trees, plots: Plots, coverage_percent: float = 95.0) -> Stand:
         trees=int(trees.plot.size),
         empty=tuple(name for name, some in zip(plots.names, here, strict=True) if not some),
         counted=plots.counted,
-        by_ratio=by_ratio,
+        by_ratio=_differ(area),
     )
 
 
-def _mean(
-    per_ha: FloatArray, area_m2: FloatArray, by_ratio: bool, coverage_percent: float
+def skew_interval(mean: PlotMean, coverage_percent: float = 95.0) -> tuple[float, float]:
+    """An interval as far above the mean as below it in times, not in steps: m·e^(±t·se/m).
+
+    mean: of two plots or more, above 0; coverage_percent: by Student on plots − 1. Where trees
+    stand in clumps a few plots have most of them, and a sample without one of those has both a
+    mean and a standard error that are too small: Student's interval then ends too low. This one
+    never goes below 0. The delta method on the logarithm, from memory; an approximation. Where
+    the mean is 0, or of one plot, nothing can be said, and it has no ends.
+
+    >>> from mensura.estimates.plot_means import mean_of_plots
+    >>> [round(end, 1) for end in skew_interval(mean_of_plots([20.0, 0.0, 17.0, 30.0]))]
+    [5.1, 54.8]
+    """
+    if mean.plots < 2 or mean.value <= 0:
+        return (nan, nan)
+    reach = coverage_factor(mean.plots - 1, coverage_percent) * mean.se / mean.value
+    with np.errstate(over="ignore"):
+        return float(mean.value * np.exp(-reach)), float(mean.value * np.exp(reach))
+
+
+def mean_per_ha(
+    each_per_ha: FloatArray, map_area_m2: FloatArray | None, coverage_percent: float = 95.0
 ) -> PlotMean:
-    if by_ratio:
-        return ratio_of_plots(per_ha * area_m2 / HECTARE_M2, area_m2, coverage_percent)
-    return mean_of_plots(per_ha, coverage_percent)
+    """The mean a hectare of what each plot says: by the ratio where the plots' areas differ.
+
+    each_per_ha: of :func:`on_plots_per_ha`; map_area_m2: of each plot, None or empty for angle
+    counts; coverage_percent: of the interval.
+    """
+    if map_area_m2 is not None and _differ(map_area_m2):
+        on_each = each_per_ha * map_area_m2 / HECTARE_M2
+        return ratio_of_plots(on_each, map_area_m2, coverage_percent)
+    return mean_of_plots(each_per_ha, coverage_percent)
+
+
+def _differ(map_area_m2: FloatArray) -> bool:
+    return bool(map_area_m2.size and np.ptp(map_area_m2) > 1e-9 * map_area_m2.max())

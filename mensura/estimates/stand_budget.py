@@ -138,7 +138,7 @@ def counted_errors(
         moves = MOVES.get(one.name, "")
         idle = not moves or (moves == "bark" and not np.any(chain.bark_cm))
         if not idle and moves != "area":
-            idle = not np.any(np.abs(chain.slopes(moves)) > 1e-9 * np.abs(chain.parts()).max())
+            idle = not np.any(np.abs(chain.slopes(moves)) > 1e-9 * np.abs(chain.as_read).max())
         if idle:
             unused.append(one.name)
         elif one.u > 0:
@@ -188,7 +188,7 @@ def stand_budget(
     [0.67, 2.0]
     """
     used, unused = counted_errors(chain, errors)
-    value = float(np.sum(chain.parts() * np.ones(chain.trees.plot.size)))
+    value = float(chain.as_read.sum())
     count = len(chain.plots.names)
     variances = [variance_of(chain, one) for one in used]
     new = sum(part for part, one in zip(variances, used, strict=True) if one.scope != "all")

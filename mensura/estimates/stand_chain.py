@@ -9,13 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from math import pi
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import ChoiceError, FloatArray, MeasureError, number, plain
+from mensura.checks import ChoiceError, FloatArray, MeasureError, kept, number, plain
 from mensura.estimates.input_errors import InputError
 from mensura.estimates.stand import Plots, Trees, each_tree_stands_for
 
@@ -84,13 +85,13 @@ class Chain:
         each = np.broadcast_to(np.asarray(bark, dtype=np.float64), (self.trees.plot.size,))
         object.__setattr__(self, "bark_cm", each)
 
-    @property
+    @cached_property
     def by_ratio(self) -> bool:
         """Whether the plots' areas on the map differ, so that sums are divided."""
         area = self.plots.map_area_m2
         return bool(area.size and np.ptp(area) > 1e-9 * area.max())
 
-    @property
+    @cached_property
     def weights(self) -> FloatArray:
         """How many trees of the hectare each tree stands for, all plots together."""
         stands_for = each_tree_stands_for(self.trees, self.plots)
@@ -153,8 +154,21 @@ class Chain:
 
         moves: "diameter", "bark", "height" or "form". In the figure's unit.
         """
-        up, down = self.parts(moves, _STEP), self.parts(moves, -_STEP)
-        return np.asarray((up - down) / (2 * _STEP) * np.ones(self.trees.plot.size))
+        if moves not in self._slopes:
+            up, down = self.parts(moves, _STEP), self.parts(moves, -_STEP)
+            each = np.asarray((up - down) / (2 * _STEP) * np.ones(self.trees.plot.size))
+            self._slopes[moves] = kept(each)
+        return self._slopes[moves]
+
+    @cached_property
+    def _slopes(self) -> dict[str, FloatArray]:
+        """Those that were asked for before."""
+        return {}
+
+    @cached_property
+    def as_read(self) -> FloatArray:
+        """What each tree brings to the figure, without any error; shape (trees,)."""
+        return kept(np.asarray(self.parts() * np.ones(self.trees.plot.size)))
 
     def area_pull(self) -> FloatArray:
         """By how much the figure falls where a plot's area is a share larger, shape (plots,).
@@ -162,7 +176,7 @@ class Chain:
         Of a mean of plots that is the plot's own part; where sums are divided, its share of the
         ground. In the figure's unit.
         """
-        parts = self.parts() * np.ones(self.trees.plot.size)
+        parts = self.as_read
         if self.by_ratio:
             area = self.plots.map_area_m2
             return np.asarray(parts.sum() * area / area.sum())
@@ -174,7 +188,7 @@ class Chain:
 
         Their squares over n − 1, times n, are the square of the standard error.
         """
-        parts = self.parts() * np.ones(self.trees.plot.size)
+        parts = self.as_read
         here = np.bincount(self.trees.plot, parts, minlength=len(self.plots.names))
         if not self.by_ratio:
             return np.asarray(here - here.mean())

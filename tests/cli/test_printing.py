@@ -27,6 +27,10 @@ ASKED = {
     "tape-card": ["tape-card", str(data_file("quillmere-tape-t5.csv")), "--class", "II"],
     "budget": ["budget", "--girth-cm", "126.3", "--resolution-cm", "1", "--draws", "10000"],
     "practical": ["practical", str(data_file("quillmere-practical.csv"))],
+    "stand": [
+        *("stand", str(data_file("quillmere-trees.csv"))),
+        *("--plots", str(data_file("quillmere-plots.csv"))),
+    ],
     "proof": ["proof", "--after", "a > b", "--line", "2a > 2b", "--assume", "a > b"],
     "problems": ["problems", "--topic", "bark"],
     "problem": ["problem", "girth-to-area", *WHO, "--try", "2", "--solution"],

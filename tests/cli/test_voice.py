@@ -13,6 +13,7 @@ import click
 import pytest
 
 from mensura.cli import COMMANDS
+from mensura.places import data_file
 
 #: Where and what; then what would do, or the one word that was nearly typed.
 ONE = r"[^;]+; (expected [^;]+|did you mean [^;?]+(?=\?$))"
@@ -33,6 +34,9 @@ RUNS = {
     "budget": ["--girth-cm", "126", "--resolution-cm", "1", "--draws", "1000"],
     "tape-card": ["check.csv"],
     "practical": ["readings.csv"],
+    "stand": [
+        *(str(data_file("quillmere-trees.csv")), "--plots", str(data_file("quillmere-plots.csv")))
+    ],
     "proof": ["--after", "a > b", "--line", "a > b"],
     "problems": [],
     "problem": ["girth-to-area", "--student", "Q07", "--key", "alder"],
@@ -132,6 +136,8 @@ def test_every_command_refuses_too_little_and_too_much_in_one_voice(refused, run
         ["correct", "--reading-cm", "126", "--card", "a", "--cards", "b"],
         ["tape-card", "none.csv"],
         ["practical", "none.csv"],
+        ["stand", "none.csv", "--plots", "none.csv"],
+        ["stand", "."],
         ["practical", "."],
         ["correct", "--reading-cm", "126", "--pull-n", "50", "--material", "cloth"],
         ["proof", "--assume", "a > b"],
