@@ -132,16 +132,17 @@ class Way:
 
     each_per_ha: of the shown throw's plots; found: their mean, standard error and interval;
     trees: how many trees were counted, over all its plots; counted: which trees of the stand;
-    means, lows, highs: of every throw; holds: whether each one's interval holds the truth.
+    means_per_ha, lows_per_ha, highs_per_ha: of every throw; holds: whether each one's interval
+    holds the truth.
     """
 
     each_per_ha: FloatArray
     found: PlotMean
     trees: int
     counted: NDArray[np.bool_]
-    means: FloatArray
-    lows: FloatArray
-    highs: FloatArray
+    means_per_ha: FloatArray
+    lows_per_ha: FloatArray
+    highs_per_ha: FloatArray
     holds: NDArray[np.bool_]
 
 
@@ -248,8 +249,8 @@ def _way(
         found=mean_of_plots(each_per_ha[row]),
         trees=trees,
         counted=counted,
-        means=means,
-        lows=means - reach,
-        highs=means + reach,
+        means_per_ha=means,
+        lows_per_ha=means - reach,
+        highs_per_ha=means + reach,
         holds=(means - reach <= true) & (true <= means + reach),
     )

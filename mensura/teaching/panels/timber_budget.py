@@ -157,7 +157,7 @@ def _budget(
 
 
 def numbers(
-    plots: int, trees: int, differ_percent: float, hours: float, **errors: float
+    plots: int, trees: int, differ_percent: float, hours: float, **errors: Any
 ) -> TimberShown:
     """What the panel shows for a state of its controls.
 

@@ -46,9 +46,11 @@ def test_a_throw_is_what_a_slow_count_finds(state: State) -> None:
         assert way.each_per_ha == pytest.approx(each)
         assert way.trees == count
         found, row = mean_of_plots(each), n.throw - 1
-        assert (way.means[row], way.lows[row], way.highs[row]) == pytest.approx(
-            (found.value, *found.interval)
-        )
+        assert (
+            way.means_per_ha[row],
+            way.lows_per_ha[row],
+            way.highs_per_ha[row],
+        ) == pytest.approx((found.value, *found.interval))
 
 
 @pytest.mark.parametrize("lie", STANDS)
@@ -85,7 +87,7 @@ def test_more_plots_and_larger_ones_shorten_the_interval() -> None:
 
     def length(**changes: object) -> float:
         way = numbers(**whole_state(**changes)).ways["plots"]
-        return float(np.mean(way.highs - way.lows))
+        return float(np.mean(way.highs_per_ha - way.lows_per_ha))
 
     assert length(plots=20) < length(plots=5) / 2
     assert length(area_m2=400.0) < 0.8 * length(area_m2=100.0)

@@ -70,7 +70,10 @@ def test_intervals_are_to_scale(picture: Any, changes: dict[str, Any]) -> None:
         for name, which in (("holding", one.holds), ("missing", ~one.holds)):
             up = np.asarray(made[name].get_ydata(), float).reshape(-1, 3)[:, :2]
             off = (up - foot) / picture.HIGH_PX * 2 * scale - scale
-            ends = np.column_stack([one.lows, one.highs])[which] / n.true_per_ha * 100 - 100
+            ends = (
+                np.column_stack([one.lows_per_ha, one.highs_per_ha])[which] / n.true_per_ha * 100
+                - 100
+            )
             assert off == pytest.approx(np.clip(ends, -scale, scale), abs=1e-6)
         assert made["word"].get_text().startswith(f"{one.holds.sum()} of 30")
 

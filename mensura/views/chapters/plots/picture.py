@@ -129,7 +129,7 @@ class PlotsPicture(Picture[PlotsShown]):
         n = numbers
         self._show_map(n)
         texts: list[tuple[str, float, float]] = []
-        ends = np.concatenate([np.r_[one.lows, one.highs] for one in n.ways.values()])
+        ends = np.concatenate([np.r_[one.lows_per_ha, one.highs_per_ha] for one in n.ways.values()])
         # three in four ends are within the scale: the rest runs out of the chart
         need = 100 * float(np.quantile(np.abs(ends / n.true_per_ha - 1), 0.75))
         scale = look.first_scale(need, self.PERCENT)
@@ -184,11 +184,13 @@ class PlotsPicture(Picture[PlotsShown]):
             gap = np.full(int(which.sum()), np.nan)
             made[name].set_data(
                 np.column_stack([x[which], x[which], gap]).ravel(),
-                np.column_stack([up(one.lows[which]), up(one.highs[which]), gap]).ravel(),
+                np.column_stack(
+                    [up(one.lows_per_ha[which]), up(one.highs_per_ha[which]), gap]
+                ).ravel(),
             )
-        within = np.abs(one.means / n.true_per_ha - 1) * 100 <= scale
+        within = np.abs(one.means_per_ha / n.true_per_ha - 1) * 100 <= scale
         for name, which in (("means", holds & within), ("crosses", ~holds & within)):
-            made[name].set_data(x[which], up(one.means[which]))
+            made[name].set_data(x[which], up(one.means_per_ha[which]))
         made["at"].set_data([x[n.throw - 1]], [foot - 10])
         held = int(holds.sum())
         missed = f", {THROWS - held} (×) not" if held < THROWS else ""
