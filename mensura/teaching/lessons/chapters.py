@@ -138,6 +138,14 @@ CHAPTERS: tuple[Chapter, ...] = (
         topics=("field-practical",),
         panels=("hands_and_instruments", "differences", "detectable"),
     ),
+    Chapter(
+        "12",
+        "readings-to-timber",
+        "From readings to timber",
+        questions="timber",
+        topics=("timber", "logs", "plots"),
+        panels=("log", "plots", "timber_budget"),
+    ),
 )
 
 
@@ -160,7 +168,7 @@ def numbers_there_are() -> str:
     """The chapters' numbers in words: the first and last of each row without a gap.
 
     >>> numbers_there_are()
-    '01 to 08 or 10 to 11'
+    '01 to 08 or 10 to 12'
     """
     rows: list[list[str]] = []
     for one in CHAPTERS:
@@ -178,7 +186,7 @@ def chapter_of_topic(topic: str) -> Chapter | None:
 
     >>> chapter_of_topic("bark").file
     '05-bark.ipynb'
-    >>> chapter_of_topic("logs") is None
+    >>> chapter_of_topic("choosing") is None
     True
     """
     return next((one for one in CHAPTERS if topic in one.topics), None)
