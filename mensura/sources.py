@@ -303,6 +303,13 @@ SOURCES: dict[str, Source] = {
         "The On-Line Encyclopedia of Integer Sequences",
         "Digits read; it points to S. R. Finch, Mathematical Constants, section 8.10",
     ),
+    "Otsu1979": Source(
+        "N. Otsu", "1979",
+        "A Threshold Selection Method from Gray-Level Histograms",
+        "IEEE Transactions on Systems, Man, and Cybernetics 9(1), pp. 62-66",
+        "From memory: the level that parts a picture is that with the greatest variance between "
+        "the two kinds of dots",
+    ),
     "Phillips2016": Source(
         "S. D. Phillips, C. M. Shakarji, A. Balsamo, M. Krystek, E. Morse", "2016",
         "The 2016 Revision of ISO 1 – Standard Reference Temperature for the Specification of "

@@ -23,6 +23,9 @@ from mensura.instruments.photo_plane import (
 )
 from mensura.stems.outline import Outline
 
+#: Half the width of a slit that is closed beside a piece added by hand, in px.
+_SLIT_PX = 1.0
+
 
 @dataclass(frozen=True, eq=False)
 class Correction:
@@ -125,6 +128,9 @@ def _corrected(edge_px: Any, corrections: Sequence[Correction]) -> Any:
     for one in corrections:
         piece = shapely.make_valid(shapely.polygons(one.points_px))
         section = section.union(piece) if one.way == "add" else section.difference(piece)
+    if any(one.way == "add" for one in corrections):
+        # between a found edge and a drawn one a slit may stay, finer than a hand can draw
+        section = shapely.buffer(shapely.buffer(section, _SLIT_PX), -_SLIT_PX)
     parts = [one for one in shapely.get_parts(section) if one.geom_type == "Polygon" and one.area]
     if not parts:
         raise PhotographError(

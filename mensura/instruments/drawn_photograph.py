@@ -79,7 +79,8 @@ def filled_shares(points_px: FloatArray, shape_px: Sequence[int]) -> FloatArray:
     points_px: shape (n, 2), x to the right, y down, dots' middles at whole numbers; shape_px: rows
     and columns. Each row is looked at in eight lines; a line's own part of a dot is exact.
 
-    >>> filled_shares(np.array([[0.5, 0.5], [2.0, 0.5], [2.0, 1.5], [0.5, 1.5]]), (3, 4))[1].tolist()
+    >>> box = np.array([[0.5, 0.5], [2.0, 0.5], [2.0, 1.5], [0.5, 1.5]])
+    >>> filled_shares(box, (3, 4))[1].tolist()
     [0.0, 1.0, 0.5, 0.0]
     """
     rows, columns = shape_px

@@ -7,6 +7,8 @@ A round stem has no such place, and none is made.
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from mensura.checks import FloatArray
@@ -35,24 +37,11 @@ def sharpened(edge_px: FloatArray, smooth_px: FloatArray) -> FloatArray:
     near, far = _NEAR_PX, min(_FAR_PX, count // 14)
     if far < near + 8:
         return smooth_px
-    steps = np.arange(near, far + 1, dtype=np.float64)
-    # rows give the parabola through a side's points: its place, slope and bend at the corner
-    fit = np.linalg.pinv(np.stack([np.ones_like(steps), steps, steps**2], axis=-1))
-    weights = np.zeros((3, 2 * far + 1))
-    weights[:, far + near :] = fit
-    after = np.stack(
-        [ndimage.correlate1d(edge_px, one, axis=0, mode="wrap") for one in weights], axis=1
-    )
-    before = np.stack(
-        [ndimage.correlate1d(edge_px, one[::-1], axis=0, mode="wrap") for one in weights], axis=1
-    )
-    ahead, behind = after[:, 1], -before[:, 1]
-    turn_deg = np.degrees(
-        np.arctan2(
-            np.abs(behind[:, 0] * ahead[:, 1] - behind[:, 1] * ahead[:, 0]),
-            (behind * ahead).sum(axis=1),
-        )
-    )
+    before, after = _sides(edge_px, near, far)
+    # a lobe is bent where a corner is not: followed from nearer by, its sides turn less
+    nearby = _sides(edge_px, near, max(near + 8, far // 2))
+    turn_deg = np.minimum(_turn_deg(before, after), _turn_deg(*nearby))
+    steps = np.arange(near, far + 1)
     # of the places about a corner, the one from which both sides are followed best
     off = np.maximum(
         *(_off_px(edge_px, side, steps * way) for side, way in ((before, -1), (after, 1)))
@@ -86,6 +75,31 @@ def sharpened(edge_px: FloatArray, smooth_px: FloatArray) -> FloatArray:
     return made
 
 
+def _sides(edge_px: FloatArray, near: int, far: int) -> tuple[FloatArray, FloatArray]:
+    """Parabolas through what lies before and after each point, followed to that point.
+
+    Shape (n, 3, 2) each: place, slope and bend there, by steps away from it.
+    """
+    from scipy import ndimage
+
+    steps = np.arange(near, far + 1, dtype=np.float64)
+    fit = np.linalg.pinv(np.stack([np.ones_like(steps), steps, steps**2], axis=-1))
+    weights = np.zeros((3, 2 * far + 1))
+    weights[:, far + near :] = fit
+    before, after = (
+        np.stack([ndimage.correlate1d(edge_px, one, axis=0, mode="wrap") for one in way], axis=1)
+        for way in (weights[:, ::-1], weights)
+    )
+    return before, after
+
+
+def _turn_deg(before: FloatArray, after: FloatArray) -> FloatArray:
+    """By how much each pair of sides turns where they are let meet."""
+    ahead, behind = after[:, 1], -before[:, 1]
+    cross = behind[:, 0] * ahead[:, 1] - behind[:, 1] * ahead[:, 0]
+    return np.asarray(np.degrees(np.arctan2(np.abs(cross), (behind * ahead).sum(axis=1))))
+
+
 def _spliced(edge_px: FloatArray, piece: FloatArray) -> FloatArray:
     """The closed edge with a piece in place of what lies between the piece's ends."""
     first, last = (int(np.argmin(((edge_px - end) ** 2).sum(axis=1))) for end in piece[[0, -1]])
@@ -93,11 +107,11 @@ def _spliced(edge_px: FloatArray, piece: FloatArray) -> FloatArray:
     return np.vstack([piece, rest])
 
 
-def _off_px(edge_px: FloatArray, bends: FloatArray, steps: FloatArray) -> FloatArray:
+def _off_px(edge_px: FloatArray, bends: FloatArray, steps: Any) -> FloatArray:
     """How far the points of a side lie off its parabola, as a root of the mean square."""
     total = np.zeros(len(edge_px))
-    for step in steps.astype(int):
-        s = abs(int(step))
+    for step in steps.tolist():
+        s = abs(step)
         on = bends[:, 0] + bends[:, 1] * s + bends[:, 2] * s**2
         total += ((np.roll(edge_px, -step, axis=0) - on) ** 2).sum(axis=1)
     return np.asarray(np.sqrt(total / len(steps)))

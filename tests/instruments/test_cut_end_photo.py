@@ -13,7 +13,7 @@ from mensura.instruments.photo_edge import found_edge
 from mensura.instruments.photo_plane import PhotographError, plane_by_marks, plane_by_scale
 
 sys.path.append(str(Path(__file__).parents[1]))
-from drawn_cut_ends import drawn_cut_end, forty  # noqa: E402
+from drawn_cut_ends import drawn_cut_end, forty
 
 DIRECTIONS = np.arange(0.0, 180.0, 1.0)
 
@@ -178,12 +178,12 @@ def test_four_marks_whichever_way_round() -> None:
     """Marks in either sense, from either corner, give one area, never a mirrored cut."""
     marks = np.array([[10.0, 20.0], [110.0, 25.0], [100.0, 120.0], [15.0, 105.0]])
     spot = [[40.0, 40.0], [60.0, 45.0], [50.0, 70.0]]
+    turned = []
     for order, sides in (([0, 1, 2, 3], (5, 4)), ([3, 2, 1, 0], (5, 4)), ([1, 2, 3, 0], (4, 5))):
         x, y = plane_by_marks(marks[order], sides).to_cm(spot).T
-        turned = (x[1] - x[0]) * (y[2] - y[0]) - (y[1] - y[0]) * (x[2] - x[0])
-        first = turned if order == [0, 1, 2, 3] else first
-        assert turned == pytest.approx(first)
-        assert turned < 0  # clockwise in the picture, and so in the plane
+        turned.append((x[1] - x[0]) * (y[2] - y[0]) - (y[1] - y[0]) * (x[2] - x[0]))
+    assert turned == pytest.approx([turned[0]] * 3)
+    assert turned[0] < 0  # clockwise in the picture, and so in the plane
     square = [[0, 0], [100, 0], [100, 100], [0, 100]]
     by_scale = plane_by_scale([0, 0, 100, 0], 50)
     assert plane_by_marks(square, [50, 50]).to_cm(spot) == pytest.approx(by_scale.to_cm(spot))

@@ -13,6 +13,7 @@ import pytest
 from mensura.estimates.fault_costs import fault_costs
 from mensura.estimates.quillmere_practical import quillmere_practical
 from mensura.instruments.calipers import Calipers
+from mensura.instruments.drawn_photograph import spoilt_photographs
 from mensura.instruments.lay import Lay
 from mensura.instruments.typical import typical_sizes_cm
 from mensura.stems import Ellipse
@@ -32,6 +33,7 @@ from mensura.views.stills.cut_end import CutEndChart
 from mensura.views.stills.fault_costs import CostsPicture
 from mensura.views.stills.fault_sizes import SizesPicture
 from mensura.views.stills.first_look import FirstLook
+from mensura.views.stills.found_outline import FoundOutlinePicture
 from mensura.views.stills.growth import GrowthPicture
 from mensura.views.stills.tape_on_stem import TapeDrawing
 
@@ -48,6 +50,7 @@ LAYS = {
 TOPICS = by_topic({}, bank.families())
 SIZES, COSTS = typical_sizes_cm(), fault_costs()
 CLASS = quillmere_practical().readings
+PHOTOGRAPH = spoilt_photographs()[4]
 
 #: Name → (how the picture is made, what it shows).
 PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
@@ -61,6 +64,16 @@ PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
     "growth": (lambda: GrowthPicture(orange_girths()), orange_girths()),
     "sizes": (lambda: SizesPicture(SIZES), SIZES),
     "first look": (lambda: FirstLook(CLASS), CLASS),
+    "found outline": (
+        lambda: FoundOutlinePicture(
+            PHOTOGRAPH.picture,
+            PHOTOGRAPH.put_right(),
+            PHOTOGRAPH.scale_px,
+            PHOTOGRAPH.corrections,
+            PHOTOGRAPH.name,
+        ),
+        None,
+    ),
     "costs": (lambda: CostsPicture(COSTS), COSTS),
     **{
         f"cut, {name}": (lambda name=name: CutEndChart(disc_named(name).cut), disc_named(name).cut)
