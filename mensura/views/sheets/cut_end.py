@@ -22,8 +22,8 @@ JUDGE = (
 )
 
 _SHEET = """
-figure { margin: 1em 0; }
-figure svg { max-width: 100%; height: auto; }
+figure { margin: 1em 0; max-width: none; }
+figure img { max-width: 100%; height: auto; }
 pre { font-size: .8rem; line-height: 1.35; overflow-x: auto; }
 @media print { figure, pre { break-inside: avoid; } }
 """
@@ -60,4 +60,5 @@ def cut_end_page(
 
 
 def _figure(still: Still, says: str) -> Markup:
-    return Markup("<figure><figcaption>{}</figcaption>{}</figure>").format(says, Markup(still.svg))
+    # pictures that stand in the page itself would call their marks by the same names
+    return Markup("<figure><figcaption>{}</figcaption>{}</figure>").format(says, Markup(still.html))
