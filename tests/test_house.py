@@ -224,6 +224,7 @@ WITHOUT_UNIT_OUTSIDE = {
     "nearer": "in the slider's unit",
     **dict.fromkeys(("sides", "sides_of"), "of a proof's line, in the step's unit, a field too"),
     "parsed_number": "in the unit named by its argument",
+    "numbers_of": "in the unit named by its argument",
     "read_number": "in the unit that stands beside its box or option",
 }
 MEASURING = re.compile(
