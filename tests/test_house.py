@@ -168,8 +168,10 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("bias", "needed"), "in the unit that stands beside them"),
     # of a photograph
     **dict.fromkeys(("picture", "photograph", "levels", "threshold"), "grey levels from 0 to 255"),
-    **dict.fromkeys(("parting_level", "grey_levels"), "grey levels from 0 to 255"),
-    **dict.fromkeys(("filled_shares",), "of each dot, from 0 to 1"),
+    **dict.fromkeys(
+        ("parting_level", "grey_levels", "read_photograph"), "grey levels from 0 to 255"
+    ),
+    "filled_shares": "of each dot, from 0 to 1",
     # of a plan of a practical
     **dict.fromkeys(("turn_count", "draws_for", "stems_that_fit", "repeats"), "counts"),
     **dict.fromkeys(("minutes", "seconds_a_reading", "class_minutes"), "is its unit"),
