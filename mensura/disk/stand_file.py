@@ -30,6 +30,8 @@ MOST_BYTES = 64_000_000
 MOST_PLOTS = 100_000
 #: A tree counts again from a plot mirrored at an edge, in a corner from two more.
 MOST_TIMES = 4
+#: No tree that is no taller has a diameter there.
+BREAST_M = 1.3
 
 _TREES = "the columns plot,tree,diameter_cm (or girth_cm),height_m"
 _PLOTS = "the columns plot,area_m2 or plot,factor_m2_per_ha"
@@ -72,6 +74,26 @@ class StandFile:
     def species_names(self) -> tuple[str, ...]:
         """All species there are, in the order of the alphabet."""
         return tuple(sorted(set(self.species)))
+
+    def odd_notes(self) -> list[str]:
+        """That heights do not go with diameters, where it is so, in a sentence; nothing is changed.
+
+        A metre of height on a centimetre of diameter is usual; our own bounds are a tenth and four,
+        and breast height. Common practice, no source.
+        """
+        tall, thick = self.height_m, self.diameter_cm
+        odd = np.flatnonzero((tall < 0.1 * thick) | (tall > 4.0 * thick) | (tall <= BREAST_M))
+        if not odd.size:
+            return []
+        rows = ", ".join(str(self.rows[at]) for at in odd[:6].tolist())
+        rows += f" and {odd.size - 6:,} more" if odd.size > 6 else ""
+        first = int(odd[0])
+        noun = "Row" if odd.size == 1 else "Rows"
+        return [
+            f"{noun} {rows} of {shown(self.trees_name)}: a height that does not go with the "
+            f"diameter ({tall[first]:g} m on {thick[first]:.4g} cm). Is it another unit, or a girth"
+            " for a diameter? Nothing was changed."
+        ]
 
     def trees(self, volume_m3: FloatArray) -> Trees:
         """The trees, once their volumes are known.

@@ -42,6 +42,15 @@ def test_semicolons_decimal_commas_remarks_capitals_and_a_mark():
     assert found.plots.map_factor_m2_per_ha == pytest.approx([2, 1.5 / np.cos(np.radians(25))])
 
 
+def test_a_height_that_does_not_go_with_its_diameter_is_told():
+    """A diameter in mm, a height in feet, nothing at breast height; a usual tree is not."""
+    assert parse_stand(TREES, PLOTS).odd_notes() == []
+    odd = "A,3,305,20,\nA,4,12,66,\nA,5,3,1.2,\nA,6,80,30,\n"
+    (told,) = parse_stand(TREES + odd, PLOTS, "t.csv").odd_notes()
+    assert told.startswith("Rows 4, 5, 6 of 't.csv': a height that does not go with the diameter")
+    assert "(20 m on 305 cm)" in told
+
+
 def test_no_tree_is_no_problem():
     found = parse_stand("plot,tree,diameter_cm,height_m\n", PLOTS)
     assert found.tree_plot.size == 0
