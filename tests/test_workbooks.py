@@ -120,6 +120,10 @@ SHOWN = {
         "532.00 the decimal point slipped 53.20",
         "T1 girth 0.22",  # pooled by hand from the file: 0.217
     ],
+    "12": [
+        "Smalian 0 0 +50 +100",  # on whole solids [Husch2003], from memory
+        "L3 6.0 1.056 1.309 1.140",  # by hand from the file's three girths
+    ],
 }
 
 #: At most so many lines of Python are seen in a chapter, and in one cell of it.

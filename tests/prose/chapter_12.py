@@ -1,6 +1,6 @@
 """What stands behind the figures of workbook 12."""
 
-from prose.rows import row
+from prose.rows import chosen, row
 
 _POWERS = "0 for a cylinder, 1 for a paraboloid, 2 for a cone, 3 for a neiloid"
 _TWENTY = (
@@ -15,11 +15,11 @@ ROWS = [
         "panel('log').named['mid_percent'].start",
         "panel('log').named['mid_percent'].start - 5",
     ),
-    row(_POWERS, *(f"SOLIDS['{one}']" for one in ("cylinder", "paraboloid", "cone", "neiloid"))),
+    row(_POWERS, chosen("coefficient"), chosen("coefficient"), chosen("coefficient")),
     row("what is it that is 95 % sure", "100 * erf(student_factor(inf) / sqrt(2))"),
     row(
         "A tape 2.5 % low makes areas and volumes 5 % low",
-        "100 * (1 - 1 / 1.025)",
+        "100 * (1 - 0.975)",
         "100 * (1 - 0.975**2)",
     ),
     row(
