@@ -138,6 +138,14 @@ CHAPTERS: tuple[Chapter, ...] = (
         topics=("field-practical",),
         panels=("hands_and_instruments", "differences", "detectable"),
     ),
+    Chapter(
+        "13",
+        "a-cut-end",
+        "A cut end",
+        questions="cut_end",
+        topics=("cut-end",),
+        panels=("cut_end",),
+    ),
 )
 
 
@@ -160,7 +168,7 @@ def numbers_there_are() -> str:
     """The chapters' numbers in words: the first and last of each row without a gap.
 
     >>> numbers_there_are()
-    '01 to 08 or 10 to 11'
+    '01 to 08 or 10 to 11 or 13'
     """
     rows: list[list[str]] = []
     for one in CHAPTERS:
