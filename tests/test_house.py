@@ -183,8 +183,10 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("bias", "needed"), "in the unit that stands beside them"),
     # of a photograph
     **dict.fromkeys(("picture", "photograph", "levels", "threshold"), "grey levels from 0 to 255"),
-    **dict.fromkeys(("parting_level", "grey_levels"), "grey levels from 0 to 255"),
-    **dict.fromkeys(("filled_shares",), "of each dot, from 0 to 1"),
+    **dict.fromkeys(
+        ("parting_level", "grey_levels", "read_photograph"), "grey levels from 0 to 255"
+    ),
+    "filled_shares": "of each dot, from 0 to 1",
     # of a plan of a practical
     **dict.fromkeys(("turn_count", "draws_for", "stems_that_fit", "repeats"), "counts"),
     # of a photograph, and of the problems on timber
@@ -249,6 +251,7 @@ WITHOUT_UNIT_OUTSIDE = {
     "nearer": "in the slider's unit",
     **dict.fromkeys(("sides", "sides_of"), "of a proof's line, in the step's unit, a field too"),
     "parsed_number": "in the unit named by its argument",
+    "numbers_of": "in the unit named by its argument",
     "read_number": "in the unit that stands beside its box or option",
 }
 MEASURING = re.compile(

@@ -42,6 +42,15 @@ def in_letters(write: Callable[[Any], Any]) -> tuple[Any, ...]:
     return made if isinstance(made, tuple) else (made,)
 
 
+def chain() -> Any:
+    from mensura.estimates.stand import Plots, Trees
+    from mensura.estimates.stand_chain import Chain, by_form_factor
+
+    one = np.array([30.0])
+    trees = Trees(np.zeros(1, int), one, one, one, np.zeros(1, int))
+    return Chain(trees, Plots(("A",), area_m2=np.array([500.0])), by_form_factor(0.45))
+
+
 def evidence() -> tuple[Any, ...]:
     from mensura.teaching.games.causes import CAUSES, Evidence
 
@@ -103,6 +112,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
 }
 #: Whose cached properties are read.
 OWNERS: dict[str, Callable[[], Any]] = {
+    "mensura.estimates.stand_chain.Chain": chain,
     "mensura.stems.bark.RoughBark": lambda: RoughBark(OVAL, 24, 1.0),
     "mensura.stems.rippled.RippledOval": lambda: RippledOval(OVAL, 0.1),
     "mensura.stems.outline.Outline": lambda: Outline(OVAL.outline_cm()),

@@ -6,7 +6,7 @@ from typing import Any
 
 import click
 
-from mensura.checks import shown
+from mensura.checks import MeasureError, shown
 from mensura.cli.cut_end_photo import NAMES as PHOTO_NAMES
 from mensura.cli.cut_end_photo import PHOTO, PIECES, check_photo, found_in, numbers_of
 from mensura.cli.options import Option, called, with_options
@@ -54,6 +54,7 @@ def _pieces(command: Any) -> Any:
 @click.argument("photo", required=False, metavar="[PHOTO]")
 @with_options((*SETTINGS, *PHOTO))
 @_pieces
+@click.option("--out", metavar="DIR", help="Folder for a page and the outline as a CSV file.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON, its keys carrying the units.")
 def cut_end_command(as_json: bool, **values: Any) -> None:
     """What tape and calipers make of one cut, whose outline is found in PHOTO or read from a file.
@@ -70,11 +71,12 @@ def cut_end_command(as_json: bool, **values: Any) -> None:
     wood = (
         None if values["under_bark"] is None else outline_of(values["under_bark"], "--under-bark")
     )
-    found = None
+    photographed = found = None
     if values["photo"] is None:
         outline = outline_of(values["outline"])
     else:
-        found = found_in(values)
+        photographed = found_in(values)
+        found = photographed.found
         outline, pith = found.outline, found.pith_cm if pith is None else pith
 
     from mensura.cli.cut_end_report import cut_end_lines, found_lines
@@ -85,6 +87,10 @@ def cut_end_command(as_json: bool, **values: Any) -> None:
     with called(names):
         result = cut_end(outline, values["step_deg"], pith, wood)
     among = standings(result.tape_over_percent)
+    lines = [] if found is None else found_lines(found.threshold, found.darker)
+    lines += cut_end_lines(result, among)
+    out = values["out"]
+    saved = [] if out is None else _saved(out, values, result, lines, photographed)
     if as_json:
         published = [
             {
@@ -101,8 +107,37 @@ def cut_end_command(as_json: bool, **values: Any) -> None:
             answer["section"] = "darker" if found.darker else "lighter"
         print_json(answer, _inputs(values))
     else:
-        lines = [] if found is None else found_lines(found.threshold, found.darker)
-        click.echo("\n".join([*lines, *cut_end_lines(result, among)]))
+        click.echo("\n".join([*lines, *saved]))
+
+
+def _saved(
+    out: str, values: dict[str, Any], cut: Any, lines: list[str], photographed: Any
+) -> list[str]:
+    """Writes the page and the outline; says where, and what was put aside."""
+    from mensura.disk.card_file import save_beside
+    from mensura.disk.outline_file import outline_table, stem_of_file
+    from mensura.views.sheets.cut_end import cut_end_page
+
+    if not out.strip():
+        raise MeasureError("--out", out, "", "a folder that can be written to")
+    source = values["photo"] or values["outline"]
+    stem, over = stem_of_file(source), None
+    if photographed is not None:
+        from mensura.views.stills.found_outline import found_on_photograph
+
+        one = photographed
+        over = found_on_photograph(one.dots, one.found, one.scale_px, one.corrections)
+    page = cut_end_page(f"Cut end {stem}", cut, lines, over)
+    said = []
+    with called({"folder": "--out"}):
+        for name, text in (
+            (f"{stem}-cut-end.html", page),
+            (f"{stem}-outline.csv", outline_table(cut.outline)),
+        ):
+            path, aside = save_beside(out, name, text.encode("utf-8"))
+            shown_path = str(path) if str(path).isprintable() else ascii(str(path))
+            said.append(f"Saved: {shown_path}" + (f" (before: {aside})" if aside else ""))
+    return ["", *said]
 
 
 def _check_source(values: dict[str, Any]) -> None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -16,7 +17,7 @@ from mensura.cli.options import Option, called
 from mensura.cli.types import NumberType, parsed_number
 
 if TYPE_CHECKING:
-    from mensura.instruments.cut_end_photo import FoundOutline
+    from mensura.instruments.cut_end_photo import Correction, FoundOutline
 
 #: What makes centimetres of a photograph, and what helps to find the section in it.
 PHOTO = (
@@ -64,8 +65,22 @@ def check_photo(values: Mapping[str, Any]) -> None:
             )
 
 
-def found_in(values: Mapping[str, Any]) -> FoundOutline:
-    """The outline of the section in the photograph.
+@dataclass(frozen=True)
+class Photographed:
+    """A photograph, and what was found in it.
+
+    dots: red, green and blue; found: the outline; scale_px: ends of the scale, or the four marks;
+    corrections: drawn by hand.
+    """
+
+    dots: Any
+    found: FoundOutline
+    scale_px: Sequence[float]
+    corrections: Sequence[Correction]
+
+
+def found_in(values: Mapping[str, Any]) -> Photographed:
+    """The photograph with the outline of the section in it.
 
     values: of the options, by name, checked. Raises UsageError or MeasureError under their names.
     """
@@ -89,14 +104,17 @@ def found_in(values: Mapping[str, Any]) -> FoundOutline:
             for way in ("add", "cut")
             for text in values[f"{way}_px"]
         ]
-        return outline_of_photograph(
-            read_photograph(values["photo"]),
+        dots = read_photograph(values["photo"])
+        found = outline_of_photograph(
+            dots,
             **where,
             threshold=values["threshold"],
             darker=None if section is None else section == "darker",
             corrections=pieces,
             pith_px=None if pith is None else numbers_of("--pith-px", pith, 2),
         )
+    scale_px = where.get("scale_px") or where["marks_px"]
+    return Photographed(dots, found, scale_px, pieces)
 
 
 def numbers_of(option: str, text: str, count: int, unit: str = "px") -> list[float]:

@@ -8,7 +8,7 @@ from textwrap import wrap
 from mensura.cli.printing import aligned
 from mensura.estimates.comparison import PRACTICE_WORDS
 from mensura.estimates.cut_end import CHOSEN_WORDS, CutEnd
-from mensura.estimates.published_ovals import Standing
+from mensura.estimates.published_ovals import WITHIN, Standing
 from mensura.sources import SOURCES, UNKNOWN
 
 #: How wide a line of a terminal is.
@@ -123,18 +123,14 @@ def _published(among: Sequence[Standing]) -> list[str]:
     lines = ["Among published figures (each of its own wood, none a rule for yours):"]
     for one in among:
         span = one.published
-        reach = (
-            f"{span.least_percent:g} to {span.most_percent:g} %"
-            if span.most_percent < 1000
-            else f"over {span.least_percent:g} %"
-        )
+        if span.most_percent < 1000:
+            where = f"{one.place} {span.least_percent:g} to {span.most_percent:g} %"
+        else:
+            where = f"{'over' if one.place == WITHIN else 'not over'} {span.least_percent:g} %"
         source = SOURCES[span.source]
         who = f"{source.author}, {source.year}"
         told = f"authors and year {UNKNOWN}" if source.author == UNKNOWN else who
-        text = (
-            f"{span.figure}: {_signed(one.value_percent)} % here, {one.place} {reach} "
-            f"({span.found}; {told})"
-        )
+        text = f"{span.figure}: {_signed(one.value_percent)} % here, {where} ({span.found}; {told})"
         lines += wrap(text, _WIDE, initial_indent="  ", subsequent_indent="    ")
     return lines
 

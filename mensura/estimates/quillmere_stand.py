@@ -12,6 +12,7 @@ import numpy as np
 
 from mensura.checks import FloatArray
 from mensura.estimates.drawn_stand import DrawnStand, drawn_stand, thrown_plots
+from mensura.estimates.quillmere_practical import STRETCH_PERCENT
 from mensura.estimates.stand import Plots, Trees
 
 #: Of the generators: the wood's and the plots'.
@@ -27,7 +28,8 @@ _GLADE = 8
 class QuillmereStand:
     """The plots, their trees, and what truly stands there.
 
-    wood: every tree of it; plots, trees: as measured; girth_cm: of each tree on a plot, to 1 mm.
+    wood: every tree of it; plots: as measured; trees: of the plots, as they truly are; girth_cm: as
+    hand Q03 read each with tape T2 of the practical, which has stretched: to 1 mm.
     """
 
     wood: DrawnStand
@@ -47,7 +49,9 @@ class QuillmereStand:
     @property
     def trees_csv(self) -> str:
         """The file of the trees."""
-        lines = ["# Invented trees of Quillmere Practice Wood: nobody measured them."]
+        lines = [
+            "# Invented trees of Quillmere Practice Wood, as hand Q03 would read them with tape T2."
+        ]
         lines.append("plot,tree,girth_cm,height_m,species")
         numbers: dict[int, int] = {}
         for at, plot in enumerate(self.trees.plot.tolist()):
@@ -89,4 +93,5 @@ def quillmere_stand() -> QuillmereStand:
         area_m2=np.array(_AREAS_M2),
         slope_deg=slopes,
     )
-    return QuillmereStand(wood, plots, trees, np.round(trees.diameter_cm * np.pi, 1))
+    read_cm = trees.diameter_cm * np.pi / (1 + STRETCH_PERCENT / 100)
+    return QuillmereStand(wood, plots, trees, np.round(read_cm, 1))

@@ -7,10 +7,11 @@ factor, a table, a curve. An error of a plot's area moves all that stands on it.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from math import pi
+from types import MappingProxyType
 from typing import Any
 
 import numpy as np
@@ -96,9 +97,9 @@ class Chain:
         """How many trees of the hectare each tree stands for, all plots together."""
         stands_for = each_tree_stands_for(self.trees, self.plots)
         if not self.by_ratio:
-            return np.asarray(stands_for / len(self.plots.names))
+            return kept(np.asarray(stands_for / len(self.plots.names)))
         area = self.plots.map_area_m2
-        return np.asarray(stands_for * area[self.trees.plot] / area.sum())
+        return kept(np.asarray(stands_for * area[self.trees.plot] / area.sum()))
 
     def parts(self, moved: str = "", by: Any = 0.0) -> Any:
         """What each tree brings to the figure of the hectare, shape (..., trees).
@@ -154,16 +155,17 @@ class Chain:
 
         moves: "diameter", "bark", "height" or "form". In the figure's unit.
         """
-        if moves not in self._slopes:
-            up, down = self.parts(moves, _STEP), self.parts(moves, -_STEP)
-            each = np.asarray((up - down) / (2 * _STEP) * np.ones(self.trees.plot.size))
-            self._slopes[moves] = kept(each)
         return self._slopes[moves]
 
     @cached_property
-    def _slopes(self) -> dict[str, FloatArray]:
-        """Those that were asked for before."""
-        return {}
+    def _slopes(self) -> Mapping[str, FloatArray]:
+        """Of all that an error may move in a tree."""
+        even = np.ones(self.trees.plot.size)
+        found = {}
+        for moves in ("diameter", "bark", "height", "form"):
+            up, down = self.parts(moves, _STEP), self.parts(moves, -_STEP)
+            found[moves] = kept(np.asarray((up - down) / (2 * _STEP) * even))
+        return MappingProxyType(found)
 
     @cached_property
     def as_read(self) -> FloatArray:

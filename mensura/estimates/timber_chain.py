@@ -50,7 +50,7 @@ class MeasuredTrees(Protocol):
         """Whether girths were read."""
 
     def trees(self, volume_m3: FloatArray) -> Trees:
-        """The trees, once their volumes are known."""
+        """The trees, once the volume_m3 of each is known."""
 
 
 @dataclass(frozen=True)

@@ -23,7 +23,7 @@ _TAKEN = 0.75
 _MOST_ROUGH_PX = 0.4
 
 
-def sharpened(edge_px: FloatArray, smooth_px: FloatArray) -> FloatArray:
+def sharpened_px(edge_px: FloatArray, smooth_px: FloatArray) -> FloatArray:
     """The smooth edge with its corners sharp.
 
     edge_px: closed, shape (n, 2), points about 1 px apart, in order, smoothed as little as noise
@@ -52,7 +52,7 @@ def sharpened(edge_px: FloatArray, smooth_px: FloatArray) -> FloatArray:
     best = ndimage.minimum_filter1d(off, 2 * far + 1, mode="wrap")
     corners = np.flatnonzero((off == best) & (off < _MOST_ROUGH_PX))
     made = smooth_px
-    for at in corners:
+    for at in corners.tolist():
         met = _meeting(before[at], after[at])
         for _ in range(2):  # from the place nearest to where they meet, both sides are cleanest
             if met is not None:

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from mensura.checks import FloatArray
-from mensura.instruments.photo_corners import sharpened
+from mensura.instruments.photo_corners import sharpened_px
 from mensura.instruments.photo_plane import PhotographError
 
 #: The rough look needs no more dots than this along the longer side.
@@ -106,7 +106,7 @@ def found_edge(
     edge = _traced(region) * step - 0.5
     edge = _smoothed(_spaced(edge, 1.0), 3.0 * step)
     little, much = (_fine(grey, edge, threshold, darker, along) for along in _ALONG_PX)
-    return FoundEdge(sharpened(little, much), level, darker)
+    return FoundEdge(sharpened_px(little, much), level, darker)
 
 
 def _reduced(grey: NDArray[np.uint8], step: int) -> FloatArray:
@@ -135,7 +135,7 @@ def _region(rough: FloatArray, level: Any, darker: bool) -> NDArray[np.bool_]:
         )
     sizes = np.bincount(labels.ravel())
     sizes[0] = 0
-    region = np.asarray(ndimage.binary_fill_holes(labels == sizes.argmax()))
+    region = _filled(labels == sizes.argmax())
     if region.mean() < _LEAST_SHARE:
         raise PhotographError(
             "nothing as large as a cut end was found in the photograph; expected one that stands "
@@ -153,6 +153,14 @@ def _region(rough: FloatArray, level: Any, darker: bool) -> NDArray[np.bool_]:
             "whole cut end with ground all round it."
         )
     return region
+
+
+def _filled(region: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """A region with its holes: all but what hangs together with the frame."""
+    from scipy import ndimage
+
+    beyond, _ = ndimage.label(np.pad(~region, 1, constant_values=True))
+    return np.asarray((beyond != beyond[0, 0])[1:-1, 1:-1])
 
 
 def _check_contrast(rough: FloatArray, region: NDArray[np.bool_]) -> None:
@@ -179,7 +187,7 @@ def _evened(rough: FloatArray, region: NDArray[np.bool_], darker: bool) -> NDArr
             return region
         sizes = np.bincount(labels.ravel(), weights=region.ravel())
         sizes[0] = 0
-        again = np.asarray(ndimage.binary_fill_holes(labels == sizes.argmax()))
+        again = _filled(labels == sizes.argmax())
         if again[0].any() or again[-1].any() or again[:, 0].any() or again[:, -1].any():
             return region
         region = again
@@ -276,9 +284,9 @@ def _fine(
         )
         if threshold is None:
             wide = min(_LEVELS_PX, len(edge_px) / 12)
-            ends = ndimage.gaussian_filter1d(light, wide, axis=0, mode="wrap")
-            four = max(int(4 / 0.5), 1)
-            level = (ends[:, :four].mean(axis=1) + ends[:, -four:].mean(axis=1)) / 2
+            # the outer four px at each end stand for wood and ground there
+            both = np.stack([light[:, :8].mean(axis=1), light[:, -8:].mean(axis=1)], axis=-1)
+            level = _smoothed(both, wide).mean(axis=1)
         else:
             level = np.full(len(edge_px), threshold)
         over = (light - level[:, None]) * (1 if darker else -1)

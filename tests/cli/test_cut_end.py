@@ -95,6 +95,27 @@ def test_a_photograph_with_a_scale_or_four_marks(answered, run, tmp_path: Path) 
     assert run(*scale).stdout.startswith("Found: what is lighter than grey level")
 
 
+def test_a_page_and_the_outline_are_saved(run, answered, tmp_path: Path) -> None:
+    """The outline over its photograph stands above every figure; the file gives the same cut."""
+    _photograph(tmp_path)
+    scale = ("disc.png", "--scale-cm", "50", "--scale-px", "100,700,600,700")
+    told = run("cut-end", *scale, "--out", "cut").stdout
+    assert "Saved:" in told
+    page = (tmp_path / "cut" / "disc-cut-end.html").read_text("utf-8")
+    over, chart = page.index("found outline"), page.index("its longest width")
+    assert over < chart < page.index("True area")
+    assert "<svg" not in page  # two in one page would share the names of their marks
+    again = answered("cut-end", "--outline", "cut/disc-outline.csv")
+    found = answered("cut-end", *scale)
+    assert again["true_area_cm2"] == pytest.approx(found["true_area_cm2"], rel=1e-5)
+    mine = tmp_path / "cut" / "disc-outline.csv"
+    mine.write_text("mine", "utf-8")
+    run("cut-end", "--outline", "square.csv", "--out", "cut")
+    run("cut-end", *scale, "--out", "cut")
+    assert (tmp_path / "cut" / "disc-outline-old.csv").read_text("utf-8") == "mine"
+    assert "found outline" not in (tmp_path / "cut" / "square-cut-end.html").read_text("utf-8")
+
+
 def test_photographs_that_are_refused(refused, tmp_path: Path) -> None:
     """In one sentence each, under the option's own name."""
     _photograph(tmp_path)

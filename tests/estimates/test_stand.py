@@ -134,6 +134,9 @@ def test_a_tree_that_counts_twice_is_two_trees():
     two = stand(trees_of([0, 0, 0, 1], 30.0), areas(500, 500))
     assert twice.per_hectare == two.per_hectare
     assert (twice.trees, two.trees) == (3, 4)
+    points = Plots(("A", "B"), factor_m2_per_ha=np.array([2.0, 2.0]))
+    counted = stand(trees_of([0, 0, 1], 30.0, times=[2.0, 1.0, 1.0]), points)
+    assert counted.per_hectare.basal_area_m2.value == pytest.approx(4, rel=1e-12)
 
 
 def test_what_one_plot_says():
@@ -148,6 +151,8 @@ def test_the_skew_interval_is_even_in_times():
     low, high = skew_interval(stems)
     assert 0 < low < stems.value < high
     assert low * high == pytest.approx(stems.value**2, rel=1e-12)
+    # Student for 95 % on two degrees of freedom, by any table
+    assert np.log(high / stems.value) * stems.value / stems.se == pytest.approx(4.303, abs=5e-4)
     assert high > stems.interval[1]
     assert np.isnan(skew_interval(stand(trees_of([0], 30.0), areas(500)).per_hectare.stems)[0])
 

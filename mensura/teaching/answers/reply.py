@@ -213,8 +213,9 @@ def _read(asked: Asked, typed: Typed, value: float, as_asked: bool = False) -> _
         each = asked.counts_as[typed.unit]
         return _Read(each * value, each * half, each * zeros)
     there = convert(value, typed.unit, asked.unit)
-    here = [abs(convert(value + one, typed.unit, asked.unit) - there) for one in (half, zeros)]
-    return _Read(there, *here)
+    # by the unit's own size: a last place far behind the point is lost in a difference of numbers
+    each = abs(convert(1.0, typed.unit, asked.unit) - convert(0.0, typed.unit, asked.unit))
+    return _Read(there, each * half, each * zeros)
 
 
 def _slips(asked: Asked, value: float) -> list[KnownSlip]:

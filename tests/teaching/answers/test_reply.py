@@ -347,3 +347,18 @@ def test_a_last_figure_cut_off_is_no_mistake_of_method():
     assert "cut off instead of rounded" in said.message
     assert reply(question, "1.02 cm").right
     assert "too coarse" in reply(question, "1 cm").message
+
+
+@pytest.mark.parametrize("unit", ["cm²", "m²", "ft²", "cm", "kg", ""])
+@given(st.decimals("1e-12", "1e12"), st.integers(0, 11))
+def test_places_far_behind_the_point_are_read(unit, value, places):
+    """However many zeros somebody types: a reply, never a fault of ours."""
+    text = f"{value:.{places}f} {unit}"
+    said = reply(AREA, text)
+    assert said.message
+
+
+def test_many_zeros_change_no_reply():
+    """The right area with twelve zeros behind it is as right as without."""
+    for written in (f"{AREA.answer:.1f}{'0' * 12} cm²", f"{AREA.answer / 1e4:.5f}{'0' * 12} m²"):
+        assert reply(AREA, written).right

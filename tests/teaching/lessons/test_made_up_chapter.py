@@ -20,7 +20,7 @@ from mensura.teaching.lessons.chapters import CHAPTERS
 PACKAGE = Path(mensura.__file__).resolve().parent
 ROOT = Path(__file__).resolve().parents[3]
 
-ROW = 'Chapter("99", "made-up", "Made up", questions="made_up", topics=("logs",)),'
+ROW = 'Chapter("99", "made-up", "Made up", questions="made_up", topics=("choosing",)),'
 LAST = CHAPTERS[-1]
 FRONT = "| 99 Made up | a chapter of this test's own, which says what it does in a line |\n"
 
@@ -39,7 +39,7 @@ print(json.dumps({
     "question": question("99-predict").question,
     "asked": repr(ask("99-1")),
     "after the last": neighbours(CHAPTERS[-2].number)[1].heading,
-    "logs": chapter_of_topic("logs").number,
+    "logs": chapter_of_topic("choosing").number,
 }))
 """
 

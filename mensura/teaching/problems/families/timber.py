@@ -112,8 +112,8 @@ FAMILIES = [
             "Divide by 12.566 and by 10 000, and multiply by {section_length_m}.",
         ],
         solution="Half of the first and the last square and the three between make {weighed_cm2} "
-        "cm². {weighed_cm2}/12.566 cm², made m², times {section_length_m} m is {answer} m³. Ask "
-        "the contract by which rule timber is sold; local scaling rules come first.",
+        "cm². {weighed_cm2}·{section_length_m}/(12.566·10 000) = {answer} m³. Ask the contract by "
+        "which rule timber is sold; local scaling rules come first.",
         slips=[
             Slip("ends-counted-whole", lambda q: _of_squares_m3(q, _weighed_cm2(q, 1.0)),
                  "You counted five areas, but there are four sections: the two ends count half."),

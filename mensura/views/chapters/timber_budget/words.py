@@ -61,10 +61,10 @@ def plan_words(n: TimberShown) -> str:
 def status(n: TimberShown) -> str:
     """One sentence: how sure the volume of `n` is, and what to do first."""
     does = "averages out" if averages_out(n.largest) else "does not average out"
+    first = f"; do first: {n.gains[0].remedy.name}" if n.gains else ""
     return (
-        f"{n.budget.value:.0f} m³/ha, u = {n.budget.u_percent:.1f} %, 95 % from "
-        f"{interval_words(n)}; the largest part is {NAMES[n.largest]}, "
-        f"{n.rows[n.largest][1]:.0f} % of u², and {does}. {first_words(n.gains[:1])}"
+        f"{n.budget.value:.0f} m³/ha, u = {n.budget.u_percent:.1f} %; the most is "
+        f"{NAMES[n.largest]}, {n.rows[n.largest][1]:.0f} % of u², and {does}{first}."
     )
 
 
