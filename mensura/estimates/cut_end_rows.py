@@ -11,7 +11,6 @@ from mensura.estimates.cut_end import CHOSEN_WORDS, CutEnd, cut_end
 from mensura.estimates.cut_end_parts import UnderBark
 from mensura.estimates.published_ovals import standings
 from mensura.instruments.drawn_photograph import SpoiltPhotograph
-from mensura.stems.outline import Outline
 from mensura.written import signed
 
 

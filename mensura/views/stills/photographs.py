@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from mensura.checks import FloatArray
+from mensura.instruments.cut_end_photo import FoundOutline
 from mensura.instruments.cut_photograph import CutPhotograph
 from mensura.instruments.drawn_photograph import SpoiltPhotograph
 from mensura.instruments.photo_plane import PhotographError
@@ -132,35 +133,60 @@ class Photographs(Picture[None]):
         return f"Photographs, each with the outline that was found in it. {told}"
 
 
-def two_thresholds(photo: CutPhotograph, wrong: float) -> Still:
+def threshold_panes(photo: CutPhotograph, wrong: float) -> list[Pane]:
     """One photograph twice: with the threshold that was found, and with another.
 
     photo: of a cut; wrong: the other level, from 0 to 255, by which there may be nothing found.
-
-    >>> from mensura.instruments.cut_photograph import made_up_photograph
-    >>> from mensura.stems import Ellipse, Outline
-    >>> two_thresholds(made_up_photograph(Outline(Ellipse(50, 44).outline_cm())), 168).width_px
-    860
     """
-    panes = []
-    for level in (None, wrong):
-        words = f"Threshold {wrong:.0f}, set by hand"
-        try:
-            found = photo.found(level)
-        except PhotographError as why:
-            if level is None:
-                raise
-            panes.append(Pane(f"{words}: nothing", photo.picture, None, photo.scale_px, str(why)))
-            continue
-        edge = np.asarray(found.edge_px)
-        if level is None:
-            words = f"Threshold {found.threshold:.0f}, found"
-        told = (
-            f"the outline goes from {edge[:, 0].min():.0f} to {edge[:, 0].max():.0f} across and "
-            f"from {edge[:, 1].min():.0f} to {edge[:, 1].max():.0f} down."
+    found = photo.found()
+    words = f"Threshold {wrong:.0f}, set by hand"
+    first = _pane(photo, f"Threshold {found.threshold:.0f}, found", found)
+    try:
+        return [first, _pane(photo, words, photo.found(wrong))]
+    except PhotographError as why:
+        return [first, Pane(f"{words}: nothing", photo.picture, None, photo.scale_px, str(why))]
+
+
+def _pane(photo: CutPhotograph, title: str, found: FoundOutline) -> Pane:
+    edge = np.asarray(found.edge_px)
+    left, top = edge.min(axis=0)
+    right, low = edge.max(axis=0)
+    told = (
+        f"the outline goes from {left:.0f} to {right:.0f} across and from {top:.0f} to {low:.0f} "
+        "down."
+    )
+    return Pane(title, photo.picture, edge, photo.scale_px, told)
+
+
+def two_thresholds(photo: CutPhotograph, wrong: float) -> Still:
+    """One photograph twice: with the threshold that was found, and with another.
+
+        photo: of a cut; wrong: the other level, from 0 to 255, by which there may be nothing found.
+
+        >>> from mensura.instruments.cut_end_photo import FoundOutline
+    from mensura.instruments.cut_photograph import made_up_photograph
+        >>> from mensura.stems import Ellipse, Outline
+        >>> two_thresholds(made_up_photograph(Outline(Ellipse(50, 44).outline_cm())), 168).width_px
+        860
+    """
+    return draw_still(Photographs(threshold_panes(photo, wrong), 2), None)
+
+
+def spoilt_panes(photographs: Sequence[SpoiltPhotograph]) -> list[Pane]:
+    """What spoils a photograph, with what is found in each.
+
+    photographs: each as it was drawn.
+    """
+    return [
+        Pane(
+            one.name[:1].upper() + one.name[1:],
+            one.picture,
+            np.asarray(one.found().edge_px),
+            one.scale_px,
+            one.why,
         )
-        panes.append(Pane(words, photo.picture, edge, photo.scale_px, told))
-    return draw_still(Photographs(panes, 2), None)
+        for one in photographs
+    ]
 
 
 def spoilt_side_by_side(photographs: Sequence[SpoiltPhotograph]) -> Still:
@@ -172,17 +198,7 @@ def spoilt_side_by_side(photographs: Sequence[SpoiltPhotograph]) -> Still:
     >>> spoilt_side_by_side(spoilt_photographs()[1:3]).alt[:34]
     'Photographs, each with the outline'
     """
-    panes = [
-        Pane(
-            one.name[:1].upper() + one.name[1:],
-            one.picture,
-            np.asarray(one.found().edge_px),
-            one.scale_px,
-            one.why,
-        )
-        for one in photographs
-    ]
-    return draw_still(Photographs(panes, 3), None)
+    return draw_still(Photographs(spoilt_panes(photographs), 3), None)
 
 
 def _tinted(picture: NDArray[Any], times: float) -> NDArray[np.uint8]:
