@@ -35,6 +35,7 @@ def data_file(name: str) -> Path:
     """
     folder = shipped("data")
     names = sorted(path.name for path in folder.iterdir() if path.suffix == ".csv")
+    names += sorted(path.name for path in folder.glob("quillmere-*.png"))
     if name not in names:
         raise FileNotFoundError(f"no data file {name!r}; there are: {', '.join(names)}")
     return folder / name

@@ -124,6 +124,11 @@ SHOWN = {
         "Smalian 0 0 +50 +100",  # on whole solids [Husch2003], from memory
         "L3 6.0 1.056 1.309 1.140",  # by hand from the file's three girths
     ],
+    "13": [
+        "a scale nearer than the cut −15.4 −8.0 0.0",  # 138/150, squared
+        "a smooth ellipse as much out of round would have +0.42",  # 3/2·(11.18/211.18)²
+        "bark in the whole area, % 16.0",  # the two files' points by a cross sum
+    ],
 }
 
 #: At most so many lines of Python are seen in a chapter, and in one cell of it.

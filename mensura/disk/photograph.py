@@ -10,10 +10,11 @@ import warnings
 from pathlib import Path
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from mensura.checks import shown
 from mensura.disk.writing import reason
+from mensura.instruments.cut_photograph import CutPhotograph
 from mensura.instruments.photo_plane import PhotographError
 
 #: More than any phone's picture; what is larger is refused unread.
@@ -49,6 +50,15 @@ def read_photograph(path: str | Path) -> NDArray[np.uint8]:
         raise PhotographError(
             f"{name} was not read: {why}; expected a photograph, JPEG or PNG."
         ) from None
+
+
+def read_cut(path: str | Path, scale_cm: float, scale_px: ArrayLike) -> CutPhotograph:
+    """A photograph of a cut with the scale that lies on it.
+
+    path: as for :func:`read_photograph`; scale_cm: the scale's length; scale_px: its two ends,
+    x1,y1,x2,y2, x to the right and y down. Raises PhotographError.
+    """
+    return CutPhotograph(read_photograph(path), scale_cm, np.asarray(scale_px, dtype=float))
 
 
 def _dots(file: Path, name: str) -> NDArray[np.uint8]:

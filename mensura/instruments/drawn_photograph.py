@@ -31,6 +31,8 @@ SCALE_CM, _SCALE_DOWN_CM = 30.0, 23.5
 #: How far the camera stands off, how far nearer to it the scale lies where it is off the plane,
 #: and by how much the camera leans where it does.
 CAMERA_CM, NEARER_CM, LEAN_DEG = 150.0, 12.0, 15.0
+#: By how much a bent lens draws in a place so far from the middle of the picture.
+BENT_PERCENT, BENT_AT_CM = -2.0, 18.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -112,7 +114,8 @@ def spoilt_photographs() -> tuple[SpoiltPhotograph, ...]:
     """
     true = Outline(Ellipse(38.0, 34.0).outline_cm())
     half = SCALE_CM / 2
-    scale = np.array([[-half, -_SCALE_DOWN_CM], [half, -_SCALE_DOWN_CM]])
+    along = np.linspace(-half, half, 13)
+    scale = np.stack([along, np.full_like(along, -_SCALE_DOWN_CM)], axis=-1)
     near = CAMERA_CM / (CAMERA_CM - NEARER_CM)
     edge = true.outline_cm()
     corners = np.array([[-21.0, 21.0], [21.0, 21.0], [21.0, -21.0], [-21.0, -21.0]])
@@ -131,7 +134,7 @@ def spoilt_photographs() -> tuple[SpoiltPhotograph, ...]:
             "Nothing to put right.",
             _picture(edge, scale),
             true,
-            _seen(scale),
+            _seen(scale[[0, -1]]),
         ),
         SpoiltPhotograph(
             "a scale nearer than the cut",
@@ -140,7 +143,7 @@ def spoilt_photographs() -> tuple[SpoiltPhotograph, ...]:
             "Lay the scale in the plane of the cut and take the photograph again.",
             _picture(edge, scale * near),
             true,
-            _seen(scale * near),
+            _seen(scale[[0, -1]] * near),
         ),
         SpoiltPhotograph(
             "a camera that leans",
@@ -148,7 +151,7 @@ def spoilt_photographs() -> tuple[SpoiltPhotograph, ...]:
             "Mark the four corners of a rectangle in the plane of the cut.",
             _picture(edge, scale, LEAN_DEG),
             true,
-            _seen(scale, LEAN_DEG),
+            _seen(scale[[0, -1]], LEAN_DEG),
             (42.0, 42.0),
             _seen(corners, LEAN_DEG),
         ),
@@ -158,7 +161,7 @@ def spoilt_photographs() -> tuple[SpoiltPhotograph, ...]:
             "Cut the strip off by hand, or stand in the axis and take the photograph again.",
             _picture(hull_points_cm(side), scale),
             true,
-            _seen(scale),
+            _seen(scale[[0, -1]]),
             corrections=(Correction("cut", _strip(edge)),),
         ),
         SpoiltPhotograph(
@@ -167,7 +170,7 @@ def spoilt_photographs() -> tuple[SpoiltPhotograph, ...]:
             "Add the groove by hand.",
             _picture(edge, scale, dark=groove),
             true,
-            _seen(scale),
+            _seen(scale[[0, -1]]),
             corrections=(Correction("add", _seen(_within(groove, edge))),),
         ),
         SpoiltPhotograph(
@@ -176,10 +179,26 @@ def spoilt_photographs() -> tuple[SpoiltPhotograph, ...]:
             "Draw the lost piece by hand, or lay a sheet of another colour behind the cut.",
             _picture(inner, scale),
             true,
-            _seen(scale),
+            _seen(scale[[0, -1]]),
             corrections=(Correction("add", _seen(patch)),),
         ),
+        SpoiltPhotograph(
+            "a lens that bends",
+            f"A lens that draws in the cut's edge by {-BENT_PERCENT:g} % draws in a scale further "
+            "out by more, so the cut seems larger.",
+            "Stand off and zoom in, cut and scale in the picture's middle.",
+            _picture(_bent(edge), _bent(scale)),
+            true,
+            _seen(_bent(scale[[0, -1]])),
+        ),
     )
+
+
+def _bent(points_cm: FloatArray) -> FloatArray:
+    """Where a lens draws places of the plane, by r·(1 + k·r²) about the picture's middle."""
+    bend = BENT_PERCENT / 100 / BENT_AT_CM**2
+    apart = np.square(points_cm).sum(axis=-1, keepdims=True)
+    return np.asarray(points_cm * (1 + bend * apart))
 
 
 def _seen(points_cm: FloatArray, lean_deg: float = 0.0) -> FloatArray:

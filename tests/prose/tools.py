@@ -12,8 +12,10 @@ import numpy as np
 
 import mensura
 from mensura.estimates import Matters, areas, out_of_round
+from mensura.estimates.comparison import PRACTICES
 from mensura.estimates.quillmere_practical import quillmere_practical
 from mensura.estimates.which_instrument import CALIPERS, TAPE, Morning, most_readings
+from mensura.instruments.drawn_photograph import spoilt_photographs
 from mensura.instruments.faults import fault
 from mensura.instruments.line_fit import student_factor
 from mensura.instruments.materials import REFERENCE_C, REFERENCE_N, material
@@ -34,6 +36,7 @@ NAMES: dict[str, Any] = {
     "LEAST_TOLERANCE_PERCENT": LEAST_TOLERANCE_PERCENT,
     "Matters": Matters,
     "Morning": Morning,
+    "PRACTICES": PRACTICES,
     "REFERENCE_C": REFERENCE_C,
     "REFERENCE_N": REFERENCE_N,
     "TAPE": TAPE,
@@ -48,6 +51,7 @@ NAMES: dict[str, Any] = {
     "min": min,
     "np": np,
     "round": round,
+    "spoilt_photographs": spoilt_photographs,
     "student_factor": student_factor,
     "sum": sum,
     "typical_girth_cm": GIRTH_CM,

@@ -13,6 +13,7 @@ import pytest
 from mensura.estimates.fault_costs import fault_costs
 from mensura.estimates.quillmere_practical import quillmere_practical
 from mensura.instruments.calipers import Calipers
+from mensura.instruments.cut_photograph import made_up_photograph
 from mensura.instruments.drawn_photograph import spoilt_photographs
 from mensura.instruments.lay import Lay
 from mensura.instruments.typical import typical_sizes_cm
@@ -35,6 +36,7 @@ from mensura.views.stills.fault_sizes import SizesPicture
 from mensura.views.stills.first_look import FirstLook
 from mensura.views.stills.found_outline import FoundOutlinePicture
 from mensura.views.stills.growth import GrowthPicture
+from mensura.views.stills.photographs import Photographs, spoilt_panes, threshold_panes
 from mensura.views.stills.tape_on_stem import TapeDrawing
 
 #: The sizes of stem that the game draws, least and greatest.
@@ -51,6 +53,7 @@ TOPICS = by_topic({}, bank.families())
 SIZES, COSTS = typical_sizes_cm(), fault_costs()
 CLASS = quillmere_practical().readings
 PHOTOGRAPH = spoilt_photographs()[4]
+MADE_UP = made_up_photograph(disc_named("disc 02, oval").cut.outline)
 
 #: Name → (how the picture is made, what it shows).
 PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
@@ -74,6 +77,9 @@ PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
         ),
         None,
     ),
+    "two thresholds": (lambda: Photographs(threshold_panes(MADE_UP, 168), 2), None),
+    "nothing by a threshold": (lambda: Photographs(threshold_panes(MADE_UP, 252), 2), None),
+    "spoilt": (lambda: Photographs(spoilt_panes(spoilt_photographs()[1:]), 3), None),
     "costs": (lambda: CostsPicture(COSTS), COSTS),
     **{
         f"cut, {name}": (lambda name=name: CutEndChart(disc_named(name).cut), disc_named(name).cut)

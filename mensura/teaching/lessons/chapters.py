@@ -146,6 +146,14 @@ CHAPTERS: tuple[Chapter, ...] = (
         topics=("timber", "logs", "plots"),
         panels=("log", "plots", "timber_budget"),
     ),
+    Chapter(
+        "13",
+        "a-cut-end",
+        "A cut end",
+        questions="cut_end",
+        topics=("cut-end",),
+        panels=("cut_end",),
+    ),
 )
 
 
@@ -168,7 +176,7 @@ def numbers_there_are() -> str:
     """The chapters' numbers in words: the first and last of each row without a gap.
 
     >>> numbers_there_are()
-    '01 to 08 or 10 to 12'
+    '01 to 08 or 10 to 13'
     """
     rows: list[list[str]] = []
     for one in CHAPTERS:
