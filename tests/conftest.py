@@ -70,9 +70,12 @@ def pytest_configure(config):
 
 
 def pytest_collection_modifyitems(items):
+    # a file's items share its path, which is compared once: there are many thousands of them
     here = Path(__file__).parent
+    files = {item.path for item in items}
+    browser = {path for path in files if here / "browser" in path.parents}
     for item in items:
-        if here / "browser" in item.path.parents:
+        if item.path in browser:
             item.add_marker(pytest.mark.browser)
     places = {here / name: place for place, name in enumerate(LONG)}
     items.sort(key=lambda item: places.get(item.path, len(LONG)))

@@ -7,12 +7,18 @@ from __future__ import annotations
 
 import runpy
 from collections import Counter
+from functools import cache
 from pathlib import Path
 
 from mensura.teaching.proof.judge import judge
 from mensura.teaching.proof.patience import deciding
 
-MOVES = list(runpy.run_path(str(Path(__file__).with_name("known_moves.py")))["moves"](280))
+
+@cache
+def moves():
+    """The moves, drawn by the first test that wants them: who collects tests needs none."""
+    made = runpy.run_path(str(Path(__file__).with_name("known_moves.py")))["moves"]
+    return tuple(made(280))
 
 
 def told(one):
@@ -23,15 +29,15 @@ def told(one):
 
 def test_moves_are_of_every_kind():
     """Seventy of each, of many ways of making."""
-    assert set(Counter(one.kind for one in MOVES).values()) == {70}
-    ways = Counter(one.made for one in MOVES if one.kind == "move")
+    assert set(Counter(one.kind for one in moves()).values()) == {70}
+    ways = Counter(one.made for one in moves() if one.kind == "move")
     assert len(ways) >= 7
     assert min(ways.values()) >= 2
 
 
 def test_a_reversible_move_is_equivalent():
     """And what is done is named."""
-    for one in MOVES:
+    for one in moves():
         if one.kind == "move":
             found = told(one)
             assert found.verdict == "equivalent", (one, found.why)
@@ -39,7 +45,7 @@ def test_a_reversible_move_is_equivalent():
 
 def test_what_weakens_and_its_converse_are_never_equivalent():
     """A weakening does not lead back, and a converse does not follow."""
-    for one in MOVES:
+    for one in moves():
         if one.kind in ("weakening", "converse"):
             found = told(one)
             assert found.verdict not in ("equivalent", "false", "unreadable"), (one, found.why)
@@ -49,7 +55,7 @@ def test_what_weakens_and_its_converse_are_never_equivalent():
 
 def test_what_is_false_is_called_false():
     """With numbers."""
-    for one in MOVES:
+    for one in moves():
         if one.kind == "false":
             found = told(one)
             assert found.verdict == "false", (one, found.why)
