@@ -29,10 +29,10 @@ NAMES = {"share": "--form-factor", "draws": "--draws"}
               "as well: plot,area_m2 or plot,factor_m2_per_ha, and slope_deg.")  # fmt: skip
 @click.option("--form-factor", type=NumberType(""), metavar="F",
               help="Volume over the cylinder's, 0.45 if no rule is given.")  # fmt: skip
-@click.option("--equation", metavar="FILE.csv", help="Volume as a sum of powers, with the columns "
-              "coefficient,diameter_power,height_power.")  # fmt: skip
-@click.option("--taper", metavar="FILE.csv", help="Volume by a drawn stem, with the columns "
-              "height_share,diameter_share.")  # fmt: skip
+@click.option("--equation", metavar="FILE.csv", help="Volume in m³ as a sum of powers of d in cm "
+              "and h in m, with the columns coefficient,diameter_power,height_power.")  # fmt: skip
+@click.option("--taper", metavar="FILE.csv", help="Volume by a drawn stem, scaled to be as thick "
+              "at 1.3 m as the tree, with the columns height_share,diameter_share.")  # fmt: skip
 @with_errors
 @click.option("--draws", type=WholeType(0, 100_000), default=0, metavar="N",
               help="Check the budget by so many draws of the whole stand, like 10000.")  # fmt: skip
@@ -169,6 +169,12 @@ def _volumes(found: StandFile, rules: dict[str, VolumeRule]) -> FloatArray:
                 if error.field == "species":
                     where, wrong = ", column species", f"is {error.value or 'empty'}"
                     wanted = f"a species that has a rule for its volume: {', '.join(rules)}"
+                elif error.field == "height_m":
+                    where = ", column height_m"
+                    wrong = (
+                        f"is {found.height_m[at]:g} m, where the taper has no thickness at 1.3 m"
+                    )
+                    wanted = "trees above 1.3 m, and a taper that is thick there"
                 else:
                     where = ""
                     low = float(np.ravel(error.value)[0])  # type: ignore[call-overload]

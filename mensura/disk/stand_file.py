@@ -20,9 +20,9 @@ from mensura.checks import LARGEST_CM, FloatArray, shown
 from mensura.disk.check_file import FileError, Where, read_bytes
 from mensura.disk.codes import LONGEST_CODE, is_code, tidied
 from mensura.estimates.angle_count import LARGEST_FACTOR, LEAST_FACTOR
-from mensura.estimates.plots import STEEPEST_DEG
+from mensura.estimates.plots import HECTARE_M2, STEEPEST_DEG
 from mensura.estimates.stand import IntArray, Plots, Trees
-from mensura.estimates.tree_volume import TALLEST_M
+from mensura.estimates.tree_volume import BREAST_M, TALLEST_M
 from mensura.tables import NUMBER, EndlessCellError, decoded, table_rows
 
 #: A million trees have some 30 MB.
@@ -30,8 +30,6 @@ MOST_BYTES = 64_000_000
 MOST_PLOTS = 100_000
 #: A tree counts again from a plot mirrored at an edge, in a corner from two more.
 MOST_TIMES = 4
-#: No tree that is no taller has a diameter there.
-BREAST_M = 1.3
 
 _TREES = "the columns plot,tree,diameter_cm (or girth_cm),height_m"
 _PLOTS = "the columns plot,area_m2 or plot,factor_m2_per_ha"
@@ -46,6 +44,8 @@ _BOUNDS: dict[str, tuple[str, float, float, str]] = {
     "factor_m2_per_ha": ("from", LEAST_FACTOR, LARGEST_FACTOR, "m²/ha"),
     "slope_deg": ("from", 0.0, STEEPEST_DEG, "degrees"),
 }
+#: A smaller plot is more likely one in hectares. Our own bound; common practice, no source.
+_LEAST_USUAL_M2 = 10.0
 #: So many problems are told in full, within so many letters; the others are counted.
 _MOST_TOLD, _MOST_LETTERS = 4, 480
 
@@ -56,7 +56,8 @@ class StandFile:
 
     trees_name, plots_name: of the files; plots: as listed; tree_plot: place among them of each
     tree; diameter_cm, height_m, times: of each; species: of each, "" where none is given; rows: of
-    each, its line in the file; from_girths: whether diameters were worked out from girths.
+    each, its line in the file; from_girths: whether diameters were worked out from girths;
+    plot_rows: of each plot, its line in its file.
     """
 
     trees_name: str
@@ -69,6 +70,7 @@ class StandFile:
     species: tuple[str, ...]
     rows: tuple[int, ...]
     from_girths: bool
+    plot_rows: tuple[int, ...]
 
     @property
     def species_names(self) -> tuple[str, ...]:
@@ -76,7 +78,31 @@ class StandFile:
         return tuple(sorted(set(self.species)))
 
     def odd_notes(self) -> list[str]:
-        """That heights do not go with diameters, where it is so, in a sentence; nothing is changed.
+        """What looks like a slip, a sentence each, with file, row and column; nothing is changed.
+
+        No tree at all, areas that look like hectares, heights that do not go with diameters.
+        """
+        none = [
+            f"{shown(self.trees_name)} has a header and no tree: all plots count as zeros. Is it "
+            "the right file?"
+        ]
+        return [*(none if not self.rows else []), *self._small_plots(), *self._odd_heights()]
+
+    def _small_plots(self) -> list[str]:
+        """A plot of 500 m² typed in hectares is 0.05."""
+        area = self.plots.area_m2
+        small = np.flatnonzero(area < _LEAST_USUAL_M2).tolist()
+        if not small:
+            return []
+        first = float(area[small[0]])
+        return [
+            f"{_rows_told([self.plot_rows[at] for at in small])} of {shown(self.plots_name)}, "
+            f"column area_m2: {first:g} m² is little for a plot. Is it in hectares? "
+            f"{first:g} ha are {first * HECTARE_M2:,.6g} m². Nothing was changed."
+        ]
+
+    def _odd_heights(self) -> list[str]:
+        """Heights that do not go with diameters.
 
         A metre of height on a centimetre of diameter is usual; our own bounds are a tenth and four,
         and breast height. Common practice, no source.
@@ -85,13 +111,10 @@ class StandFile:
         odd = np.flatnonzero((tall < 0.1 * thick) | (tall > 4.0 * thick) | (tall <= BREAST_M))
         if not odd.size:
             return []
-        rows = ", ".join(str(self.rows[at]) for at in odd[:6].tolist())
-        rows += f" and {odd.size - 6:,} more" if odd.size > 6 else ""
         first = int(odd[0])
-        noun = "Row" if odd.size == 1 else "Rows"
         return [
-            f"{noun} {rows} of {shown(self.trees_name)}: a height that does not go with the "
-            f"diameter ({tall[first]:g} m on {thick[first]:.4g} cm). Is it another unit, or a girth"
+            f"{_rows_told([self.rows[at] for at in odd.tolist()])} of {shown(self.trees_name)}: a "
+            f"height that does not go with the diameter ({tall[first]:g} m on {thick[first]:.4g} cm). Is it another unit, or a girth"
             " for a diameter? Nothing was changed."
         ]
 
@@ -186,7 +209,8 @@ def parse_stand(
     30.0
     """
     problems: list[FileError] = []
-    plots, places = _plots(_Table(plots_text, plots_name, _PLOTS), problems)
+    plot_table = _Table(plots_text, plots_name, _PLOTS)
+    plots, places = _plots(plot_table, problems)
     table = _Table(trees_text, trees_name, _TREES)
     measure = _measure(table)
     table.need("plot", "tree", measure, "height_m")
@@ -234,6 +258,7 @@ def parse_stand(
         tuple(columns["species"]),
         tuple(table.used),
         girths,
+        tuple(row for row, _ in plot_table.below),
     )
 
 
@@ -375,6 +400,11 @@ def _number(cell: str, column: str, tell: Teller, whole: bool = False) -> float:
         tell(column, cell, "", f"is {value:g}{tail}", wanted)
         return max(low, 1.0)
     return value
+
+
+def _rows_told(rows: Sequence[int]) -> str:
+    some = ", ".join(map(str, rows[:6])) + (f" and {len(rows) - 6:,} more" * (len(rows) > 6))
+    return f"{'Row' if len(rows) == 1 else 'Rows'} {some}"
 
 
 def _listed(names: Sequence[str], file: str) -> str:

@@ -1,9 +1,9 @@
 """A volume rule that was typed in as data: an equation's terms or a drawn stem's points.
 
 `coefficient,diameter_power,height_power` is Σ c·dᵖ·h^q with d in cm, h in m and the volume in m³;
-`height_share,diameter_share` a stem from ground to tip, thick as a share of breast height. Both may
-have a column `species`: rows in which it is empty are for all others. Cells are parsed and never
-evaluated.
+`height_share,diameter_share` a stem from ground to tip, in shares of any of its diameters: at 1.3 m
+it is made as thick as the tree. Both may have a column `species`: rows in which it is empty are for
+all others. Cells are parsed and never evaluated.
 """
 
 from __future__ import annotations
@@ -68,8 +68,8 @@ def parse_tapers(text: str, name: str = "the file") -> dict[str, Taper]:
     text: of it; name: of the file. Raises FileError as :func:`read_tapers` does.
 
     >>> found = parse_tapers("height_share;diameter_share\\n0;1\\n1;0")
-    >>> round(found[""].form_factor, 4)
-    0.3333
+    >>> round(found[""].form_factor(120), 4)
+    0.3407
     """
     found = {}
     for species, rows in _by_species(text, name, _TAPER).items():

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from math import sqrt
+from math import inf, isfinite, sqrt
 from typing import Any
 
 import numpy as np
@@ -18,6 +18,7 @@ import numpy as np
 from mensura.checks import FloatArray, whole
 from mensura.estimates.input_errors import DEFAULTS, InputError
 from mensura.estimates.interval_stream import IntervalStream
+from mensura.estimates.propagation import coverage_factor
 from mensura.estimates.stand_budget import SAMPLING, StandBudget, stand_budget
 from mensura.estimates.stand_chain import MOVES, Chain
 
@@ -114,7 +115,7 @@ def drawn_stand_budget(
         stream.add(figures)
         if told is not None:
             told((done + some) / count)
-    return _with_draws(law, sums, stream, count)
+    return _with_draws(law, sums, stream, count, coverage_percent)
 
 
 def _shrink(residuals: FloatArray, plots: int, own_u: float) -> FloatArray:
@@ -154,7 +155,11 @@ def _figures(chain: Chain, moved: dict[str, Any], some: int) -> FloatArray:
 
 
 def _with_draws(
-    law: StandBudget, sums: Sequence[_Sums], stream: IntervalStream, count: int
+    law: StandBudget,
+    sums: Sequence[_Sums],
+    stream: IntervalStream,
+    count: int,
+    coverage_percent: float,
 ) -> StandBudget:
     found = [one.variance() for one in sums]
     total = sum(square for square, _ in found)
@@ -176,4 +181,17 @@ def _with_draws(
         drawn_u=stream.u,
         drawn_mean=stream.mean,
         drawn_interval=stream.interval(),
+        notes=(*law.notes, *_without_student(law, coverage_percent)),
     )
+
+
+def _without_student(law: StandBudget, coverage_percent: float) -> list[str]:
+    """That the draws' interval is another than the law's, and what it may be compared with."""
+    if not isfinite(law.degrees_of_freedom):
+        return []
+    reach = coverage_factor(inf, coverage_percent)
+    low, high = (law.value + sign * reach * law.u for sign in (-1, 1))
+    return [
+        "The interval from the draws has no part for few plots, Student's, which the interval "
+        f"beside it has: compare it with the value ± {reach:.2f} u, {low:.1f} to {high:.1f}."
+    ]

@@ -15,6 +15,8 @@ CAUTION = (
 #: From this standard error on, over the mean, skew plots let Student's interval cover below 93 %:
 #: seen on drawn stands in clumps, tests/estimates/test_drawn_stand.py.
 SKEW_FROM = 0.25
+#: More a hectare is rarely seen. Our own bounds; common practice, no source.
+DENSE_M2_PER_HA, DENSE_STEMS_PER_HA = 150.0, 50_000.0
 #: Unequal plots: so many times as large, and fewer than so many of them.
 _TIMES_AS_LARGE, _FEW_BY_RATIO = 5.0, 10
 
@@ -25,6 +27,7 @@ def stand_notes(found: Stand, plots: Plots) -> list[str]:
     found: the stand; plots: of it.
     """
     return [
+        *_dense(found),
         *_few(found),
         *_zeros(found, plots),
         *_skew(found),
@@ -43,6 +46,24 @@ def is_skew(found: Stand) -> bool:
     """
     volume = found.per_hectare.volume_m3
     return found.plots >= FEW_PLOTS and volume.value > 0 and volume.se > SKEW_FROM * volume.value
+
+
+def _dense(found: Stand) -> list[str]:
+    """More than nearly any stand has: a slip that no single row shows."""
+    area, stems = found.per_hectare.basal_area_m2.value, found.per_hectare.stems.value
+    said = []
+    if area > DENSE_M2_PER_HA:
+        said.append(f"a basal area of {area:,.0f} m²")
+    if stems > DENSE_STEMS_PER_HA:
+        said.append(f"{stems:,.0f} stems")
+    if not said:
+        return []
+    which = "the gauge's factor" if found.counted else "column area_m2 in hectares"
+    return [
+        f"A hectare with {' and '.join(said)} is more than nearly any stand has. Look at units: "
+        f"{which}, girths in the column diameter_cm, millimetres for centimetres. Nothing was "
+        "changed."
+    ]
 
 
 def _few(found: Stand) -> list[str]:

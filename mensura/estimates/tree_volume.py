@@ -19,6 +19,8 @@ from mensura.instruments.line_fit import fit_line
 
 #: Taller than the tallest tree there is: a slip of the unit. Common practice, no source.
 TALLEST_M = 120.0
+#: Where a tree's diameter is read, above the ground.
+BREAST_M = 1.3
 #: A share of the cylinder for stems nobody has cut: invented, near what stands in many tables.
 USUAL_FORM_FACTOR = 0.45
 
@@ -118,16 +120,16 @@ class Equation:
 
 @dataclass(frozen=True)
 class Taper:
-    """A stem drawn once for all trees: so thick there as a share of breast height.
+    """A stem drawn once for all trees, each as thick at 1.3 m as its diameter was read.
 
-    height_share: from 0, the ground, to 1, the tip, rising; diameter_share: there, over the
-    diameter at breast height; origin: where it is from. Straight between the points, so that each
-    piece is a frustum of a cone. Assumes that trees of all sizes have one shape. Raises
-    MeasureError.
+    height_share: from 0, the ground, to 1, the tip, rising; diameter_share: there, over any
+    diameter of the drawn stem, since it is made wider or thinner until it fits at breast height;
+    origin: where it is from. Straight between the points, so that each piece is a frustum of a
+    cone. Assumes that trees of all sizes have one shape. Raises MeasureError.
 
     >>> cone = Taper((0.0, 1.0), (1.0, 0.0))
     >>> round(cone.volume_m3(40, 24), 4)
-    1.0053
+    1.1238
     """
 
     height_share: tuple[float, ...]
@@ -145,29 +147,47 @@ class Taper:
         if max(share) == 0:
             raise MeasureError("diameter_share", 0.0, "", "a stem that is thick somewhere")
 
-    @property
-    def form_factor(self) -> float:
-        """Share of the cylinder that it fills, ∫ of the diameter's share squared."""
+    def form_factor(self, height_m: ArrayLike) -> Any:
+        """Share of the breast-height cylinder that it fills, ∫ y² over y² at 1.3 m; y its share.
+
+        height_m: of the tree, above 1.3 m. The lower the tree, the thinner the drawn stem is at
+        breast height, and the more it fills. Raises MeasureError where it has no thickness there.
+        """
+        tall = number(height_m, "height_m", "m", above=BREAST_M, at_most=TALLEST_M)
+        return plain(number(self._filled(tall), "form_factor", "", above=0.0))
+
+    def _filled(self, height_m: Any) -> Any:
+        """The same; 0 for a tree that has no thickness at breast height."""
         at, share = np.asarray(self.height_share), np.asarray(self.diameter_share)
         low, high = share[:-1], share[1:]
-        return float((np.diff(at) * (low * low + low * high + high * high)).sum() / 3)
+        squares = (np.diff(at) * (low * low + low * high + high * high)).sum() / 3
+        # 1.3 m on a lower tree is above its tip
+        tall = np.maximum(np.asarray(height_m, dtype=np.float64), BREAST_M)
+        there = np.square(np.interp(BREAST_M / tall, at, share))
+        is_tree = (there > 0) & (tall > BREAST_M)
+        return np.divide(squares, there, out=np.zeros_like(there), where=is_tree)
 
     @property
     def words(self) -> str:
         """What it is, for whoever reads the volume."""
         named = f" {self.origin}" if self.origin else f" of {len(self.height_share)} points"
-        return f"taper{named}, which fills {self.form_factor:.3f} of the cylinder"
+        return f"taper{named}, at {BREAST_M} m as thick as the tree"
 
     def volume_m3(self, diameter_cm: ArrayLike, height_m: ArrayLike) -> Any:
         """Volume of the drawn stem.
 
-        diameter_cm: at breast height; height_m: of the whole tree; they broadcast.
+        diameter_cm: at breast height; height_m: of the whole tree; they broadcast. Raises
+        MeasureError for a tree whose drawn stem has no thickness at 1.3 m.
         """
-        return plain(self.unchecked_m3(*_tree(diameter_cm, height_m)))
+        thick, tall = _tree(diameter_cm, height_m)
+        number(tall, "height_m", "m", above=BREAST_M)
+        if not np.all(self._filled(tall)):
+            raise MeasureError("height_m", tall, "m", "a drawn stem with a thickness at 1.3 m")
+        return plain(self.unchecked_m3(thick, tall))
 
     def unchecked_m3(self, diameter_cm: Any, height_m: Any) -> Any:
-        """The same for a diameter_cm and a height_m that were looked at."""
-        return self.form_factor * np.pi / 40000 * np.square(diameter_cm) * height_m
+        """The same for a diameter_cm and a height_m that were looked at; nothing below 1.3 m."""
+        return self._filled(height_m) * np.pi / 40000 * np.square(diameter_cm) * height_m
 
 
 def fitted_equation(

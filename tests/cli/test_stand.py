@@ -142,7 +142,10 @@ def test_an_equation_and_a_taper_typed_in_as_data(answered, files, tmp_path):
     assert found["inputs"]["equation"]["file"] == "eq.csv"
     told = answered(*ask, "--taper", str(tmp_path / "taper.csv"))
     oak, pine = (one["per_hectare"]["volume_m3"]["value"] for one in told["species"])
-    assert (1.5 * oak + pine) == pytest.approx(plain, rel=1e-9)
+    # an oak of 20 m as a cone, its 30 cm at 1.3 m: a third of a cylinder of 30·20/18.7 cm; a pine
+    # as a cylinder is a whole one, in whatever unit it was drawn
+    assert (1.5 * oak * (18.7 / 20) ** 2 + pine / 2) == pytest.approx(plain, rel=1e-9)
+    assert "at 1.3 m as thick as the tree" in told["volume_by"]
 
 
 def test_errors_are_written_out_and_read_again(run, answered, tmp_path, monkeypatch):
@@ -158,6 +161,67 @@ def test_errors_are_written_out_and_read_again(run, answered, tmp_path, monkeypa
     file.write_text(text.replace("u = 5.0", "u = 20.0"), "utf-8")
     assert answered(*ASK, "--errors", str(file))["shares"][0]["input"] == "form factor"
     assert run(*ASK, "--errors-new").exit_code == 2
+
+
+def test_areas_in_hectares_are_told_and_kept(run, answered, files):
+    """0.05 for 500 m²: the rows, in text and JSON, nothing changed; true plots in silence."""
+    ask = files("A,1,40,25\nB,1,40,25", "plot,area_m2\nA,0.05\nB,500\n")
+    found = answered(*ask)
+    said = (
+        "Row 2 of 'p.csv', column area_m2: 0.05 m² is little for a plot. Is it in hectares? 0.05 "
+        "ha are 500 m². Nothing was changed."
+    )
+    assert said in found["notes"]
+    assert said in words(run(*ask).stdout)
+    both = files("A,1,40,25\nB,1,40,25", "plot,area_m2\nA,0.05\nB,0.05\n")
+    dense = answered(*both)
+    assert dense["per_hectare"]["stems"]["value"] == pytest.approx(200_000)
+    told = [
+        one for one in dense["notes"] if one.startswith("A hectare with a basal area of 25,133")
+    ]
+    assert len(told) == 1
+    assert "200,000 stems is more than" in told[0]
+    assert not [one for one in answered(*ASK)["notes"] if "Nothing was changed" in one]
+
+
+def test_no_tree_below_the_header_is_told(run, answered, files):
+    """The figures are noughts, and a note asks whether that is the right file."""
+    ask = files("", "plot,area_m2\nA,500\nB,500")
+    said = "'t.csv' has a header and no tree: all plots count as zeros. Is it the right file?"
+    assert answered(*ask)["notes"][0] == said
+    assert said in words(run(*ask).stdout)
+
+
+def test_the_draws_interval_says_what_it_lacks(run, answered):
+    """Student's part is in the law's interval alone; what the draws' is to be held against."""
+    found = answered(*ASK, "--draws", "4000")["budget"]
+    (said,) = [one for one in found["notes"] if "Student's" in one]
+    low, high = (found["value"] + sign * 1.95996 * found["u"] for sign in (-1, 1))
+    assert f"{low:.1f} to {high:.1f}." in said
+    assert found["drawn_interval"] == pytest.approx([low, high], rel=0.03)
+    assert found["interval"][0] < low - 4
+    assert words(said) in words(run(*ASK, "--draws", "4000").stdout)
+    assert not [one for one in answered(*ASK)["budget"]["notes"] if "Student's" in one]
+
+
+def test_a_large_common_error_is_told(run, answered, tmp_path):
+    """A form factor unsure by a fifth: the note, with how often the interval holds the truth."""
+    errors = tmp_path / "errors.toml"
+    line = '[[error]]\nof = "form factor"\nu = {}\nunit = "%"\nfor = "all"\norigin = "ours"\n'
+    errors.write_text(line.format(20), "utf-8")
+    said = "leaves the figure unsure by 20 %."
+    assert said in words(run(*ASK, "--errors", str(errors)).stdout)
+    (note,) = [one for one in answered(*ASK, "--errors", str(errors))["budget"]["notes"]
+               if said in one]  # fmt: skip
+    assert "95 times in a hundred, 92 times" in note
+    errors.write_text(line.format(9.9), "utf-8")
+    assert "truths above its upper end" not in words(run(*ASK, "--errors", str(errors)).stdout)
+
+
+def test_help_says_units_and_where_a_taper_fits(run):
+    said = words(run("stand", "--help").stdout)
+    assert "Volume in m³ as a sum of powers of d in cm and h in m" in said
+    assert "scaled to be as thick at 1.3 m as the tree" in said
 
 
 def test_what_cannot_be_used_is_refused(refused, files, tmp_path):
@@ -185,6 +249,12 @@ def test_what_cannot_be_used_is_refused(refused, files, tmp_path):
     assert refused(*good, "--equation", str(tmp_path / "oak.csv")) == (
         "t.csv, row 2, column species, is empty; expected a species that has a rule for its volume:"
         " oak."
+    )
+    (tmp_path / "cone.csv").write_text("height_share,diameter_share\n0,1\n1,0\n", "utf-8")
+    low = files("A,1,30,20\nA,2,2,1.2", "plot,area_m2\nA,500")
+    assert refused(*low, "--taper", str(tmp_path / "cone.csv")) == (
+        "t.csv, row 3, column height_m, is 1.2 m, where the taper has no thickness at 1.3 m; "
+        "expected trees above 1.3 m, and a taper that is thick there."
     )
     both = (*good, "--form-factor", "0.5", "--taper", "x.csv")
     assert refused(*both) == (

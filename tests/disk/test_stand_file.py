@@ -51,10 +51,28 @@ def test_a_height_that_does_not_go_with_its_diameter_is_told():
     assert "(20 m on 305 cm)" in told
 
 
+@pytest.mark.parametrize(("plots", "told"), [
+    ("A,500\nB,0.04", "Row 3 of 'p.csv', column area_m2: 0.04 m² is little"),
+    ("A,0.05\n# ours\nB,0.04", "Rows 2, 4 of 'p.csv', column area_m2: 0.05 m² is little"),
+    ("A,500\nB,12.5", ""),
+])  # fmt: skip
+def test_an_area_that_looks_like_hectares_is_told(plots, told):
+    """By its rows; nothing is changed. An angle count has no area."""
+    found = parse_stand(TREES, f"plot,area_m2\n{plots}\n", "t.csv", "p.csv")
+    notes = found.odd_notes()
+    assert len(notes) == bool(told)
+    assert all(one.startswith(told) for one in notes)
+    assert found.plots.area_m2[1] == float(plots.split(",")[-1])
+    counted = parse_stand(TREES, "plot,factor_m2_per_ha\nA,2\nB,2", "t.csv", "p.csv")
+    assert counted.odd_notes() == []
+
+
 def test_no_tree_is_no_problem():
     found = parse_stand("plot,tree,diameter_cm,height_m\n", PLOTS)
     assert found.tree_plot.size == 0
     assert found.species_names == ()
+    (told,) = found.odd_notes()
+    assert told.startswith("'the trees' has a header and no tree: all plots count as zeros.")
 
 
 def test_both_kinds_of_column_where_one_is_filled():

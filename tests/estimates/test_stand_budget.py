@@ -12,7 +12,12 @@ from hypothesis import strategies as st
 from mensura.checks import MeasureError
 from mensura.estimates.input_errors import DEFAULTS, InputError
 from mensura.estimates.stand import Plots, Trees, stand
-from mensura.estimates.stand_budget import SAMPLING, sampling_variance, stand_budget
+from mensura.estimates.stand_budget import (
+    SAMPLING,
+    common_cover_percent,
+    sampling_variance,
+    stand_budget,
+)
 from mensura.estimates.stand_budget_draws import drawn_stand_budget
 from mensura.estimates.stand_chain import FIGURES, Chain, by_form_factor
 
@@ -240,3 +245,44 @@ def test_the_answer_as_json():
     assert [one["averages_out"] for one in told["shares"]] == [
         one["new_for"] != "all" for one in told["shares"]
     ]
+
+
+@pytest.mark.parametrize("percent", [1.0, 10.0, 20.0, 60.0])
+def test_a_common_error_alone_misses_above(percent):
+    """400,000 made-up figures of a truth of 1, each with its own 95 % interval."""
+    each = percent / 100
+    figures = 1 + each * np.random.default_rng(3).standard_normal(400_000)
+    figures = figures[figures > 0]
+    reach = 1.959964 * each * figures
+    above, below = (figures + reach < 1).mean(), (figures - reach > 1).mean()
+    # what is not above nought is no figure; it counts among the misses of the closed form
+    lost = 1 - figures.size / 400_000
+    held = 100 * (1 - above - below) * (1 - lost)
+    assert common_cover_percent(percent) == pytest.approx(held, abs=0.2)
+    if percent >= 20:
+        assert above > 20 * below
+
+
+def test_a_large_common_error_is_told_from_ten_percent_on():
+    """And not an error that averages out, however large."""
+    told = {
+        u: [one for one in stand_budget(sample(), [InputError("form factor", u, "%", "all")]).notes
+            if "truths above" in one]
+        for u in (9.9, 10.1, 20.0)
+    }  # fmt: skip
+    assert [len(one) for one in told.values()] == [0, 1, 1]
+    assert "unsure by 20 %" in told[20.0][0]
+    assert "95 times in a hundred, 92 times" in told[20.0][0]
+    hand = stand_budget(sample(), [InputError("hand", 30.0, "%", "tree")])
+    assert not [one for one in hand.notes if "truths above" in one]
+
+
+def test_the_draws_say_what_their_interval_lacks():
+    """One plot has no Student's part in either, and says nothing."""
+    error = [InputError("instrument", 1.0, "%", "all")]
+    found = drawn_stand_budget(sample(), error, draws=400)
+    (said,) = [one for one in found.notes if "Student's" in one]
+    low, high = (found.value + sign * 1.959964 * found.u for sign in (-1, 1))
+    assert f"the value ± 1.96 u, {low:.1f} to {high:.1f}." in said
+    alone = drawn_stand_budget(sample(plots=1), error, draws=400)
+    assert not [one for one in alone.notes if "Student's" in one]
