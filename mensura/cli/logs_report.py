@@ -10,7 +10,7 @@ from mensura.cli.printing import aligned
 from mensura.disk.log_file import LogFile
 from mensura.estimates.exactness import exactness
 from mensura.estimates.log_points import POINT_RULES, LogVolumes, RuleVolume, between_points_percent
-from mensura.estimates.log_rows import TIMBER_CAUTION, solids_between_m3, total
+from mensura.estimates.log_rows import SCOPE_WORDS, TIMBER_CAUTION, solids_between_m3, total
 from mensura.estimates.solids import LOG_RULES, SOLIDS
 from mensura.written import signed
 
@@ -25,10 +25,16 @@ _HEADS = (
 _NONE = "–"
 
 
-def logs_lines(found: LogFile, logs: Sequence[LogVolumes], made_up: bool = False) -> list[str]:
+def logs_lines(
+    found: LogFile,
+    logs: Sequence[LogVolumes],
+    made_up: bool = False,
+    notes: Sequence[str] = (),
+) -> list[str]:
     """Logs' volumes in short.
 
-    found: the file; logs: its logs; made_up: whether nobody gave the errors.
+    found: the file; logs: its logs; made_up: whether nobody gave the errors; notes: what has
+    to be said of the readings.
     """
     what = "girths" if found.column == "girth_cm" else "diameters"
     noun = "log" if len(logs) == 1 else "logs"
@@ -42,6 +48,8 @@ def logs_lines(found: LogFile, logs: Sequence[LogVolumes], made_up: bool = False
         lines += [*_table("Volumes under bark, m³", barked, wood), ""]
         if len(barked) < len(logs):
             lines += [f"No bark is told of {len(logs) - len(barked):,} of the logs.", ""]
+    for note in notes:
+        lines += [*wrap(f"- {note}", _WIDE, subsequent_indent="  "), ""]
     lines += [*_notes(logs, made_up), ""]
     return [*lines, *_solid_lines(logs, bool(barked)), "", *_exact_lines()]
 
@@ -92,12 +100,13 @@ def _notes(logs: Sequence[LogVolumes], made_up: bool) -> list[str]:
             "Quarter girth is a rule of trade, not the wood that is there: π/4, 78.54 %, of "
             "Huber's volume from the same girth. Its share is of the volume by sections."
         )
-    whose = "made-up sizes, since no --errors was given" if made_up else "the errors in --errors"
+    whose = "made-up sizes (--errors-new writes them to a file)" if made_up else "the errors told"
     said.append(
         f"u is one standard uncertainty of the volume by sections, from {whose}: two volumes in "
         "three lie within it, nineteen in twenty within twice. It holds the readings' errors only; "
         "sections are taken for circles."
     )
+    said.append(SCOPE_WORDS)
     whole = total([one.as_read for one in logs])["by_sections"]
     if len(logs) > 1 and whole is not None and whole.u_m3 > 0:
         said.append(

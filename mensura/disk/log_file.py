@@ -16,9 +16,10 @@ from pathlib import Path
 from mensura.checks import LARGEST_CM, shown
 from mensura.disk.check_file import FileError, Where, read_bytes
 from mensura.disk.codes import LONGEST_CODE, is_code, tidied
-from mensura.disk.readings_table import Problem, alike_problems, alike_words
+from mensura.disk.readings_table import Problem, alike_problems, alike_words, rows_told
 from mensura.estimates.log_points import LogPoints
 from mensura.estimates.logs import LONGEST_M
+from mensura.estimates.odd_logs import odd_points
 from mensura.tables import NUMBER, EndlessCellError, decoded, table_rows
 
 MOST_BYTES = 8_000_000
@@ -28,6 +29,23 @@ READINGS = ("girth_cm", "diameter_cm")
 HEADER = "the columns log,at_m,girth_cm or log,at_m,diameter_cm"
 
 _CODE_WORDS = f"a code of letters and figures like L1, of at most {LONGEST_CODE}"
+#: What looks like a slip, and what it looks like.
+_ODD = {
+    "large": ("far more than the readings beside it", "Is it in mm, or a figure too long?"),
+    "small": ("far less than the readings beside it", "Is a figure missing, or is it in dm or m?"),
+    "rises": ("thicker than the point before it", "Is one of the two mistyped?"),
+    "grows": (
+        "the log gets thicker along its length",
+        "Was it measured from its top, which is as good, or is a reading mistyped?",
+    ),
+    "thick": ("the whole log is thicker than nearly any", "Are its readings in mm?"),
+    "thin": ("the whole log is thinner than nearly any", "Are its readings in m or dm?"),
+    "steep": (
+        "more than 5 cm of diameter from metre to metre",
+        "Are its readings in mm, or is one mistyped?",
+    ),
+    "bark": ("nearly a third of the diameter or more is bark", "Is it in mm?"),
+}
 #: A refusal is one line of a terminal, and no longer than this.
 _MOST_LETTERS = 560
 
@@ -37,7 +55,8 @@ class LogFile:
     """The logs of a file.
 
     name: of the file; column: girth_cm or diameter_cm; logs: in the order of their first rows;
-    rows: how many there are; with_bark: whether the bark was measured.
+    rows: how many there are; with_bark: whether the bark was measured; point_rows: of each log
+    the line in the file of each point.
     """
 
     name: str
@@ -45,6 +64,35 @@ class LogFile:
     logs: tuple[LogPoints, ...]
     rows: int
     with_bark: bool
+    point_rows: tuple[tuple[int, ...], ...]
+
+    def odd_notes(self) -> list[str]:
+        """What looks like a slip, a sentence each kind, with file, row and column.
+
+        Nothing is changed: any of it may be true.
+        """
+        found: dict[str, list[tuple[int, str]]] = {}
+        for log, rows in zip(self.logs, self.point_rows, strict=True):
+            for odd in odd_points(log):
+                row, last = rows[odd.place], rows[odd.place - 1]
+                here = f"{log.reading_cm[odd.place]:,.10g} cm"
+                if odd.kind == "bark":
+                    here = f"{log.bark_cm[odd.place]:g} cm on each side" if log.bark_cm else here
+                elif odd.kind == "large":
+                    here += f", {odd.times:.3g} times as much"
+                elif odd.kind == "small":
+                    here += f", they are {odd.times:.3g} times as much"
+                elif odd.kind == "rises":
+                    here += f" after {log.reading_cm[odd.place - 1]:,.10g} cm in row {last}"
+                elif odd.kind == "grows":
+                    here += f" at the end, {log.reading_cm[0]:,.10g} cm in row {rows[0]}"
+                found.setdefault(odd.kind, []).append((row, f"log {log.log}: {here}"))
+        return [
+            f"{rows_told([row for row, _ in some])} of {shown(self.name)}, column "
+            f"{'bark_cm' if kind == 'bark' else self.column}: {_ODD[kind][0]} ({some[0][1]}). "
+            f"{_ODD[kind][1]} Nothing was changed."
+            for kind, some in found.items()
+        ]
 
 
 class LogFileError(FileError):
@@ -148,7 +196,8 @@ def parse_logs(text: str, name: str = "the file") -> LogFile:
         raise LogFileError(name, sorted(problems, key=lambda one: one.row))
     girth, bark = column == "girth_cm", "bark_cm" in at
     made = tuple(_points(one, girth, bark) for one in logs.values())
-    return LogFile(name, column, made, len(rows) - 1, any(one.bark_cm for one in made))
+    lines = tuple(tuple(one.rows) for one in logs.values())
+    return LogFile(name, column, made, len(rows) - 1, any(one.bark_cm for one in made), lines)
 
 
 def _columns(row: int, head: list[str], name: str) -> tuple[dict[str, int], str]:

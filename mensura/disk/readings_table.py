@@ -360,3 +360,16 @@ def parted(
         cells[-1] = cells[-1].removesuffix("\n")
         yield at, used, cells
         at += used - 1
+
+
+def rows_told(rows: Sequence[int]) -> str:
+    """Rows of a file in words, the first six of them.
+
+    rows: at least one.
+
+    >>> rows_told([3]), rows_told([3, 4, 5, 6, 7, 8, 9])
+    ('Row 3', 'Rows 3, 4, 5, 6, 7, 8 and 1 more')
+    """
+    some = ", ".join(map(str, rows[:6]))
+    some += f" and {len(rows) - 6:,} more" if len(rows) > 6 else ""
+    return f"{'Row' if len(rows) == 1 else 'Rows'} {some}"

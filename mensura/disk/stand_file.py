@@ -19,6 +19,7 @@ import numpy as np
 from mensura.checks import LARGEST_CM, FloatArray, shown
 from mensura.disk.check_file import FileError, Where, read_bytes
 from mensura.disk.codes import LONGEST_CODE, is_code, tidied
+from mensura.disk.readings_table import rows_told
 from mensura.estimates.angle_count import LARGEST_FACTOR, LEAST_FACTOR
 from mensura.estimates.plots import HECTARE_M2, STEEPEST_DEG
 from mensura.estimates.stand import IntArray, Plots, Trees
@@ -96,7 +97,7 @@ class StandFile:
             return []
         first = float(area[small[0]])
         return [
-            f"{_rows_told([self.plot_rows[at] for at in small])} of {shown(self.plots_name)}, "
+            f"{rows_told([self.plot_rows[at] for at in small])} of {shown(self.plots_name)}, "
             f"column area_m2: {first:g} m² is little for a plot. Is it in hectares? "
             f"{first:g} ha are {first * HECTARE_M2:,.6g} m². Nothing was changed."
         ]
@@ -112,10 +113,11 @@ class StandFile:
         if not odd.size:
             return []
         first = int(odd[0])
+        rows = rows_told([self.rows[at] for at in odd.tolist()])
         return [
-            f"{_rows_told([self.rows[at] for at in odd.tolist()])} of {shown(self.trees_name)}: a "
-            f"height that does not go with the diameter ({tall[first]:g} m on {thick[first]:.4g} cm). Is it another unit, or a girth"
-            " for a diameter? Nothing was changed."
+            f"{rows} of {shown(self.trees_name)}: a height that does not go with the diameter "
+            f"({tall[first]:g} m on {thick[first]:.4g} cm). Is it another unit, or a girth for a "
+            "diameter? Nothing was changed."
         ]
 
     def trees(self, volume_m3: FloatArray) -> Trees:
@@ -400,11 +402,6 @@ def _number(cell: str, column: str, tell: Teller, whole: bool = False) -> float:
         tell(column, cell, "", f"is {value:g}{tail}", wanted)
         return max(low, 1.0)
     return value
-
-
-def _rows_told(rows: Sequence[int]) -> str:
-    some = ", ".join(map(str, rows[:6])) + (f" and {len(rows) - 6:,} more" * (len(rows) > 6))
-    return f"{'Row' if len(rows) == 1 else 'Rows'} {some}"
 
 
 def _listed(names: Sequence[str], file: str) -> str:

@@ -25,6 +25,13 @@ TIMBER_CAUTION = (
     "licensed scaler come first."
 )
 
+#: What is new where, for whoever writes a file of errors.
+SCOPE_WORDS = (
+    "An error that is new for each tree is, of instrument and hand, new at each point of a log; of "
+    "shape, bark and length it is one for a whole log. An error for each plot or for all is one "
+    "for all logs."
+)
+
 #: What is in no uncertainty.
 _ASSUMED = (
     "Sections are taken for circles. u holds the errors of the readings, not what a log does "
@@ -84,11 +91,15 @@ def log_row(log: LogVolumes) -> dict[str, Any]:
 
 
 def logs_answer(
-    logs: Sequence[LogVolumes], errors: Sequence[InputError], made_up: bool = False
+    logs: Sequence[LogVolumes],
+    errors: Sequence[InputError],
+    made_up: bool = False,
+    notes: Sequence[str] = (),
 ) -> dict[str, Any]:
     """All logs, their sum, what the rules are exact for, and what has to be said with it.
 
-    logs: at least one; errors: of the inputs, as they were used; made_up: whether nobody gave them.
+    logs: at least one; errors: of the inputs, as they were used; made_up: whether nobody gave them;
+    notes: what has to be said of the readings.
     """
     all_wood = all(one.wood is not None for one in logs)
     return {
@@ -105,6 +116,7 @@ def logs_answer(
             for e in errors
         ],
         "errors_made_up": made_up,
+        "notes": [*notes, SCOPE_WORDS],
         "assumed": list(_ASSUMED),
         "caution": TIMBER_CAUTION,
     }

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from mensura.estimates.log_rows import TIMBER_CAUTION
+from mensura.estimates.log_rows import SCOPE_WORDS, TIMBER_CAUTION
 from mensura.places import data_file
 
 DEMO = str(data_file("quillmere-logs.csv"))
@@ -116,7 +116,8 @@ def test_a_log_alone_without_bark_or_middle(run, file) -> None:
     assert "Volumes as read, m³" in said
     assert "log A1 has none." in said
     assert "together" not in said
-    assert "bark" not in said
+    assert "under bark" not in said
+    assert "Bark is" not in said
 
 
 def test_many_logs_are_cut_in_the_table_and_whole_in_json(run, answered, file) -> None:
@@ -150,3 +151,56 @@ def test_errors_that_cannot_be_used(refused, file, tmp_path: Path) -> None:
     """None there, and nothing named."""
     assert "none.toml" in refused("logs", DEMO, "--errors", str(tmp_path / "none.toml"))
     assert refused("logs", DEMO, "--errors", " ").startswith("--errors is empty")
+
+
+def test_a_reading_in_another_unit_is_told_and_kept(run, answered, file) -> None:
+    """145, 1393 (mm), 124: the volume of what was typed, and a note in text and JSON."""
+    place = file("log,at_m,girth_cm\nL1,0,145\nL1,2.5,1393\nL1,5,124\n")
+    answer = answered("logs", place)
+    assert answer["logs"][0]["by_sections_m3"] == pytest.approx(38.966, abs=1e-3)
+    (said,) = [one for one in answer["notes"] if "Nothing was changed" in one]
+    assert said.startswith("Row 3 of 'logs.csv', column girth_cm: far more than the readings")
+    text = run("logs", place).stdout
+    assert said in " ".join(text.split())
+    assert max(map(len, text.splitlines())) <= 80
+    assert not [one for one in answered("logs", DEMO)["notes"] if "Nothing was changed" in one]
+    assert "Nothing was changed" not in run("logs", DEMO).stdout
+
+
+def test_a_new_file_of_errors(run, answered, tmp_path: Path, monkeypatch) -> None:
+    """Written, named, read again to the same figures, never written over."""
+    monkeypatch.chdir(tmp_path)
+    first = run("logs", DEMO, "--errors-new")
+    assert first.stdout.endswith("Saved: errors.toml\n")
+    text = (tmp_path / "errors.toml").read_text("utf-8")
+    same = answered("logs", DEMO, "--errors", "errors.toml")
+    plain = answered("logs", DEMO)
+    assert same["total"] == plain["total"]
+    assert (same["errors_made_up"], plain["errors_made_up"], plain["saved"]) == (False, True, None)
+    assert run("logs", DEMO, "--errors-new").exit_code == 2
+    assert (tmp_path / "errors.toml").read_text("utf-8") == text
+    other = answered("logs", DEMO, "--errors", "mine.toml", "--errors-new")
+    assert (other["saved"], other["inputs"]["errors_new"]) == ("mine.toml", True)
+    assert (tmp_path / "mine.toml").read_text("utf-8") == text
+
+
+def test_where_each_error_is_new_is_said(run, answered, file, tmp_path: Path) -> None:
+    """In help, below the table, in JSON: and it is so, on a cylinder of three sections."""
+    assert SCOPE_WORDS in " ".join(run("logs", DEMO).stdout.split())
+    assert SCOPE_WORDS in answered("logs", DEMO)["notes"]
+    told = " ".join(run("logs", "--help").stdout.split())
+    assert '"tree" is new at each point of a log for instrument and hand, and one for a' in told
+    place = file("log,at_m,diameter_cm\nA,0,40\nA,2,40\nA,4,40\n")
+    errors = tmp_path / "errors.toml"
+    shares = {}
+    for name in ("instrument", "hand", "shape", "length"):
+        errors.write_text(
+            f'[[error]]\nof = "{name}"\nu = 1\nunit = "%"\nfor = "tree"\norigin = "ours"\n', "utf-8"
+        )
+        (log,) = answered("logs", place, "--errors", str(errors))["logs"]
+        shares[name] = 100 * log["u_m3"] / log["by_sections_m3"]
+    # twice 1 % of a diameter, averaged with weights 1/4, 1/2, 1/4, or one for the log
+    at_a_point = 2 * (1 / 16 + 1 / 4 + 1 / 16) ** 0.5
+    assert shares == pytest.approx(
+        {"instrument": at_a_point, "hand": at_a_point, "shape": 2.0, "length": 1.0}
+    )

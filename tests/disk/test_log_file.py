@@ -175,3 +175,65 @@ def test_what_is_no_table(tmp_path):
             read_logs(path)
         assert words in str(error.value)
         assert str(tmp_path) not in str(error.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "notes"),
+    [
+        (GOOD, []),
+        (
+            HEAD + "L1,0,145\nL1,2.5,1393\nL1,5,124\n",
+            [
+                "Row 3 of 'oak.csv', column girth_cm: far more than the readings beside it (log "
+                "L1: 1,393 cm, 10.4 times as much). Is it in mm, or a figure too long? Nothing "
+                "was changed."
+            ],
+        ),
+        (
+            "# turns\n" + HEAD + "L1,0,100\nL2,0,145\nL1,5,180\nL2,5,124\n",
+            [
+                "Row 5 of 'oak.csv', column girth_cm: the log gets thicker along its length (log "
+                "L1: 180 cm at the end, 100 cm in row 3). Was it measured from its top, which is "
+                "as good, or is a reading mistyped? Nothing was changed."
+            ],
+        ),
+        (
+            HEAD + "L1,0,145\nL1,2,110\nL1,4,124\n",
+            [
+                "Row 4 of 'oak.csv', column girth_cm: thicker than the point before it (log L1: "
+                "124 cm after 110 cm in row 3). Is one of the two mistyped? Nothing was changed."
+            ],
+        ),
+        (
+            HEAD + "A,0,1450\nA,5,1240\nB,0,1400\nB,5,1200\n",
+            [
+                "Rows 2, 4 of 'oak.csv', column girth_cm: the whole log is thicker than nearly "
+                "any (log A: 1,450 cm). Are its readings in mm? Nothing was changed."
+            ],
+        ),
+        (
+            "log,at_m,diameter_cm,bark_cm\nA,0,46,19\nA,3,44,18\n",
+            [
+                "Rows 2, 3 of 'oak.csv', column bark_cm: nearly a third of the diameter or more "
+                "is bark (log A: 19 cm on each side). Is it in mm? Nothing was changed."
+            ],
+        ),
+    ],
+)
+def test_what_looks_like_a_slip_is_told_and_kept(text, notes):
+    """By file, row, column; the readings stay as they were typed."""
+    found = parse_logs(text, "oak.csv")
+    assert found.odd_notes() == notes
+    typed = [float(row.split(",")[2]) for row in text.splitlines() if row[0] in "ABL"]
+    assert sorted(read for one in found.logs for read in one.reading_cm) == sorted(typed)
+
+
+def test_every_kind_of_slip_has_its_words():
+    """One file with all of them, in as many sentences."""
+    rows = "a,0,145\na,2.5,1393\na,5,124\nb,0,145\nb,2.5,13.3\nb,5,124\nc,0,145\nc,2,110\nc,4,124\n"
+    rows += "d,0,100\nd,5,180\ne,0,1450\ne,5,1240\nf,0,1.4\nf,5,1.2\ng,0,450\ng,5,240\n"
+    found = parse_logs(HEAD + rows, "oak.csv").odd_notes()
+    assert [one.split(" of ")[0] for one in found] == [
+        *("Row 3", "Row 6", "Row 10", "Row 12", "Row 13", "Row 15", "Row 17"),
+    ]
+    assert "they are 10.1 times as much" in found[1]
