@@ -24,6 +24,23 @@ def test_it_follows_keys_and_buttons(nth_panel, follows, name):
     follows(nth_panel(name))
 
 
+def test_the_calipers_are_turned_by_the_mouse(book, nth_panel):
+    """Along the slider: picture, sentence and table are those of where they came to lie."""
+    shown = nth_panel("cut_end")
+    shown.reset()
+    handle = shown.handle("direction_deg")
+    handle.scroll_into_view_if_needed()
+    box = handle.bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    book.page.mouse.move(x, y)
+    book.page.mouse.down()
+    book.page.mouse.move(x + 80, y, steps=5)
+    book.page.mouse.up()
+    turned = round(float(handle.get_attribute("aria-valuenow")))
+    assert turned > shown.panel.named["direction_deg"].start + 20
+    shown.expect(direction_deg=turned)
+
+
 def test_a_guess_is_answered_before_it_is_revealed(book, wait_until):
     """A scale behind the cut: chosen, and told why."""
     asked = question("13-predict")
