@@ -25,7 +25,9 @@ from mensura.views.kit.look import INKS
 from mensura.views.kit.panel import Panel
 
 # tests that several files take in lie beside them, and say what failed as tests do
-pytest.register_assert_rewrite("by_keyboard", "every_page", "games", "on_a_phone", "themes")
+pytest.register_assert_rewrite(
+    "by_keyboard", "declared_page", "every_page", "games", "on_a_phone", "themes"
+)
 sys.path.append(str(Path(__file__).parent))
 
 

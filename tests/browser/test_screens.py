@@ -276,7 +276,7 @@ def test_lists_show_their_words(page):
           const room = list.closest('.mensura-controls, .mensura-choices').clientWidth;
           return [list.clientWidth >= Math.min(wide + 16, room - 24), wide, list.clientWidth]; })"""
     )
-    assert len(cut) == 13
+    assert len(cut) == 15
     assert all(fits for fits, *_ in cut), cut
 
 
