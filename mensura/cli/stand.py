@@ -71,7 +71,8 @@ def stand_command(
     found = read_stand(trees, plots)
     volumes = _volumes(found, rules)
     result = stand(found.trees(volumes), found.plots)
-    notes = [*found.odd_notes(), *stand_notes(result, found.plots)]
+    low = [] if taper is None else found.low_notes()
+    notes = [*found.odd_notes(), *low, *stand_notes(result, found.plots)]
     words = _words(rules, form_factor is None and equation is None and taper is None)
     told = _told(found, errors)
     budget = _budget(found, volumes, rules, told.errors, draws)

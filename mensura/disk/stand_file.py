@@ -120,6 +120,17 @@ class StandFile:
             "diameter? Nothing was changed."
         ]
 
+    def low_notes(self) -> list[str]:
+        """That a drawn stem says little of trees with breast height in their upper half."""
+        low = np.flatnonzero(self.height_m < 2 * BREAST_M).tolist()
+        if not low:
+            return []
+        return [
+            f"{rows_told([self.rows[at] for at in low])} of {shown(self.trees_name)}, column "
+            f"height_m: {self.height_m[low[0]]:g} m, so that {BREAST_M} m is in the upper half of "
+            "the tree. A taper scaled there says little of the volume. Nothing was changed."
+        ]
+
     def trees(self, volume_m3: FloatArray) -> Trees:
         """The trees, once their volumes are known.
 

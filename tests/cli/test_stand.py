@@ -224,7 +224,7 @@ def test_help_says_units_and_where_a_taper_fits(run):
     assert "scaled to be as thick at 1.3 m as the tree" in said
 
 
-def test_what_cannot_be_used_is_refused(refused, files, tmp_path):
+def test_what_cannot_be_used_is_refused(refused, run, files, tmp_path):
     """One sentence each, with file, row and column; all problems of both files."""
     bad = files("A,1,30,20\nQ,2,30,20", "plot,area_m2\nA,500")
     assert refused(*bad) == (
@@ -256,6 +256,10 @@ def test_what_cannot_be_used_is_refused(refused, files, tmp_path):
         "t.csv, row 3, column height_m, is 1.2 m, where the taper has no thickness at 1.3 m; "
         "expected trees above 1.3 m, and a taper that is thick there."
     )
+    low = files("A,1,30,20\nA,2,2,2.5", "plot,area_m2\nA,500")
+    said = "Row 3 of 't.csv', column height_m: 2.5 m, so that 1.3 m is in the upper half"
+    assert said in words(run(*low, "--taper", str(tmp_path / "cone.csv")).stdout)
+    assert said not in words(run(*low).stdout)
     both = (*good, "--form-factor", "0.5", "--taper", "x.csv")
     assert refused(*both) == (
         "--taper is given beside --form-factor; expected one rule for the volume."
