@@ -116,7 +116,7 @@ def errors_told(
     from mensura.disk.remedies_file import read_remedies, written_remedies
     from mensura.estimates.input_errors import DEFAULTS
     from mensura.estimates.remedies import REMEDIES
-    from mensura.estimates.stand_words import off_words
+    from mensura.estimates.correction_words import off_words
 
     for name, given in (("--errors", errors), ("--practical", practical), *_named(card)):
         if given is not None and not given.strip():
@@ -199,7 +199,7 @@ def _corrected(
     """The errors after what the practical found was taken off, what that is, what to say of it."""
     from mensura.disk.practical_file import found_of
     from mensura.estimates.class_correction import all_errors_after, corrections_of
-    from mensura.estimates.stand_words import correction_words
+    from mensura.estimates.correction_words import correction_words
 
     found = found_of(practical)
     with called({"hand": "--hand", "instrument": "--instrument"}):

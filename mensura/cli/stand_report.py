@@ -20,7 +20,7 @@ from mensura.estimates.stand import PerHectare, Stand, skew_interval
 from mensura.estimates.stand_budget import StandBudget
 from mensura.estimates.stand_words import CAUTION, is_skew
 
-_WIDE = 80
+_WIDE, _ORIGIN = 80, 30
 #: What is told of a hectare: field, words, unit, decimals.
 _WHAT = (
     ("basal_area_m2", "basal area", "m²", 2),
@@ -96,7 +96,8 @@ def stand_lines(
     if as_read is None:
         lines += [*_table(found), ""]
     else:
-        lines += [*_table(as_read, "As read"), "", *_table(found, "Corrected"), ""]
+        lines.append("A hectare as it was read, and without what was found too much or too little:")
+        lines += ["", *_table(as_read, "As read"), "", *_table(found, "Corrected"), ""]
     lines += _wrapped(CAUTION, _WIDE)
     lines += _wrapped(f"Volume by {volume_by}.", _WIDE, subsequent_indent="  ")
     species = _species(found)
@@ -157,10 +158,14 @@ def _budget_lines(budget: StandBudget, told: Told) -> list[str]:
     rows = [["Its variance comes from", "", "input's own", "share", *(["drawn"] if drawn else [])]]
     for one in budget.shares:
         own = "" if one.error is None else f"{one.error.u:.3g} {one.error.unit}"
-        row = [f"  {budget.name_of(one)}", _SCOPES[one.scope], own, f"{100 * one.share:.1f} %"]
+        row = [f"  {one.name}", _SCOPES[one.scope], own, f"{100 * one.share:.1f} %"]
         if drawn:
             row.append("" if one.drawn_share is None else f"{100 * one.drawn_share:.1f} %")
         rows.append(row)
+        if budget.name_of(one) != one.name and one.error is not None:
+            # of two that are alike, where each is from
+            blank = [""] * (len(row) - 1)
+            rows += [[f"    {part}", *blank] for part in _parted(one.error.origin, _ORIGIN)]
     lines += ["", *aligned(rows, right=(2, 3, 4)), ""]
     if budget.value:
         averaging = 100 * budget.averaging_u / budget.value

@@ -18,7 +18,7 @@ from mensura.disk.card_file import read_card
 from mensura.disk.check_file import FileError, Where
 from mensura.disk.practical_file import (
     Told,
-    checked,
+    number_in_row,
     code_of,
     parse_told,
     read_practical,
@@ -191,7 +191,10 @@ def _pooled(rows: Sequence[Mapping[str, Any]], key: str, name: str) -> float:
     """The root of the mean square over the rows, each counted as often as it has stems."""
     sums, stems = 0.0, 0.0
     for row in rows:
-        own, here = checked(row, key, name, 0.0, 100.0), checked(row, "stems", name, 0.0, 1e6)
+        own, here = (
+            number_in_row(row, key, name, 0.0, 100.0),
+            number_in_row(row, "stems", name, 0.0, 1e6),
+        )
         sums, stems = sums + here * own**2, stems + here
     if stems <= 0:
         raise FileError(name, "precision, stems", "is 0", "a stem or more")

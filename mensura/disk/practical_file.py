@@ -101,7 +101,7 @@ def found_of(told: Told) -> ClassFound:
     for row in told.precision:
         used = without_off(row, told.name)[0]
         if used.get("repeatability_cm") is not None:
-            own = checked(used, "repeatability_cm", told.name, 0.0, 100.0)
+            own = number_in_row(used, "repeatability_cm", told.name, 0.0, 100.0)
             repeats[code_of(row, told.name), str(row.get("kind"))] = own
     return ClassFound(hands, tools, repeats, told.cards_used)
 
@@ -132,7 +132,7 @@ def code_of(row: Row, name: str) -> str:
     return _checked_code(row.get("instrument"), "precision, instrument", name)
 
 
-def checked(
+def number_in_row(
     row: Row, key: str, name: str, least: float, most: float, where: str = "precision"
 ) -> float:
     """A number of a row.
@@ -158,11 +158,11 @@ def _verdict(row: Row, where: str, name: str) -> Verdict:
         raise FileError(name, f"{here}, why", f"is {shown(why)}", "a sentence or two")
     spread = None
     if row.get("spreads") is True and row.get("spread_percent") is not None:
-        spread = checked(row, "spread_percent", name, 0.0, 100.0, here)
+        spread = number_in_row(row, "spread_percent", name, 0.0, 100.0, here)
     if row.get("bias") is None or row.get("interval") is None:
         return Verdict(code, kind, verdict, None, None, "%", why, spread)
     unit = _word(row, "unit", tuple(_BOUNDS), here, name)
-    bias = checked(row, "bias", name, *_BOUNDS[unit], here)
+    bias = number_in_row(row, "bias", name, *_BOUNDS[unit], here)
     ends = row["interval"]
     good = isinstance(ends, list) and len(ends) == 2 and all(map(_is_number, ends))
     if not good or not ends[0] <= ends[1]:

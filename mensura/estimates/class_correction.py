@@ -31,7 +31,7 @@ from mensura.estimates.readings import KINDS
 MENDED = ("reads-high", "reads-low")
 OFF = (*MENDED, "spreads")
 #: One instrument that reads each kind, and several.
-TOOLS = {"girth": ("tape", "tapes"), "diameter": ("calipers", "pairs of calipers")}
+TOOLS = {"girth": ("tape", "tapes"), "diameter": ("calipers", "calipers")}
 #: Half of a 95 % interval, in standard uncertainties, by the normal law.
 _REACH = 1.959964
 
