@@ -1,4 +1,4 @@
-"""Rows of workbook 13: one cut by tape and calipers, its bark, its standing, and spoilt pictures."""
+"""Rows of workbook 13: a cut by tape and calipers, its bark, its standing, and spoilt pictures."""
 
 from __future__ import annotations
 

@@ -67,7 +67,7 @@ def correction_rows(chain: TimberChain) -> list[Row]:
     return [
         {
             "who or what": one.name,
-            "taken off": f"{signed(one.off, 1)} {one.unit}" if one.off else "nothing",
+            "corrected for": _off_words(one.off, one.unit),
             "left unsure, ±": f"{one.u:.2f} {one.unit}",
             "the practical says": one.why,
         }
@@ -130,3 +130,10 @@ def _stand_row(what: str, before: PlotMean, after: PlotMean, digits: int) -> Row
         "± standard error": f"{after.se:.{digits}f}",
         "95 % interval": f"{low:.{digits}f} to {high:.{digits}f}",
     }
+
+
+def _off_words(off: float, unit: str) -> str:
+    """What was put right, as in "reads 2.5 % low"."""
+    if not off:
+        return "nothing"
+    return f"reads {abs(off):.1f} {unit} {'high' if off > 0 else 'low'}"

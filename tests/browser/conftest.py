@@ -25,7 +25,9 @@ from mensura.views.kit.look import INKS
 from mensura.views.kit.panel import Panel
 
 # tests that several files take in lie beside them, and say what failed as tests do
-pytest.register_assert_rewrite("by_keyboard", "every_page", "games", "on_a_phone", "themes")
+pytest.register_assert_rewrite(
+    "by_keyboard", "declared_page", "every_page", "games", "on_a_phone", "themes"
+)
 sys.path.append(str(Path(__file__).parent))
 
 
@@ -257,7 +259,7 @@ OURS = (
         for name in (
             "girth", "out_of_round", "laying", "bark", "condition", "calipers", "all_faults",
             "tape_card", "budget", "which_instrument", "hands_and_instruments", "differences",
-            "detectable", "log", "plots", "timber_budget",
+            "detectable", "log", "plots", "timber_budget", "cut_end",
         )
     ),
     "proof_panel('classroom')",

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import every_page
-import pytest
-from every_page import EveryPage
+from declared_page import DeclaredPage
 
 from mensura.teaching.lessons.chapters import chapter
 from mensura.teaching.lessons.questions import question
@@ -12,17 +10,7 @@ from mensura.views.chapters import panels
 
 NAME = "10-how-sure.ipynb"
 SHOWN = chapter("10").panels
-
-
-def test_all_three_are_there(book):
-    """As many as the chapter declares, and no more."""
-    assert book.page.locator(".mensura-panel").count() == len(SHOWN)
-
-
-@pytest.mark.parametrize("name", SHOWN)
-def test_it_follows_keys_and_buttons(nth_panel, follows, name):
-    """At first sight, by a key, by buttons."""
-    follows(nth_panel(name))
+GUESS = "10-predict"
 
 
 def test_the_chart_goes_along_what_is_chosen(book, show):
@@ -45,17 +33,5 @@ def test_an_exercise_answers(book, wait_until):
     assert wait_until(book.page, lambda: reply.inner_text().startswith(begins))
 
 
-def last_panel(kinds):
-    """Where the last panel stands among a page's frames."""
-    return {max(at for at, kind in enumerate(kinds) if "mensura-panel" in kind.split())}
-
-
-class TestEveryPage(EveryPage):
-    """After all that."""
-
-    def test_keys_stay_in_what_is_ours(self, book, wait_until, monkeypatch):
-        """In the last panel some keys that would change cells: all, and other frames, elsewhere."""
-        monkeypatch.setattr(every_page, "COMMANDS", ("b", "d", "d", "Shift+Enter"))
-        monkeypatch.setattr(every_page, "MET", set())
-        monkeypatch.setattr(every_page, "ends_of_kinds", last_panel)
-        super().test_keys_stay_in_what_is_ours(book, wait_until)
+class TestDeclaredPage(DeclaredPage):
+    """Besides."""

@@ -8,7 +8,7 @@ _TWENTY = (
     "off leaves 2 %"
 )
 ROWS = [
-    row("Then raise *form* to 3", "panel('log').named['power'].greatest"),
+    row("Raise *form* to 3", "panel('log').named['power'].greatest"),
     row("give it *butt flare* 20 %", "panel('log').named['flare_percent'].greatest / 2"),
     row(
         "*middle taken at* from 50 to 45 %",
@@ -16,9 +16,10 @@ ROWS = [
         "panel('log').named['mid_percent'].start - 5",
     ),
     row(_POWERS, chosen("coefficient"), chosen("coefficient"), chosen("coefficient")),
+    row("*lowest reading at* to 1 m", "panel('log').named['lowest_m'].greatest"),
     row("what is it that is 95 % sure", "100 * erf(student_factor(inf) / sqrt(2))"),
     row(
-        "A tape 2.5 % low makes areas and volumes 5 % low",
+        "Here, a tape 2.5 % low makes areas and volumes 5 % low",
         "100 * (1 - 0.975)",
         "100 * (1 - 0.975**2)",
     ),

@@ -21,8 +21,8 @@ from mensura.views.kit.parts import Part, part
 #: Levels of grey and the colours that a made-up grey picture is shown in: ground, wood, scale.
 _LEVELS = (20.0, 74.0, 188.0, 235.0)
 _TINTS = ((24, 28, 28), (74, 80, 78), (238, 218, 186), (250, 250, 250))
-#: Levels of such a picture that are shown as one.
-_CALM = 12.0
+#: So many levels of such a picture are shown as one, wood's own in the middle of theirs.
+_CALM = 19.0
 #: Between photographs, and the room for a title and for a line below.
 _GAP_PX, _TITLE_PX, _KEY_PX = 16, 26, 30
 #: How wide the whole is, and how far the first photograph stands off its edge.
@@ -133,16 +133,16 @@ class Photographs(Picture[None]):
         return f"Photographs, each with the outline that was found in it. {told}"
 
 
-def threshold_panes(photo: CutPhotograph, wrong: float) -> list[Pane]:
+def threshold_panes(photo: CutPhotograph, threshold: float) -> list[Pane]:
     """One photograph twice: with the threshold that was found, and with another.
 
-    photo: of a cut; wrong: the other level, from 0 to 255, by which there may be nothing found.
+    photo: of a cut; threshold: the other level, from 0 to 255, by which there may be nothing found.
     """
     found = photo.found()
-    words = f"Threshold {wrong:.0f}, set by hand"
+    words = f"Threshold {threshold:.0f}, set by hand"
     first = _pane(photo, f"Threshold {found.threshold:.0f}, found", found)
     try:
-        return [first, _pane(photo, words, photo.found(wrong))]
+        return [first, _pane(photo, words, photo.found(threshold))]
     except PhotographError as why:
         return [first, Pane(f"{words}: nothing", photo.picture, None, photo.scale_px, str(why))]
 
@@ -158,18 +158,17 @@ def _pane(photo: CutPhotograph, title: str, found: FoundOutline) -> Pane:
     return Pane(title, photo.picture, edge, photo.scale_px, told)
 
 
-def two_thresholds(photo: CutPhotograph, wrong: float) -> Still:
+def two_thresholds(photo: CutPhotograph, threshold: float) -> Still:
     """One photograph twice: with the threshold that was found, and with another.
 
-        photo: of a cut; wrong: the other level, from 0 to 255, by which there may be nothing found.
+    photo: of a cut; threshold: the other, from 0 to 255, by which there may be nothing found.
 
-        >>> from mensura.instruments.cut_end_photo import FoundOutline
-    from mensura.instruments.cut_photograph import made_up_photograph
-        >>> from mensura.stems import Ellipse, Outline
-        >>> two_thresholds(made_up_photograph(Outline(Ellipse(50, 44).outline_cm())), 168).width_px
-        860
+    >>> from mensura.instruments.cut_photograph import made_up_photograph
+    >>> from mensura.stems import Ellipse, Outline
+    >>> two_thresholds(made_up_photograph(Outline(Ellipse(50, 44).outline_cm())), 168).width_px
+    860
     """
-    return draw_still(Photographs(threshold_panes(photo, wrong), 2), None)
+    return draw_still(Photographs(threshold_panes(photo, threshold), 2), None)
 
 
 def spoilt_panes(photographs: Sequence[SpoiltPhotograph]) -> list[Pane]:
@@ -209,7 +208,7 @@ def _tinted(picture: NDArray[Any], times: float) -> NDArray[np.uint8]:
     if dots.ndim == 2:
         # the camera's noise is in what is measured; shown, it would only be grain
         calm = ndimage.gaussian_filter(dots.astype(np.float32), 1.2)
-        calm = np.round(calm / _CALM) * _CALM
+        calm = np.round((calm - _LEVELS[2]) / _CALM) * _CALM + _LEVELS[2]
         tints = zip(*_TINTS, strict=True)
         dots = np.stack([np.interp(calm, _LEVELS, tint) for tint in tints], axis=-1)
     step = max(int(1 / (look.DENSITY * times)), 1)

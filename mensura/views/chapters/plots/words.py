@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from mensura.teaching.panels.plots import SIDE_M, THROWS, PlotsShown, Way
 from mensura.views.kit.table import row_html, table_html
-from mensura.written import minus
 
 #: Below so many plots it is said what an interval rests on.
 FEW_PLOTS = 5
@@ -30,7 +29,8 @@ def interval_words(n: PlotsShown, way: Way) -> str:
 
     n: the panel's numbers; way: whose.
     """
-    low, high = (minus(f"{end:.{digits(n)}f}") for end in way.found.interval)
+    # fewer than nothing do not grow
+    low, high = (f"{max(end, 0.0):.{digits(n)}f}" for end in way.found.interval)
     return f"{low} to {high}"
 
 

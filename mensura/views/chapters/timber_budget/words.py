@@ -61,7 +61,8 @@ def plan_words(n: TimberShown) -> str:
 def status(n: TimberShown) -> str:
     """One sentence: how sure the volume of `n` is, and what to do first."""
     does = "averages out" if averages_out(n.largest) else "does not average out"
-    first = f"; do first: {n.gains[0].remedy.name}" if n.gains else ""
+    # the best of those for which there are hours
+    first = f"; do first: {n.steps[0][0]}" if n.steps else "; nothing fits into the hours"
     return (
         f"{n.budget.value:.0f} m³/ha, u = {n.budget.u_percent:.1f} %; the most is "
         f"{NAMES[n.largest]}, {n.rows[n.largest][1]:.0f} % of u², and {does}{first}."
