@@ -114,9 +114,9 @@ def errors_told(
     from mensura.disk.errors_filled import errors_of_cards, errors_of_told, filled_errors
     from mensura.disk.practical_file import found_of, read_practical
     from mensura.disk.remedies_file import read_remedies, written_remedies
+    from mensura.estimates.correction_words import off_words
     from mensura.estimates.input_errors import DEFAULTS
     from mensura.estimates.remedies import REMEDIES
-    from mensura.estimates.correction_words import off_words
 
     for name, given in (("--errors", errors), ("--practical", practical), *_named(card)):
         if given is not None and not given.strip():

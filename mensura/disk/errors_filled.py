@@ -18,8 +18,8 @@ from mensura.disk.card_file import read_card
 from mensura.disk.check_file import FileError, Where
 from mensura.disk.practical_file import (
     Told,
-    number_in_row,
     code_of,
+    number_in_row,
     parse_told,
     read_practical,
     without_off,

@@ -1,4 +1,4 @@
-"""What a practical found of whoever measured a stand: what was taken off for it, or that nothing was.
+"""What a practical found of whoever measured a stand: what was taken off, or that nothing was.
 
 A lecturer reads it above the hectare, so it says hand or instrument first, then how far off it was,
 then what that means for the figures below.
