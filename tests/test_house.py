@@ -253,6 +253,7 @@ WITHOUT_UNIT_OUTSIDE = {
     "parsed_number": "in the unit named by its argument",
     "numbers_of": "in the unit named by its argument",
     "read_number": "in the unit that stands beside its box or option",
+    "number_in_row": "in the unit that its key names",
 }
 MEASURING = re.compile(
     r"mensura\.(stems|instruments|estimates|checks|draws|sources|places|written)\b"

@@ -2,7 +2,8 @@
 
 --errors names a file; --errors-new writes one, to be changed and given again; --card and
 --practical put what was found out in the place of what was only supposed, in the file that is
-written as in the one that is read.
+written as in the one that is read. --hand and --instrument beside --practical say who measured with
+what: then what the practical found is taken off as well.
 """
 
 from __future__ import annotations
@@ -14,10 +15,13 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from mensura.cli.options import called
 from mensura.cli.printing import told_file
 from mensura.cli.types import WholeType
 
 if TYPE_CHECKING:
+    from mensura.disk.practical_file import Told as Practical
+    from mensura.estimates.class_correction import ClassCorrection
     from mensura.estimates.input_errors import InputError
     from mensura.estimates.remedies import Remedy
 
@@ -37,7 +41,8 @@ class Told:
 
     errors: of the inputs; supposed: whether nobody told any; remedies: what could be done better,
     as the file of errors has it; saved: the file that was written, or None; inputs: for the JSON
-    that a command prints.
+    that a command prints; corrections: what is to be taken off the readings, of the hand and of the
+    instrument, none where nobody was named; said: of the practical, in sentences.
     """
 
     errors: tuple[InputError, ...]
@@ -45,12 +50,14 @@ class Told:
     remedies: tuple[Remedy, ...] = ()
     saved: Path | None = None
     inputs: dict[str, Any] = field(default_factory=dict)
+    corrections: tuple[ClassCorrection, ...] = ()
+    said: tuple[str, ...] = ()
 
 
 def with_errors(command: Callable[..., Any]) -> Callable[..., Any]:
-    """The options --errors, --errors-new, --card, --practical, --hands; for :func:`errors_told`.
+    """The options from --errors to --hands; for :func:`errors_told`.
 
-    command: that takes them, as errors, errors_new, card, practical and hands.
+    command: that takes them, as errors, errors_new, card, practical, hand, instrument and hands.
     """
     for option in (
         click.option(
@@ -58,8 +65,16 @@ def with_errors(command: Callable[..., Any]) -> Callable[..., Any]:
             help="How many hands shared the trees evenly, beside --practical.",
         ),
         click.option(
+            "--instrument", metavar="CODE",
+            help="With which instrument: what that was found off is taken off.",
+        ),
+        click.option(
+            "--hand", metavar="CODE",
+            help="Who measured all, beside --practical: what that hand was found off is taken off.",
+        ),
+        click.option(
             "--practical", metavar="FILE.json",
-            help="The hands' errors from what `mensura practical --json` printed.",
+            help="The hands' errors, and who is off, from what `mensura practical --json` printed.",
         ),
         click.option(
             "--card", metavar="FILE.json", multiple=True,
@@ -85,30 +100,44 @@ def errors_told(
     kind: str,
     diameter_cm: float,
     hands: int = 1,
+    hand: str | None = None,
+    instrument: str | None = None,
 ) -> Told:
     """The errors that the options tell, a new file written where that was asked for.
 
     errors, errors_new, card, practical: as the command takes them; kind: "girth" or "diameter", as
     the trees were measured; diameter_cm: of a stem as thick as those that count most, above 0;
-    hands: that shared the trees. Raises MeasureError, in one sentence with file, line and key, and
-    UsageError.
+    hands: that shared the trees; hand, instrument: who measured them all with what, None where
+    nobody is named. Raises MeasureError, in one sentence with file, line and key, and UsageError.
     """
     from mensura.disk.errors_file import read_errors, write_errors
-    from mensura.disk.errors_filled import errors_of_cards, errors_of_practical, filled_errors
+    from mensura.disk.errors_filled import errors_of_cards, errors_of_told, filled_errors
+    from mensura.disk.practical_file import found_of, read_practical
     from mensura.disk.remedies_file import read_remedies, written_remedies
+    from mensura.estimates.correction_words import off_words
     from mensura.estimates.input_errors import DEFAULTS
     from mensura.estimates.remedies import REMEDIES
 
     for name, given in (("--errors", errors), ("--practical", practical), *_named(card)):
         if given is not None and not given.strip():
             raise click.UsageError(f"{name} is empty; expected the name of a file.")
+    _fitting(hand, instrument, practical, hands, errors_new)
     base, remedies = DEFAULTS, REMEDIES
     if errors is not None and not errors_new:
         base, remedies = read_errors(errors), read_remedies(errors)
-    found = [errors_of_cards(card, diameter_cm)]
-    if practical is not None:
-        found.append(errors_of_practical(practical, kind, hands=hands))
-    used = filled_errors(base, *found)
+    read = None if practical is None else read_practical(practical)
+    corrections: tuple[ClassCorrection, ...] = ()
+    said: tuple[str, ...] = ()
+    if read is not None and hand is not None and instrument is not None:
+        used, corrections, said = _corrected(
+            read, hand, instrument, kind, base, card, diameter_cm
+        )  # fmt: skip
+    else:
+        found = [errors_of_cards(card, diameter_cm)]
+        if read is not None:
+            found.append(errors_of_told(read, kind, hands=hands))
+            said = (off_words(found_of(read), kind), *_left_out(read, kind))
+        used = filled_errors(base, *found)
     saved = None
     if errors_new:
         saved = write_errors(errors or NEW_NAME, used, below=written_remedies())
@@ -123,8 +152,109 @@ def errors_told(
             "card": [told_file(one) for one in card],
             "practical": None if practical is None else told_file(practical),
             "hands": hands,
+            "hand": hand,
+            "instrument": instrument,
         },
+        corrections=corrections,
+        said=said,
     )
+
+
+def _fitting(
+    hand: str | None, instrument: str | None, practical: str | None, hands: int, errors_new: bool
+) -> None:
+    """Refuses a hand or an instrument that stands beside what it does not go with, or alone."""
+    given = {"--hand": hand, "--instrument": instrument}
+    named = [name for name, value in given.items() if value is not None]
+    if not named:
+        return
+    first = named[0]
+    for name in named:
+        if not (given[name] or "").strip():
+            raise click.UsageError(f"{name} is empty; expected a code of the practical.")
+    if practical is None:
+        raise click.UsageError(f"{first} is given without --practical; expected both.")
+    for name in given:
+        if name not in named:
+            raise click.UsageError(f"{first} is given without {name}; expected both.")
+    if hands > 1:
+        told = f"--hands is {hands} beside --hand; expected one hand that measured all, or --hands."
+        raise click.UsageError(told)
+    if errors_new:
+        raise click.UsageError(
+            "--errors-new is given beside --hand; expected one of them, since what a practical "
+            "leaves unsure goes with what it takes off."
+        )
+
+
+def _corrected(
+    practical: Practical,
+    hand: str,
+    instrument: str,
+    kind: str,
+    errors: tuple[InputError, ...],
+    card: tuple[str, ...],
+    diameter_cm: float,
+) -> tuple[tuple[InputError, ...], tuple[ClassCorrection, ...], tuple[str, ...]]:
+    """The errors after what the practical found was taken off, what that is, what to say of it."""
+    from mensura.disk.practical_file import found_of
+    from mensura.estimates.class_correction import all_errors_after, corrections_of
+    from mensura.estimates.correction_words import correction_words
+
+    found = found_of(practical)
+    with called({"hand": "--hand", "instrument": "--instrument"}):
+        corrections = corrections_of(found, hand, instrument, kind)
+    cards = _cards(card, diameter_cm, found.cards_used)
+    used = all_errors_after(found, corrections, errors, cards)
+    said = [correction_words(one) for one in corrections]
+    tool = corrections[1].name
+    if tool in found.cards_used:
+        said.append(
+            f"In the practical the readings with {tool} were corrected by its card first: these "
+            "must have been, too."
+        )
+    return used, corrections, tuple(said)
+
+
+def _cards(
+    card: tuple[str, ...], diameter_cm: float, used: tuple[str, ...]
+) -> dict[str, InputError]:
+    """The errors by the cards of instruments that the practical corrected by them, by code."""
+    from pathlib import Path
+
+    from mensura.disk.card_file import read_card
+    from mensura.disk.check_file import FileError
+    from mensura.disk.errors_filled import error_of_card
+
+    codes = {one.casefold(): one for one in used}
+    found = {}
+    for path in card:
+        one, name = read_card(path), Path(path).name
+        code = codes.get((one.instrument or "").casefold())
+        if code is None:
+            expected = f"one that the practical used: {', '.join(used) or 'it used none'}"
+            raise FileError(name, "", f"is the card of {one.instrument or 'no code'}", expected)
+        found[code] = error_of_card(one, diameter_cm, name)
+    return found
+
+
+def _left_out(practical: Practical, kind: str) -> list[str]:
+    """Which hands are left out of how far hands lie apart, or are in it though they are off."""
+    from mensura.disk.practical_file import without_off
+    from mensura.estimates.hand_words import listed
+
+    left: dict[str, None] = {}
+    still: dict[str, None] = {}
+    for row in practical.precision:
+        if row.get("kind") == kind:
+            _, off, kept = without_off(row, practical.name)
+            left |= dict.fromkeys(off)
+            still |= dict.fromkeys(kept)
+    said = [f"How far hands lie apart is taken without {listed(tuple(left))}."] if left else []
+    if still:
+        codes = listed(tuple(still))
+        said.append(f"How far hands lie apart has {codes} in it: without, too little is left.")
+    return said
 
 
 def _named(card: tuple[str, ...]) -> list[tuple[str, str]]:

@@ -16,6 +16,7 @@ from mensura.cli.types import NumberType, WholeType
 if TYPE_CHECKING:
     from mensura.checks import FloatArray
     from mensura.disk.stand_file import StandFile
+    from mensura.estimates.class_correction import ClassCorrection
     from mensura.estimates.input_errors import InputError
     from mensura.estimates.stand_budget import StandBudget
     from mensura.estimates.tree_volume import VolumeRule
@@ -58,6 +59,9 @@ def stand_command(
 
     --equation and --taper may have a column species: rows without one are for all others.
 
+    --practical with --hand and --instrument: what the practical found that hand and that instrument
+    off is taken off the readings, and the hectare is told as read and corrected.
+
     What follows is the budget of the volume: how much of its variance each input brings, and what
     to do better first.
     """
@@ -69,12 +73,16 @@ def stand_command(
     with called(NAMES):
         rules = _rules(form_factor, equation, taper)
     found = read_stand(trees, plots)
+    told = _told(found, errors)
+    as_read = None
+    if told.corrections:
+        as_read = stand(found.trees(_volumes(found, rules)), found.plots)
+        found = _corrected(found, told.corrections)
     volumes = _volumes(found, rules)
     result = stand(found.trees(volumes), found.plots)
     low = [] if taper is None else found.low_notes()
     notes = [*found.odd_notes(), *low, *stand_notes(result, found.plots)]
     words = _words(rules, form_factor is None and equation is None and taper is None)
-    told = _told(found, errors)
     budget = _budget(found, volumes, rules, told.errors, draws)
     if as_json:
         inputs: dict[str, Any] = {"trees": told_file(trees), "plots": told_file(plots)}
@@ -82,9 +90,9 @@ def stand_command(
         for name, file in (("equation", equation), ("taper", taper)):
             inputs[name] = None if file is None else told_file(file)
         inputs = {**inputs, **told.inputs, "draws": draws}
-        print_json(stand_answer(result, words, notes, budget, told), inputs)
+        print_json(stand_answer(result, words, notes, budget, told, as_read), inputs)
     else:
-        lines = stand_lines(result, found, words, notes, budget, told)
+        lines = stand_lines(result, found, words, notes, budget, told, as_read)
         click.echo("\n".join(lines))
 
 
@@ -96,6 +104,29 @@ def _told(found: StandFile, errors: dict[str, Any]) -> Told:
     thick = found.diameter_cm
     middle = float(np.sqrt(np.square(thick).mean())) if thick.size else 30.0
     return errors_told(**errors, kind=kind, diameter_cm=middle)
+
+
+def _corrected(found: StandFile, corrections: tuple[ClassCorrection, ...]) -> StandFile:
+    """The trees without what is known to be too much in their readings."""
+    from dataclasses import replace
+
+    import numpy as np
+
+    from mensura.disk.check_file import FileError
+    from mensura.estimates.class_correction import corrected_cm
+
+    if not found.diameter_cm.size:
+        return found
+    around, what = (np.pi, "girth") if found.from_girths else (1.0, "diameter")
+    read = found.diameter_cm * around
+    left = np.asarray(corrected_cm(read, *corrections))
+    gone = np.flatnonzero(left <= 0)
+    if gone.size:
+        at = int(gone[0])
+        wrong = f"has a {what} of {read[at]:.4g} cm, of which the correction leaves nothing"
+        expected = f"{what}s above what hand and instrument read too much"
+        raise FileError(found.trees_name, f"row {found.rows[at]}", wrong, expected)
+    return replace(found, diameter_cm=left / around)
 
 
 def _budget(

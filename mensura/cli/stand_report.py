@@ -20,7 +20,7 @@ from mensura.estimates.stand import PerHectare, Stand, skew_interval
 from mensura.estimates.stand_budget import StandBudget
 from mensura.estimates.stand_words import CAUTION, is_skew
 
-_WIDE = 80
+_WIDE, _ORIGIN = 80, 30
 #: What is told of a hectare: field, words, unit, decimals.
 _WHAT = (
     ("basal_area_m2", "basal area", "m²", 2),
@@ -35,11 +35,13 @@ def stand_answer(
     notes: Sequence[str],
     budget: StandBudget | None,
     told: Told,
+    as_read: Stand | None = None,
 ) -> dict[str, Any]:
     """A stand for JSON.
 
     found: the stand; volume_by: how the volume was found; notes: what has to be said; budget: of
-    the volume, None where there is none; told: the errors of the inputs.
+    the volume, None where there is none; told: the errors of the inputs;
+    as_read: the same before anything was taken off, None where nothing was.
     """
     whole = {} if budget is None else budget.to_dict()
     shares = whole.pop("shares", [])
@@ -53,13 +55,15 @@ def stand_answer(
         "empty_plots": list(found.empty),
         "volume_by": volume_by,
         "per_hectare": _told(found.per_hectare),
-        "species": [{"species": name, "per_hectare": _told(one)} for name, one in _species(found)],
+        "species": _species_told(found),
+        "corrections": [one.to_dict() for one in told.corrections],
+        "as_read": None if as_read is None else _read(as_read),
         "shares": shares,
         "budget": whole or None,
         "do_first": [one.to_dict() for one in gains],
         "errors_supposed": told.supposed,
         "saved": None if told.saved is None else str(told.saved),
-        "notes": list(notes),
+        "notes": [*told.said, *notes],
         "caution": CAUTION,
     }
 
@@ -71,11 +75,13 @@ def stand_lines(
     notes: Sequence[str],
     budget: StandBudget | None,
     told: Told,
+    as_read: Stand | None = None,
 ) -> list[str]:
     """A stand as plain text.
 
     found: the stand; file: it was read from; volume_by: how the volume was found; notes: what has
-    to be said; budget: of the volume, None where there is none; told: the errors of the inputs.
+    to be said; budget: of the volume, None where there is none; told: the errors of the inputs;
+    as_read: the same before anything was taken off, None where nothing was.
     """
     kind = "point" if found.counted else "plot"
     how = "counted through an angle gauge from" if found.counted else "on"
@@ -83,7 +89,15 @@ def stand_lines(
         f"{shown(file.trees_name)}: {_counted(found.trees, 'tree')} {how} "
         f"{_counted(found.plots, kind)} of {shown(file.plots_name)}"
     )
-    lines = [*_wrapped(head, _WIDE, subsequent_indent="  "), "", *_table(found), ""]
+    lines = [*_wrapped(head, _WIDE, subsequent_indent="  "), ""]
+    for said in told.said:
+        lines += _wrapped(said, _WIDE, subsequent_indent="  ")
+    lines += [""] if told.said else []
+    if as_read is None:
+        lines += [*_table(found), ""]
+    else:
+        lines.append("A hectare as it was read, and without what was found too much or too little:")
+        lines += ["", *_table(as_read, "As read"), "", *_table(found, "Corrected"), ""]
     lines += _wrapped(CAUTION, _WIDE)
     lines += _wrapped(f"Volume by {volume_by}.", _WIDE, subsequent_indent="  ")
     species = _species(found)
@@ -100,9 +114,17 @@ def stand_lines(
     return lines
 
 
-def _table(found: Stand) -> list[str]:
+def _read(found: Stand) -> dict[str, Any]:
+    return {"per_hectare": _told(found.per_hectare), "species": _species_told(found)}
+
+
+def _species_told(found: Stand) -> list[dict[str, Any]]:
+    return [{"species": name, "per_hectare": _told(one)} for name, one in _species(found)]
+
+
+def _table(found: Stand, head_words: str = "A hectare has") -> list[str]:
     skew = is_skew(found)
-    head = ["A hectare has", "", "", "standard error", "", "95 % interval"]
+    head = [head_words, "", "", "standard error", "", "95 % interval"]
     head += ["skew interval"] if skew else []
     rows = [head]
     for field, words, unit, decimals in _WHAT:
@@ -135,11 +157,15 @@ def _budget_lines(budget: StandBudget, told: Told) -> list[str]:
     drawn = budget.drawn_u is not None
     rows = [["Its variance comes from", "", "input's own", "share", *(["drawn"] if drawn else [])]]
     for one in budget.shares:
-        own = "" if one.error is None else f"{one.error.u:g} {one.error.unit}"
+        own = "" if one.error is None else f"{one.error.u:.3g} {one.error.unit}"
         row = [f"  {one.name}", _SCOPES[one.scope], own, f"{100 * one.share:.1f} %"]
         if drawn:
             row.append("" if one.drawn_share is None else f"{100 * one.drawn_share:.1f} %")
         rows.append(row)
+        if budget.name_of(one) != one.name and one.error is not None:
+            # of two that are alike, where each is from
+            blank = [""] * (len(row) - 1)
+            rows += [[f"    {part}", *blank] for part in _parted(one.error.origin, _ORIGIN)]
     lines += ["", *aligned(rows, right=(2, 3, 4)), ""]
     if budget.value:
         averaging = 100 * budget.averaging_u / budget.value

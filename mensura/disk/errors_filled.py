@@ -2,27 +2,32 @@
 
 A card says how far its instrument may be off after it was corrected: one for all trees. A practical
 says how far a hand's own readings lie apart, which is new for each tree, and how far hands lie
-apart, which is one for all trees that a hand measures. Whatever neither tells stays as it was.
+apart, which is one for all trees that a hand measures. Whoever was found off is left out of that:
+how far it is off is known, and no matter of chance. Whatever neither tells stays as it was.
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Mapping, Sequence
-from math import isfinite, pi, sqrt
+from math import pi, sqrt
 from pathlib import Path
 from typing import Any
 
-from mensura.checks import ChoiceError, number, shown, whole
+from mensura.checks import ChoiceError, number, whole
 from mensura.disk.card_file import read_card
-from mensura.disk.check_file import FileError, Where, read_bytes
+from mensura.disk.check_file import FileError, Where
+from mensura.disk.practical_file import (
+    Told,
+    code_of,
+    number_in_row,
+    parse_told,
+    read_practical,
+    without_off,
+)
+from mensura.estimates.hand_words import listed
 from mensura.estimates.input_errors import DEFAULTS, InputError
 from mensura.instruments.tape_card import Card
-from mensura.tables import decoded
 
-#: What a practical is read from, and how large it may be.
-_WHAT = "what `mensura practical --json` prints"
-MOST_BYTES = 50_000_000
 #: What is read with each kind of instrument.
 _READ = {"tape": "girth", "calipers": "diameter"}
 
@@ -107,14 +112,11 @@ def errors_of_practical(
     path: of a file that holds what `mensura practical --json` prints; kind: "girth" or "diameter",
     as the stand was measured; instrument: code of the one that measured it, "" for all of its kind,
     the root of the mean square over their stems; hands: how many shared the stand's trees evenly, 1
-    or more, so that between them averages out over so many. In cm of what was read. Raises
+    or more, so that between them averages out over so many. In cm of what was read, without the
+    hands that were found off, where it is told without them: the origin names them. Raises
     FileError.
     """
-    file = Path(path)
-    text = decoded(read_bytes(file, _WHAT, MOST_BYTES))
-    if text is None:
-        raise FileError(file.name, "", "is not text", _WHAT)
-    return parse_practical(text, file.name, kind, instrument, hands)
+    return errors_of_told(read_practical(path), kind, instrument, hands)
 
 
 def parse_practical(
@@ -130,10 +132,22 @@ def parse_practical(
     >>> [(one.u, one.unit, one.scope) for one in found]
     [(0.2, 'cm', 'tree'), (0.3, 'cm', 'all')]
     """
+    return errors_of_told(parse_told(text, name), kind, instrument, hands)
+
+
+def errors_of_told(
+    practical: Told, kind: str = "girth", instrument: str = "", hands: int = 1
+) -> tuple[InputError, ...]:
+    """The same from what was read already.
+
+    practical: of :func:`mensura.disk.practical_file.read_practical`; kind, instrument, hands: as
+    for :func:`errors_of_practical`. Raises FileError.
+    """
+    name = practical.name
     if kind not in _READ.values():
         raise ChoiceError("kind", kind, tuple(_READ.values()))
     count = whole(hands, "hands", at_least=1, at_most=1000)
-    rows = [one for one in _rows(text, name) if one.get("kind") == kind]
+    rows = [one for one in practical.precision if one.get("kind") == kind]
     if not rows:
         raise FileError(name, "precision", f"has no {kind}s", f"an instrument that reads {kind}s")
     if instrument:
@@ -141,64 +155,47 @@ def parse_practical(
         rows = [one for one, code in zip(rows, known, strict=True) if _same(code, instrument)]
         if not rows:
             raise ChoiceError("instrument", instrument, known)
-    told = [one for one in rows if one.get("repeatability_cm") is not None]
+    left_out: dict[str, None] = {}
+    still_in: dict[str, None] = {}
+    told = []
+    for row in rows:
+        used, off, kept = without_off(row, name)
+        if used.get("repeatability_cm") is not None:
+            told.append(used)
+            left_out |= dict.fromkeys(off)
+            still_in |= dict.fromkeys(kept)
     if not told:
         expected = "a practical in which hands read a stem twice"
         raise FileError(name, "precision", "tells no repeatability", expected)
-    codes = ", ".join(_code(one, name) for one in told)
+    codes = ", ".join(code_of(one, name) for one in told)
     whose = f"practical, {codes}" if len(told) <= 4 else f"practical, {len(told)} instruments"
+    without = f", without {listed(tuple(left_out))}, found off" if left_out else ""
+    without += f", with {listed(tuple(still_in))}, found off" if still_in else ""
     own = _pooled(told, "repeatability_cm", name)
-    found = [InputError("hand", _short(own), "cm", "tree", f"{whose}: one hand's own readings")]
+    said = f"{whose}: one hand's own readings{without}"
+    found = [InputError("hand", _short(own), "cm", "tree", said)]
     between = [one for one in told if one.get("between_hands_cm") is not None]
     if between:
         apart = _pooled(between, "between_hands_cm", name) / sqrt(count)
         shared = "one hand measures all" if count == 1 else f"{count} hands share the trees"
-        origin = f"{whose}: between hands, where {shared}"
+        origin = f"{whose}: between hands, where {shared}{without}"
         found.append(InputError("hand", _short(apart), "cm", "all", origin))
     return tuple(found)
-
-
-def _rows(text: str, name: str) -> list[Mapping[str, Any]]:
-    def refuse(word: str) -> None:
-        raise ValueError(word)
-
-    try:
-        told = json.loads(text, parse_constant=refuse)
-    except (ValueError, RecursionError):
-        raise FileError(name, "", "is damaged, or no JSON", _WHAT) from None
-    rows = told.get("precision") if isinstance(told, dict) and "hands" in told else None
-    if not isinstance(rows, list) or not all(isinstance(one, dict) for one in rows):
-        raise FileError(name, "", "is no practical", _WHAT)
-    return rows
 
 
 def _same(code: str, other: str) -> bool:
     return code.casefold() == other.strip().casefold()
 
 
-def _code(row: Mapping[str, Any], name: str) -> str:
-    code = row.get("instrument")
-    if not isinstance(code, str) or not code.isprintable() or not 0 < len(code) <= 40:
-        raise FileError(name, "precision, instrument", f"is {shown(code)}", "a code like T3")
-    return code
-
-
 def _pooled(rows: Sequence[Mapping[str, Any]], key: str, name: str) -> float:
     """The root of the mean square over the rows, each counted as often as it has stems."""
     sums, stems = 0.0, 0.0
     for row in rows:
-        own, here = _checked(row, key, name, 100.0), _checked(row, "stems", name, 1e6)
+        own, here = (
+            number_in_row(row, key, name, 0.0, 100.0),
+            number_in_row(row, "stems", name, 0.0, 1e6),
+        )
         sums, stems = sums + here * own**2, stems + here
     if stems <= 0:
         raise FileError(name, "precision, stems", "is 0", "a stem or more")
     return sqrt(sums / stems)
-
-
-def _checked(row: Mapping[str, Any], key: str, name: str, most: float) -> float:
-    value = row.get(key)
-    good = isinstance(value, int | float) and not isinstance(value, bool)
-    if not good or not isfinite(value) or not 0 <= value <= most:  # type: ignore[arg-type, operator]
-        got = "is missing" if key not in row else f"is {shown(value)}"
-        place = f"precision, {key}"
-        raise FileError(name, place, got, f"a number from 0 to {most:g}", key, value)
-    return float(value)  # type: ignore[arg-type]

@@ -93,6 +93,15 @@ class StandBudget:
             found[one.name] = found.get(one.name, 0.0) + one.share
         return dict(sorted(found.items(), key=lambda item: -item[1]))
 
+    def name_of(self, share: Share) -> str:
+        """What a share is called: the input, and where its figure is from if two are alike.
+
+        share: one of them.
+        """
+        alike = [one for one in self.shares if (one.name, one.scope) == (share.name, share.scope)]
+        told = share.error is not None and share.error.origin and len(alike) > 1
+        return f"{share.name} ({share.error.origin})" if told and share.error else share.name
+
     def to_dict(self) -> dict[str, Any]:
         """All of it by keys for JSON; what is not known is None."""
         unit = FIGURES[self.figure][1]

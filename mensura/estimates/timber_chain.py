@@ -7,7 +7,7 @@ stand beside each other: as read, and corrected.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import pi
 from typing import Protocol
@@ -17,9 +17,10 @@ import numpy as np
 from mensura.checks import FloatArray
 from mensura.estimates.class_correction import (
     ClassCorrection,
+    ClassFound,
+    all_errors_after,
     corrected_cm,
     corrections_of,
-    errors_after,
 )
 from mensura.estimates.input_errors import DEFAULTS, InputError
 from mensura.estimates.practical_parts import Studied
@@ -71,33 +72,33 @@ class TimberChain:
 
 
 def timber_chain(
-    study: Studied,
+    study: Studied | ClassFound,
     measured: MeasuredTrees,
     hand: str,
     instrument: str,
     form_factor: float = 0.45,
     errors: Sequence[InputError] = DEFAULTS,
+    cards: Mapping[str, InputError] | None = None,
 ) -> TimberChain:
     """From a practical and a stand to a volume a hectare that can be trusted as far as it says.
 
     study: of the practical; measured: the stand's trees; hand, instrument: codes of who measured
     them all with what; form_factor: of the trees, without a unit, above 0; errors: of the inputs,
-    in which those of hand and instrument give way to what the practical found. Assumes that hand
-    and instrument were on the plots as they were in the practical. Raises MeasureError, and
-    ChoiceError for a code that was not in the practical.
+    in which those of hand and instrument give way to what the practical found, but for what the
+    instrument shares with those it was judged against; cards: of those, by code, where they are at
+    hand. Assumes that hand and instrument were on the plots as they were in the practical. Raises
+    MeasureError, and ChoiceError for a code that was not in the practical.
     """
     kind = "girth" if measured.from_girths else "diameter"
     corrections = corrections_of(study, hand, instrument, kind)
-    left = errors_after(study, corrections)
-    found = {(one.name, one.scope) for one in left}
-    kept = tuple(one for one in errors if (one.name, one.scope) not in found)
+    after_it = all_errors_after(study, corrections, errors, cards)
     rule = FormFactor(form_factor)
     around = pi if measured.from_girths else 1.0
     corrected = np.asarray(corrected_cm(measured.diameter_cm * around, *corrections)) / around
     before = _trees(measured, measured.diameter_cm, rule)
     after = _trees(measured, corrected, rule)
     budget = stand_budget(
-        Chain(after, measured.plots, rule.unchecked_m3, girth=measured.from_girths), (*left, *kept)
+        Chain(after, measured.plots, rule.unchecked_m3, girth=measured.from_girths), after_it
     )
     return TimberChain(
         corrections,

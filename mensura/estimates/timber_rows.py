@@ -89,13 +89,13 @@ def stand_rows(chain: TimberChain) -> list[Row]:
 
 
 def budget_rows(budget: StandBudget, least_percent: float = 0.05) -> list[Row]:
-    """What the variance of the volume is made of.
+    """What the variance of the volume is made of; of two that are alike, where each is from.
 
     budget: of a volume; least_percent: inputs that bring less are left out.
     """
     return [
         {
-            "what is unsure": one.name,
+            "what is unsure": budget.name_of(one),
             "new for": _NEW_FOR[one.scope],
             "its own u": "" if one.error is None else f"{one.error.u:.2g} {one.error.unit}",
             "share of the variance, %": f"{100 * one.share:.1f}",

@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
-from math import hypot, pi
+from dataclasses import replace
+from math import hypot, pi, sqrt
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from mensura.checks import ChoiceError
+from mensura.checks import ChoiceError, MeasureError
 from mensura.estimates.class_correction import (
     ClassCorrection,
+    ClassFound,
+    Verdict,
+    all_errors_after,
+    class_found,
     corrected_cm,
     corrections_of,
     errors_after,
 )
+from mensura.estimates.input_errors import DEFAULTS, InputError
 from mensura.estimates.practical import Practical, study_practical
 from mensura.estimates.quillmere_practical import quillmere_practical
 
@@ -61,9 +67,9 @@ def test_a_reading_made_with_known_faults_goes_back(share: float, length: float,
 
 
 def test_what_stays_unsure_is_carried_on(study: Practical) -> None:
-    """A sound hand's mean and its doubt, an accused tape's doubt alone, repeats for each tree."""
+    """A sound hand's mean and its doubt, an accused tape's, the others', repeats for each tree."""
     corrections = corrections_of(study, "Q03", "T2")
-    all_hand, all_tape, each = errors_after(study, corrections)
+    all_hand, all_tape, others, each = errors_after(study, corrections)
     mean = next(one for one in study.judged.hands if (one.name, one.kind) == ("Q03", "girth"))
     assert mean.bias is not None
     assert mean.interval is not None
@@ -71,8 +77,78 @@ def test_what_stays_unsure_is_carried_on(study: Practical) -> None:
     assert all_hand.u == pytest.approx(hypot(mean.bias, half), rel=1e-3)
     assert (all_tape.name, all_tape.scope, all_tape.unit) == ("instrument", "all", "%")
     assert 0.05 < all_tape.u < 0.2
+    # T1 and T3 have no card either: √(0.3² + 0.3²)/2
+    assert (others.name, others.scope, others.unit) == ("instrument", "all", "%")
+    assert others.u == pytest.approx(hypot(0.3, 0.3) / 2)
+    assert others.origin == "the 2 other tapes, no card"
     assert (each.name, each.scope, each.unit) == ("hand", "tree", "cm")
     assert 0.1 < each.u < 0.6
+
+
+def test_what_the_others_share_stays_whatever_was_found(study: Practical) -> None:
+    """u/√n of one's own error; a sound one is judged against one fewer; its unit is kept."""
+    wide = [InputError("instrument", 0.4, "cm", "all"), InputError("instrument", 9, "%", "tree")]
+
+    def shared(tool: str, kind: str, errors: list[InputError]) -> list[InputError]:
+        left = errors_after(study, corrections_of(study, "Q03", tool, kind), errors)
+        return [one for one in left if not one.origin.startswith("practical")]
+
+    (one,) = shared("T2", "girth", wide)
+    assert (one.u, one.unit, one.scope) == (pytest.approx(0.4 / sqrt(2)), "cm", "all")
+    (one,) = shared("T1", "girth", wide)
+    assert (one.u, one.origin) == (pytest.approx(0.4), "the other tape, no card")
+    (one,) = shared("K1", "diameter", wide)
+    assert (one.u, one.origin) == (pytest.approx(0.4), "the other calipers, no card")
+    (one,) = shared("K2", "diameter", wide)
+    assert (one.u, one.origin) == (pytest.approx(0.4), "no other sound calipers, no card")
+    assert shared("T2", "girth", []) == []
+    # all that is told of others is kept, and what was found takes its place once
+    every = all_errors_after(study, corrections_of(study, "Q03", "T2"), [*wide, *DEFAULTS[-1:]])
+    assert [one.scope for one in every if one.name == "instrument"] == ["all", "all", "tree"]
+    assert DEFAULTS[-1] in every
+
+
+def test_cards_of_the_others_take_its_place(study: Practical) -> None:
+    """By hand: one card of 0.1 % and one tape at 0.3 % make √(0.1² + 0.3²)/2 in two rows."""
+    found = replace(class_found(study), cards_used=("T1", "T2"))
+    off = corrections_of(found, "Q03", "T2")
+    cards = {name: InputError("instrument", 0.1, "%", "all") for name in ("T1", "T2", "T3")}
+    told = {one.origin: one.u for one in errors_after(found, off, cards=cards)}
+    assert told["card of T1"] == pytest.approx(0.1 / 2)
+    assert told["the other tape, no card"] == pytest.approx(0.3 / 2)
+    both = replace(found, cards_used=("T1", "T3"))
+    told = {one.origin: one.u for one in errors_after(both, off, cards=cards)}
+    assert told["cards of T1 and T3"] == pytest.approx(hypot(0.1, 0.1) / 2)
+    assert not any("no card" in one for one in told)
+    # corrected by cards that nobody has at hand: as without
+    told = {one.origin: one.u for one in errors_after(both, off)}
+    assert told["the 2 other tapes, no card at hand"] == pytest.approx(0.3 / sqrt(2))
+
+
+def test_a_hand_that_spreads_is_new_for_each_tree_by_its_own_spread(study: Practical) -> None:
+    """Its repeats are not the class's."""
+    found = class_found(study)
+    hands = tuple(
+        replace(one, verdict="spreads", spread_percent=1.7) if one.name == "Q03" else one
+        for one in found.hands
+    )
+    wild = replace(found, hands=hands)
+    each = [
+        one for one in errors_after(wild, corrections_of(wild, "Q03", "T2")) if one.scope == "tree"
+    ]
+    assert [(one.u, one.unit) for one in each] == [(1.7, "%")]
+
+
+def test_others_that_share_an_error_are_no_truth() -> None:
+    """Tapes drawn with errors of 0.3 %: what comes off T3 misses by the mean of the others'."""
+    rng = np.random.default_rng(12)
+    own = rng.normal(0, 0.3, (4000, 3))
+    found = own[:, 2] - own[:, :2].mean(axis=1)
+    left = own[:, 2] - found
+    verdicts = tuple(Verdict(f"T{at}", "girth", "sound", 0.0, (0.0, 0.0), "%") for at in (1, 2, 3))
+    told = ClassFound((Verdict("Q01", "girth", "sound", 0.0, (0.0, 0.0), "%"),), verdicts)
+    *_, shared = errors_after(told, corrections_of(told, "Q01", "T3"))
+    assert shared.u == pytest.approx(left.std(), rel=0.04)
 
 
 def test_the_truth_lies_where_it_is_said_to_lie() -> None:
@@ -96,8 +172,9 @@ def test_a_code_that_was_not_there_is_named(study: Practical) -> None:
     """What there is stands in the refusal; a caliper reads no girths."""
     with pytest.raises(ChoiceError, match="T1"):
         corrections_of(study, "Q03", "T9")
-    with pytest.raises(ChoiceError, match="T1"):
+    with pytest.raises(MeasureError, match="'K1'; expected one that reads girths, as here: T1, T2"):
         corrections_of(study, "Q03", "K1")
+    assert corrections_of(study, "q03", "t2") == corrections_of(study, "Q03", "T2")
     with pytest.raises(ChoiceError, match="girth"):
         corrections_of(study, "Q03", "T1", "height")
 

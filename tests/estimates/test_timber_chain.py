@@ -71,14 +71,19 @@ def test_the_truth_of_the_wood_lies_in_the_budgets_interval(chain: TimberChain) 
 def test_what_the_practical_found_takes_the_place_of_what_was_supposed(
     chain: TimberChain,
 ) -> None:
-    """One error of the instrument for all trees, the hand's both ways, all by the practical."""
+    """The hand's both ways and the tape's by the practical, and what the other tapes share."""
     told = [one.error for one in chain.budget.shares if one.name in ("instrument", "hand")]
     assert {(one.name, one.scope) for one in told if one} == {
         ("instrument", "all"),
         ("hand", "all"),
         ("hand", "tree"),
     }
-    assert all(one.origin.startswith("practical") for one in told if one)
+    (other,) = [one for one in told if one and not one.origin.startswith("practical")]
+    assert (other.origin, other.u) == ("the 2 other tapes, no card", pytest.approx(0.3 / 2**0.5))
+    names = [str(row["what is unsure"]) for row in budget_rows(chain.budget, 0.0)]
+    assert f"instrument ({other.origin})" in names
+    assert "instrument (practical: T2)" in names
+    assert names.count("hand") == 2
 
 
 def test_another_hand_with_another_tape_is_corrected_for_itself(
