@@ -34,7 +34,7 @@ class CutEndChart(Picture[CutEnd]):
     #: Where the section lies: left, foot, side; how much more ground than it is shown.
     SECTION_PX = (8, 100, 400)
     ROOM = 1.06
-    ONE_PX = (480.0, 306.0, 354.0, 114.0)
+    ONE_PX = (480.0, 312.0, 354.0, 106.0)
     SEVERAL_PX = (480.0, 46.0, 354.0, 188.0)
 
     def __init__(self, cut: CutEnd) -> None:

@@ -76,13 +76,13 @@ class PlotsPicture(Picture[PlotsShown]):
         (self.thin,) = page.plot([], [], ms=2, **dots)
         (self.thick,) = page.plot([], [], ms=3.4, **dots)
         rings: dict[str, Any] = {"ls": "", "marker": "o", "mfc": "none", "mec": look.CALIPERS}
-        squares: dict[str, Any] = {"ls": "", "marker": "s", "ms": 5, "color": look.TAPE}
-        (self.on_plots,) = page.plot([], [], **squares)
+        diamonds: dict[str, Any] = {"ls": "", "marker": "D", "ms": 4, "mew": 0, "color": look.TAPE}
+        (self.on_plots,) = page.plot([], [], **diamonds)
         (self.by_gauge,) = page.plot([], [], ms=8, mew=1.5, **rings)
         crosses: dict[str, Any] = {"ls": "", "marker": "+", "ms": 9, "mew": 1.8}
         (self.places,) = page.plot([], [], color=look.TRUTH, **crosses)
         at = left + side + 16
-        keys = ((380, "tree", dots | {"ms": 3.4}), (354, "on a plot", squares),
+        keys = ((380, "tree", dots | {"ms": 3.4}), (354, "on a plot", diamonds),
                 (328, "by gauge", rings | {"ms": 8, "mew": 1.5}),
                 (302, "place", crosses | {"color": look.TRUTH}))  # fmt: skip
         for up, word, how in keys:
