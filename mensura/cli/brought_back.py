@@ -1,0 +1,56 @@
+"""Readings of a stand or of logs after what a card and a practical found is taken off them.
+
+A reading of which nothing is left is refused with its row, and readings outside the marks of the
+card are told with theirs; what was typed stays as it is in the file.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from mensura.checks import shown
+from mensura.disk.check_file import FileError
+from mensura.disk.readings_table import rows_told
+from mensura.estimates.card_correction import (
+    CardCorrection,
+    brought_back_cm,
+    outside,
+    outside_words,
+)
+
+if TYPE_CHECKING:
+    from mensura.checks import FloatArray
+    from mensura.estimates.class_correction import ClassCorrection
+
+
+def brought_back(
+    reading_cm: FloatArray,
+    rows: Sequence[int],
+    file: str,
+    kind: str,
+    corrections: Sequence[CardCorrection | ClassCorrection],
+) -> tuple[FloatArray, list[str]]:
+    """Readings corrected, and what has to be said of them, in sentences.
+
+    reading_cm: as the file has them, shape (n,); rows: of each, its line; file: its name; kind:
+    "girth" or "diameter"; corrections: at least one. Raises FileError where nothing is left.
+    """
+    left = brought_back_cm(reading_cm, corrections)
+    gone = np.flatnonzero((left <= 0) & (reading_cm > 0))
+    if gone.size:
+        at = int(gone[0])
+        wrong = f"has a {kind} of {reading_cm[at]:.4g} cm, of which the correction leaves nothing"
+        expected = f"{kind}s above what hand and instrument read too much"
+        raise FileError(file, f"row {rows[at]}", wrong, expected)
+    said = []
+    for one in corrections:
+        if isinstance(one, CardCorrection):
+            places = outside(one.card, reading_cm)
+            if places:
+                told = rows_told([rows[at] for at in places])
+                first = float(reading_cm[places[0]])
+                said.append(outside_words(one.card, told, shown(file), first))
+    return left, said
