@@ -88,7 +88,7 @@ def _corrected(
 
     import numpy as np
 
-    from mensura.cli.brought_back import brought_back
+    from mensura.cli.brought_back import brought_back_cm
     from mensura.disk.check_file import FileError
 
     kind = "girth" if found.column == "girth_cm" else "diameter"
@@ -97,7 +97,7 @@ def _corrected(
     # told in the order of the file, though logs may take turns
     order = np.argsort(rows)
     left = np.empty_like(read)
-    left[order], said = brought_back(
+    left[order], said = brought_back_cm(
         read[order], [rows[at] for at in order], found.name, kind, corrections
     )
     logs, at = [], 0

@@ -126,11 +126,11 @@ def _corrected(
 
     import numpy as np
 
-    from mensura.cli.brought_back import brought_back
+    from mensura.cli.brought_back import brought_back_cm
 
     around, what = (np.pi, "girth") if found.from_girths else (1.0, "diameter")
     read = found.diameter_cm * around
-    left, said = brought_back(read, found.rows, found.trees_name, what, corrections)
+    left, said = brought_back_cm(read, found.rows, found.trees_name, what, corrections)
     return replace(found, diameter_cm=left / around), said
 
 

@@ -15,7 +15,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import ChoiceError, FloatArray, MeasureError, number, plain
+from mensura.checks import ChoiceError, FloatArray, MeasureError, number
 from mensura.estimates.card_rows import card_name
 from mensura.estimates.class_correction import ClassCorrection, corrected_cm
 from mensura.estimates.input_errors import InputError
@@ -101,7 +101,7 @@ def brought_back_cm(
     >>> one = card_correction(card([50, 100, 150], [51.0, 100.5, 150.0]), 100.0)
     >>> off = ClassCorrection("T2", "instrument", "girth", -2.5, "%", 0.1, "")
     >>> brought_back_cm([0.0, 98.01], [one, off]).round(6).tolist()
-    [0.0, 99.989899]
+    [0.0, 99.98446]
     """
     told = np.array(number(reading_cm, "reading_cm", "cm", at_least=0.0), dtype=np.float64)
     read = told > 0
@@ -175,33 +175,4 @@ def several_words(cards: Sequence[Card]) -> str:
     return (
         f"{len(cards)} cards: nobody knows which reading is by which instrument, so nothing was "
         "corrected. How far they lie off is in the instrument's error instead."
-    )
-
-
-def outside(card: Card, reading_cm: ArrayLike) -> list[int]:
-    """Places of the readings that lie outside the marks of a card.
-
-    card: of an instrument; reading_cm: shape (n,), at least 0.
-
-    >>> from mensura.instruments.tape_card import card
-    >>> outside(card([50, 100, 150], [50, 100, 150]), [0.0, 40.0, 90.0, 170.0])
-    [1, 3]
-    """
-    read = np.atleast_1d(np.asarray(reading_cm, dtype=np.float64))
-    at = np.flatnonzero(read > 0)
-    if not at.size:
-        return []
-    return [int(one) for one in at[np.atleast_1d(card.drawn_on(read[at]))]]
-
-
-def outside_words(card: Card, rows: str, file: str, first_cm: float) -> str:
-    """That readings lie outside the marks of a card, in a sentence.
-
-    card: of an instrument; rows: of those readings, in words; file: its name; first_cm: the first.
-    """
-    low, high = card.marks[0].reference_cm, card.marks[-1].reference_cm
-    return (
-        f"{rows} of {file}: outside the marks of the card of {card_name(card)}, {low:g} to "
-        f"{high:g} cm ({plain(first_cm):.4g} cm). Its line is only drawn on there, and how sure it "
-        "is was not tried."
     )
