@@ -106,6 +106,13 @@ SOURCES: dict[str, Source] = {
         "Harrell, arXiv math/0009137, who names it after both: of all shapes of one constant width "
         "the Reuleaux triangle has the least area",
     ),
+    "BrackWoodBA": Source(
+        "C. L. Brack, G. B. Wood", "year not known to us",
+        "Stand basal area",
+        "Australian National University, on its web pages on forest measurement",
+        "Read: the constant, the quadratic mean diameter, and that stands have 10 to 60 m² a "
+        "hectare",
+    ),
     "BRE-LA": Source(
         "Building Research Establishment", f"year {UNKNOWN}",
         "Cross-testing of aggregates: Los Angeles test, data of 28 laboratories, and precision",

@@ -2,8 +2,9 @@
 
 --errors names a file; --errors-new writes one, to be changed and given again; --card and
 --practical put what was found out in the place of what was only supposed, in the file that is
-written as in the one that is read. --hand and --instrument beside --practical say who measured with
-what: then what the practical found is taken off as well.
+written as in the one that is read. By one card the readings themselves are corrected. --hand and
+--instrument beside --practical say who measured with what: then what the practical found is taken
+off as well.
 """
 
 from __future__ import annotations
@@ -21,9 +22,11 @@ from mensura.cli.types import WholeType
 
 if TYPE_CHECKING:
     from mensura.disk.practical_file import Told as Practical
+    from mensura.estimates.card_correction import CardCorrection
     from mensura.estimates.class_correction import ClassCorrection
     from mensura.estimates.input_errors import InputError
     from mensura.estimates.remedies import Remedy
+    from mensura.instruments.tape_card import Card
 
 #: Where --errors-new writes if --errors names no file.
 NEW_NAME = "errors.toml"
@@ -41,8 +44,8 @@ class Told:
 
     errors: of the inputs; supposed: whether nobody told any; remedies: what could be done better,
     as the file of errors has it; saved: the file that was written, or None; inputs: for the JSON
-    that a command prints; corrections: what is to be taken off the readings, of the hand and of the
-    instrument, none where nobody was named; said: of the practical, in sentences.
+    that a command prints; corrections: what is to be taken off the readings, by a card, of the hand
+    and of the instrument, none where nothing is; said: of cards and practical, in sentences.
     """
 
     errors: tuple[InputError, ...]
@@ -50,7 +53,7 @@ class Told:
     remedies: tuple[Remedy, ...] = ()
     saved: Path | None = None
     inputs: dict[str, Any] = field(default_factory=dict)
-    corrections: tuple[ClassCorrection, ...] = ()
+    corrections: tuple[CardCorrection | ClassCorrection, ...] = ()
     said: tuple[str, ...] = ()
 
 
@@ -74,11 +77,12 @@ def with_errors(command: Callable[..., Any]) -> Callable[..., Any]:
         ),
         click.option(
             "--practical", metavar="FILE.json",
-            help="The hands' errors, and who is off, from what `mensura practical --json` printed.",
+            help="The hands' errors, and who is off: what `mensura practical --json` printed.",
         ),
         click.option(
             "--card", metavar="FILE.json", multiple=True,
-            help="The instrument's error from its card; once for each that was used.",
+            help="The instrument's card: readings are corrected by it, its error is what is left. "
+            "Once for each that was used; by several nothing is corrected.",
         ),
         click.option(
             "--errors-new", is_flag=True,
@@ -106,12 +110,13 @@ def errors_told(
     """The errors that the options tell, a new file written where that was asked for.
 
     errors, errors_new, card, practical: as the command takes them; kind: "girth" or "diameter", as
-    the trees were measured; diameter_cm: of a stem as thick as those that count most, above 0;
+    the trees were measured; diameter_cm: of a stem as thick as those that count most, as it was
+    read, above 0;
     hands: that shared the trees; hand, instrument: who measured them all with what, None where
     nobody is named. Raises MeasureError, in one sentence with file, line and key, and UsageError.
     """
     from mensura.disk.errors_file import read_errors, write_errors
-    from mensura.disk.errors_filled import errors_of_cards, errors_of_told, filled_errors
+    from mensura.disk.errors_filled import errors_of_told, filled_errors
     from mensura.disk.practical_file import found_of, read_practical
     from mensura.disk.remedies_file import read_remedies, written_remedies
     from mensura.estimates.correction_words import off_words
@@ -126,21 +131,25 @@ def errors_told(
     if errors is not None and not errors_new:
         base, remedies = read_errors(errors), read_remedies(errors)
     read = None if practical is None else read_practical(practical)
-    corrections: tuple[ClassCorrection, ...] = ()
-    said: tuple[str, ...] = ()
+    corrections: tuple[CardCorrection | ClassCorrection, ...]
+    said: tuple[str, ...]
     if read is not None and hand is not None and instrument is not None:
         used, corrections, said = _corrected(
             read, hand, instrument, kind, base, card, diameter_cm
         )  # fmt: skip
     else:
-        found = [errors_of_cards(card, diameter_cm)]
+        by_card, corrections, said = _by_card(card, kind, diameter_cm)
+        found = [by_card]
         if read is not None:
             found.append(errors_of_told(read, kind, hands=hands))
-            said = (off_words(found_of(read), kind), *_left_out(read, kind))
+            off = off_words(found_of(read), kind, by_card=bool(corrections))
+            said = (*said, off, *_left_out(read, kind))
         used = filled_errors(base, *found)
+        said = (*said, *_uncorrected(used, corrections))
     saved = None
     if errors_new:
-        saved = write_errors(errors or NEW_NAME, used, below=written_remedies())
+        notes = _again(card) if corrections else ()
+        saved = write_errors(errors or NEW_NAME, used, notes, below=written_remedies())
     return Told(
         used,
         supposed=errors is None and not card and practical is None,
@@ -187,6 +196,51 @@ def _fitting(
         )
 
 
+def _by_card(
+    card: tuple[str, ...], kind: str, diameter_cm: float
+) -> tuple[tuple[InputError, ...], tuple[CardCorrection, ...], tuple[str, ...]]:
+    """By one card: the error it leaves, what it takes off, what to say. By several the error."""
+    from math import pi
+
+    from mensura.disk.errors_filled import cards_of, errors_of_cards
+    from mensura.estimates.card_correction import card_correction, card_words, several_words
+
+    cards = list(cards_of(card, kind).values())
+    if len(cards) != 1:
+        said = (several_words(cards),) if cards else ()
+        return errors_of_cards(card, diameter_cm, kind), (), said
+    around = pi if kind == "girth" else 1.0
+    one = card_correction(cards[0], diameter_cm * around)
+    # the stem is as thick as its reading means
+    true = (one.at_cm - one.off_cm) / around
+    left = errors_of_cards(card, true if true > 0 else diameter_cm, kind)
+    return left, (one,), (card_words(one),)
+
+
+def _uncorrected(
+    errors: tuple[InputError, ...], corrections: tuple[CardCorrection | ClassCorrection, ...]
+) -> list[str]:
+    """That a file's error is of corrected readings, where none were corrected."""
+    from mensura.disk.errors_filled import BY_IT
+
+    if corrections or not any(one.name == "instrument" and BY_IT in one.origin for one in errors):
+        return []
+    return [
+        "The file of errors has the instrument's error for readings corrected by its card, and "
+        "none were corrected here: give --card as well, if they were not before."
+    ]
+
+
+def _again(card: tuple[str, ...]) -> tuple[str, ...]:
+    """What a file of errors has to say of the card behind it."""
+    from mensura.checks import shown
+
+    return (
+        "The instrument's error is that of readings corrected by a card: give this file together "
+        f"with --card {shown(Path(card[0]).name)}.",
+    )
+
+
 def _corrected(
     practical: Practical,
     hand: str,
@@ -195,46 +249,53 @@ def _corrected(
     errors: tuple[InputError, ...],
     card: tuple[str, ...],
     diameter_cm: float,
-) -> tuple[tuple[InputError, ...], tuple[ClassCorrection, ...], tuple[str, ...]]:
+) -> tuple[
+    tuple[InputError, ...], tuple[CardCorrection | ClassCorrection, ...], tuple[str, ...]
+]:  # fmt: skip
     """The errors after what the practical found was taken off, what that is, what to say of it."""
+    from math import pi
+
+    from mensura.disk.errors_filled import error_of_card
     from mensura.disk.practical_file import found_of
+    from mensura.estimates.card_correction import card_correction, card_words
     from mensura.estimates.class_correction import all_errors_after, corrections_of
     from mensura.estimates.correction_words import correction_words
 
     found = found_of(practical)
     with called({"hand": "--hand", "instrument": "--instrument"}):
         corrections = corrections_of(found, hand, instrument, kind)
-    cards = _cards(card, diameter_cm, found.cards_used)
-    used = all_errors_after(found, corrections, errors, cards)
+    cards = _cards(card, kind, found.cards_used)
+    by_code = {code: error_of_card(one, diameter_cm, code) for code, one in cards.items()}
+    used = all_errors_after(found, corrections, errors, by_code)
     said = [correction_words(one) for one in corrections]
     tool = corrections[1].name
+    if tool in cards:
+        # as in the practical: by the card first, and the rest is what was judged there
+        own = card_correction(cards[tool], diameter_cm * (pi if kind == "girth" else 1.0))
+        return used, (own, *corrections), (card_words(own), *said)
     if tool in found.cards_used:
         said.append(
             f"In the practical the readings with {tool} were corrected by its card first: these "
-            "must have been, too."
+            "must have been, too, or give it by --card."
         )
     return used, corrections, tuple(said)
 
 
-def _cards(
-    card: tuple[str, ...], diameter_cm: float, used: tuple[str, ...]
-) -> dict[str, InputError]:
-    """The errors by the cards of instruments that the practical corrected by them, by code."""
-    from pathlib import Path
-
-    from mensura.disk.card_file import read_card
+def _cards(card: tuple[str, ...], kind: str, used: tuple[str, ...]) -> dict[str, Card]:
+    """The cards of instruments that the practical corrected by them, by code."""
     from mensura.disk.check_file import FileError
-    from mensura.disk.errors_filled import error_of_card
+    from mensura.disk.errors_filled import cards_of
 
     codes = {one.casefold(): one for one in used}
-    found = {}
-    for path in card:
-        one, name = read_card(path), Path(path).name
-        code = codes.get((one.instrument or "").casefold())
+    found: dict[str, Card] = {}
+    for path, one in cards_of(card, kind).items():
+        name, code = Path(path).name, codes.get((one.instrument or "").casefold())
         if code is None:
             expected = f"one that the practical used: {', '.join(used) or 'it used none'}"
             raise FileError(name, "", f"is the card of {one.instrument or 'no code'}", expected)
-        found[code] = error_of_card(one, diameter_cm, name)
+        if code in found:
+            raise FileError(name, "", f"is another card of {code}", "one card of each instrument")
+        found[code] = one
     return found
 
 

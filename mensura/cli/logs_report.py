@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from textwrap import wrap
 
 from mensura.checks import shown
-from mensura.cli.printing import aligned
+from mensura.cli.errors_option import Told
+from mensura.cli.printing import aligned, look_first
 from mensura.disk.log_file import LogFile
 from mensura.estimates.exactness import exactness
 from mensura.estimates.log_points import POINT_RULES, LogVolumes, RuleVolume, between_points_percent
@@ -28,30 +29,50 @@ _NONE = "–"
 def logs_lines(
     found: LogFile,
     logs: Sequence[LogVolumes],
-    made_up: bool = False,
-    notes: Sequence[str] = (),
+    told: Told,
+    slips: Sequence[str] = (),
+    as_read: Sequence[LogVolumes] | None = None,
 ) -> list[str]:
     """Logs' volumes in short.
 
-    found: the file; logs: its logs; made_up: whether nobody gave the errors; notes: what has
-    to be said of the readings.
+    found: the file; logs: its logs; told: the errors of the inputs; slips: what looks like one in
+    the readings; as_read: the logs before anything was taken off, None where nothing was.
     """
     what = "girths" if found.column == "girth_cm" else "diameters"
     noun = "log" if len(logs) == 1 else "logs"
     lines = [f"{shown(found.name)}: {len(logs):,} {noun}, {found.rows:,} {what}"]
+    lines += [*look_first(slips), ""] if slips else []
+    for one in told.said:
+        lines += wrap(one, _WIDE, subsequent_indent="  ")
+    lines += [*_as_read_line(logs, as_read), ""] if as_read is not None else []
     lines += [*_paragraph(TIMBER_CAUTION), ""]
     barked = [one for one in logs if one.wood is not None]
-    title = "Volumes over bark, m³" if barked else "Volumes as read, m³"
+    which = "corrected" if as_read is not None else "as read"
+    title = f"Volumes {which}, m³"
+    if barked:
+        title = f"Volumes over bark{', corrected' if as_read is not None else ''}, m³"
     lines += [*_table(title, logs, [one.as_read for one in logs]), ""]
     if barked:
         wood = [one.wood for one in barked if one.wood is not None]
         lines += [*_table("Volumes under bark, m³", barked, wood), ""]
         if len(barked) < len(logs):
             lines += [f"No bark is told of {len(logs) - len(barked):,} of the logs.", ""]
-    for note in notes:
-        lines += [*wrap(f"- {note}", _WIDE, subsequent_indent="  "), ""]
-    lines += [*_notes(logs, made_up), ""]
+    lines += [*_notes(logs, told.supposed), ""]
     return [*lines, *_solid_lines(logs, bool(barked)), "", *_exact_lines()]
+
+
+def _as_read_line(logs: Sequence[LogVolumes], as_read: Sequence[LogVolumes]) -> list[str]:
+    """What the volume by sections was before anything was taken off."""
+    now, before = (total([one.as_read for one in some])["by_sections"] for some in (logs, as_read))
+    if now is None or before is None:
+        return []
+    change = 100 * (now.volume_m3 / before.volume_m3 - 1)
+    told = (
+        f"By sections {_figure(before.volume_m3)} m³ as read and {_figure(now.volume_m3)} m³ "
+        f"corrected, {signed(change, 2)} %; all figures below are the corrected ones."
+    )
+    lines = wrap(told.replace(" %", "\u00a0%"), _WIDE)
+    return [line.replace("\u00a0", " ") for line in lines]
 
 
 def _paragraph(text: str) -> list[str]:

@@ -7,6 +7,7 @@ import json
 import sys
 from collections.abc import Container, Mapping, Sequence
 from pathlib import Path
+from textwrap import wrap
 from typing import Any
 
 import click
@@ -42,6 +43,22 @@ def print_json(answer: Mapping[str, Any], inputs: Mapping[str, Any]) -> None:
     except UnicodeEncodeError:
         text = json.dumps(whole, indent=2, allow_nan=False)
     click.echo(text)
+
+
+def look_first(slips: Sequence[str], wide: int = 80) -> list[str]:
+    """Lines that stand before any figure: what looks like a slip; none where nothing does.
+
+    slips: in sentences; wide: letters of a line.
+
+    >>> look_first(["Row 3: far more than the readings beside it."])
+    ['Look at these first:', '- Row 3: far more than the readings beside it.']
+    """
+    lines = ["Look at these first:"] if slips else []
+    for one in slips:
+        # no figure is parted from its %
+        told = wrap(f"- {one}".replace(" %", "\u00a0%"), wide, subsequent_indent="  ")
+        lines += [line.replace("\u00a0", " ") for line in told]
+    return lines
 
 
 def aligned(rows: Sequence[Sequence[str]], right: Container[int]) -> list[str]:

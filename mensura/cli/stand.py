@@ -14,8 +14,11 @@ from mensura.cli.refusals import Refusing
 from mensura.cli.types import NumberType, WholeType
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from mensura.checks import FloatArray
     from mensura.disk.stand_file import StandFile
+    from mensura.estimates.card_correction import CardCorrection
     from mensura.estimates.class_correction import ClassCorrection
     from mensura.estimates.input_errors import InputError
     from mensura.estimates.stand_budget import StandBudget
@@ -59,29 +62,38 @@ def stand_command(
 
     --equation and --taper may have a column species: rows without one are for all others.
 
+    --card: the readings are corrected by the instrument's card, and the hectare is told as read and
+    corrected. By several cards nothing is corrected.
+
     --practical with --hand and --instrument: what the practical found that hand and that instrument
     off is taken off the readings, and the hectare is told as read and corrected.
 
     What follows is the budget of the volume: how much of its variance each input brings, and what
     to do better first.
     """
+    from dataclasses import replace
+
     from mensura.cli.stand_report import stand_answer, stand_lines
     from mensura.disk.stand_file import read_stand
     from mensura.estimates.stand import stand
-    from mensura.estimates.stand_words import stand_notes
+    from mensura.estimates.stand_words import stand_notes, stand_slips
 
     with called(NAMES):
         rules = _rules(form_factor, equation, taper)
-    found = read_stand(trees, plots)
+    read = found = read_stand(trees, plots)
     told = _told(found, errors)
     as_read = None
     if told.corrections:
         as_read = stand(found.trees(_volumes(found, rules)), found.plots)
-        found = _corrected(found, told.corrections)
+        found, said = _corrected(found, told.corrections)
+        told = replace(told, said=(*told.said, *said))
     volumes = _volumes(found, rules)
-    result = stand(found.trees(volumes), found.plots)
+    counted = found.trees(volumes)
+    result = stand(counted, found.plots)
     low = [] if taper is None else found.low_notes()
-    notes = [*found.odd_notes(), *low, *stand_notes(result, found.plots)]
+    # a slip is one of what was typed
+    slips = [*read.odd_notes(), *stand_slips(result, counted)]
+    notes = [*low, *stand_notes(result, found.plots)]
     words = _words(rules, form_factor is None and equation is None and taper is None)
     budget = _budget(found, volumes, rules, told.errors, draws)
     if as_json:
@@ -90,9 +102,9 @@ def stand_command(
         for name, file in (("equation", equation), ("taper", taper)):
             inputs[name] = None if file is None else told_file(file)
         inputs = {**inputs, **told.inputs, "draws": draws}
-        print_json(stand_answer(result, words, notes, budget, told, as_read), inputs)
+        print_json(stand_answer(result, words, slips, notes, budget, told, as_read), inputs)
     else:
-        lines = stand_lines(result, found, words, notes, budget, told, as_read)
+        lines = stand_lines(result, found, words, slips, notes, budget, told, as_read)
         click.echo("\n".join(lines))
 
 
@@ -106,27 +118,20 @@ def _told(found: StandFile, errors: dict[str, Any]) -> Told:
     return errors_told(**errors, kind=kind, diameter_cm=middle)
 
 
-def _corrected(found: StandFile, corrections: tuple[ClassCorrection, ...]) -> StandFile:
-    """The trees without what is known to be too much in their readings."""
+def _corrected(
+    found: StandFile, corrections: Sequence[CardCorrection | ClassCorrection]
+) -> tuple[StandFile, list[str]]:
+    """The trees without what is known to be too much in their readings, and what to say of it."""
     from dataclasses import replace
 
     import numpy as np
 
-    from mensura.disk.check_file import FileError
-    from mensura.estimates.class_correction import corrected_cm
+    from mensura.cli.brought_back import brought_back_cm
 
-    if not found.diameter_cm.size:
-        return found
     around, what = (np.pi, "girth") if found.from_girths else (1.0, "diameter")
     read = found.diameter_cm * around
-    left = np.asarray(corrected_cm(read, *corrections))
-    gone = np.flatnonzero(left <= 0)
-    if gone.size:
-        at = int(gone[0])
-        wrong = f"has a {what} of {read[at]:.4g} cm, of which the correction leaves nothing"
-        expected = f"{what}s above what hand and instrument read too much"
-        raise FileError(found.trees_name, f"row {found.rows[at]}", wrong, expected)
-    return replace(found, diameter_cm=left / around)
+    left, said = brought_back_cm(read, found.rows, found.trees_name, what, corrections)
+    return replace(found, diameter_cm=left / around), said
 
 
 def _budget(

@@ -12,7 +12,7 @@ from typing import Any
 
 from mensura.checks import shown
 from mensura.cli.errors_option import SUPPOSED, Told
-from mensura.cli.printing import aligned
+from mensura.cli.printing import aligned, look_first
 from mensura.disk.stand_file import StandFile
 from mensura.estimates.plot_means import PlotMean
 from mensura.estimates.remedies import REMEDIES, first_words, what_first
@@ -32,6 +32,7 @@ _WHAT = (
 def stand_answer(
     found: Stand,
     volume_by: str,
+    slips: Sequence[str],
     notes: Sequence[str],
     budget: StandBudget | None,
     told: Told,
@@ -39,9 +40,9 @@ def stand_answer(
 ) -> dict[str, Any]:
     """A stand for JSON.
 
-    found: the stand; volume_by: how the volume was found; notes: what has to be said; budget: of
-    the volume, None where there is none; told: the errors of the inputs;
-    as_read: the same before anything was taken off, None where nothing was.
+    found: the stand; volume_by: how the volume was found; slips: what looks like one; notes: what
+    else has to be said; budget: of the volume, None where there is none; told: the errors of the
+    inputs; as_read: the same before anything was taken off, None where nothing was.
     """
     whole = {} if budget is None else budget.to_dict()
     shares = whole.pop("shares", [])
@@ -63,7 +64,8 @@ def stand_answer(
         "do_first": [one.to_dict() for one in gains],
         "errors_supposed": told.supposed,
         "saved": None if told.saved is None else str(told.saved),
-        "notes": [*told.said, *notes],
+        "look_first": list(slips),
+        "notes": [*slips, *told.said, *notes],
         "caution": CAUTION,
     }
 
@@ -72,6 +74,7 @@ def stand_lines(
     found: Stand,
     file: StandFile,
     volume_by: str,
+    slips: Sequence[str],
     notes: Sequence[str],
     budget: StandBudget | None,
     told: Told,
@@ -79,9 +82,10 @@ def stand_lines(
 ) -> list[str]:
     """A stand as plain text.
 
-    found: the stand; file: it was read from; volume_by: how the volume was found; notes: what has
-    to be said; budget: of the volume, None where there is none; told: the errors of the inputs;
-    as_read: the same before anything was taken off, None where nothing was.
+    found: the stand; file: it was read from; volume_by: how the volume was found; slips: what looks
+    like one; notes: what else has to be said; budget: of the volume, None where there is none;
+    told: the errors of the inputs; as_read: the same before anything was taken off, None where
+    nothing was.
     """
     kind = "point" if found.counted else "plot"
     how = "counted through an angle gauge from" if found.counted else "on"
@@ -89,7 +93,7 @@ def stand_lines(
         f"{shown(file.trees_name)}: {_counted(found.trees, 'tree')} {how} "
         f"{_counted(found.plots, kind)} of {shown(file.plots_name)}"
     )
-    lines = [*_wrapped(head, _WIDE, subsequent_indent="  "), ""]
+    lines = [*_wrapped(head, _WIDE, subsequent_indent="  "), *look_first(slips), ""]
     for said in told.said:
         lines += _wrapped(said, _WIDE, subsequent_indent="  ")
     lines += [""] if told.said else []

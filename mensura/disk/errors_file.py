@@ -28,6 +28,7 @@ _SCOPE_WORDS = {
     "plot": "drawn anew for each plot: averages out over many plots",
     "all": "one for all trees alike: does not average out, however many are measured",
 }
+_ORIGIN = "where the figure comes from: --json has it, a table only where two are alike"
 _HEAD = """\
 # How unsure each input of a volume is. Change the figures, save, and give this file to --errors.
 # Lines that open with # are remarks: nothing reads them.
@@ -135,7 +136,7 @@ def written_errors(errors: Sequence[InputError] = DEFAULTS, notes: Sequence[str]
             (f"u = {one.u!r}", f"standard uncertainty, in {_unit_words(one.unit)}"),
             (f"unit = {_string(one.unit)}", f"may be {' or '.join(units)}"),
             (f"for = {_string(one.scope)}", _SCOPE_WORDS[one.scope]),
-            (f"origin = {_string(one.origin)}", "where the figure comes from, as it is printed"),
+            (f"origin = {_string(one.origin)}", _ORIGIN),
         ]
         wide = max(len(code) for code, _ in lines[:4])
         body = "".join(f"{code.ljust(wide)}  # {remark}\n" for code, remark in lines)

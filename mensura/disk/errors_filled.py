@@ -24,12 +24,13 @@ from mensura.disk.practical_file import (
     read_practical,
     without_off,
 )
+from mensura.estimates.card_correction import READ, error_of_several
 from mensura.estimates.hand_words import listed
 from mensura.estimates.input_errors import DEFAULTS, InputError
 from mensura.instruments.tape_card import Card
 
-#: What is read with each kind of instrument.
-_READ = {"tape": "girth", "calipers": "diameter"}
+#: Stands in the origin of what one card leaves unsure.
+BY_IT = "for readings corrected by it"
 
 
 def filled_errors(
@@ -53,22 +54,53 @@ def filled_errors(
 # ---- cards ---------------------------------------------------------------------------------------
 
 
-def errors_of_cards(paths: Sequence[Where], diameter_cm: float) -> tuple[InputError, ...]:
+def errors_of_cards(
+    paths: Sequence[Where], diameter_cm: float, kind: str | None = None
+) -> tuple[InputError, ...]:
     """The instrument's error from the cards of those that measured the stand.
 
-    paths: of files as `mensura tape-card --out` writes them, one or more; diameter_cm: of a stem as
-    thick as those that count most, above 0. Of several the largest error is taken, as one for all
-    trees: too large where they share the trees. Readings are to be corrected by the card first,
-    since only what is left after that is told here. Raises FileError.
+    paths: of files as `mensura tape-card --out` writes them; diameter_cm: of a stem as thick as
+    those that count most, above 0; kind: "girth" or "diameter", as it was read, None for whatever
+    the first card's instrument reads. Readings are to be corrected by one card first, since only
+    what is left after that is told here. By several nothing can be corrected, and how far they lie
+    off is in the error. Raises FileError, for a card of the other kind as well.
     """
-    found = [error_of_card(read_card(path), diameter_cm, Path(path).name) for path in paths]
-    if not found:
+    cards = cards_of(paths, kind)
+    if not cards:
         return ()
-    worst = max(found, key=lambda one: one.u)
+    named = [(one, Path(path).name) for path, one in cards.items()]
+    found = tuple(error_of_card(one, diameter_cm, name) for one, name in named)
     if len(found) == 1:
-        return (worst,)
-    origin = f"{worst.origin}, the largest of {len(found)} cards"
-    return (InputError(worst.name, worst.u, worst.unit, worst.scope, origin),)
+        return found
+    read = READ[named[0][0].kind]
+    return (error_of_several([one for one, _ in named], read, diameter_cm),)
+
+
+def cards_of(paths: Sequence[Where], kind: str | None = None) -> dict[Where, Card]:
+    """Cards from their files, the same one once.
+
+    paths: of files; kind: what was read, as for :func:`errors_of_cards`. Raises FileError.
+    """
+    found: dict[Where, Card] = {}
+    for path in paths:
+        one, name = read_card(path), Path(path).name
+        kind = kind or READ[one.kind]
+        if READ[one.kind] != kind:
+            whose = "a tape" if one.kind == "tape" else "calipers"
+            wanted = "that of a tape" if kind == "girth" else "that of calipers"
+            raise FileError(
+                name, "", f"is the card of {whose}", f"{wanted}, since {kind}s were read", "card"
+            )
+        if one.u_rise is None:
+            raise _two_marks(name)
+        if one not in found.values():
+            found[path] = one
+    return found
+
+
+def _two_marks(name: str) -> FileError:
+    expected = "a card of three marks or more, which says how sure it is"
+    return FileError(name, "", "has two marks only", expected, "card")
 
 
 def error_of_card(card: Card, diameter_cm: float, name: str = "the card") -> InputError:
@@ -82,15 +114,14 @@ def error_of_card(card: Card, diameter_cm: float, name: str = "the card") -> Inp
     'card of T2, for readings corrected by it, at a girth of 110 cm'
     """
     across = float(number(diameter_cm, "diameter_cm", "cm", above=0.0, at_most=2000.0))
-    read = _READ[card.kind]
+    read = READ[card.kind]
     true = across * pi if read == "girth" else across
     reading = card.rise * true + card.start_cm
     u = card.u_true_cm(reading) if reading > 0 else None
     if u is None:
-        expected = "a card of three marks or more, which says how sure it is"
-        raise FileError(name, "", "has two marks only", expected, "card")
+        raise _two_marks(name)
     whose = card.instrument or f"a {card.kind} without a code".replace("a calipers", "calipers")
-    origin = f"card of {whose}, for readings corrected by it, at a {read} of {true:.0f} cm"
+    origin = f"card of {whose}, {BY_IT}, at a {read} of {true:.0f} cm"
     if card.drawn_on(reading):
         origin += ", outside of its marks"
     return InputError("instrument", _short(100 * float(u) / true), "%", "all", origin)
@@ -144,8 +175,8 @@ def errors_of_told(
     for :func:`errors_of_practical`. Raises FileError.
     """
     name = practical.name
-    if kind not in _READ.values():
-        raise ChoiceError("kind", kind, tuple(_READ.values()))
+    if kind not in READ.values():
+        raise ChoiceError("kind", kind, tuple(READ.values()))
     count = whole(hands, "hands", at_least=1, at_most=1000)
     rows = [one for one in practical.precision if one.get("kind") == kind]
     if not rows:

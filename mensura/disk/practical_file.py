@@ -20,7 +20,7 @@ from mensura.estimates.readings import KINDS
 from mensura.tables import decoded
 
 #: What a practical is read from, and how large it may be.
-WHAT = "what `mensura practical --json` prints"
+WHAT = "a file of `mensura practical class.csv --json > evening.json`"
 MOST_BYTES = 50_000_000
 #: Longer than any reason that a practical gives.
 _MOST_LETTERS = 1000

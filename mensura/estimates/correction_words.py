@@ -33,17 +33,19 @@ def correction_words(one: ClassCorrection) -> str:
     return f"{told} {one.why}".strip()
 
 
-def off_words(found: ClassFound, kind: str) -> str:
+def off_words(found: ClassFound, kind: str, by_card: bool = False) -> str:
     """Who and what a practical found off, where nothing was taken off for it, in sentences.
 
-    found: of the practical; kind: "girth" or "diameter", as the stand was measured.
+    found: of the practical; kind: "girth" or "diameter", as the stand was measured; by_card:
+    whether a card corrected the readings.
     """
     hands, tools = found.off(kind)
     if not hands and not tools:
         return f"The practical found no hand and no {_tool(kind)} off that read {kind}s."
     said = [_found_off(one, True) for one in hands] + [_found_off(one, False) for one in tools]
+    but = "But for the card, nothing" if by_card else "Nothing"
     return (
-        f"The practical found off: {listed(said)}. Nothing was taken off these readings: name who "
+        f"The practical found off: {listed(said)}. {but} was taken off these readings: name who "
         "measured them with what, by --hand and --instrument, and it is."
     )
 

@@ -21,7 +21,7 @@ class InputError:
 
     name: one of INPUTS; u: standard uncertainty, at least 0; unit: "%" of the quantity itself, or
     the quantity's own ("cm", "m"); scope: one of SCOPES; origin: where the figure comes from, as
-    the report prints it. One input may have several: a tape's error for all, a hand's for each.
+    JSON has it. One input may have several: a tape's error for all, a hand's for each.
     Raises MeasureError.
 
     >>> InputError("instrument", 0.5, "%", "all", "card of T2").scope

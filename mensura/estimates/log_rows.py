@@ -122,6 +122,32 @@ def logs_answer(
     }
 
 
+def as_read_rows(logs: Sequence[LogVolumes]) -> dict[str, Any]:
+    """The volumes before anything was taken off the readings, for JSON.
+
+    logs: at least one, as they were read.
+    """
+    all_wood = all(one.wood is not None for one in logs)
+
+    def volumes(found: Mapping[str, RuleVolume | None]) -> dict[str, Any]:
+        return {f"{rule}_m3": one.volume_m3 if one else None for rule, one in found.items()}
+
+    return {
+        "logs": [
+            {
+                "log": one.points.log,
+                **volumes(one.as_read),
+                "under_bark": None if one.wood is None else volumes(one.wood),
+            }
+            for one in logs
+        ],
+        "total": {
+            **volumes(total([one.as_read for one in logs])),
+            "under_bark": volumes(total([one.wood or {} for one in logs])) if all_wood else None,
+        },
+    }
+
+
 def total(logs: Sequence[Mapping[str, RuleVolume | None]]) -> dict[str, RuleVolume | None]:
     """Logs together by each rule; None where a log has no such volume.
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import cos, log, radians
 
 from mensura.estimates.plots import HECTARE_M2
-from mensura.estimates.stand import FEW_PLOTS, Plots, Stand
+from mensura.estimates.stand import FEW_PLOTS, Plots, Stand, Trees
 
 #: Stands beside every volume.
 CAUTION = (
@@ -15,8 +15,13 @@ CAUTION = (
 #: From this standard error on, over the mean, skew plots let Student's interval cover below 93 %:
 #: seen on drawn stands in clumps, tests/estimates/test_drawn_stand.py.
 SKEW_FROM = 0.25
+#: What stands have [BrackWoodBA]; from the next on it looks like a slip, our own bound.
+USUAL_M2_PER_HA = (10.0, 60.0)
 #: More a hectare is rarely seen. Our own bounds; common practice, no source.
-DENSE_M2_PER_HA, DENSE_STEMS_PER_HA = 150.0, 50_000.0
+DENSE_M2_PER_HA, DENSE_STEMS_PER_HA = 100.0, 50_000.0
+#: Mean height over mean diameter, in metres for each cm, that hardly any stand passes; the upper
+#: one for trees thicker than a sapling. Our own bounds; common practice, no source.
+STOUT_M_PER_CM, SLENDER_M_PER_CM, _SAPLING_CM = 0.31, 2.0, 5.0
 #: Unequal plots: so many times as large, and fewer than so many of them.
 _TIMES_AS_LARGE, _FEW_BY_RATIO = 5.0, 10
 
@@ -27,7 +32,6 @@ def stand_notes(found: Stand, plots: Plots) -> list[str]:
     found: the stand; plots: of it.
     """
     return [
-        *_dense(found),
         *_few(found),
         *_zeros(found, plots),
         *_skew(found),
@@ -37,6 +41,14 @@ def stand_notes(found: Stand, plots: Plots) -> list[str]:
         "random and are few against the stand. What is the same for all trees, like a worn tape or "
         "a form factor from elsewhere, is not in them: the budget of the volume has it.",
     ]
+
+
+def stand_slips(found: Stand, trees: Trees) -> list[str]:
+    """What no single row shows and still looks like a slip of a unit, in sentences.
+
+    found: the stand; trees: of it.
+    """
+    return [*_dense(found), *_shape(trees)]
 
 
 def is_skew(found: Stand) -> bool:
@@ -58,11 +70,30 @@ def _dense(found: Stand) -> list[str]:
         said.append(f"{stems:,.0f} stems")
     if not said:
         return []
+    low, high = USUAL_M2_PER_HA
+    usual = f"; published are {low:g} to {high:g} m² (Brack and Wood)" if area > high else ""
     which = "the gauge's factor" if found.counted else "column area_m2 in hectares"
     return [
-        f"A hectare with {' and '.join(said)} is more than nearly any stand has. Look at units: "
-        f"{which}, girths in the column diameter_cm, millimetres for centimetres. Nothing was "
-        "changed."
+        f"A hectare with {' and '.join(said)} is more than nearly any stand has{usual}. Look "
+        f"at units: {which}, girths in the column diameter_cm, millimetres for centimetres. "
+        "Nothing was changed."
+    ]
+
+
+def _shape(trees: Trees) -> list[str]:
+    """Trees that are together stouter or more slender than trees are."""
+    if not trees.diameter_cm.size:
+        return []
+    tall, thick = float(trees.height_m.mean()), float(trees.diameter_cm.mean())
+    if tall < STOUT_M_PER_CM * thick:
+        what, asks = "stout", "Are they girths in the column diameter_cm, or millimetres?"
+    elif tall > SLENDER_M_PER_CM * thick and thick > _SAPLING_CM:
+        what, asks = "slender", "Are they diameters in the column girth_cm, or heights in feet?"
+    else:
+        return []
+    return [
+        f"The trees are {tall:.3g} m tall on {thick:.3g} cm of diameter on average: hardly any "
+        f"stand is so {what}. {asks} Nothing was changed."
     ]
 
 

@@ -8,8 +8,8 @@ from click.testing import CliRunner
 
 from mensura.cli.errors_option import NEW_NAME, errors_told, with_errors
 from mensura.disk.card_file import card_answer, write_card
-from mensura.disk.errors_file import read_errors
-from mensura.estimates.input_errors import DEFAULTS
+from mensura.disk.errors_file import read_errors, written_errors
+from mensura.estimates.input_errors import DEFAULTS, InputError
 from mensura.instruments import card, check_class
 from mensura.places import data_file
 
@@ -117,3 +117,19 @@ def test_a_stand_is_told_what_its_own_party_should_do_first(tmp_path):
     hours = {one["remedy"]: one["hours"] for one in answer["do_first"]}
     assert hours["five more plots"] == 4500.0
     assert sum(one["share_percent"] for one in answer["shares"]) == pytest.approx(100.0)
+
+
+def test_where_an_origin_is_told_is_true(tmp_path):
+    """As the file's remark has it: in JSON always, in a table only of two that are alike."""
+    from mensura.cli import main
+
+    said = "where the figure comes from: --json has it, a table only where two are alike"
+    assert written_errors().count(said) == len(DEFAULTS)
+    ask = ["stand", str(data_file("quillmere-trees.csv"))]
+    ask += ["--plots", str(data_file("quillmere-plots.csv")), "--errors", "two.toml"]
+    for times in (1, 2):
+        some = [InputError("height", 0.5, "m", "all", f"origin {at}") for at in range(times)]
+        (tmp_path / "two.toml").write_text(written_errors(some), "utf-8")
+        shares = json.loads(CliRunner().invoke(main, [*ask, "--json"]).stdout)["shares"]
+        assert "origin 0" in [one["origin"] for one in shares]
+        assert ("origin 0" in CliRunner().invoke(main, ask).stdout) == (times == 2)

@@ -162,6 +162,9 @@ def test_a_reading_in_another_unit_is_told_and_kept(run, answered, file) -> None
     assert said.startswith("Row 3 of 'logs.csv', column girth_cm: far more than the readings")
     text = run("logs", place).stdout
     assert said in " ".join(text.split())
+    assert answer["look_first"] == [said]
+    assert text.splitlines()[1] == "Look at these first:"
+    assert text.index("far more than") < text.index("Volumes")
     assert max(map(len, text.splitlines())) <= 80
     assert not [one for one in answered("logs", DEMO)["notes"] if "Nothing was changed" in one]
     assert "Nothing was changed" not in run("logs", DEMO).stdout

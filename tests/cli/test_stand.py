@@ -184,6 +184,44 @@ def test_areas_in_hectares_are_told_and_kept(run, answered, files):
     assert not [one for one in answered(*ASK)["notes"] if "Nothing was changed" in one]
 
 
+def test_girths_in_the_column_of_diameters_are_told_first(run, answered, tmp_path: Path) -> None:
+    """Quillmere's girths so headed: 235 m² and stout trees, told before any figure."""
+    place = tmp_path / "t.csv"
+    text = Path(TREES).read_text("utf-8")
+    place.write_text(text.replace("girth_cm", "diameter_cm"), "utf-8")
+    ask = ("stand", str(place), "--plots", PLOTS)
+    found = answered(*ask)
+    dense, stout = found["look_first"]
+    assert dense.startswith("A hectare with a basal area of 235 m² is more than nearly any stand")
+    assert "published are 10 to 60 m² (Brack and Wood)" in dense
+    assert "hardly any stand is so stout. Are they girths in the column diameter_cm" in stout
+    assert found["notes"][:2] == found["look_first"]
+    lines = run(*ask).stdout.splitlines()
+    assert lines[1] == "Look at these first:"
+    assert lines[2].startswith("- A hectare with a basal area of 235 m²")
+    said = "\n".join(lines)
+    assert said.index("so stout") < said.index("A hectare has") < said.index("- 1 plot has no tree")
+    assert answered(*ASK)["look_first"] == []
+    assert "Look at these first" not in run(*ASK).stdout
+
+
+def test_100_m2_and_the_shape_of_trees(answered, files) -> None:
+    """A hair below each bound nothing is told, a hair above it is."""
+
+    def told(diameter: float, height: float, area: float) -> str:
+        ask = files(f"A,1,{diameter!r},{height!r}", f"plot,area_m2\nA,{area!r}")
+        return " ".join(answered(*ask)["look_first"])
+
+    area = np.pi / 4 * 0.4**2 * 100  # m² a plot so that a tree of 40 cm is 100 m²/ha
+    assert "basal area of 100 m²" in told(40, 25, area * 0.999)
+    assert told(40, 25, area * 1.001) == ""
+    assert "so stout" in told(40, 12.3, 500.0)
+    assert told(40, 12.5, 500.0) == ""
+    assert "so slender" in told(10, 20.1, 500.0)
+    assert told(10, 19.9, 500.0) == ""
+    assert told(4, 9.0, 500.0) == ""
+
+
 def test_no_tree_below_the_header_is_told(run, answered, files):
     """The figures are noughts, and a note asks whether that is the right file."""
     ask = files("", "plot,area_m2\nA,500\nB,500")

@@ -42,14 +42,27 @@ def test_a_card_tells_its_own_uncertainty_at_the_stems_girth():
     assert "outside of its marks" in error_of_card(GOOD, 100.0).origin
 
 
-def test_of_several_cards_the_worst(tmp_path):
-    """Through the disk and back; the origin says which, and of how many."""
+def test_of_several_cards_how_far_they_lie_off(tmp_path):
+    """Nothing is corrected by them: their corrections and their own u, root of the mean square."""
     paths = [saved(tmp_path, one) for one in (GOOD, WILD)]
     (found,) = errors_of_cards(paths, 35.0)
-    assert found.u == pytest.approx(error_of_card(WILD, 35.0).u)
-    assert found.origin.startswith("card of T5")
-    assert found.origin.endswith("the largest of 2 cards")
+    at = 35 * pi
+    squares = [(at - one.true_cm(at)) ** 2 + one.u_true_cm(at) ** 2 for one in (GOOD, WILD)]
+    assert found.u == pytest.approx(100 * sqrt(sum(squares) / 2) / at, rel=5e-3)
+    assert found.origin.startswith("2 cards, readings not corrected")
     assert errors_of_cards([], 35.0) == ()
+    # the same card twice is one
+    (once,) = errors_of_cards([paths[0], paths[0]], 35.0)
+    assert once == error_of_card(GOOD, 35.0)
+
+
+def test_a_card_of_the_other_kind(tmp_path):
+    """A tape's card says nothing of diameters, and calipers' nothing of girths."""
+    jaws = card([20, 40, 60], [20.1, 40.0, 60.1], instrument="K1", kind="calipers")
+    with pytest.raises(FileError, match="is the card of calipers; expected that of a tape, since"):
+        errors_of_cards([saved(tmp_path, jaws)], 35.0, "girth")
+    with pytest.raises(FileError, match="is the card of a tape; expected that of calipers, since"):
+        errors_of_cards([saved(tmp_path, GOOD)], 35.0, "diameter")
 
 
 def test_calipers_are_asked_at_the_diameter():
