@@ -19,6 +19,7 @@ def found_rows(found: CutEnd, known: CutEnd | None = None) -> list[Row]:
 
     found: from the outline; known: the same cut by an outline that is known, None if none is.
 
+    >>> from mensura.stems.outline import Outline
     >>> square = cut_end(Outline([[0, 0], [40, 0], [40, 40], [0, 40]]))
     >>> found_rows(square)[0]
     {'figure': 'true area, cm²', 'found': '1600.0'}
@@ -47,6 +48,7 @@ def tape_rows(cut: CutEnd) -> list[Row]:
 
     cut: worked out.
 
+    >>> from mensura.stems.outline import Outline
     >>> square = cut_end(Outline([[0, 0], [40, 0], [40, 40], [0, 40]]))
     >>> [row["area over, %"] for row in tape_rows(square)]
     ['+27.32', '+0.00', '+27.32', '+0.00']
@@ -65,6 +67,7 @@ def practice_rows(cut: CutEnd) -> list[Row]:
 
     cut: worked out. "nearer than the tape": in so many of a hundred directions.
 
+    >>> from mensura.stems.outline import Outline
     >>> square = cut_end(Outline([[0, 0], [40, 0], [40, 40], [0, 40]]))
     >>> practice_rows(square)[1]["least, %"]
     '−21.46 at 0°'
@@ -127,6 +130,7 @@ def standing_rows(cut: CutEnd) -> list[Row]:
 
     cut: worked out.
 
+    >>> from mensura.stems.outline import Outline
     >>> square = cut_end(Outline([[0, 0], [40, 0], [40, 40], [0, 40]]))
     >>> [row["this cut is"] for row in standing_rows(square)]
     ['above', 'within']

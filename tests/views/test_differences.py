@@ -22,7 +22,7 @@ PAIRS = (
 )
 #: Panels that show shares or doubts, and no two numbers beside what they are apart.
 NO_DIFFERENCES = {
-    "all_faults", "budget", "detectable", "differences", "hands_and_instruments", "log",
+    "all_faults", "budget", "cut_end", "detectable", "differences", "hands_and_instruments", "log",
     "plots", "tape_card", "timber_budget", "which_instrument",
 }  # fmt: skip
 TURNED = re.compile(r"Diameter ([\d.]+) became ([\d.]+) cm \(([+−]?[\d.]+) cm\)")

@@ -203,8 +203,11 @@ class Recorder(RendererBase):
         if transform is not None:
             raise refused("a turned image")
         high, wide = im.shape[:2]
+        dots = im[::-1]
+        if dots.shape[-1] == 4 and (dots[..., 3] == 255).all():
+            dots = dots[..., :3]  # nothing shows through, so nothing need be said of that
         out = io.BytesIO()
-        Image.fromarray(np.ascontiguousarray(im[::-1])).save(out, "PNG", compress_level=6)
+        Image.fromarray(np.ascontiguousarray(dots)).save(out, "PNG", compress_level=9)
         corners = np.array([[x, self.height - y - high], [wide, high]]) / self.density
         self.drawn.ops.append([IMAGE, *places(corners).ravel().tolist()])
         self.drawn.images.append(out.getvalue())

@@ -101,7 +101,8 @@ def test_a_quantity_counts_exactly():
 def test_units_stand_in_the_names():
     """A name of the vocabulary ends in its unit; counts and plain numbers have none."""
     ends = {
-        "cm": "_cm", "mm": "_mm", "m": "_m", "in": "_in", "ft": "_ft", "cm²": "_cm2", "m²": "_m2",
+        "cm": "_cm", "mm": "_mm", "m": "_m", "in": "_in", "ft": "_ft", "px": "_px",
+        "cm²": "_cm2", "m²": "_m2", "px²": "_px2", "m³": "_m3", "m²/ha": "_m2_per_ha",
         "°": "_deg", "%": "_percent", "°C": "_c", "cm/m": "_cm_per_m",
         "hoppus ft": "_hoppus_ft", "min": "_min",
     }  # fmt: skip

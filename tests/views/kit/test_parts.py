@@ -131,9 +131,15 @@ def test_a_panel_at_work_tells_what_was_moved(name: str, monkeypatch: pytest.Mon
     live.image.hear({"kind": "here"})
     assert told[-1]["kind"] == "anew"
     assert told[-1]["parts"] == live.live.parts
-    first, second = PANELS[name].controls[:2]
+    first, *others = PANELS[name].controls
     live.set(**{first.name: first.ends[0]})
     assert told[-1]["by"] == first.name
     assert told[-1]["part"] in [one.name for one in live.live.picture.parts()]
-    live.set(**{first.name: first.ends[1], second.name: second.ends[1]})
+    # a panel with one slider has a list beside it
+    beside = (
+        {others[0].name: others[0].ends[1]}
+        if others
+        else {PANELS[name].choices[0].name: PANELS[name].choices[0].options[-1]}
+    )
+    live.set(**{first.name: first.ends[1]}, **beside)
     assert told[-1]["by"] == told[-1]["part"] == ""

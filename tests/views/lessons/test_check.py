@@ -171,7 +171,7 @@ def test_the_reach_of_a_control_in_words(mover: Any, words: str) -> None:
     [
         ('«workbook = "2"»\nsection = "predict"', "did you mean 02?"),
         ('«workbook = "02-out-of-round"»\nsection = "predict"', "did you mean 02?"),
-        ('«workbook = "12"»\nsection = "predict"', "one of: 01, 02"),
+        ('«workbook = "77"»\nsection = "predict"', "one of: 01, 02"),
         ('«workbook = "oak"»\nsection = "predict"', "one of: 01, 02"),
         ('workbook = "02"\n«section = "out-of-round-pannel"»', "did you mean out-of-round-panel?"),
         ('workbook = "02"\n«section = "Out of round panel"»', "did you mean out-of-round-panel?"),
