@@ -57,7 +57,7 @@ CHOICES = (
 
 #: Two people with the same disc and the same practice: the luckiest way to begin, and the worst.
 LUCKY: State = {"disc": "disc 15, hollow on one side", "direction_deg": 61}
-UNLUCKY: State = {"disc": "disc 15, hollow on one side", "direction_deg": 2}
+UNLUCKY: State = {"disc": "disc 15, hollow on one side", "direction_deg": 1}
 ALIKE: State = {"disc": "disc 02, oval", "practice": "two, product", "direction_deg": 25}
 
 #: How far the calipers stand off the stem's edge, and how far beam and jaws reach beyond it, cm.
@@ -131,7 +131,7 @@ def disc_named(name: str) -> Disc:
     wood = read_outline(data_file(wood_file)) if wood_file else None
     points = outline.outline_cm()
     return Disc(
-        cut=cut_end(outline, 2.0, pith, wood),
+        cut=cut_end(outline, 1.0, pith, wood),
         widths=HullWidths(outline),
         middle_cm=kept((points.max(axis=0) + points.min(axis=0)) / 2),
         rings_cm=kept(_rings_cm((wood or outline).outline_cm(), np.array(pith))),

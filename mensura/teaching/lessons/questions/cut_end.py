@@ -22,7 +22,7 @@ _CLICKS = 12
 
 QUESTIONS: dict[str, Prediction | Exercise] = {
     "13-predict": Prediction(
-        "A scale leans 5 cm behind the plane of the cut, 1 m from the camera. What does the "
+        "A scale leans 1 m from the camera, and the cut is 5 cm nearer. What does the "
         "section's area come to by that scale?",
         [
             Choice("It is right.", "The cut is nearer than the scale, and so it looks larger."),
