@@ -11,7 +11,7 @@ import json
 import statistics
 from pathlib import Path
 
-MOVES = 8
+MOVES = 7
 #: The engine costs at most so many bare echoes, and `interact` at least so many whole moves.
 MOST_ECHOES, LEAST_GAIN = 100, 7
 #: What is aimed at, printed beside what is seen, ms.

@@ -22,7 +22,7 @@ OPEN = """
 work = {name: bench['at_work'](panel) for name, panel in bench['every_panel']().items()}
 """
 COMMS = """{name: {control.name: [one.sliders[control.name].comm.comm_id,
-    bench['stops'](control, 14)] for control in one.panel.controls}
+    bench['stops'](control, 10)] for control in one.panel.controls}
     for name, one in work.items()}"""
 LAST_LINES = """
 for one in work.values():
