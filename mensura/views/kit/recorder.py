@@ -207,7 +207,7 @@ class Recorder(RendererBase):
         if dots.shape[-1] == 4 and (dots[..., 3] == 255).all():
             dots = dots[..., :3]  # nothing shows through, so nothing need be said of that
         out = io.BytesIO()
-        Image.fromarray(np.ascontiguousarray(dots)).save(out, "PNG", compress_level=9)
+        Image.fromarray(np.ascontiguousarray(dots)).save(out, "PNG", compress_level=6)
         corners = np.array([[x, self.height - y - high], [wide, high]]) / self.density
         self.drawn.ops.append([IMAGE, *places(corners).ravel().tolist()])
         self.drawn.images.append(out.getvalue())
