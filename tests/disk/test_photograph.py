@@ -94,7 +94,7 @@ def test_sixteen_bits_well_used_keep_their_levels(tmp_path) -> None:
     assert area_parts(tmp_path / "cut.tif") == pytest.approx(1, abs=0.004)
 
 
-@pytest.mark.parametrize("wood", [60, 170])
+@pytest.mark.parametrize("wood", [5, 60, 170, 250])
 @pytest.mark.parametrize("under", [0, 120, 255])
 @pytest.mark.parametrize("kind", ["RGBA", "LA"])
 def test_what_is_transparent_is_ground(tmp_path, kind, wood, under) -> None:
