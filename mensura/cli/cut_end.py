@@ -87,7 +87,7 @@ def cut_end_command(as_json: bool, **values: Any) -> None:
     with called(names):
         result = cut_end(outline, values["step_deg"], pith, wood)
     among = standings(result.tape_over_percent)
-    lines = [] if found is None else found_lines(found.threshold, found.darker)
+    lines = [] if found is None else found_lines(found.threshold, found.darker, found.notes)
     lines += cut_end_lines(result, among)
     out = values["out"]
     saved = [] if out is None else _saved(out, values, result, lines, photographed)
@@ -105,6 +105,7 @@ def cut_end_command(as_json: bool, **values: Any) -> None:
         if found is not None:
             answer["threshold"] = found.threshold
             answer["section"] = "darker" if found.darker else "lighter"
+            answer["notes"] = list(found.notes)
         print_json(answer, _inputs(values))
     else:
         click.echo("\n".join([*lines, *saved]))
@@ -121,13 +122,13 @@ def _saved(
     if not out.strip():
         raise MeasureError("--out", out, "", "a folder that can be written to")
     source = values["photo"] or values["outline"]
-    stem, over = stem_of_file(source), None
+    stem, over, notes = stem_of_file(source), None, ()
     if photographed is not None:
         from mensura.views.stills.found_outline import found_on_photograph
 
-        one = photographed
+        one, notes = photographed, photographed.found.notes
         over = found_on_photograph(one.dots, one.found, one.scale_px, one.corrections)
-    page = cut_end_page(f"Cut end {stem}", cut, lines, over)
+    page = cut_end_page(f"Cut end {stem}", cut, lines, over, notes)
     said = []
     with called({"folder": "--out"}):
         for name, text in (

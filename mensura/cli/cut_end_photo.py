@@ -36,7 +36,10 @@ PIECES = (
 )
 
 #: Fields of the photograph as the command calls them.
-NAMES = {one.name: one.option for one in PHOTO} | {"darker": "--section"}
+NAMES = {one.name: one.option for one in PHOTO} | {
+    "darker": "--section",
+    "add_px": "--add-px",
+}
 _SECTIONS = ("darker", "lighter")
 
 

@@ -55,10 +55,11 @@ def cut_end_lines(cut: CutEnd, among: Sequence[Standing]) -> list[str]:
     return [*lines, "", *wrap(said, _WIDE)]
 
 
-def found_lines(threshold: float, darker: bool) -> list[str]:
+def found_lines(threshold: float, darker: bool, notes: Sequence[str] = ()) -> list[str]:
     """What has to be said before the figures of an outline that was found in a photograph.
 
-    threshold: grey level between section and ground; darker: whether the section is.
+    threshold: grey level between section and ground; darker: whether the section is;
+    notes: what has to be looked at, without their full stops.
 
     >>> found_lines(128.0, True)[0]
     'Found: what is darker than grey level 128.'
@@ -69,7 +70,10 @@ def found_lines(threshold: float, darker: bool) -> list[str]:
         "figure tells."
     )
     side = "darker" if darker else "lighter"
-    return [f"Found: what is {side} than grey level {threshold:.0f}.", *wrap(said, _WIDE), ""]
+    lines = [f"Found: what is {side} than grey level {threshold:.0f}.", *wrap(said, _WIDE)]
+    for note in notes:
+        lines += wrap(f"Note: {note}.", _WIDE)
+    return [*lines, ""]
 
 
 def _calipers(cut: CutEnd) -> list[str]:

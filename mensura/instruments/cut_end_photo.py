@@ -18,6 +18,7 @@ from mensura.instruments.photo_edge import found_edge, grey_levels
 from mensura.instruments.photo_plane import (
     PhotographError,
     Plane,
+    marks_notes,
     plane_by_marks,
     plane_by_scale,
 )
@@ -25,6 +26,10 @@ from mensura.stems.outline import Outline
 
 #: Half the width of a slit that is closed beside a piece added by hand, in px.
 _SLIT_PX = 1.0
+#: So much that the corrections part from the section, in parts of what stays, is told.
+_LEAST_LOST = 0.002
+#: A scale is taken to be as wide as this, or as this part of its length if that is less.
+_SCALE_WIDE_CM, _SCALE_WIDE_PART = 2.5, 1 / 8
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,7 +62,8 @@ class FoundOutline:
     outline: in cm, y up, its middle at the origin; edge_px: the same points in the photograph, x
     to the right and y down; threshold: the level between section and ground, in grey levels from
     0 to 255; darker: whether the section is darker than its ground; plane: from the photograph to
-    the outline's cm; pith_cm: where the pith was marked, or None.
+    the outline's cm; pith_cm: where the pith was marked, or None; notes: what has to be looked at,
+    in sentences without their full stop.
     """
 
     outline: Outline
@@ -66,6 +72,7 @@ class FoundOutline:
     darker: bool
     plane: Plane
     pith_cm: Any = None
+    notes: tuple[str, ...] = ()
 
 
 def outline_of_photograph(
@@ -96,8 +103,10 @@ def outline_of_photograph(
     1.0
     """
     grey = grey_levels(picture)
+    notes: tuple[str, ...] = ()
     if marks_px is not None and marks_cm is not None:
         plane = plane_by_marks(marks_px, marks_cm, grey.shape)
+        notes = marks_notes(marks_px, marks_cm)
     elif scale_px is not None and scale_cm is not None:
         plane = plane_by_scale(scale_px, scale_cm, grey.shape)
     else:
@@ -109,8 +118,17 @@ def outline_of_photograph(
     if threshold is not None:
         threshold = float(number(threshold, "threshold", "", at_least=0.0, at_most=255.0))
     found = found_edge(grey, threshold, darker)
-    edge = _corrected(np.asarray(found.edge_px), corrections)
+    edge, idle = _corrected(np.asarray(found.edge_px), corrections)
     _check_frame(edge, grey.shape)
+    if marks_px is not None and marks_cm is not None:
+        if not plane.shows(np.vstack([edge, np.reshape(marks_px, (4, 2))])):
+            raise PhotographError(
+                "by these marks the cut would reach behind the camera; expected the corners of a "
+                "rectangle in the cut's plane.",
+                "marks_px",
+            )
+    else:
+        notes = _scale_notes(edge, np.asarray(scale_px, dtype=float).reshape(2, 2), plane)
     middle = np.asarray(_middle(plane.to_cm(edge)))
     plane = plane.moved(middle)
     outline = Outline(plane.to_cm(edge))
@@ -118,16 +136,32 @@ def outline_of_photograph(
     if pith_px is not None:
         at = np.asarray(number(pith_px, "pith_px", "px")).reshape(2)
         pith = kept(plane.to_cm(at))
-    return FoundOutline(outline, kept(edge), found.threshold, found.darker, plane, pith)
+    return FoundOutline(
+        outline, kept(edge), found.threshold, found.darker, plane, pith, (*notes, *idle)
+    )
 
 
-def _corrected(edge_px: Any, corrections: Sequence[Correction]) -> Any:
+def _corrected(edge_px: Any, corrections: Sequence[Correction]) -> tuple[Any, list[str]]:
+    """The edge with what was drawn, and notes on what they do not show."""
     import shapely
 
-    section = shapely.make_valid(shapely.polygons(edge_px))
+    section, idle = shapely.make_valid(shapely.polygons(edge_px)), []
     for one in corrections:
         piece = shapely.make_valid(shapely.polygons(one.points_px))
-        section = section.union(piece) if one.way == "add" else section.difference(piece)
+        x, y = np.asarray(one.points_px)[0]
+        away_px = section.distance(piece)
+        if one.way == "add":
+            if away_px > 2 * _SLIT_PX:
+                raise PhotographError(
+                    f"the piece added from ({x:g}, {y:g}) does not touch the section, it is "
+                    f"{away_px:.0f} px away; expected one that overlaps it.",
+                    "add_px",
+                )
+            section = section.union(piece)
+        else:
+            if away_px > 0:
+                idle.append(f"the piece cut from ({x:g}, {y:g}) takes nothing off the section")
+            section = section.difference(piece)
     if any(one.way == "add" for one in corrections):
         # between a found edge and a drawn one a slit may stay, finer than a hand can draw
         section = shapely.buffer(shapely.buffer(section, _SLIT_PX), -_SLIT_PX)
@@ -137,7 +171,28 @@ def _corrected(edge_px: Any, corrections: Sequence[Correction]) -> Any:
             "the corrections leave nothing of the section; expected some of it.", "corrections"
         )
     largest = max(parts, key=lambda one: one.area)
-    return shapely.get_coordinates(largest.exterior)[:-1]
+    if sum(one.area for one in parts) > (1 + _LEAST_LOST) * largest.area:
+        idle.append("the corrections part the section, and only the largest part is measured")
+    return shapely.get_coordinates(largest.exterior)[:-1], idle
+
+
+def _scale_notes(edge_px: Any, ends_px: Any, plane: Plane) -> tuple[str, ...]:
+    """Says so where the outline comes within a scale's width of the line between its two ends.
+
+    There the scale itself may have been taken for wood or for ground.
+    """
+    import shapely
+
+    ends_cm = plane.to_cm(ends_px)
+    long_cm = float(np.hypot(*(ends_cm[1] - ends_cm[0])))
+    edge_cm = plane.to_cm(np.vstack([edge_px, edge_px[:1]]))
+    away_cm = shapely.linestrings(edge_cm).distance(shapely.linestrings(ends_cm))
+    if away_cm > min(_SCALE_WIDE_CM, _SCALE_WIDE_PART * long_cm):
+        return ()
+    return (
+        "the scale touches the outline: look there "
+        f"({away_cm:.1f} cm from the line between its two ends)",
+    )
 
 
 def _check_frame(edge_px: Any, shape_px: Sequence[int]) -> None:

@@ -21,6 +21,15 @@ from mensura.checks import LARGEST_CM, FloatArray, MeasureError, kept, number
 
 #: A scale shorter than this says nothing: a click is good to a dot or two.
 LEAST_SCALE_PX = 10.0
+#: Three marks nearer than that to one line, in parts of the way between the outer two, show no
+#: corner.
+_LEAST_CORNER = 0.02
+#: Sides that differ from what was typed by more than the first, as a ratio, are refused if the
+#: other reading of the two fits far better; by the others they are told, as a leaning camera may
+#: foreshorten one: the last holds where the other reading fits far better.
+_WRONG_SIDES, _ODD_SIDES, _DOUBTED_SIDES = 1.5, 1.25, 1.1
+#: Far better: so small a part of the other's difference, as logarithms; first to refuse by.
+_FAR_BETTER = (1 / 2, 1 / 3)
 
 
 class PhotographError(MeasureError):
@@ -72,6 +81,15 @@ class Plane:
         [20.0, 10.0]
         """
         return _moved(np.linalg.inv(np.asarray(self.matrix)), points_cm)
+
+    def shows(self, points_px: ArrayLike) -> bool:
+        """Whether all places lie in the plane's same half, before the camera and not behind it.
+
+        points_px: shape (n, 2), in the photograph.
+        """
+        row = np.asarray(self.matrix)[2]
+        deep = np.asarray(points_px, dtype=np.float64) @ row[:2] + row[2]
+        return bool(np.all(deep > 0) or np.all(deep < 0))
 
     def moved(self, origin_cm: ArrayLike) -> Plane:
         """The same plane with another place as its origin.
@@ -134,6 +152,25 @@ def plane_by_marks(
             f"at least {LEAST_SCALE_PX:g} px apart.",
             "marks_px",
         )
+    across = np.roll(marks, -1, axis=0) - np.roll(marks, 1, axis=0)
+    chord_px = np.hypot(*across.T)
+    off_px = np.abs(turns[[3, 0, 1, 2]]) / chord_px
+    flat = np.flatnonzero(off_px < np.maximum(LEAST_SCALE_PX, _LEAST_CORNER * chord_px))
+    if flat.size:
+        x, y = marks[flat[0]]
+        raise PhotographError(
+            f"the mark ({x:g}, {y:g}) lies {off_px[flat[0]]:.1f} px off the line through those "
+            "beside it; expected the four corners of a rectangle.",
+            "marks_px",
+        )
+    odd, better = _sides_off(marks, wide, high)
+    if odd > np.log(_WRONG_SIDES) and better < odd * _FAR_BETTER[0]:
+        raise PhotographError(
+            f"{_seen_sides(marks)}, and that is no {wide:g}x{high:g} but rather {high:g}x{wide:g}: "
+            "the first corner or the order seems wrong; expected the width's side from the first "
+            "to the second.",
+            "marks_px",
+        )
     # y runs down in a photograph: corners that go round clockwise there lie below the first side
     down = -high if turns[0] > 0 else high
     corners = np.array([[0, 0], [wide, 0], [wide, down], [0, down]])
@@ -143,6 +180,46 @@ def plane_by_marks(
         right += [u, v]
     matrix = np.append(np.linalg.solve(np.array(rows), np.array(right)), 1.0).reshape(3, 3)
     return Plane(kept(matrix))
+
+
+def marks_notes(marks_px: ArrayLike, marks_cm: ArrayLike) -> tuple[str, ...]:
+    """What is odd about four marks that were not refused, in sentences without their full stop.
+
+    marks_px, marks_cm: as for :func:`plane_by_marks`. A camera that leans shortens one side, so
+    that nothing is certain.
+
+    >>> marks_notes([0, 0, 100, 0, 100, 80, 0, 80], [50, 40])
+    ()
+    >>> len(marks_notes([0, 0, 100, 0, 100, 80, 0, 80], [40, 45]))
+    1
+    """
+    marks = np.asarray(marks_px, dtype=np.float64).reshape(4, 2)
+    wide, high = np.asarray(marks_cm, dtype=np.float64).reshape(2)
+    odd, better = _sides_off(marks, wide, high)
+    doubted = odd > np.log(_DOUBTED_SIDES) and better < odd * _FAR_BETTER[1]
+    if odd <= np.log(_ODD_SIDES) and not doubted:
+        return ()
+    return (
+        f"{_seen_sides(marks)}, which does not look like {wide:g}x{high:g}: if the camera did not "
+        "lean as much, the first corner, the order or a length is wrong",
+    )
+
+
+def _sides_off(marks: FloatArray, wide: float, high: float) -> tuple[float, float]:
+    """How far the ratio of the sides seen is from what was typed, and from its reverse: logs."""
+    seen, typed = np.log(np.divide(*_sides_px(marks))), np.log(wide / high)
+    return float(abs(seen - typed)), float(abs(seen + typed))
+
+
+def _sides_px(marks: FloatArray) -> FloatArray:
+    """Mean lengths of the first and third side, and of the other two."""
+    sides = np.hypot(*(np.roll(marks, -1, axis=0) - marks).T)
+    return np.asarray((sides[:2] + sides[2:]) / 2)
+
+
+def _seen_sides(marks: FloatArray) -> str:
+    first, second = _sides_px(marks)
+    return f"the marks are {first:.0f} by {second:.0f} px apart in the photograph"
 
 
 def _moved(matrix: FloatArray, points: ArrayLike) -> FloatArray:

@@ -116,6 +116,21 @@ def test_a_page_and_the_outline_are_saved(run, answered, tmp_path: Path) -> None
     assert "found outline" not in (tmp_path / "cut" / "square-cut-end.html").read_text("utf-8")
 
 
+def test_what_has_to_be_looked_at_is_told(answered, run, tmp_path: Path) -> None:
+    """A scale across the edge: in the text, in JSON and above the figures of the page."""
+    _photograph(tmp_path)
+    told = "the scale touches the outline: look there"
+    scale = ("cut-end", "disc.png", "--scale-cm", "50", "--scale-px")
+    assert answered(*scale, "100,700,600,700")["notes"] == []
+    (note,) = answered(*scale, "400,400,900,400")["notes"]
+    assert note.startswith(told)
+    printed = run(*scale, "400,400,900,400", "--out", "cut").stdout
+    assert f"Note: {told}" in printed
+    page = (tmp_path / "cut" / "disc-cut-end.html").read_text("utf-8")
+    assert page.index(told) < page.index("found outline")
+    assert told not in run(*scale, "100,700,600,700").stdout
+
+
 def test_photographs_that_are_refused(refused, tmp_path: Path) -> None:
     """In one sentence each, under the option's own name."""
     _photograph(tmp_path)
@@ -131,6 +146,10 @@ def test_photographs_that_are_refused(refused, tmp_path: Path) -> None:
     assert odd.startswith("--section is 'dark'; ")
     far = refused("cut-end", "disc.png", *scale, "--pith-px", "10,10")
     assert far.startswith("--pith-px, in the cut, is")
+    loose = refused("cut-end", "disc.png", *scale, "--add-px", "2,2,60,2,60,60,2,60")
+    assert loose.startswith("--add-px: the piece added from (2, 2) does not touch the section")
+    marks = ("--marks-cm", "80x60", "--marks-px", "900,100,900,700,100,700,100,100")
+    assert refused("cut-end", "disc.png", *marks).startswith("--marks-px: the marks are 600 by 800")
 
 
 @pytest.mark.parametrize(

@@ -162,6 +162,26 @@ def picture_of(level=200, inner=60, radius=60, middle=(100, 100), noise=0.0):
             {"marks_cm": (9, 9), "marks_px": [0, 0, 100, 100, 100, 0, 0, 100]},
             "corners in order",
         ),
+        (
+            picture_of(),
+            {"marks_cm": (9, 9), "marks_px": [10, 10, 100, 9, 190, 10, 100, 150]},
+            r"\(100, 9\) lies 1.0 px off the line",
+        ),
+        (
+            picture_of(),
+            {"marks_cm": (60, 40), "marks_px": [190, 10, 190, 130, 10, 130, 10, 10]},
+            "120 by 180 px .* no 60x40 but rather 40x60: the first corner or the order seems wrong",
+        ),
+        (
+            picture_of(),
+            {"marks_cm": (9, 9), "marks_px": [60, 150, 140, 150, 110, 95, 90, 95]},
+            "behind the camera",
+        ),
+        (
+            picture_of(),
+            {"corrections": [Correction("add", [[2, 2], [20, 2], [20, 20], [2, 20]])]},
+            r"added from \(2, 2\) does not touch the section, it is 53 px away",
+        ),
     ],
 )  # fmt: skip
 def test_what_cannot_be_used_is_refused_in_one_sentence(picture, more, says) -> None:
@@ -187,6 +207,58 @@ def test_four_marks_whichever_way_round() -> None:
     square = [[0, 0], [100, 0], [100, 100], [0, 100]]
     by_scale = plane_by_scale([0, 0, 100, 0], 50)
     assert plane_by_marks(square, [50, 50]).to_cm(spot) == pytest.approx(by_scale.to_cm(spot))
+
+
+@pytest.mark.parametrize(
+    ("seen_px", "sides", "noted"),
+    [
+        ((150, 100), (60, 40), False),
+        ((150, 100), (60, 46), False),  # as a camera would see it that leans by 30°
+        ((150, 100), (60, 55), True),
+        ((110, 100), (100, 110), True),  # the other way it fits
+        ((110, 100), (110, 110), False),
+        ((110, 100), (105, 120), True),
+        ((150, 100), (45, 60), None),
+    ],
+)
+def test_odd_sides_are_told_and_swapped_ones_refused(seen_px, sides, noted) -> None:
+    """A camera that leans may shorten a side: told from 1.25 on; refused if clearly swapped."""
+    wide, high = seen_px
+    said = {"marks_px": [9, 9, 9 + wide, 9, 9 + wide, 9 + high, 9, 9 + high], "marks_cm": sides}
+    if noted is None:
+        with pytest.raises(PhotographError, match="seems wrong"):
+            outline_of_photograph(picture_of(), **said)
+        return
+    notes = outline_of_photograph(picture_of(), **said).notes
+    assert [f"look like {sides[0]}x{sides[1]}" in one for one in notes] == [True] * noted
+
+
+@pytest.mark.parametrize("ruler", [40, 150, 240])
+def test_a_scale_at_the_edge_is_told(ruler) -> None:
+    """On the cut and beyond its edge it spoils the outline, whatever its level; beside it, not."""
+    said = {"scale_cm": 40, "scale_px": [10, 100, 190, 100]}
+    across, within, beside = (picture_of(70, 190) for _ in range(3))
+    across[100:108, 10:190] = ruler
+    found_ = outline_of_photograph(across, **said)
+    assert found_.outline.area_cm2 != pytest.approx(np.pi * (60 * 40 / 180) ** 2, rel=0.01)
+    assert [one[:42] for one in found_.notes] == ["the scale touches the outline: look there "]
+    within[100:104, 70:130] = ruler
+    said = {"scale_cm": 15, "scale_px": [70, 100, 130, 100]}
+    assert outline_of_photograph(within, **said).notes == ()
+    beside[180:188, 10:190] = 120
+    said = {"scale_cm": 40, "scale_px": [10, 180, 190, 180]}
+    assert outline_of_photograph(beside, **said).notes == ()
+
+
+def test_a_cut_that_takes_nothing_is_told() -> None:
+    """A piece drawn beside the section is no slip that hides."""
+    away = Correction("cut", [[2, 2], [20, 2], [20, 20], [2, 20]])
+    said = {"scale_cm": 10, "scale_px": [0, 0, 100, 0]}
+    found_ = outline_of_photograph(picture_of(), **said, corrections=[away])
+    assert found_.notes == ("the piece cut from (2, 2) takes nothing off the section",)
+    apart = Correction("cut", [[95, 0], [105, 0], [105, 199], [95, 199]])
+    (note,) = outline_of_photograph(picture_of(), **said, corrections=[apart]).notes
+    assert note == "the corrections part the section, and only the largest part is measured"
 
 
 def test_a_dark_cut_and_a_light_one_have_the_same_edge() -> None:

@@ -30,13 +30,17 @@ pre { font-size: .8rem; line-height: 1.35; overflow-x: auto; }
 
 
 def cut_end_page(
-    title: str, cut: CutEnd, lines: Sequence[str], photograph: Still | None = None
+    title: str,
+    cut: CutEnd,
+    lines: Sequence[str],
+    photograph: Still | None = None,
+    notes: Sequence[str] = (),
 ) -> str:
     """The page, whole.
 
     title: of the cut, as its file is called; cut: what was found; lines: the figures, as the
     command prints them; photograph: with the found outline over it, None for an outline from a
-    file.
+    file; notes: what has to be looked at in it, without their full stops.
 
     >>> from mensura.estimates.cut_end import cut_end
     >>> from mensura.stems import Outline
@@ -45,7 +49,8 @@ def cut_end_page(
     True
     """
     sheet = files(__package__).joinpath("sheet.css").read_text("utf-8")
-    first = _figure(photograph, JUDGE) if photograph is not None else Markup()
+    judged = " ".join([JUDGE, *(f"Note: {note}." for note in notes)])
+    first = _figure(photograph, judged) if photograph is not None else Markup()
     return framed(
         title,
         "\n".join((letters_style(), sheet, _SHEET)),
