@@ -44,11 +44,12 @@ def in_letters(write: Callable[[Any], Any]) -> tuple[Any, ...]:
 
 def chain() -> Any:
     from mensura.estimates.stand import Plots, Trees
-    from mensura.estimates.stand_chain import Chain, by_form_factor
+    from mensura.estimates.stand_chain import Chain
+    from mensura.estimates.tree_volume import FormFactor
 
     one = np.array([30.0])
     trees = Trees(np.zeros(1, int), one, one, one, np.zeros(1, int))
-    return Chain(trees, Plots(("A",), area_m2=np.array([500.0])), by_form_factor(0.45))
+    return Chain(trees, Plots(("A",), area_m2=np.array([500.0])), FormFactor(0.45).unchecked_m3)
 
 
 def evidence() -> tuple[Any, ...]:

@@ -9,6 +9,7 @@ from mensura.cli.printing import aligned
 from mensura.estimates.comparison import PRACTICE_WORDS
 from mensura.estimates.cut_end import CHOSEN_WORDS, CutEnd
 from mensura.estimates.published_ovals import WITHIN, Standing
+from mensura.estimates.stand_words import SOLD_ON_FIGURES
 from mensura.sources import SOURCES, UNKNOWN
 
 #: How wide a line of a terminal is.
@@ -49,8 +50,7 @@ def cut_end_lines(cut: CutEnd, among: Sequence[Standing]) -> list[str]:
         lines += ["", *_published(among)]
     said = (
         "The outline is taken for the truth: what its points leave out, no figure here has. "
-        "Assumed: sound instruments and a steady hand. Timber is sold on figures: the contract, "
-        "local scaling rules and licensed scalers come first."
+        f"Assumed: sound instruments and a steady hand. {SOLD_ON_FIGURES}"
     )
     return [*lines, "", *wrap(said, _WIDE)]
 

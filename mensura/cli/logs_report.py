@@ -11,8 +11,9 @@ from mensura.cli.printing import aligned, look_first
 from mensura.disk.log_file import LogFile
 from mensura.estimates.exactness import exactness
 from mensura.estimates.log_points import POINT_RULES, LogVolumes, RuleVolume, between_points_percent
-from mensura.estimates.log_rows import SCOPE_WORDS, TIMBER_CAUTION, solids_between_m3, total
+from mensura.estimates.log_rows import SCOPE_WORDS, solids_between_m3, total
 from mensura.estimates.solids import LOG_RULES, SOLIDS
+from mensura.estimates.stand_words import CAUTION
 from mensura.written import signed
 
 _WIDE = 80
@@ -45,7 +46,7 @@ def logs_lines(
     for one in told.said:
         lines += wrap(one, _WIDE, subsequent_indent="  ")
     lines += [*_as_read_line(logs, as_read), ""] if as_read is not None else []
-    lines += [*_paragraph(TIMBER_CAUTION), ""]
+    lines += [*_paragraph(CAUTION), ""]
     barked = [one for one in logs if one.wood is not None]
     which = "corrected" if as_read is not None else "as read"
     title = f"Volumes {which}, m³"

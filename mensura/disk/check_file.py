@@ -118,7 +118,7 @@ def read_check(path: Where, instrument: str = "") -> Check:
     """
     file = Path(path)
     raw = read_bytes(file, "a CSV file", MOST_BYTES)
-    return parse_check(_text(raw, file.name), file.name, instrument)
+    return parse_check(text_of(raw, file.name), file.name, instrument)
 
 
 def parse_check(text: str, name: str = "the file", instrument: str = "") -> Check:
@@ -226,10 +226,15 @@ def read_bytes(file: Path, what: str, most_bytes: int) -> bytes:
         raise FileError(name, "", f"was not read, {why}", what, value=str(file)) from None
 
 
-def _text(raw: bytes, name: str) -> str:
+def text_of(raw: bytes, name: str, what: str = "a CSV table saved as UTF-8") -> str:
+    """What a file's bytes say.
+
+    raw: of the file; name: of it, for the refusal; what: was expected, in words. Raises FileError
+    for what is no text.
+    """
     text = decoded(raw)
     if text is None:
-        raise FileError(name, "", "is not text", "a CSV table saved as UTF-8")
+        raise FileError(name, "", "is not text", what)
     return text
 
 

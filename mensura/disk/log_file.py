@@ -14,13 +14,13 @@ from math import pi
 from pathlib import Path
 
 from mensura.checks import LARGEST_CM, shown
-from mensura.disk.check_file import FileError, Where, read_bytes
+from mensura.disk.check_file import FileError, Where, read_bytes, text_of
 from mensura.disk.codes import LONGEST_CODE, is_code, tidied
 from mensura.disk.readings_table import Problem, alike_problems, alike_words, rows_told
 from mensura.estimates.log_points import LogPoints
 from mensura.estimates.logs import LONGEST_M
 from mensura.estimates.odd_logs import odd_points
-from mensura.tables import NUMBER, EndlessCellError, decoded, table_rows
+from mensura.tables import NUMBER, EndlessCellError, table_rows
 
 MOST_BYTES = 8_000_000
 MOST_ROWS = 100_000
@@ -155,9 +155,7 @@ def read_logs(path: Where) -> LogFile:
     file = Path(path)
     raw = read_bytes(file, "a CSV file of logs", MOST_BYTES)
     name = file.name or str(file)
-    text = decoded(raw)
-    if text is None:
-        raise FileError(name, "", "is not text", "a CSV table saved as UTF-8")
+    text = text_of(raw, name)
     return parse_logs(text, name)
 
 

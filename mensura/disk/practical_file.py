@@ -13,11 +13,10 @@ from pathlib import Path
 from typing import Any
 
 from mensura.checks import shown
-from mensura.disk.check_file import FileError, Where, read_bytes
+from mensura.disk.check_file import FileError, Where, read_bytes, text_of
 from mensura.disk.codes import is_code
 from mensura.estimates.class_correction import ClassFound, Verdict
 from mensura.estimates.readings import KINDS
-from mensura.tables import decoded
 
 #: What a practical is read from, and how large it may be.
 WHAT = "a file of `mensura practical class.csv --json > evening.json`"
@@ -51,10 +50,7 @@ def read_practical(path: Where) -> Told:
     path: of the file. Raises FileError.
     """
     file = Path(path)
-    text = decoded(read_bytes(file, WHAT, MOST_BYTES))
-    if text is None:
-        raise FileError(file.name, "", "is not text", WHAT)
-    return parse_told(text, file.name)
+    return parse_told(text_of(read_bytes(file, WHAT, MOST_BYTES), file.name, WHAT), file.name)
 
 
 def parse_told(text: str, name: str = "the file") -> Told:

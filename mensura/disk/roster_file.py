@@ -9,9 +9,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from mensura.checks import shown
-from mensura.disk.check_file import FileError, Where, read_bytes
+from mensura.disk.check_file import FileError, Where, read_bytes, text_of
 from mensura.disk.codes import LONGEST_CODE, is_code, tidied
-from mensura.tables import EndlessCellError, decoded, table_rows
+from mensura.tables import EndlessCellError, table_rows
 
 MOST_BYTES = 1_000_000
 _HEADS = ("hand", "student")
@@ -26,10 +26,7 @@ def read_roster(path: Where) -> tuple[str, ...]:
     file = Path(path)
     raw = read_bytes(file, "a CSV file of hands", MOST_BYTES)
     name = file.name or str(file)
-    text = decoded(raw)
-    if text is None:
-        raise FileError(name, "", "is not text", _WHAT)
-    return parse_roster(text, name)
+    return parse_roster(text_of(raw, name, _WHAT), name)
 
 
 def parse_roster(text: str, name: str = "the file") -> tuple[str, ...]:

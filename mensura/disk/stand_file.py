@@ -17,14 +17,14 @@ from typing import Any
 import numpy as np
 
 from mensura.checks import LARGEST_CM, FloatArray, shown
-from mensura.disk.check_file import FileError, Where, read_bytes
+from mensura.disk.check_file import FileError, Where, read_bytes, text_of
 from mensura.disk.codes import LONGEST_CODE, is_code, tidied
 from mensura.disk.readings_table import rows_told
 from mensura.estimates.angle_count import LARGEST_FACTOR, LEAST_FACTOR
 from mensura.estimates.plots import HECTARE_M2, STEEPEST_DEG
 from mensura.estimates.stand import IntArray, Plots, Trees
 from mensura.estimates.tree_volume import BREAST_M, TALLEST_M
-from mensura.tables import NUMBER, EndlessCellError, decoded, table_rows
+from mensura.tables import NUMBER, EndlessCellError, table_rows
 
 #: A million trees have some 30 MB.
 MOST_BYTES = 64_000_000
@@ -423,7 +423,4 @@ def _listed(names: Sequence[str], file: str) -> str:
 
 
 def _text(file: Path) -> str:
-    text = decoded(read_bytes(file, "a CSV file", MOST_BYTES))
-    if text is None:
-        raise FileError(file.name, "", "is not text", "a CSV table saved as UTF-8")
-    return text
+    return text_of(read_bytes(file, "a CSV file", MOST_BYTES), file.name)

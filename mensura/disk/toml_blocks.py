@@ -12,8 +12,7 @@ from typing import Any
 
 from mensura.checks import alike, shown
 from mensura.disk import plan_text
-from mensura.disk.check_file import FileError, Where, read_bytes
-from mensura.tables import decoded
+from mensura.disk.check_file import FileError, Where, read_bytes, text_of
 
 #: A larger file is none.
 MOST_BYTES = 1_000_000
@@ -145,10 +144,7 @@ def read_text(path: Where, what: str) -> tuple[str, str]:
     path: of the file; what: was expected, in words. Raises FileError.
     """
     file = Path(path)
-    text = decoded(read_bytes(file, what, MOST_BYTES))
-    if text is None:
-        raise FileError(file.name, "", "is not text", what)
-    return text, file.name
+    return text_of(read_bytes(file, what, MOST_BYTES), file.name, what), file.name
 
 
 def blocks_of(

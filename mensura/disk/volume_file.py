@@ -11,11 +11,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from mensura.checks import MeasureError, shown
-from mensura.disk.check_file import FileError, Where, read_bytes
+from mensura.disk.check_file import FileError, Where, read_bytes, text_of
 from mensura.disk.codes import is_code, tidied
 from mensura.disk.stand_file import StandError
 from mensura.estimates.tree_volume import Equation, Taper
-from mensura.tables import NUMBER, EndlessCellError, decoded, table_rows
+from mensura.tables import NUMBER, EndlessCellError, table_rows
 
 MOST_BYTES = 1_000_000
 
@@ -148,7 +148,4 @@ def _by_species(
 
 def _text(path: Where) -> str:
     file = Path(path)
-    text = decoded(read_bytes(file, "a CSV file", MOST_BYTES))
-    if text is None:
-        raise FileError(file.name, "", "is not text", "a CSV table saved as UTF-8")
-    return text
+    return text_of(read_bytes(file, "a CSV file", MOST_BYTES), file.name)

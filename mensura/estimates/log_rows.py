@@ -18,12 +18,7 @@ from mensura.estimates.log_points import (
     sum_of_logs,
 )
 from mensura.estimates.solids import LOG_RULES, SOLIDS, frustum_m3
-
-#: Stands beside every volume.
-TIMBER_CAUTION = (
-    "Do not sell or buy timber on these figures: the contract, the local scaling rules and a "
-    "licensed scaler come first."
-)
+from mensura.estimates.stand_words import CAUTION
 
 #: What is new where, for whoever writes a file of errors.
 SCOPE_WORDS = (
@@ -118,7 +113,7 @@ def logs_answer(
         "errors_made_up": made_up,
         "notes": [*notes, SCOPE_WORDS],
         "assumed": list(_ASSUMED),
-        "caution": TIMBER_CAUTION,
+        "caution": CAUTION,
     }
 
 

@@ -190,11 +190,11 @@ def stand_budget(
     interval. Its own approximation: to first order in each error. Raises MeasureError.
 
     >>> from mensura.estimates.stand import Plots, Trees
-    >>> from mensura.estimates.stand_chain import by_form_factor
+    >>> from mensura.estimates.tree_volume import FormFactor
     >>> trees = Trees(np.repeat([0, 1], 10), np.full(20, 30.0), np.full(20, 25.0), np.full(20, 0.8),
     ...               np.zeros(20, dtype=int))
     >>> plots = Plots(("A", "B"), area_m2=np.array([500.0]))
-    >>> chain = Chain(trees, plots, by_form_factor(0.45))
+    >>> chain = Chain(trees, plots, FormFactor(0.45).unchecked_m3)
     >>> each = InputError("hand", 1.5, "%", "tree")
     >>> same = InputError("instrument", 1.0, "%", "all")
     >>> [round(stand_budget(chain, [one]).u_percent, 2) for one in (each, same)]

@@ -76,10 +76,11 @@ def drawn_stand_budget(
     normal distributions, cut where a tree would have no wood left. Raises MeasureError.
 
     >>> from mensura.estimates.stand import Plots, Trees
-    >>> from mensura.estimates.stand_chain import by_form_factor
+    >>> from mensura.estimates.tree_volume import FormFactor
     >>> trees = Trees(np.repeat([0, 1], 10), np.full(20, 30.0), np.full(20, 25.0), np.full(20, 0.8),
     ...               np.zeros(20, dtype=int))
-    >>> chain = Chain(trees, Plots(("A", "B"), area_m2=np.array([500.0])), by_form_factor(0.45))
+    >>> plots = Plots(("A", "B"), area_m2=np.array([500.0]))
+    >>> chain = Chain(trees, plots, FormFactor(0.45).unchecked_m3)
     >>> found = drawn_stand_budget(chain, [InputError("hand", 1.5, "%", "tree")], draws=4000)
     >>> round(100 * found.u / found.value, 2), round(100 * found.drawn_u / found.value, 1)
     (0.67, 0.7)

@@ -17,7 +17,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from mensura.checks import ChoiceError, FloatArray, MeasureError, kept, number, plain
+from mensura.checks import ChoiceError, FloatArray, MeasureError, kept, number
 from mensura.estimates.input_errors import InputError
 from mensura.estimates.stand import Plots, Trees, each_tree_stands_for
 
@@ -44,18 +44,6 @@ MOVES = {
 }
 #: For the slopes: small beside an error, and large beside the rounding of a number.
 _STEP = 1e-4
-
-
-def by_form_factor(form_factor: float) -> VolumeRule:
-    """The rule g·h·f.
-
-    form_factor: above 0, at most 2, no unit.
-
-    >>> round(by_form_factor(0.45)(30.0, 20.0), 4)
-    0.6362
-    """
-    factor = float(number(form_factor, "form_factor", "", above=0.0, at_most=2.0))
-    return lambda over_cm, tall_m: plain(pi / 40000 * np.square(over_cm) * tall_m * factor)
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,10 @@ CAUTION = (
     "Do not sell or buy timber on these figures: the contract, the local scaling rules and a "
     "licensed scaler come first."
 )
+#: The same where nothing is told of one stand: beside a panel, an outline.
+SOLD_ON_FIGURES = (
+    "Timber is sold on figures: the contract, local scaling rules and licensed scalers come first."
+)
 #: From this standard error on, over the mean, skew plots let Student's interval cover below 93 %:
 #: seen on drawn stands in clumps, tests/estimates/test_drawn_stand.py.
 SKEW_FROM = 0.25

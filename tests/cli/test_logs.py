@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from mensura.estimates.log_rows import SCOPE_WORDS, TIMBER_CAUTION
+from mensura.estimates.log_rows import SCOPE_WORDS
+from mensura.estimates.stand_words import CAUTION
 from mensura.places import data_file
 
 DEMO = str(data_file("quillmere-logs.csv"))
@@ -68,7 +69,7 @@ def test_the_keys_that_others_rely_on(answered) -> None:
     assert answer["total"]["newton_m3"] is None
     total = sum(one["by_sections_m3"] for one in answer["logs"])
     assert answer["total"]["by_sections_m3"] == pytest.approx(total)
-    assert answer["caution"] == TIMBER_CAUTION
+    assert answer["caution"] == CAUTION
     assert answer["errors_made_up"] is True
 
 

@@ -22,9 +22,10 @@ from mensura.estimates.remedies import (
 )
 from mensura.estimates.stand import Plots, Trees
 from mensura.estimates.stand_budget import SAMPLING, stand_budget
-from mensura.estimates.stand_chain import Chain, by_form_factor
+from mensura.estimates.stand_chain import Chain
+from mensura.estimates.tree_volume import FormFactor
 
-RULE = by_form_factor(0.45)
+RULE = FormFactor(0.45).unchecked_m3
 
 
 def chain(plots=10, seed=4):

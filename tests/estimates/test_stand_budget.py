@@ -19,9 +19,10 @@ from mensura.estimates.stand_budget import (
     stand_budget,
 )
 from mensura.estimates.stand_budget_draws import drawn_stand_budget
-from mensura.estimates.stand_chain import FIGURES, Chain, by_form_factor
+from mensura.estimates.stand_chain import FIGURES, Chain
+from mensura.estimates.tree_volume import FormFactor
 
-RULE = by_form_factor(0.45)
+RULE = FormFactor(0.45).unchecked_m3
 ONE_AREA = {"area_m2": np.array([500.0])}
 
 

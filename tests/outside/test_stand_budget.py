@@ -9,9 +9,10 @@ from mensura.estimates.input_errors import InputError
 from mensura.estimates.propagation import InputQuantity, propagate
 from mensura.estimates.stand import Plots, Trees, stand
 from mensura.estimates.stand_budget import stand_budget
-from mensura.estimates.stand_chain import Chain, by_form_factor
+from mensura.estimates.stand_chain import Chain
+from mensura.estimates.tree_volume import FormFactor
 
-RULE = by_form_factor(0.45)
+RULE = FormFactor(0.45).unchecked_m3
 
 
 def sample(diameter_cm, height_m, plot, **plots):

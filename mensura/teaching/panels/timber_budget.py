@@ -19,7 +19,8 @@ from mensura.estimates.input_errors import InputError
 from mensura.estimates.remedies import Gain, best_plan, what_first
 from mensura.estimates.stand import Plots, Trees
 from mensura.estimates.stand_budget import SAMPLING, Share, StandBudget, stand_budget
-from mensura.estimates.stand_chain import Chain, by_form_factor
+from mensura.estimates.stand_chain import Chain
+from mensura.estimates.tree_volume import FormFactor
 from mensura.teaching.controls import Control, State, starting
 
 CONTROLS = (
@@ -126,7 +127,7 @@ def _chain(plots: int, trees: int, differ_percent: float) -> Chain:
     apart = np.arange(plots) - (plots - 1) / 2
     of_each = 1 + differ_percent / 100 * apart / np.std(apart, ddof=1)
     across = DIAMETER_CM * np.sqrt(np.repeat(of_each, trees))
-    rule = by_form_factor(FORM_FACTOR)
+    rule = FormFactor(FORM_FACTOR).unchecked_m3
     return Chain(
         Trees(
             plot=kept(np.repeat(np.arange(plots), trees)),

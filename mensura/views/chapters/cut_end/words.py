@@ -7,14 +7,14 @@ import html
 from mensura.estimates.comparison import PRACTICE_WORDS
 from mensura.estimates.cut_end import CHOSEN_WORDS
 from mensura.estimates.published_ovals import standings
+from mensura.estimates.stand_words import SOLD_ON_FIGURES
 from mensura.teaching.panels.cut_end import CutEndShown
 from mensura.views.kit.table import row_html, table_html
 from mensura.written import signed
 
 CAUTION = (
     "<p>The outline is taken for the truth; the discs are invented. Assumed: sound instruments and "
-    "a steady hand. Timber is sold on figures: the contract, local scaling rules and licensed "
-    "scalers come first.</p>"
+    f"a steady hand. {SOLD_ON_FIGURES}</p>"
 )
 
 

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from mensura.estimates.areas import over_percent
+from mensura.estimates.stand_words import SOLD_ON_FIGURES
 from mensura.teaching.panels.log import FLARE_FADES_M, RULES, LogShown
 from mensura.views.kit.table import row_html, table_html
 from mensura.written import signed
 
-CAUTION = (
-    "<p>Timber is sold on figures: the contract, local scaling rules and licensed scalers come "
-    "first.</p>"
-)
+CAUTION = f"<p>{SOLD_ON_FIGURES}</p>"
 
 
 def sections_word(n: LogShown) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 
 from mensura.estimates.remedies import first_words
+from mensura.estimates.stand_words import SOLD_ON_FIGURES
 from mensura.teaching.panels.timber_budget import (
     DIAMETER_CM,
     FORM_FACTOR,
@@ -28,10 +29,7 @@ NAMES = {
     "height_all_percent": "height meter",
     "form_percent": "form factor",
 }
-CAUTION = (
-    "<p>Timber is sold on figures: the contract, local scaling rules and licensed scalers come "
-    "first.</p>"
-)
+CAUTION = f"<p>{SOLD_ON_FIGURES}</p>"
 
 
 def averages_out(row: str) -> bool:
