@@ -9,21 +9,28 @@ from mensura.stems.records import CherryTrees, OrangeGirths, cherry_trees, orang
 from mensura.stems.rippled import RippledOval, fourth_ripple_cm
 from mensura.stems.ripples import OutlineTerms, outline_terms
 from mensura.stems.section import Section, widths_cm
+from mensura.stems.several import SeveralStems
 from mensura.stems.shapes import reuleaux, with_bump
 from mensura.stems.sight import out_of_view
+from mensura.stems.standing import Buttress, Fork, StemInSpace, Swelling
 from mensura.stems.wrapped import belt_cm, with_even_bark
 
 __all__ = [
     "COMPARTMENT_7",
+    "Buttress",
     "CherryTrees",
     "Ellipse",
+    "Fork",
     "OrangeGirths",
     "Outline",
     "OutlineTerms",
     "RippledOval",
     "RoughBark",
     "Section",
+    "SeveralStems",
     "StandingStem",
+    "StemInSpace",
+    "Swelling",
     "belt_cm",
     "cherry_trees",
     "circle",

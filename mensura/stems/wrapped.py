@@ -44,18 +44,22 @@ def with_even_bark(wood: Section, bark_cm: float, points: int = 1440) -> Outline
     return Outline(np.stack([edge.real, edge.imag], axis=-1))
 
 
-def belt_cm(first_diameter_cm: ArrayLike, second_diameter_cm: ArrayLike) -> Any:
-    """Length of a tight belt round two circles that touch: a stem and a climber on it.
+def belt_cm(
+    first_diameter_cm: ArrayLike, second_diameter_cm: ArrayLike, gap_cm: ArrayLike = 0.0
+) -> Any:
+    """Length of a tight belt round two circles: a stem and a climber on it, or two stems.
 
-    first_diameter_cm, second_diameter_cm: of the circles, above 0, cm; they broadcast. Returns cm.
-    Two straight pieces and two arcs: 2√((R + r)² − (R − r)²) + R(π + 2β) + r(π − 2β), with
-    sin β = (R − r)/(R + r) (closed form).
+    first_diameter_cm, second_diameter_cm: of the circles, above 0, cm; gap_cm: between them, at
+    least 0, cm; they broadcast. Returns cm. Two straight pieces and two arcs:
+    2√(c² − (R − r)²) + R(π + 2β) + r(π − 2β), with c the distance of the middles and
+    sin β = (R − r)/c (closed form).
 
-    >>> round(belt_cm(40.0, 2.0), 5)
-    126.83316
+    >>> round(belt_cm(40.0, 2.0), 5), round(belt_cm(25.0, 22.0, 6.0), 5)
+    (126.83316, 132.90371)
     """
     first = np.asarray(diameter(first_diameter_cm, "first_diameter_cm")) / 2
     second = np.asarray(diameter(second_diameter_cm, "second_diameter_cm")) / 2
-    lean = np.arcsin((first - second) / (first + second))
-    straight = 2 * np.sqrt((first + second) ** 2 - (first - second) ** 2)
+    apart = first + second + number(gap_cm, "gap_cm", "cm", at_least=0.0)
+    lean = np.arcsin((first - second) / apart)
+    straight = 2 * np.sqrt(apart**2 - (first - second) ** 2)
     return plain(straight + first * (np.pi + 2 * lean) + second * (np.pi - 2 * lean))

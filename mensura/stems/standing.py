@@ -1,0 +1,330 @@
+"""A standing stem in space: leaning, on a slope, tapering, swollen, buttressed, forked.
+
+Its axis is a straight line that leans by λ; the ground is a plane that falls by β towards azimuth 0
+(downhill). A height is told along the axis, in m above the point where the axis goes through the
+ground; what a stick or a hand calls a height, from one side of the stem, is turned into that by
+:meth:`StemInSpace.along_m`. Square to the axis the stem is round but for its lobes; taper is
+straight. Where a plane cuts a leaning cone level the section is an ellipse again, exactly.
+
+Assumed: a straight axis, round wood, straight taper near the place that is measured. The ground's
+height on a side is where the stem's surface, straight as at its measured diameter, meets the
+ground's plane; so that the two sides of an upright stem differ by D·tan β (closed form).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from mensura.checks import ChoiceError, FloatArray, MeasureError, diameter, number, plain, whole
+from mensura.stems.ellipse import Ellipse
+from mensura.stems.outline import Outline
+from mensura.stems.section import Section
+from mensura.stems.several import SeveralStems
+
+#: From which side of the stem a height is told. "upper" is the side that looks up on a leaning
+#: stem, "under" the one it leans to; "middle" is half-way between uphill and downhill.
+SIDES = ("uphill", "downhill", "middle", "upper", "under")
+
+
+@dataclass(frozen=True)
+class Swelling:
+    """A stem thicker, or thinner, over a short piece: a whorl, a canker, a wound.
+
+    at_m: its middle, along the stem, at least 0; percent: by how much it changes the diameter
+    there, above −90 and at most 200; reach_m: how far up and down it goes, above 0.
+    Its shape is a cosine's square, gone at its reach: assumed.
+    """
+
+    at_m: float
+    percent: float
+    reach_m: float = 0.25
+
+    def __post_init__(self) -> None:
+        number(self.at_m, "swelling_at_m", "m", at_least=0.0, at_most=60.0)
+        number(self.percent, "swelling_percent", "%", above=-90.0, at_most=200.0)
+        number(self.reach_m, "swelling_reach_m", "m", above=0.0, at_most=10.0)
+
+    def factor(self, along_m: Any) -> Any:
+        """What the diameter is multiplied by at a place.
+
+        along_m: along the stem, m.
+
+        >>> Swelling(1.3, 8).factor(1.3)
+        1.08
+        """
+        off = np.minimum(np.abs(np.asarray(along_m) - self.at_m) / self.reach_m, 1.0)
+        return plain(1.0 + self.percent / 100 * np.cos(np.pi / 2 * off) ** 2)
+
+
+@dataclass(frozen=True)
+class Buttress:
+    """Lobes at the foot of a stem that fade with height.
+
+    lobes: how many, 2 to 12; reach_cm: how far they stand off at the ground, above 0; top_m: the
+    height along the stem at which they are gone, above 0; first_deg: azimuth of the first.
+    A lobe is ((1 + cos kφ)/2)⁴ of its reach and fades with the square of what is left of its
+    height: assumed.
+    """
+
+    lobes: int
+    reach_cm: float
+    top_m: float
+    first_deg: float = 0.0
+
+    def __post_init__(self) -> None:
+        whole(self.lobes, "buttress_lobes", at_least=2, at_most=12)
+        number(self.reach_cm, "buttress_reach_cm", "cm", above=0.0, at_most=500.0)
+        number(self.top_m, "buttress_top_m", "m", above=0.0, at_most=30.0)
+
+    def reach_at_cm(self, along_m: Any, azimuth_rad: Any) -> Any:
+        """How far the stem stands off there, in cm.
+
+        along_m: along the stem, m; azimuth_rad: round it; they broadcast.
+        """
+        left = np.clip(1.0 - np.asarray(along_m) / self.top_m, 0.0, None)
+        lobe = ((1 + np.cos(self.lobes * (azimuth_rad - np.radians(self.first_deg)))) / 2) ** 4
+        return self.reach_cm * np.minimum(left, 1.0) ** 2 * lobe
+
+
+@dataclass(frozen=True)
+class Fork:
+    """Where one stem becomes two, side by side in the plane of the lean.
+
+    at_m: along the stem, at least 0; leg_diameters_cm: of the legs where they are measured, the
+    one towards the lean first; gap_cm: between them at the fork, at least 0; spread_deg: by how
+    much each turns away from the stem's axis, from 0 and below 60.
+    """
+
+    at_m: float
+    leg_diameters_cm: tuple[float, float]
+    gap_cm: float = 0.0
+    spread_deg: tuple[float, float] = (0.0, 0.0)
+
+    def __post_init__(self) -> None:
+        number(self.at_m, "fork_at_m", "m", at_least=0.0, at_most=60.0)
+        for leg in self.leg_diameters_cm:
+            diameter(leg, "leg_diameters_cm")
+        number(self.gap_cm, "leg_gap_cm", "cm", at_least=0.0, at_most=500.0)
+        for spread in self.spread_deg:
+            number(spread, "leg_spread_deg", "deg", at_least=0.0, below=60.0)
+
+
+@dataclass(frozen=True)
+class StemInSpace:
+    """A stem where it stands.
+
+    diameter_cm: square to the axis at at_m along the stem, without swelling and buttress;
+    taper_cm_per_m: what the diameter loses with each metre, from −20 to 20; lean_deg: from plumb,
+    from 0 and below 90; lean_towards_deg: azimuth it leans to, 0 downhill, 180 uphill;
+    slope_deg: of the ground, from 0 and below 80; swelling, buttress, fork: if it has one.
+    Raises MeasureError for what cannot be, and for a leg thicker than the stem below its fork.
+
+    >>> stem = StemInSpace(40.0, 1.3, lean_deg=10.0)
+    >>> round(stem.section_at(1.3).taut_girth_cm, 4)
+    125.6637
+    >>> round(stem.section_at(1.3, level=True).width_cm(0.0), 4)
+    40.6171
+    """
+
+    diameter_cm: float
+    at_m: float = 1.3
+    taper_cm_per_m: float = 0.0
+    lean_deg: float = 0.0
+    lean_towards_deg: float = 0.0
+    slope_deg: float = 0.0
+    swelling: Swelling | None = None
+    buttress: Buttress | None = None
+    fork: Fork | None = None
+
+    def __post_init__(self) -> None:
+        diameter(self.diameter_cm, "diameter_cm")
+        number(self.at_m, "at_m", "m", at_least=-10.0, at_most=60.0)
+        number(self.taper_cm_per_m, "taper_cm_per_m", "cm/m", at_least=-20.0, at_most=20.0)
+        number(self.lean_deg, "lean_deg", "deg", at_least=0.0, below=90.0)
+        number(self.lean_towards_deg, "lean_towards_deg", "deg")
+        number(self.slope_deg, "slope_deg", "deg", at_least=0.0, below=80.0)
+        if self.fork is not None:
+            thickest = max(self.fork.leg_diameters_cm)
+            below = self.diameter_at_cm(self.fork.at_m)
+            if thickest > below * (1 + 1e-12):
+                raise MeasureError(
+                    "leg_diameters_cm",
+                    thickest,
+                    "cm",
+                    f"at most the stem's own diameter below the fork, {below:.4g}",
+                )
+
+    # ---- in space ----------------------------------------------------------------------------
+
+    @property
+    def axis(self) -> FloatArray:
+        """Unit vector along the stem, upwards: (downhill, across, up)."""
+        lean, towards = np.radians(self.lean_deg), np.radians(self.lean_towards_deg)
+        flat = np.sin(lean)
+        return np.array([flat * np.cos(towards), flat * np.sin(towards), np.cos(lean)])
+
+    def _side(self, side: str) -> FloatArray | None:
+        """Unit vector square to the axis, towards a side; None for the middle."""
+        if side not in SIDES:
+            raise ChoiceError("side", side, SIDES)
+        if side == "middle":
+            return None
+        turn = {"uphill": 180.0, "downhill": 0.0}.get(side, self.lean_towards_deg)
+        turn += 180.0 if side == "upper" else 0.0
+        flat = np.array([np.cos(np.radians(turn)), np.sin(np.radians(turn)), 0.0])
+        square = flat - (flat @ self.axis) * self.axis
+        return np.asarray(square / np.linalg.norm(square))
+
+    def ground_m(self, side: str = "uphill") -> float:
+        """Where the ground touches the stem on one side, along the stem.
+
+        side: one of SIDES. Returns m above where the axis goes through the ground. In the plane of
+        lean and slope it is ±D/2·tan(β − λ) (closed form).
+
+        >>> stem = StemInSpace(40.0, 1.3, slope_deg=20.0)
+        >>> round(100 * (stem.ground_m("uphill") - stem.ground_m("downhill")), 2)
+        14.56
+        """
+        square = self._side(side)
+        if square is None:
+            return 0.0
+        fall = np.array([np.tan(np.radians(self.slope_deg)), 0.0, 1.0])
+        upward = float(self.axis @ fall)
+        if upward <= 1e-9:
+            raise MeasureError("lean_deg", self.lean_deg, "deg", "a stem that rises from its slope")
+        return -self.diameter_cm / 200 * float(square @ fall) / upward
+
+    def along_m(self, height_m: float, side: str = "uphill", plumb: bool = False) -> float:
+        """The place that is so high on one side, along the stem.
+
+        height_m: above the ground there, m; side: one of SIDES; plumb: told upright, not along the
+        stem.
+
+        >>> round(100 * StemInSpace(40.0, lean_deg=20.0).along_m(1.3, "middle", plumb=True), 2)
+        138.34
+        """
+        height = float(number(height_m, "height_m", "m", at_least=0.0, at_most=60.0))
+        return self.ground_m(side) + (height / float(self.axis[2]) if plumb else height)
+
+    # ---- sections ----------------------------------------------------------------------------
+
+    def diameter_at_cm(self, along_m: Any) -> Any:
+        """The round stem's diameter square to its axis, without swelling and buttress, in cm.
+
+        along_m: along the stem, m.
+        """
+        return self.diameter_cm - self.taper_cm_per_m * (np.asarray(along_m) - self.at_m)
+
+    def forked_at(self, along_m: float) -> bool:
+        """Whether there are two stems at a place: above the fork, not on it.
+
+        along_m: along the stem, m.
+        """
+        return self.fork is not None and along_m > self.fork.at_m
+
+    def section_at(self, along_m: float, level: bool = False) -> Section:
+        """The section at a place, square to the axis or level; any instrument reads it.
+
+        along_m: along the stem, where the cut goes through the axis, m; level: cut level and not
+        square. Its first axis is the direction of the lean, seen from above. Above a fork it is
+        both legs, side by side. Raises MeasureError where the stem has tapered to nothing.
+        """
+        if self.forked_at(along_m):
+            return self._both(along_m, level)
+        if self.buttress is None and self._plain_at(along_m):
+            return self._conical(along_m, level)
+        return self._traced(along_m, level)
+
+    def legs_at(self, along_m: float) -> tuple[Section, ...]:
+        """The stems at a place, each square to its own axis.
+
+        along_m: along the stem, m. One section, or two above the fork.
+        """
+        if not self.forked_at(along_m) or self.fork is None:
+            return (self.section_at(along_m),)
+        return tuple(Ellipse(leg, leg) for leg in self.fork.leg_diameters_cm)
+
+    def _radius_cm(self, along_m: float) -> float:
+        across = float(self.diameter_at_cm(along_m))
+        if across <= 0:
+            raise MeasureError("height_m", along_m, "m", "a height at which there is a stem")
+        return across / 2
+
+    def _plain_at(self, along_m: float) -> bool:
+        """Whether no swelling is near enough for a level cut to meet it."""
+        if self.swelling is None or self.swelling.percent == 0:
+            return True
+        half = self._radius_cm(along_m) * 3 / 100
+        room = self.swelling.reach_m + half * np.tan(np.radians(self.lean_deg))
+        return bool(abs(along_m - self.swelling.at_m) >= room)
+
+    def _conical(self, along_m: float, level: bool) -> Ellipse:
+        radius = self._radius_cm(along_m)
+        if not level:
+            return Ellipse(2 * radius, 2 * radius)
+        lean = np.radians(self.lean_deg)
+        steep = self.taper_cm_per_m / 200 * np.tan(lean)
+        if abs(steep) >= 1:
+            raise MeasureError("lean_deg", self.lean_deg, "deg", "a stem that a level cut closes")
+        left = 1 - steep**2
+        return Ellipse(2 * radius / (np.cos(lean) * left), 2 * radius / float(np.sqrt(left)))
+
+    def _traced(self, along_m: float, level: bool, points: int = 1440) -> Outline:
+        """The section followed point by point: each half-line from the axis, where it is cut."""
+        turn = np.linspace(0.0, 2 * np.pi, points, endpoint=False)
+        lean = np.radians(self.lean_deg)
+        place = np.full(points, float(along_m))
+        for _ in range(60 if level else 1):
+            radius = self._surface_cm(place, turn)
+            if not level:
+                break
+            following = along_m + radius / 100 * np.cos(turn) * np.tan(lean)
+            if np.allclose(following, place, rtol=0.0, atol=1e-13):
+                break
+            place = following
+        radius = self._surface_cm(place, turn)
+        x, y = radius * np.cos(turn), radius * np.sin(turn)
+        return Outline(np.stack([x / np.cos(lean) if level else x, y], axis=-1))
+
+    def _surface_cm(self, along_m: FloatArray, turn_rad: FloatArray) -> FloatArray:
+        radius = np.asarray(self.diameter_at_cm(along_m)) / 2
+        if self.swelling is not None:
+            radius = radius * self.swelling.factor(along_m)
+        if self.buttress is not None:
+            azimuth = turn_rad + np.radians(self.lean_towards_deg)
+            radius = radius + self.buttress.reach_at_cm(along_m, azimuth)
+        if float(radius.min()) <= 0:
+            raise MeasureError("height_m", float(along_m[0]), "m", "a height with a stem")
+        return radius
+
+    def _both(self, along_m: float, level: bool) -> SeveralStems:
+        """Both legs where the cut goes through them, placed along the lean's direction."""
+        fork = self.fork
+        if fork is None:
+            raise MeasureError("fork", None, "", "a fork")
+        above_cm = 100 * (along_m - fork.at_m)
+        first, second = fork.leg_diameters_cm
+        lean = np.radians(self.lean_deg)
+        sections, middles = [], []
+        for way, leg, spread in zip((1, -1), (first, second), fork.spread_deg, strict=True):
+            turn = lean + way * np.radians(spread)
+            off = way * (leg / 2 + fork.gap_cm / 2 if way else 0.0)
+            # the leg's axis begins beside the fork and goes on at its own angle
+            start = np.array([off * np.cos(lean), -off * np.sin(lean)])
+            along = np.array([np.sin(turn), np.cos(turn)])
+            if level:
+                rise = above_cm * np.cos(lean) - start[1]
+                if np.cos(turn) <= 1e-9:
+                    raise MeasureError("leg_spread_deg", spread, "deg", "a leg that rises")
+                x = start[0] + along[0] * rise / along[1] - above_cm * np.sin(lean)
+                sections.append(Ellipse(leg / np.cos(turn), leg))
+            else:
+                square = np.array([np.cos(lean), -np.sin(lean)])
+                forward = np.cos(turn - lean)
+                x = off + above_cm * float(along @ square) / forward
+                sections.append(Ellipse(leg / forward, leg))
+            middles.append((float(x), 0.0))
+        return SeveralStems(tuple(sections), tuple(middles))
