@@ -255,6 +255,12 @@ SOURCES: dict[str, Source] = {
         "the sentences on the forest floor and on missing bark were read where they are quoted "
         "without a name, and that they are this guide's is from memory",
     ),
+    "FinnishGlossary": Source(
+        "Finnish Forest Association (from memory)", "year not known to us",
+        "Glossary of forestry",
+        "On its web pages, forest.fi",
+        "Entry on breast height read for an earlier list: 1.3 m",
+    ),
     "ForestGEO": Source(
         "Smithsonian Institution, Forest Global Earth Observatory", "year not known to us",
         "Forest Census Protocols",
@@ -287,6 +293,12 @@ SOURCES: dict[str, Source] = {
         "On the web",
         "Read: 130 cm in Central Europe, uphill on a slope, the mean from above and below where "
         "something is in the way; it names [KramerAkca1995]",
+    ),
+    "GermanNFI": Source(
+        "Federal Ministry of Food and Agriculture, Germany", "year not known to us",
+        "Terminology of the National Forest Inventory",
+        "On its web pages",
+        "Entry DBH read: at a height of 1.3 metres",
     ),
     "Goulding1979": Source(
         "C. J. Goulding", "1979",
@@ -430,8 +442,8 @@ SOURCES: dict[str, Source] = {
     ),
     "Metcalf2009": Source(
         "C. J. E. Metcalf, J. S. Clark, D. A. Clark", "2009",
-        "Tree growth inference and prediction when the point of measurement changes (title from "
-        "memory)",
+        "Tree growth inference and prediction when the point of measurement changes: modelling "
+        "around buttresses in tropical forests (title from memory)",
         "Journal of Tropical Ecology 25, pp. 1-12",
         "Abstract read: above buttresses diameters fall by up to 10 per cent a metre",
     ),
@@ -587,6 +599,12 @@ SOURCES: dict[str, Source] = {
         "BHD, in the archive of its second inventory's variables",
         "On its web pages; it sends to the field manual of 1993 to 1995, chapter 8.13, p. 87",
         "The entry read, the manual not",
+    ),
+    "SydneyGardens": Source(
+        "Royal Botanic Garden Sydney", "year not known to us",
+        "How do I record the diameter of the tree?",
+        "On its web pages, for a survey of trees with hollows",
+        "Read: 1.4 metres",
     ),
     "TaylorKuyatt1994": Source(
         "B. N. Taylor, C. E. Kuyatt", "1994",

@@ -81,8 +81,8 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
     Situation(
         key="fork-at",
         title="A fork at breast height",
-        where="One stem: measure below the fork, where the stem is not yet swollen by it, and note "
-        "the height.",
+        where="One stem: measure below the fork, where the stem is not yet swollen by it, and "
+        "note the height.",
         rules=(
             Rule(
                 "A fork at or above breast height leaves one tree.",
@@ -107,13 +107,14 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 (Said(_NEPAL, "rule 5"),),
             ),
         ),
+        caution="Dead tops and branches hang in forks: look up before you step close.",
         costs=("swelling", "wrong-height"),
     ),
     Situation(
         key="fork-above",
         title="A fork above breast height",
-        where="One stem, at breast height; if the fork swells the stem there, lower, where it does "
-        "not, and note the height.",
+        where="One stem, at breast height; if the fork swells the stem there, lower, where it "
+        "does not, and note the height.",
         rules=(
             Rule(
                 "A fork above breast height leaves one tree.",
@@ -125,11 +126,17 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 ),
             ),
             Rule(
+                "If it begins a little above breast height: just below the bulge that could make "
+                "the diameter larger.",
+                (Said("FAONFI", "as copied"),),
+            ),
+            Rule(
                 "Close above breast height the mark goes down on the main stem, by at most 50 cm "
                 "if possible (plots in the Congo basin).",
                 (Said("Kangueja2009", "section 2.1.1.5, case 2"),),
             ),
         ),
+        caution="Dead tops and branches hang in forks: look up before you step close.",
         costs=("swelling", "wrong-height"),
     ),
     Situation(
@@ -224,7 +231,8 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                         (Said(_TEXTBOOK, "figure 3.5"),),
                     ),
                     Rule(
-                        "Above it (plots in the tropics; branches and the like, in the other).",
+                        "Above it (one network of permanent plots; one handbook for owners, of "
+                        "branches and the like).",
                         (Said("ForestGEO"), Said("WoodlandStewardship", "chapter 2")),
                     ),
                     Rule(
@@ -245,6 +253,7 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 "taper times the distance.",
             ),
         ),
+        caution="Behind a canker or a burl the stem may be rotten: look up before you lean on it.",
         costs=("swelling", "above-only"),
     ),
     Situation(
@@ -285,8 +294,8 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
     Situation(
         key="buttress",
         title="Buttresses that reach breast height",
-        where="Above the buttresses, where the stem is round; note the height. How far above, your "
-        "survey says.",
+        where="Above the buttresses, where the stem is round; note the height. How far above, "
+        "your survey says.",
         rules=(
             Rule(
                 "The lowest point above which the buttress is not likely to extend.",

@@ -24,8 +24,8 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
                 (Said("Kangueja2009", "section 2.1.1.5, case 3"),),
             ),
             Rule(
-                "A dead tree that misses bark is measured without it, and that is written down "
-                "(USA).",
+                "A dead tree that misses bark is measured without it, and that diameter is "
+                "recorded (USA).",
                 (Said("FIAGuide", "as quoted"),),
             ),
             Rule(
@@ -178,16 +178,22 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
                 (Said("SwissNFI2", "after chapter 8.13, p. 87"), Said("SwissLWF")),
             ),
             Rule(
-                "Come back in the same season, at the same time of day: a girth moves by about "
-                "1 mm within a day (eight trees in the tropics).",
-                (Said("EDI1559", "end of the season"), Said("Sheil2003", "abstract")),
+                "Come back in the same season (one long-term plot: from the middle of July on, "
+                "for the end of the year's growth).",
+                (Said("EDI1559"),),
+            ),
+            Rule(
+                "Write down the hour: a girth moves by about 1 mm within a day (eight trees in "
+                "the tropics).",
+                (Said("Sheil2003", "abstract"),),
             ),
             Rule(
                 "Do not paint in heavy rain or after it: the paint does not hold.",
                 (Said("Marthews2012", "section 1.3"),),
             ),
             Rule(
-                "Never cut the bark for a mark: stems answered with wound wood, beech most of all.",
+                "Paint, and never cut: marks cut into the bark were answered with wounds' wood, "
+                "by beech most of all (Switzerland).",
                 (Said("Brassel2001", "section 2.3.3.6, on chapter 8.12"),),
             ),
             Rule("If the mark has to move, read at both places once and write down both."),
