@@ -466,6 +466,13 @@ SOURCES: dict[str, Source] = {
         "Read: uphill in the past; since a meeting of 2011 the point of the seed, half-way; 1.5 "
         "m in some countries",
     ),
+    "Nature40Survey": Source(
+        "Nature 4.0, a research project in a German forest", "2020 (of the survey)",
+        "Tree attributes in the survey campaign 2020",
+        "On its web pages",
+        "Read: big mosses and dirt off, the tape square to the stem's axis, another height "
+        "written down",
+    ),
     "NBS1959": Source(
         "National Bureau of Standards", "1959",
         "Refinement of values for the yard and the pound",
@@ -542,6 +549,13 @@ SOURCES: dict[str, Source] = {
         "Abstract read: 709 discs of 81 stems; it says itself that its finding cannot be "
         "generalised",
     ),
+    "RAINFOR2021": Source(
+        "O. Phillips, T. Baker, T. Feldpausch, R. Brienen", "2021",
+        "RAINFOR Field Manual for Plot Establishment and Remeasurement, edition 2021.1",
+        "Amazon Forest Inventory Network",
+        "Not read but for its title page and introduction; its rules as summarised by others in "
+        "a catalogue of data",
+    ),
     "Rodriguez2015": Source(
         "F. Rodríguez, R. Blanco, A. Aunós", "2015",
         "Diameter versus girth: which variable provides the best estimate of the cross-sectional "
@@ -562,6 +576,13 @@ SOURCES: dict[str, Source] = {
         "São Paulo (from memory)",
         "Not read; quoted in a later paper that follows it: above the highest root where roots "
         "pass 1.30 m",
+    ),
+    "SEOSAW": Source(
+        "Socio-Ecological Observatory for Southern African Woodlands (name from memory)",
+        "year not known to us",
+        "SEOSAW Field Manual, version 3",
+        "On its web pages",
+        "Not read; its rules as summarised by others in a catalogue of data",
     ),
     "Sheil2003": Source(
         "D. Sheil", "2003",

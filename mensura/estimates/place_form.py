@@ -2,8 +2,9 @@
 
 Sources: [BigTreesGermany], [BS5837], [CFMP1999], [DeYoung2016], [EEC1968], [FAONFI], [FIADB],
 [ForestGEO], [ForestryNepal2008], [FrenchPlots], [Kangueja2009], [KramerAkca1995], [MenloPark],
-[MinnesotaBigTrees], [Noelke2015], [Portland], [SchaefferNovelli1986], [Subedi2018], [SwissNFI2],
-[TexasBigTrees2017], [TexasGuidelines], [WoodlandStewardship].
+[MinnesotaBigTrees], [Nature40Survey], [Noelke2015], [Portland], [RAINFOR2021],
+[SchaefferNovelli1986], [SEOSAW], [Subedi2018], [SwissNFI2], [TexasBigTrees2017], [TexasGuidelines],
+[WoodlandStewardship].
 """
 
 from __future__ import annotations
@@ -69,6 +70,11 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                         "At breast height if the fork begins below 30 cm; 1 m above the fork's "
                         "origin if it begins higher.",
                         (Said("FAONFI", "as copied"),),
+                    ),
+                    Rule(
+                        "30 cm above the fork's base, where the fork makes breast height abnormal "
+                        "(plots in southern Africa).",
+                        (Said("SEOSAW", "section 5.2, as summarised"),),
                     ),
                 ),
                 "Breast height, as long as the legs are clear of the fork's swelling there; if "
@@ -151,6 +157,11 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 (Said("FAONFI", "as copied"),),
             ),
             Rule(
+                "Each stem has its own number, and the number of its base (plots in southern "
+                "Africa).",
+                (Said("SEOSAW", "section 5.2, as summarised"),),
+            ),
+            Rule(
                 "If one figure is wanted for the tree, it is the root of the sum of the squares "
                 "of the diameters.",
                 (
@@ -207,7 +218,8 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 (Said("EEC1968"),),
             ),
             Rule(
-                "Write down both heights.",
+                "Write down the height of each reading that is not at breast height.",
+                (Said("Nature40Survey", "2. DBH"), Said("SEOSAW", "section 5.2, as summarised")),
             ),
         ),
         disagreements=(
@@ -243,6 +255,10 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                         "Up to a clear round place, but rather down by at most 50 cm than up by "
                         "more than 50 cm (plots in the Congo basin).",
                         (Said("Kangueja2009", "section 2.1.1.5, case 3"),),
+                    ),
+                    Rule(
+                        "30 cm above a deformity (plots in southern Africa).",
+                        (Said("SEOSAW", "section 5.2, as summarised"),),
                     ),
                     Rule(
                         "The narrowest place below breast height (a list of big trees).",
@@ -321,6 +337,11 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                     Rule(
                         "30 cm above their end, if they are higher than 1 m.",
                         (Said("FAONFI", "as copied in an encyclopedia"),),
+                    ),
+                    Rule(
+                        "50 cm above them, and the place moved when they grow into it (plots in "
+                        "Amazonia).",
+                        (Said("RAINFOR2021", "as summarised"),),
                     ),
                     Rule(
                         "About 1 m above their end, and for growth at a second place 1.50 m "

@@ -3,7 +3,8 @@
 Sources: [BCFT], [BigTreesGermany], [CFMP1999], [DeYoung2016], [FAONFI], [FIADB], [FIAGuide],
 [ForestryNepal2008], [Herries2010], [HolzUndWald], [Kangueja2009], [Kleinn2007], [KlimafitterWald],
 [Luoma2017], [Marthews2012], [Metcalf2009], [MinnesotaBigTrees], [MonumentalOaks], [OldTrees2007],
-[Portland], [Subedi2018], [SwissNFI2], [TexasGuidelines], [VanHooser1984], [WoodlandStewardship].
+[Portland], [SEOSAW], [Subedi2018], [SwissNFI2], [TexasGuidelines], [VanHooser1984],
+[WoodlandStewardship].
 """
 
 from __future__ import annotations
@@ -187,6 +188,7 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                     Said("Subedi2018"),
                     Said("Kleinn2007", "wiki, breast height, in a reprint: parallel to the lean"),
                     Said("Portland", "figure 80-5"),
+                    Said("SEOSAW", "section 5.2, as summarised: in a straight line from the soil"),
                     Said("BigTreesGermany", "older text"),
                 ),
             ),
