@@ -1,4 +1,4 @@
-"""Several stems as one section: the band round all of them, by another library and in closed form."""
+"""Several stems as one section: the band round all of them, by another library and by hand."""
 
 import numpy as np
 import pytest
@@ -95,7 +95,7 @@ def test_touching_stems_are_apart():
 
 
 def test_instruments_read_them():
-    """A tape reads the belt; calipers the whole width, and across it the thicker; scaled with it."""
+    """A tape reads the belt; calipers the whole width, and across it the thicker one."""
     two = SeveralStems((Ellipse(25, 25), Ellipse(22, 22)), ((12.5, 0.0), (-14.0, 0.0)))
     assert Tape().read(two).reading_cm == pytest.approx(belt_cm(25, 22, 3.0), abs=0.05)
     assert two.width_cm(0.0) == pytest.approx(50.0)
