@@ -26,7 +26,7 @@ from mensura.stems.ellipse import Ellipse
 from mensura.stems.outline import Outline
 from mensura.stems.section import Section
 from mensura.stems.several import SeveralStems
-from mensura.stems.stem_features import Buttress, Fork, Swelling, one_number
+from mensura.stems.stem_features import Buttress, Fork, Swelling
 
 __all__ = ["GROUNDS", "SIDES", "Buttress", "Fork", "StemInSpace", "Swelling"]
 
@@ -70,7 +70,8 @@ class StemInSpace:
     roots_cm: float = 0.0
 
     def __post_init__(self) -> None:
-        one_number(diameter(self.diameter_cm, "diameter_cm"), "diameter_cm", "cm")
+        if np.ndim(diameter(self.diameter_cm, "diameter_cm")):
+            raise MeasureError("diameter_cm", "an array", "cm", "a single number")
         number(self.at_m, "at_m", "m", at_least=-10.0, at_most=60.0)
         number(self.taper_cm_per_m, "taper_cm_per_m", "cm/m", at_least=-20.0, at_most=20.0)
         number(self.lean_deg, "lean_deg", "deg", at_least=0.0, below=90.0)
@@ -242,10 +243,11 @@ class StemInSpace:
         left = 1 - steep**2
         return Ellipse(2 * radius / (np.cos(lean) * left), 2 * radius / float(np.sqrt(left)))
 
-    def _traced(self, along_m: float, level: bool, points: int = 3600) -> Outline:
+    def _traced(self, along_m: float, level: bool, points: int = 5040) -> Outline:
         """The section followed point by point: each half-line from the axis, where it is cut first.
 
-        A polygon of so many points has 5·10⁻⁷ of the area too little, the girth a quarter of that.
+        The polygon is as much larger as makes its area the section's own, ½∫r²: its girth and its
+        widths are then right to a millionth, with twelve lobes to a few.
         """
         turn = np.linspace(0.0, 2 * np.pi, points, endpoint=False)
         lean = np.radians(self.lean_deg)
@@ -254,6 +256,9 @@ class StemInSpace:
         radius = self._surface_cm(place, turn)
         if level and self.lean_deg:
             radius = self._met_cm(along_m, turn, slant)
+        step = 2 * np.pi / points
+        polygon = np.sin(step) * float(radius @ np.roll(radius, 1))
+        radius = radius * np.sqrt(step * float(radius @ radius) / polygon)
         x, y = radius * np.cos(turn), radius * np.sin(turn)
         return Outline(np.stack([x / np.cos(lean) if level else x, y], axis=-1))
 

@@ -14,16 +14,6 @@ import numpy as np
 from mensura.checks import MeasureError, diameter, number, plain, whole
 
 
-def one_number(value: Any, field: str, unit: str) -> float:
-    """A single number: a stem in space is one stem.
-
-    value: a number that was checked; field, unit: how to name it. Raises MeasureError for an array.
-    """
-    if np.ndim(value):
-        raise MeasureError(field, "an array", unit, "a single number")
-    return float(value)
-
-
 @dataclass(frozen=True)
 class Swelling:
     """A stem thicker, or thinner, over a short piece: a whorl, a canker, a wound.
