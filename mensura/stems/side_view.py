@@ -133,7 +133,7 @@ def stick_m(
 
     stem: any; height_m: its length, m; side: one of SIDES; plumb: upright and not along the stem;
     above: one of GROUNDS; away_cm: moved off the stem, square to its axis, so that it can be seen.
-    In the middle it stands on the axis. Where its top is, the place is.
+    In the middle it stands on the axis. Its top is at the place or, held plumb, level with it.
     """
     seen = _Seen(stem)
     foot_m = stem.ground_m(side, above)

@@ -21,7 +21,7 @@ from typing import Any
 
 import numpy as np
 
-from mensura.checks import ChoiceError, FloatArray, MeasureError, diameter, number
+from mensura.checks import ChoiceError, FloatArray, MeasureError, diameter, number, whole
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.outline import Outline
 from mensura.stems.section import Section
@@ -159,6 +159,21 @@ class StemInSpace:
         height = float(number(height_m, "height_m", "m", at_least=0.0, at_most=60.0))
         return self.ground_m(side, above) + (height / float(self.axis[2]) if plumb else height)
 
+    def height_m(
+        self, along_m: float, side: str = "uphill", plumb: bool = False, above: str = "soil"
+    ) -> float:
+        """How high a place is on one side: :meth:`along_m` the other way round.
+
+        along_m: along the stem, m; side: one of SIDES; plumb: told upright; above: one of GROUNDS.
+        Below nought under the ground there.
+
+        >>> stem = StemInSpace(40.0, slope_deg=20.0)
+        >>> round(stem.height_m(stem.along_m(1.3, "uphill"), "downhill"), 4)
+        1.4456
+        """
+        height = float(number(along_m, "along_m", "m")) - self.ground_m(side, above)
+        return height * float(self.axis[2]) if plumb else height
+
     # ---- sections ----------------------------------------------------------------------------
 
     def diameter_at_cm(self, along_m: Any) -> Any:
@@ -189,7 +204,7 @@ class StemInSpace:
         """
         return self.fork is not None and along_m > self.fork.at_m
 
-    def section_at(self, along_m: float, level: bool = False) -> Section:
+    def section_at(self, along_m: float, level: bool = False, points: int = 5040) -> Section:
         """The section at a place, square to the axis or level; any instrument reads it.
 
         along_m: along the stem, where the cut goes through the axis, m; level: cut level and not
@@ -197,6 +212,7 @@ class StemInSpace:
         both legs, side by side. A cone's level ellipse is told about its own middle, which lies off
         the axis. Raises MeasureError where the stem has tapered to nothing.
         """
+        corners = whole(points, "points", at_least=60, at_most=100_000)
         if self.forked_at(along_m):
             return self._both(along_m, level)
         if self.buttress is None and self._plain_at(along_m, level):
@@ -204,7 +220,7 @@ class StemInSpace:
         if self.buttress is None and not (level and self.lean_deg):
             across = 2 * float(self._surface_cm(np.array([along_m]), np.zeros(1))[0])
             return Ellipse(across, across)
-        return self._traced(along_m, level)
+        return self._traced(along_m, level, corners)
 
     def legs_at(self, along_m: float) -> tuple[Section, ...]:
         """The stems at a place, each square to its own axis.

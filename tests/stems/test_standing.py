@@ -68,6 +68,15 @@ def test_heights_along_and_plumb_differ_by_the_cosine():
         assert plumb == pytest.approx(1.3 / np.cos(np.radians(20.0)), rel=1e-12)
 
 
+@given(leans, slopes, ways, st.floats(0.0, 3.0), st.sampled_from(["uphill", "under", "middle"]),
+       st.booleans(), st.sampled_from(["soil", "litter", "roots"]))  # fmt: skip
+def test_height_of_a_place_and_back(lean, slope, way, high, side, plumb, above):
+    """The height told of a place is the one that leads to it, from any side and ground."""
+    stem = StemInSpace(40.0, 1.3, 0.0, lean, way, slope, litter_cm=9.0, roots_cm=31.0)
+    place = stem.along_m(high, side, plumb, above)
+    assert stem.height_m(place, side, plumb, above) == pytest.approx(high, abs=1e-12)
+
+
 @given(diameters, st.floats(0.5, 45.0), st.floats(-20.0, 20.0), ways)
 def test_level_cut_of_a_cone_in_space(across, lean, taper, way):
     """Points of a level plane found on the cone by root finding in space: its widths, both ways."""
@@ -136,6 +145,17 @@ def test_buttress_is_gone_at_its_top_and_even_there():
     assert foot.support_cm(0.0) == pytest.approx(70.0, rel=1e-6)
     assert foot.taut_girth_cm > np.pi * 60 * 1.4
     assert foot.area_cm2 < foot.hull_area_cm2
+
+
+def test_fewer_points_for_a_picture():
+    """A panel may take fewer: with 720 the girth of five lobes is right to a ten-thousandth."""
+    stem = StemInSpace(60.0, lean_deg=10.0, buttress=Buttress(5, 40.0, 2.0))
+    fine, quick = stem.section_at(1.0, level=True), stem.section_at(1.0, level=True, points=720)
+    assert len(quick.outline_cm()) == 720
+    assert quick.taut_girth_cm == pytest.approx(fine.taut_girth_cm, rel=1e-4)
+    assert quick.area_cm2 == pytest.approx(fine.area_cm2, rel=1e-9)
+    with pytest.raises(MeasureError, match="points is 59"):
+        stem.section_at(1.0, points=59)
 
 
 @given(st.floats(0.0, 40.0), ways, st.floats(0.0, 20.0), st.floats(0.001, 1.0))
