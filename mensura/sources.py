@@ -310,6 +310,12 @@ SOURCES: dict[str, Source] = {
         "The On-Line Encyclopedia of Integer Sequences",
         "Digits read; it points to S. R. Finch, Mathematical Constants, section 8.10",
     ),
+    "Ormerod1973": Source(
+        "D. W. Ormerod", "1973",
+        "A simple bole model",
+        "The Forestry Chronicle 49, pp. 136-138",
+        "Not read; named so in an encyclopedia, which quotes its stem curve with the exponent 1.6",
+    ),
     "Otsu1979": Source(
         "N. Otsu", "1979",
         "A Threshold Selection Method from Gray-Level Histograms",

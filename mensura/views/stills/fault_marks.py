@@ -2,7 +2,7 @@
 
 The smallest are a hundredth of the largest, so equal steps are equal factors. On such a scale a bar
 would have no foot to stand on; each fault is a mark, upwards where it makes too much of a stem and
-downwards where it makes too little.
+downwards where it makes too little. A row may have a range, a line through its mark.
 """
 
 from __future__ import annotations
@@ -25,13 +25,14 @@ class Marked:
 
     words: its name; adds: where its mark stands, its sign the way it points, in the unit of the
     scale; said: the value as written; calipers: whether it is a fault of theirs, which the words
-    say too.
+    say too; ends: from where to where it may lie, in the unit of the scale, of one sign.
     """
 
     words: str
     adds: float
     said: str
     calipers: bool = False
+    ends: tuple[float, float] | None = None
 
 
 class FaultMarks(Picture[N], Generic[N]):
@@ -74,6 +75,8 @@ class FaultMarks(Picture[N], Generic[N]):
         axes.grid(True, axis="x")
         axes.set_axisbelow(True)
         for row, one in enumerate(self.rows):
+            if one.ends:
+                self._range(axes, row, one.ends)
             axes.plot([abs(one.adds)], [row], ls="", **_mark(one.adds > 0, one.calipers))
             self._row(axes, row, one)
         above = foot + self.ROW_PX * rows + 8
@@ -96,6 +99,14 @@ class FaultMarks(Picture[N], Generic[N]):
         large, small = self.whole.cut_y(half)
         return part("large", large), part("small", small)
 
+    def _range(self, axes: Any, row: int, ends: tuple[float, float]) -> None:
+        """A line from end to end with a small bar at each."""
+        reach = [abs(end) for end in ends]
+        axes.plot(reach, [row, row], color=look.QUIET, lw=1.6, solid_capstyle="butt")
+        axes.plot(
+            reach, [row, row], ls="", marker="|", ms=8, mfc=look.QUIET, mec=look.QUIET, mew=1.6
+        )
+
     def _row(self, axes: Any, row: int, one: Marked) -> None:
         """Name and value of a fault, on the sides of its mark that have room for them.
 
@@ -108,17 +119,20 @@ class FaultMarks(Picture[N], Generic[N]):
         gap = self.BESIDE_PX * 72 / look.SHOWN_DPI
         renderer = axes.figure.canvas.get_renderer()
         left, right = ((-gap, 0), {"ha": "right"}), ((gap, 0), {"ha": "left"})
+        # a range's ends stand between the mark and the words
+        places = sorted([size, *map(abs, one.ends or ())])
+        foot = {left[0]: places[0], right[0]: places[-1]}
         # the name goes left and the value right, else the other way round, else both on one side
         sides = ((left, right), (right, left), (right, None), (left, None))
         for of_name, of_value in sides:
             said = words if of_value else f"{value}   {words}"
             if not of_value and of_name is left:
                 said = f"{words}   {value}"
-            texts = [axes.annotate(said, (size, row), of_name[0], **of_name[1], **beside)]
+            at, way = of_name
+            texts = [axes.annotate(said, (foot[at], row), at, **way, **beside)]
             if of_value:
-                texts.append(
-                    axes.annotate(value, (size, row), of_value[0], **of_value[1], **beside)
-                )
+                at, way = of_value
+                texts.append(axes.annotate(value, (foot[at], row), at, **way, **beside))
             ends = [text.get_window_extent(renderer) for text in texts]
             if min(end.x0 for end in ends) > 4 and max(end.x1 for end in ends) < renderer.width - 4:
                 return
