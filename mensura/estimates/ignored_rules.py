@@ -46,7 +46,7 @@ IGNORED_RULES: Mapping[str, IgnoredRule] = MappingProxyType(
             IgnoredRule(
                 "wrong-height",
                 "measure the height with a stick",
-                "{amount:g} cm too low",
+                "held {amount:g} cm too low",
                 "too low by, cm",
                 20.0,
                 (10.0, 20.0, 40.0),
@@ -146,7 +146,7 @@ IGNORED_RULES: Mapping[str, IgnoredRule] = MappingProxyType(
             IgnoredRule(
                 "above-only",
                 "take the mean of two girths, equally far above and below",
-                "only {amount:g} cm above a swelling",
+                "{amount:g} cm above a swelling",
                 "above its middle, cm",
                 50.0,
                 (30.0, 50.0, 80.0),

@@ -224,7 +224,7 @@ def every_amount_rows() -> list[Row]:
     for key, one in IGNORED_RULES.items():
         costs = [area_cost_percent(key, amount=amount) for amount in one.amounts]
         told = [
-            f"{amount:g}: {signed(cost, 2 if abs(cost) < 10 else 0)}"
+            f"{amount:g}: {signed(cost, 2 if abs(cost) < 9.995 else 1)}"
             for amount, cost in zip(one.amounts, costs, strict=True)
         ]
         rows.append(

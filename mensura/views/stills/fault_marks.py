@@ -49,7 +49,7 @@ class FaultMarks(Picture[N], Generic[N]):
     LINES = (0.01, 0.1, 1, 10)
     BELOW = ""
     UP, DOWN = "reads too long", "reads too short"
-    #: A second row of the key, "" for none.
+    #: Further rows of the key, "" for none.
     ALSO = ""
     LEFT_PX, ACROSS_PX = 14.0, 452.0
     # so close that all rows stand on a projector's low screen in letters that are read from afar
@@ -60,7 +60,11 @@ class FaultMarks(Picture[N], Generic[N]):
     def __init__(self, rows: Sequence[Marked]) -> None:
         super().__init__()
         self.rows = tuple(rows)
-        self.height_px = self.FOOT_PX + 46 + 22 * bool(self.ALSO) + self.ROW_PX * len(self.rows)
+        self.height_px = self.FOOT_PX + 46 + self._also_px + self.ROW_PX * len(self.rows)
+
+    @property
+    def _also_px(self) -> int:
+        return 22 * len(self.ALSO.splitlines())
 
     def draw(self, figure: Any) -> None:
         """All of it on `figure`; nothing moves."""
@@ -80,17 +84,18 @@ class FaultMarks(Picture[N], Generic[N]):
             axes.plot([abs(one.adds)], [row], ls="", **_mark(one.adds > 0, one.calipers))
             self._row(axes, row, one)
         above = foot + self.ROW_PX * rows + 8
-        key = look.place(figure, self.LEFT_PX, above, across, 30 + 22 * bool(self.ALSO))
-        key.set(xlim=(0, across), ylim=(0, 30 + 22 * bool(self.ALSO)))
+        key = look.place(figure, self.LEFT_PX, above, across, 30 + self._also_px)
+        key.set(xlim=(0, across), ylim=(0, 30 + self._also_px))
         key.axis("off")
-        up = 15 + 22 * bool(self.ALSO)
+        up = 15 + self._also_px
         for at, words, upwards in ((10, self.UP, True), (170, self.DOWN, False)):
             key.plot([at], [up], ls="", **_mark(upwards, False))
             key.text(at + 14, up, words, va="center_baseline")
         if any(one.calipers for one in self.rows):
             key.plot([290], [up], ls="", **_mark(True, True))
             key.text(304, up, "of calipers", va="center_baseline")
-        key.text(3, 13, self.ALSO, va="center_baseline")
+        for row, words in enumerate(reversed(self.ALSO.splitlines())):
+            key.text(3, 13 + 22 * row, words, va="center_baseline")
 
     def parts(self) -> tuple[Part, ...]:
         """The larger half with what the marks mean, and the smaller half with the scale."""

@@ -28,8 +28,9 @@ class PlaceCostsPicture(FaultMarks[PlaceCosts]):
     BELOW = "changes the sectional area by, %\n(each line ten times the one before)"
     UP, DOWN = "too much area", "too little"
     ALSO = (
-        f"Mark: {USUAL_CM:g} cm, {USUAL_CM_PER_M:g} cm/m. Line: {SIZES_CM[0]:g} to "
-        f"{SIZES_CM[-1]:g} cm, {TAPERS_CM_PER_M[0]:g} to {TAPERS_CM_PER_M[-1]:g} cm/m."
+        f"Mark: a stem of {USUAL_CM:g} cm that tapers by {USUAL_CM_PER_M:g} cm a metre.\n"
+        f"Line: stems of {SIZES_CM[0]:g} to {SIZES_CM[-1]:g} cm, {TAPERS_CM_PER_M[0]:g} to "
+        f"{TAPERS_CM_PER_M[-1]:g} cm a metre."
     )
 
     def __init__(self, costs: PlaceCosts) -> None:
@@ -65,7 +66,9 @@ def _ranges(one: PlaceCost) -> bool:
 
 
 def _said(percent: float) -> str:
-    return signed(percent, 2 if abs(percent) < 10 else 0)
+    """To three figures."""
+    size = abs(percent)
+    return signed(percent, 2 if size < 9.995 else 1 if size < 99.95 else 0)
 
 
 def _in_words(one: PlaceCost) -> str:
