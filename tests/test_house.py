@@ -97,6 +97,7 @@ WITHOUT_UNIT = {
     ),
     **dict.fromkeys(("rows", "place", "far_reading"), "places in a file or a list"),
     "counts": "of readings",
+    **dict.fromkeys(("amount", "amounts", "usual"), "of an ignored rule, which names the unit"),
     "student_factor": "expanded over standard uncertainty",
     **dict.fromkeys(("hand_in_steps", "shared_variance"), "in steps of the reading, squared"),
     "tangent": "unit directions",

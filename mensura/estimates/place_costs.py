@@ -87,8 +87,8 @@ class PlaceCost:
     key, words, rule, assumes: of the rule; girth_percent, area_percent, volume_percent: at the
     usual stem (several stems count as one of their area together); volume_m3: what the tree of
     TREE_M gains by it; growth_percent: of a growth of GROWTH_CM that it would be taken for if only
-    the second visit ignored the rule; girth_least_percent to area_most_percent: over the plausible
-    tapers and sizes.
+    the second visit ignored the rule; girth_least_percent, girth_most_percent, area_least_percent,
+    area_most_percent: over the plausible tapers and sizes.
     """
 
     key: str
