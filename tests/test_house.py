@@ -111,7 +111,7 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("readings_beside_common", "stems_that_outweigh"), "counts, not yet whole"),
     "adds": "in the unit of a chart's scale",
     "heights": "of a histogram, shares of its highest",
-    "others": "settings that name their units themselves",
+    **dict.fromkeys(("others", "more"), "settings that name their units themselves"),
     **dict.fromkeys(("degrees_of_freedom", "hand_degrees_of_freedom"), "a count, whole or not"),
     **dict.fromkeys(("correlation", "correlation_matrix", "matrix"), "numbers from -1 to 1"),
     **dict.fromkeys(("even", "standard"), "shares of 1, and standard deviations"),

@@ -317,4 +317,4 @@ def _cost(
 
 def _girth_percent(area_percent: float) -> float:
     """What the girth of one stem has to be wrong by for its area to be wrong by so much."""
-    return 100 * ((1 + area_percent / 100) ** 0.5 - 1)
+    return float(100 * (np.sqrt(1 + area_percent / 100) - 1))

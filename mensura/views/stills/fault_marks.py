@@ -46,7 +46,7 @@ class FaultMarks(Picture[N], Generic[N]):
 
     #: Ends of the scale and the lines on it; what is written below; what the marks mean.
     LEAST, MOST = 0.008, 12.0
-    LINES = (0.01, 0.1, 1, 10)
+    LINES: tuple[float, ...] = (0.01, 0.1, 1, 10)
     BELOW = ""
     UP, DOWN = "reads too long", "reads too short"
     #: Further rows of the key, "" for none.
