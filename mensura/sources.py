@@ -310,12 +310,6 @@ SOURCES: dict[str, Source] = {
         "The On-Line Encyclopedia of Integer Sequences",
         "Digits read; it points to S. R. Finch, Mathematical Constants, section 8.10",
     ),
-    "Ormerod1973": Source(
-        "D. W. Ormerod", "1973",
-        "A simple bole model",
-        "The Forestry Chronicle 49, pp. 136-138",
-        "Not read; named so in an encyclopedia, which quotes its stem curve with the exponent 1.6",
-    ),
     "Otsu1979": Source(
         "N. Otsu", "1979",
         "A Threshold Selection Method from Gray-Level Histograms",
@@ -394,6 +388,13 @@ SOURCES: dict[str, Source] = {
         "Abstract read, which did not show who wrote it: 331 trees, sections from photographs that "
         "were scaled and freed of distortion; on 73 per cent of the trees a tape's diameter was "
         "more than 3 per cent over that of the same area at some height",
+    ),
+    "TreeTaper": Source(
+        "Encyclopedia, unsigned", "year not known to us",
+        "Tree taper",
+        "On the web",
+        "Read: a stem curve with the exponent 1.6, which it says is from D. W. Ormerod, A simple "
+        "bole model, The Forestry Chronicle 49, 1973, pp. 136-138; that we did not read",
     ),
     "UKSI2016": Source(
         "United Kingdom", "2016",

@@ -51,7 +51,7 @@ def breast_taper_cm_per_m(diameter_cm: ArrayLike, height_m: ArrayLike, power: Ar
 
     diameter_cm: at 1.3 m; height_m: of the tree, above 1.3, at most 120; power: p of its sectional
     area, as in :data:`mensura.estimates.solids.SOLIDS`, from 0 to 10; they broadcast. Returns cm of
-    diameter for each metre. The stem curve of [Ormerod1973] has p = 1.6. Raises MeasureError.
+    diameter for each metre. The stem curve in [TreeTaper] has p = 1.6. Raises MeasureError.
 
     >>> [round(breast_taper_cm_per_m(30, 25, power), 4) for power in (1, 2, 3)]
     [0.6329, 1.2658, 1.8987]
@@ -156,8 +156,7 @@ def place_cost_rows(costs: tuple[PlaceCost, ...]) -> list[Row]:
     """The costs as rows of a table.
 
     costs: of :func:`place_costs`. Rows: ignored, in its words; girth_adds_percent;
-    area_adds_percent, and from where to where over plausible tapers and sizes; volume_adds_m3, in
-    a tree of TREE_M.
+    area_adds_percent, which is the volume's too; volume_adds_m3, in a tree of TREE_M.
 
     >>> list(place_cost_rows(place_costs())[0])[:3]
     ['ignored', 'girth_adds_percent', 'area_adds_percent']
@@ -167,12 +166,35 @@ def place_cost_rows(costs: tuple[PlaceCost, ...]) -> list[Row]:
             "ignored": one.words,
             "girth_adds_percent": one.girth_percent,
             "area_adds_percent": one.area_percent,
-            "least_percent": one.area_least_percent,
-            "most_percent": one.area_most_percent,
             "volume_adds_m3": one.volume_m3,
         }
         for one in costs
     ]
+
+
+def cost_range_rows(costs: tuple[PlaceCost, ...]) -> list[Row]:
+    """From where to where each cost goes over plausible tapers and sizes, as rows of a table.
+
+    costs: of :func:`place_costs`. Rows: ignored, in its words; of girth, and of area and volume
+    the least_adds_percent and the most_adds_percent, whichever way.
+
+    >>> [round(value, 2) for value in list(cost_range_rows(place_costs())[6].values())[1:]]
+    [0.18, 0.91, 0.36, 1.83]
+    """
+    rows: list[Row] = []
+    for one in costs:
+        girth = sorted((one.girth_least_percent, one.girth_most_percent), key=abs)
+        area = sorted((one.area_least_percent, one.area_most_percent), key=abs)
+        rows.append(
+            {
+                "ignored": one.words,
+                "girth: least_adds_percent": girth[0],
+                "girth: most_adds_percent": girth[1],
+                "area, volume: least_adds_percent": area[0],
+                "area, volume: most_adds_percent": area[1],
+            }
+        )
+    return rows
 
 
 def cost_amount_rows(key: str) -> list[Row]:
@@ -191,10 +213,11 @@ def cost_amount_rows(key: str) -> list[Row]:
     ]
 
 
-def cost_of_growth_rows(costs: tuple[PlaceCost, ...]) -> list[Row]:
+def cost_of_growth_rows(costs: tuple[PlaceCost, ...], at_most_percent: float = 100.0) -> list[Row]:
     """What each ignored rule would be taken for by who comes back to see how a stem has grown.
 
-    costs: of :func:`place_costs`. Rows: second_time, what was done then; diameter_adds_cm; and its
+    costs: of :func:`place_costs`; at_most_percent: of the growth; what costs more would be seen.
+    Rows: second_time, what was done then; diameter_adds_cm; and its
     share of a growth of GROWTH_CM, growth_percent.
 
     >>> rows = cost_of_growth_rows(place_costs())
@@ -208,14 +231,15 @@ def cost_of_growth_rows(costs: tuple[PlaceCost, ...]) -> list[Row]:
             "growth_percent": one.growth_percent,
         }
         for one in costs
+        if abs(one.growth_percent) <= at_most_percent * (1 + 1e-9)
     ]
 
 
 def every_amount_rows() -> list[Row]:
     """Every rule with a small, a usual and a large amount of what it is about, in the list's order.
 
-    Rows: what the amount is; then three pairs of an amount and what it does to the usual stem's
-    area, in per cent, written as one.
+    Rows: ignored, in words of the usual amount; what the amount is; then three amounts, each with
+    what it does to the usual stem's area, in per cent.
 
     >>> every_amount_rows()[2]["large"]
     '30: +1.16'
@@ -228,7 +252,7 @@ def every_amount_rows() -> list[Row]:
             for amount, cost in zip(one.amounts, costs, strict=True)
         ]
         rows.append(
-            {"rule": one.rule, "amount": one.amount_words}
+            {"ignored": _words(one, one.usual, BREAST_M), "amount": one.amount_words}
             | dict(zip(("small", "usual", "large"), told, strict=True))
         )
     return rows
@@ -268,6 +292,10 @@ def _amount(one: IgnoredRule, amount: float | None, breast_height_m: float) -> f
     return one.usual
 
 
+def _words(one: IgnoredRule, amount: float, breast_height_m: float) -> str:
+    return one.words.format(amount=amount, breast=breast_height_m)
+
+
 def _area_cm2(girths_cm: list[float]) -> float:
     return float(np.sum(area_from_girth_cm2(girths_cm)))
 
@@ -298,9 +326,7 @@ def _cost(
     ]
     return PlaceCost(
         key=one.key,
-        words=one.words.format(
-            amount=_amount(one, amount, breast_height_m), breast=breast_height_m
-        ),
+        words=_words(one, _amount(one, amount, breast_height_m), breast_height_m),
         rule=one.rule,
         assumes=one.assumes,
         girth_percent=_girth_percent(area),

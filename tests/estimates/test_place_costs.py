@@ -11,23 +11,22 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from mensura.checks import ChoiceError, MeasureError
-from mensura.estimates import (
-    IGNORED_RULES,
-    area_cost_percent,
-    breast_taper_cm_per_m,
-    breast_taper_rows,
-    cost_amount_rows,
-    cost_of_growth_rows,
-    every_amount_rows,
-    place_cost_rows,
-    place_costs,
-)
+from mensura.estimates.ignored_rules import IGNORED_RULES
 from mensura.estimates.place_costs import (
     GROWTH_CM,
     SIZES_CM,
     TAPERS_CM_PER_M,
     TREE_M,
     USUAL_CM,
+    area_cost_percent,
+    breast_taper_cm_per_m,
+    breast_taper_rows,
+    cost_amount_rows,
+    cost_of_growth_rows,
+    cost_range_rows,
+    every_amount_rows,
+    place_cost_rows,
+    place_costs,
 )
 
 COSTS = {one.key: one for one in place_costs()}
@@ -212,6 +211,8 @@ def test_of_a_growth_by_hand() -> None:
     (row,) = (one for one in cost_of_growth_rows(place_costs()) if "mark" in one["second_time"])
     assert row["diameter_adds_cm"] == pytest.approx(-0.1)
     assert row["growth_percent"] == pytest.approx(-100 * 0.1 / GROWTH_CM)
+    every = cost_of_growth_rows(place_costs(), at_most_percent=1e6)
+    assert len(every) == len(IGNORED_RULES) > len(cost_of_growth_rows(place_costs())) > 9
 
 
 @given(
@@ -269,10 +270,15 @@ def test_rows_are_the_costs() -> None:
     rows = place_cost_rows(costs)
     assert [row["ignored"] for row in rows] == [one.words for one in costs]
     assert len({row["ignored"] for row in rows}) == len(rows)
+    for row, one in zip(cost_range_rows(costs), costs, strict=True):
+        words, *ends = row.values()
+        assert words == one.words
+        assert abs(ends[0]) <= abs(one.girth_percent) <= abs(ends[1])
+        assert abs(ends[2]) <= abs(one.area_percent) <= abs(ends[3])
     assert [len(cost_amount_rows(key)) for key in IGNORED_RULES] == [3] * len(IGNORED_RULES)
-    assert {row["amount"] for row in every_amount_rows()} == {
-        one.amount_words for one in IGNORED_RULES.values()
-    }
+    amounts = every_amount_rows()
+    assert [row["amount"] for row in amounts] == [o.amount_words for o in IGNORED_RULES.values()]
+    assert {row["ignored"] for row in amounts} == {row["ignored"] for row in rows}
 
 
 @pytest.mark.parametrize(
