@@ -389,13 +389,6 @@ SOURCES: dict[str, Source] = {
         "were scaled and freed of distortion; on 73 per cent of the trees a tape's diameter was "
         "more than 3 per cent over that of the same area at some height",
     ),
-    "TreeTaper": Source(
-        "Encyclopedia, unsigned", "year not known to us",
-        "Tree taper",
-        "On the web",
-        "Read: a stem curve with the exponent 1.6, which it says is from D. W. Ormerod, A simple "
-        "bole model, The Forestry Chronicle 49, 1973, pp. 136-138; that we did not read",
-    ),
     "UKSI2016": Source(
         "United Kingdom", "2016",
         "The Measuring Instruments Regulations 2016",
@@ -421,6 +414,13 @@ SOURCES: dict[str, Source] = {
         "Generalized confidence intervals",
         "Journal of the American Statistical Association 88, pp. 899-905",
         "From memory: intervals of what is made of several variances, by draws of their pivots",
+    ),
+    "WikiTaper": Source(
+        "An encyclopedia that anyone edits, unsigned", "year not known to us",
+        "Tree taper",
+        "On the web",
+        "Read: a stem curve with the exponent 1.6, which it says is from D. W. Ormerod, A simple "
+        "bole model, The Forestry Chronicle 49, 1973, pp. 136-138; that we did not read",
     ),
     "Wilrich2013": Source(
         "P.-T. Wilrich", "2013",

@@ -51,7 +51,7 @@ def breast_taper_cm_per_m(diameter_cm: ArrayLike, height_m: ArrayLike, power: Ar
 
     diameter_cm: at 1.3 m; height_m: of the tree, above 1.3, at most 120; power: p of its sectional
     area, as in :data:`mensura.estimates.solids.SOLIDS`, from 0 to 10; they broadcast. Returns cm of
-    diameter for each metre. The stem curve in [TreeTaper] has p = 1.6. Raises MeasureError.
+    diameter for each metre. The stem curve in [WikiTaper] has p = 1.6. Raises MeasureError.
 
     >>> [round(breast_taper_cm_per_m(30, 25, power), 4) for power in (1, 2, 3)]
     [0.6329, 1.2658, 1.8987]

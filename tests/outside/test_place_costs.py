@@ -34,7 +34,7 @@ def test_tapers_at_breast_height(power):
 
 
 def test_a_published_stem_curve_lies_between():
-    """(d/D)² = ((H − h)/(H − 1.3))^1.6 [TreeTaper], by D. W. Ormerod, 1973: between the
+    """(d/D)² = ((H − h)/(H − 1.3))^1.6 [WikiTaper], by D. W. Ormerod, 1973: between the
     paraboloid and the cone, and within the tapers that we call plausible."""
     taper = breast_taper_cm_per_m(30, 25, 1.6)
     assert taper == pytest.approx(0.8 * 30 / 23.7, rel=1e-12)
