@@ -104,6 +104,16 @@ IGNORED_RULES: Mapping[str, IgnoredRule] = MappingProxyType(
                 f"{_STRAIGHT}, level ground; manuals differ on the side",
             ),
             IgnoredRule(
+                "middle-of-lean",
+                "measure the height on the upper side of a leaning stem",
+                "mid-way of a lean of {amount:g}°",
+                _LEAN,
+                10.0,
+                (5.0, 10.0, 20.0),
+                lambda case: reads.leaning(case, "middle"),
+                f"{_STRAIGHT}, level ground; some manuals have the mean of both sides as the rule",
+            ),
+            IgnoredRule(
                 "level-band",
                 "hold the band square to the stem's axis",
                 "band level, lean {amount:g}°",

@@ -17,6 +17,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import product
 from types import MappingProxyType
 from typing import Any
@@ -84,7 +85,8 @@ def breast_taper_rows() -> list[Row]:
 class PlaceCost:
     """What one ignored rule costs, at one stem and over plausible ones.
 
-    key, words, rule, assumes: of the rule; girth_percent, area_percent, volume_percent: at the
+    key, words, rule, assumes: of the rule; diameter_cm, taper_cm_per_m: of the usual stem, which is
+    as thick as that where the rule has it read; girth_percent, area_percent, volume_percent: at the
     usual stem (several stems count as one of their area together); volume_m3: what the tree of
     TREE_M gains by it; growth_percent: of a growth of GROWTH_CM that it would be taken for if only
     the second visit ignored the rule; girth_least_percent, girth_most_percent, area_least_percent,
@@ -95,6 +97,8 @@ class PlaceCost:
     words: str
     rule: str
     assumes: str
+    diameter_cm: float
+    taper_cm_per_m: float
     girth_percent: float
     area_percent: float
     volume_percent: float
@@ -143,13 +147,8 @@ def place_costs(
     >>> dear.key, dear.area_percent > 100
     ('stilt-root', True)
     """
-    for key in amounts:
-        _rule(key)
-    found = [
-        _cost(one, diameter_cm, taper_cm_per_m, amounts.get(key), breast_height_m)
-        for key, one in IGNORED_RULES.items()
-    ]
-    return tuple(sorted(found, key=lambda one: abs(one.area_percent)))
+    own = tuple(sorted((key, float(amount)) for key, amount in amounts.items()))
+    return _costs(float(diameter_cm), float(taper_cm_per_m), float(breast_height_m), own)
 
 
 def place_cost_rows(costs: tuple[PlaceCost, ...]) -> list[Row]:
@@ -178,8 +177,9 @@ def cost_range_rows(costs: tuple[PlaceCost, ...]) -> list[Row]:
     costs: of :func:`place_costs`. Rows: ignored, in its words; of girth, and of area and volume
     the least_adds_percent and the most_adds_percent, whichever way.
 
-    >>> [round(value, 2) for value in list(cost_range_rows(place_costs())[6].values())[1:]]
-    [0.18, 0.91, 0.36, 1.83]
+    >>> row = cost_range_rows(place_costs())[-1]
+    >>> [f"{value:.0f}" for value in list(row.values())[1:]]
+    ['29', '98', '68', '292']
     """
     rows: list[Row] = []
     for one in costs:
@@ -258,6 +258,21 @@ def every_amount_rows() -> list[Row]:
     return rows
 
 
+@lru_cache(maxsize=8)
+def _costs(
+    diameter_cm: float,
+    taper_cm_per_m: float,
+    breast_height_m: float,
+    amounts: tuple[tuple[str, float], ...],
+) -> tuple[PlaceCost, ...]:
+    own = {_rule(key).key: amount for key, amount in amounts}
+    found = [
+        _cost(one, diameter_cm, taper_cm_per_m, own.get(key), breast_height_m)
+        for key, one in IGNORED_RULES.items()
+    ]
+    return tuple(sorted(found, key=lambda one: abs(one.area_percent)))
+
+
 def _rule(key: str) -> IgnoredRule:
     if key not in IGNORED_RULES:
         raise ChoiceError("key", key, tuple(IGNORED_RULES))
@@ -329,6 +344,8 @@ def _cost(
         words=_words(one, _amount(one, amount, breast_height_m), breast_height_m),
         rule=one.rule,
         assumes=one.assumes,
+        diameter_cm=diameter_cm,
+        taper_cm_per_m=taper_cm_per_m,
         girth_percent=_girth_percent(area),
         area_percent=area,
         volume_percent=100 * (volumes[1] / volumes[0] - 1),

@@ -47,6 +47,7 @@ OFF_M = {
     "half-way": lambda d, a: -d / 200 * np.tan(np.radians(a)),
     "plumb": lambda d, a: 1.3 * (1 / np.cos(np.radians(a)) - 1),
     "wrong-side": lambda d, a: d / 100 * np.tan(np.radians(a)),
+    "middle-of-lean": lambda d, a: d / 200 * np.tan(np.radians(a)),
     "litter": lambda d, a: a / 100,
     "raised-roots": lambda d, a: -a / 100,
     "snow": lambda d, a: a / 100,

@@ -5,8 +5,6 @@ from __future__ import annotations
 from mensura.estimates.place_costs import (
     SIZES_CM,
     TAPERS_CM_PER_M,
-    USUAL_CM,
-    USUAL_CM_PER_M,
     PlaceCost,
     place_costs,
 )
@@ -27,13 +25,14 @@ class PlaceCostsPicture(FaultMarks[PlaceCosts]):
     LINES = (0.01, 0.1, 1, 10, 100)
     BELOW = "changes the sectional area by, %\n(each line ten times the one before)"
     UP, DOWN = "too much area", "too little"
-    ALSO = (
-        f"Mark: a stem of {USUAL_CM:g} cm that tapers by {USUAL_CM_PER_M:g} cm a metre.\n"
-        f"Line: stems of {SIZES_CM[0]:g} to {SIZES_CM[-1]:g} cm, {TAPERS_CM_PER_M[0]:g} to "
-        f"{TAPERS_CM_PER_M[-1]:g} cm a metre."
-    )
 
     def __init__(self, costs: PlaceCosts) -> None:
+        usual = costs[0]
+        self.ALSO = (
+            f"Mark: a stem of {usual.diameter_cm:g} cm that tapers by {usual.taper_cm_per_m:g} cm "
+            f"a metre.\nLine: stems of {SIZES_CM[0]:g} to {SIZES_CM[-1]:g} cm, "
+            f"{TAPERS_CM_PER_M[0]:g} to {TAPERS_CM_PER_M[-1]:g} cm a metre."
+        )
         super().__init__(
             [
                 Marked(
@@ -52,7 +51,8 @@ class PlaceCostsPicture(FaultMarks[PlaceCosts]):
         return (
             "What it does to the sectional area to ignore a rule of where to measure, in per cent, "
             "the cheapest first, on a scale that goes by tens; for a stem of "
-            f"{USUAL_CM:g} cm that loses {USUAL_CM_PER_M:g} cm of diameter with each metre, and in "
+            f"{numbers[0].diameter_cm:g} cm that loses {numbers[0].taper_cm_per_m:g} cm of diameter "
+            "with each metre, and in "
             f"brackets from where to where it goes for stems of {SIZES_CM[0]:g} to "
             f"{SIZES_CM[-1]:g} cm that lose {TAPERS_CM_PER_M[0]:g} to {TAPERS_CM_PER_M[-1]:g} cm: "
             + "; ".join(_in_words(one) for one in numbers)

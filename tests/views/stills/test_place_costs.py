@@ -71,6 +71,20 @@ def test_words_say_cost_and_range() -> None:
         assert part in alt
 
 
+def test_another_usual_stem(letters: Any) -> None:
+    """A thick stem of strong taper: the key and the words say so, and there is room for all."""
+    costs = place_costs(70.0, 1.5, amounts={"downhill": 30.0})
+    live = Live(PlaceCostsPicture(costs))
+    live.paint(costs)
+    assert any(
+        "70 cm that tapers by 1.5 cm" in words for words, _ in letters.lettering(live.figure)
+    )
+    assert "70 cm that loses 1.5 cm" in live.picture.describe(costs)
+    assert letters.overlaps(live.figure) == []
+    assert letters.cut_off(live.figure) == []
+    live.close()
+
+
 def test_a_name_without_room_is_refused() -> None:
     """By name, and not drawn over others."""
     long = replace(place_costs()[0], words="from where the stem was said to begin " * 3)
