@@ -688,6 +688,13 @@ SOURCES: dict[str, Source] = {
         "Journal of the American Statistical Association 88, pp. 899-905",
         "From memory: intervals of what is made of several variances, by draws of their pivots",
     ),
+    "WikiTaper": Source(
+        "An encyclopedia that anyone edits, unsigned", "year not known to us",
+        "Tree taper",
+        "On the web",
+        "Read: a stem curve with the exponent 1.6, which it says is from D. W. Ormerod, A simple "
+        "bole model, The Forestry Chronicle 49, 1973, pp. 136-138; that we did not read",
+    ),
     "Wilrich2013": Source(
         "P.-T. Wilrich", "2013",
         "Critical values of Mandel's h and k, the Grubbs and the Cochran test statistic",

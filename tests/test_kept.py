@@ -65,6 +65,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.estimates.balanced_class._normal": lambda: (7, "hands", 9),
     "mensura.estimates.critical_values._pair_law": lambda: (6,),
     "mensura.estimates.fault_costs._costs": lambda: (COMPARTMENT_7,),
+    "mensura.estimates.place_costs._costs": lambda: (40.0, 1.0, 1.3, ()),
     "mensura.estimates.limit_draws._times": lambda: (19.0, 0),
     "mensura.estimates.stem_scatter._single": lambda: (0.8,),
     "mensura.estimates.stem_scatter._several": lambda: (np.array([0.8, 0.9]).tobytes(), (2,)),

@@ -69,6 +69,7 @@ from mensura.estimates.fault_costs import (
 from mensura.estimates.form_factor import form_factors
 from mensura.estimates.hand_verdict import HandsJudged, Judged, Matters
 from mensura.estimates.hands import judge_hands
+from mensura.estimates.ignored_rules import IGNORED_RULES, IgnoredRule
 from mensura.estimates.instrument_flips import Flip, flips
 from mensura.estimates.log_points import (
     LogPoints,
@@ -101,6 +102,18 @@ from mensura.estimates.ovality_part import (
     ovality_part_from_axes_cm,
     ovality_parts,
     pair_part_cm,
+)
+from mensura.estimates.place_costs import (
+    PlaceCost,
+    area_cost_percent,
+    breast_taper_cm_per_m,
+    breast_taper_rows,
+    cost_amount_rows,
+    cost_of_growth_rows,
+    cost_range_rows,
+    every_amount_rows,
+    place_cost_rows,
+    place_costs,
 )
 from mensura.estimates.plots import (
     basal_area_from_girths_m2_per_ha,
@@ -182,6 +195,7 @@ from mensura.estimates.which_instrument import (
 __all__ = [
     "HOPPUS_FOOT_FT3",
     "HOPPUS_FOOT_M3",
+    "IGNORED_RULES",
     "LOG_RULES",
     "PRACTICES",
     "PRACTICE_WORDS",
@@ -199,6 +213,7 @@ __all__ = [
     "FigureBudget",
     "Flip",
     "HandsJudged",
+    "IgnoredRule",
     "InputQuantity",
     "Judged",
     "Kit",
@@ -212,6 +227,7 @@ __all__ = [
     "Outliers",
     "OvalWidths",
     "OvalityPart",
+    "PlaceCost",
     "Planted",
     "PlotError",
     "PracticalClass",
@@ -222,6 +238,7 @@ __all__ = [
     "StemPrecision",
     "StemScatter",
     "allowed_u_girth_cm",
+    "area_cost_percent",
     "area_from_diameters_cm2",
     "area_from_girth_cm2",
     "balanced_class",
@@ -232,6 +249,8 @@ __all__ = [
     "basal_area_m2",
     "basal_area_m2_per_ha",
     "best_plan",
+    "breast_taper_cm_per_m",
+    "breast_taper_rows",
     "calipers_limit_deg",
     "circular_plot_area_m2",
     "circular_plot_radius_m",
@@ -239,6 +258,9 @@ __all__ = [
     "classroom_over_percent",
     "cochran_critical",
     "compare",
+    "cost_amount_rows",
+    "cost_of_growth_rows",
+    "cost_range_rows",
     "crossed_parts",
     "detectable_hand_percent",
     "detectable_tape_percent",
@@ -247,6 +269,7 @@ __all__ = [
     "double_grubbs_critical",
     "drawn_practical",
     "error_curve_percent",
+    "every_amount_rows",
     "exactness",
     "expanded_uncertainty",
     "fault_cost_rows",
@@ -288,6 +311,8 @@ __all__ = [
     "ovality_parts",
     "over_percent",
     "pair_part_cm",
+    "place_cost_rows",
+    "place_costs",
     "plans",
     "plot_error",
     "propagate",
