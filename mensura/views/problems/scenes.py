@@ -28,7 +28,7 @@ from mensura.views.problems.scene_parts import (
     rings,
     tape_round,
 )
-from mensura.views.problems.standing_scenes import legs, standing
+from mensura.views.problems.standing_scenes import fork, legs, standing
 
 # ---- from above ----------------------------------------------------------------------------------
 
@@ -399,6 +399,7 @@ SCENES: dict[str, Callable[[Numbers], Scene]] = {
     "lay": lay,
     "standing": standing,
     "legs": legs,
+    "fork": fork,
     "bark": bark,
     "band": band,
     "beside": beside,

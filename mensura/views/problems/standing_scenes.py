@@ -15,6 +15,7 @@ from mensura.views.kit.sketch import Place
 from mensura.views.problems.scene_parts import (
     Numbers,
     Scene,
+    column,
     on_circle,
     present,
     rings,
@@ -67,7 +68,9 @@ def standing(numbers: Numbers) -> Scene:
     def draw(axes: Any) -> None:
         up = np.linspace(-60, (214 - foot[1]) / np.cos(lean), 90)
         middle, wide = foot + np.outer(up, along), np.outer(half(up), across)
-        sketch.wood(axes, np.concatenate([middle + wide, (middle - wide)[::-1]]))
+        edge = np.concatenate([middle + wide, (middle - wide)[::-1]])
+        edge[:, 1] = np.maximum(edge[:, 1], 2.0)  # the rest is in the ground
+        sketch.wood(axes, edge)
         x = np.linspace(0, _RIGHT, 60)
         ground = np.maximum(foot[1] - (x - foot[0]) * np.tan(slope), 0)
         axes.fill_between(x, 0, ground, fc=look.GROUND, lw=0, zorder=3)
@@ -115,7 +118,7 @@ def legs(numbers: Numbers) -> Scene:
 
     numbers: given; the gap follows them.
     """
-    x, y, radius = 124.0, 115.0, 46.0
+    x, y, radius = 124.0, 75.0, 46.0
     gap = 2 * radius * numbers["leg_gap_cm"] / numbers["leg_diameter_cm"]
     radius, gap = (part * 92 / (2 * radius + gap / 2) for part in (radius, gap))
     off = radius + gap / 2
@@ -130,8 +133,46 @@ def legs(numbers: Numbers) -> Scene:
         sketch.measure(axes, (x - gap / 2, y - 4), (x + gap / 2, y - 4))
         sketch.measure(axes, (x + gap / 2, y + 8), (x + off + radius, y + 8), look.CALIPERS)
 
+    labels = column(
+        98, ("leg_diameter_cm", (x + off + radius * 0.6, y + 8)), ("leg_gap_cm", (x, y - 4))
+    )
+    return Scene(150, draw, labels, "Two round legs from above, one tape round both.")
+
+
+def fork(numbers: Numbers) -> Scene:
+    """A stem that forks below breast height, a tape below the fork and one on each leg.
+
+    numbers: given; all three girths have their places.
+    """
+    x, crotch = 124.0, (124.0, 106.0)
+    outer_left = [(x - 42, 90.0), (x - 80, 214.0)]
+    inner_left = [crotch, (x - 33, 218.0)]
+    inner_right = [crotch, (x + 32, 216.0)]
+    outer_right = [(x + 42, 90.0), (x + 72, 212.0)]
+
+    def on(edge: list[Place], share: float) -> Place:
+        """A place on a leg's edge: 0 at the fork, 1 at the cut."""
+        (x1, y1), (x2, y2) = edge
+        return x1 + share * (x2 - x1), y1 + share * (y2 - y1)
+
+    first = [on(outer_left, 0.48), on(inner_left, 0.55)]
+    second = [on(inner_right, 0.52), on(outer_right, 0.49)]
+
+    def draw(axes: Any) -> None:
+        feet = (x - 42, 2.0), (x + 42, 2.0)
+        sketch.wood(axes, [feet[0], *outer_left, *inner_left[::-1], *inner_right,
+                           *outer_right[::-1], feet[1]])  # fmt: skip
+        axes.fill_between([0, _RIGHT], 0, [34, 34], fc=look.GROUND, lw=0, zorder=3)
+        for ends in (first, second, [(x - 43, 66), (x + 43, 66)]):
+            sketch.band(axes, ends, lw=8)
+
     labels = present(
         numbers,
-        [("leg_diameter_cm", (x + off + radius * 0.6, y + 8)), ("leg_gap_cm", (x, y - 4))],
+        [
+            ("girth_1_cm", on(first, 0.8)),
+            ("girth_2_cm", on(second, 0.8)),
+            ("below_fork_cm", (x + 36, 66)),
+        ],
     )
-    return Scene(230, draw, labels, "Two round legs from above, one tape round both.")
+    says = "A stem that forks, from the side: a tape below the fork and one round each leg."
+    return Scene(230, draw, labels, says)

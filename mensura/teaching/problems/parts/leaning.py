@@ -232,8 +232,8 @@ LEANING = [
         "leans. A trainee holds the tape level instead, taut, and the reading may be at most "
         "{allowed_cm} cm too long. How far may the stem lean at most, in degrees?",
         given=[
-            Quantity("girth_cm", 70.0, 160.0, 1.0, exact=True),
-            Quantity("allowed_cm", 0.3, 1.5, 0.1, exact=True),
+            Quantity("girth_cm", 80.0, 160.0, 1.0, exact=True),
+            Quantity("allowed_cm", 0.2, 1.0, 0.1, exact=True),
         ],
         unit="°",
         answer=lambda q: _lean_for_deg(_share(q)),

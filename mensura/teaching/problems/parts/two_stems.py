@@ -147,7 +147,7 @@ TWO_STEMS = [
                  lambda q: 100 * (2 * (q.below_fork_cm / _same_girth_cm(q)) ** 2 - 1),
                  "You took the mean of both legs' areas. The plot has their sum."),
         ],
-        picture="numbers",
+        picture="fork",
         source="common practice, no source, for both rules; closed form for their difference",
     ),
     Family(
