@@ -45,7 +45,7 @@ def _swelling(q: Any, w: Write, o: Write) -> float:
 
 
 def _buttress(q: Any, w: Write, o: Write) -> float:
-    left = w((1 - q.fall_percent_per_m / 100) ** w(q.buttress_top_m - 0.8))
+    left = w((1 - q.fall_percent / 100) ** w(q.buttress_top_m - 0.8))
     return 100 * (1 - o(left**2))
 
 

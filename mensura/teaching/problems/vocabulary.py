@@ -185,7 +185,7 @@ QUANTITIES: dict[str, Meaning] = {
     "below_girth_cm": Meaning("cm", "girth below the swelling", "girth below"),
     "below_fork_cm": Meaning("cm", "girth just below the fork", "girth below the fork"),
     "buttress_top_m": Meaning("m", "height at which the buttresses end", "buttresses end at"),
-    "fall_percent_per_m": Meaning("%", "what each metre takes of the diameter", "each metre takes"),
+    "fall_percent": Meaning("%", "what each metre takes of the diameter", "each metre takes"),
     "leg_diameter_cm": Meaning("cm", "diameter of each leg", "each leg"),
     "leg_gap_cm": Meaning("cm", "gap between the legs", "gap"),
     **{

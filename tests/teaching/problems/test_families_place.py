@@ -91,7 +91,7 @@ def swelling(n):
 
 def buttress(n):
     """The loss as an integral: a steady rate with ln of what each metre leaves."""
-    rate = -math.log1p(-n["fall_percent_per_m"] / 100)
+    rate = -math.log1p(-n["fall_percent"] / 100)
     up = n["buttress_top_m"] + 0.5 - 1.3
     gone, _ = quad(lambda x: 2 * rate * math.exp(-2 * rate * x), 0, up, epsabs=1e-13)
     return 100 * gone
@@ -265,7 +265,7 @@ SLIPS = {
     ),
     # 2.8 + 0.5 − 1.3 = 2 m; 0.9² = 0.81 is left of the diameter, 0.6561 of the area
     "above-the-buttresses": (
-        {"buttress_top_m": 2.8, "fall_percent_per_m": 10.0},
+        {"buttress_top_m": 2.8, "fall_percent": 10.0},
         {
             "straight-line": 36.0,
             "diameter-for-area": 19.0,

@@ -50,7 +50,7 @@ def _between_cm(q: Any) -> float:
 
 def _left_percent(q: Any, up_m: float) -> float:
     """What is left of the diameter so far up."""
-    return float(100 * (1 - q.fall_percent_per_m / 100) ** up_m)
+    return float(100 * (1 - q.fall_percent / 100) ** up_m)
 
 
 def _up_m(q: Any) -> float:
@@ -169,12 +169,12 @@ FAMILIES = [
         title="What is lost by going above the buttresses",
         text="The buttresses of a tree end {buttress_top_m} m above the ground. By the rule of its "
         "plot the tape goes 0.50 m above them. Take it that the round stem, inside the buttresses "
-        "too, loses with each metre {fall_percent_per_m} % of the diameter that it had a metre "
+        "too, loses with each metre {fall_percent} % of the diameter that it had a metre "
         "below. By how many per cent is the sectional area where the tape lies smaller than that "
         "of the round stem at 1.30 m?",
         given=[
             Quantity("buttress_top_m", 2.6, 6.0, 0.1, exact=True),
-            Quantity("fall_percent_per_m", 5.0, 9.5, 0.5, exact=True),
+            Quantity("fall_percent", 5.0, 9.5, 0.5, exact=True),
         ],
         unit="%",
         answer=lambda q: _less_percent(q, _up_m(q)),
@@ -187,7 +187,7 @@ FAMILIES = [
             "after one of them?",
             "After x metres (1 − p/100)ˣ of the diameter is left; x need not be whole. Of the area "
             "its square is left.",
-            "Work out 1 − {fall_percent_per_m}/100, raise it to {buttress_top_m} + 0.50 − 1.30, "
+            "Work out 1 − {fall_percent}/100, raise it to {buttress_top_m} + 0.50 − 1.30, "
             "square it, and see what is missing to 1.",
         ],
         solution="From 1.30 m to the tape it is {buttress_top_m} + 0.50 − 1.30 = {up_m} m. Of the "
@@ -196,7 +196,7 @@ FAMILIES = [
         "buttresses only by the owner's rules.",
         slips=[
             Slip("straight-line",
-                 lambda q: -_area_percent(-q.fall_percent_per_m * _up_m(q)),
+                 lambda q: -_area_percent(-q.fall_percent * _up_m(q)),
                  "You let the stem lose as much with each metre as with the first. It loses a "
                  "share of what is left."),
             Slip("diameter-for-area", lambda q: 100 - _left_percent(q, _up_m(q)),

@@ -203,8 +203,8 @@ LEANING = [
             "much the slope is more than the lean: d·tan(β − λ).",
             "Work out {diameter_cm}·tan({slope_deg}° − {lean_deg}°).",
         ],
-        solution="Between the ground and a cut square to the stem there are {slope_deg}° − "
-        "{lean_deg}° = {between_deg}°. Across the stem that makes {diameter_cm}·tan "
+        solution="Between the ground and a cut square to the stem there are {slope_deg}° less "
+        "{lean_deg}°, {between_deg}°. Across the stem that makes {diameter_cm}·tan "
         "{between_deg}° = {answer} cm. A stem that leans uphill has tan(β + λ). Never stand "
         "downhill of a leaning stem while somebody works at it.",
         slips=[

@@ -118,23 +118,23 @@ WRONG = {
         ) ** 2 / 10,
     },
     "above-the-buttresses": {
-        "twice the share": lambda n: 2 * n.fall_percent_per_m * (n.buttress_top_m - 0.8),
-        "the share alone": lambda n: 2 * n.fall_percent_per_m,
-        "what is left": lambda n: 100 * (1 - n.fall_percent_per_m / 100) ** (
+        "twice the share": lambda n: 2 * n.fall_percent * (n.buttress_top_m - 0.8),
+        "the share alone": lambda n: 2 * n.fall_percent,
+        "what is left": lambda n: 100 * (1 - n.fall_percent / 100) ** (
             2 * (n.buttress_top_m - 0.8)
-        ) if abs((1 - n.fall_percent_per_m / 100) ** (2 * (n.buttress_top_m - 0.8)) - 0.5) > 0.02
+        ) if abs((1 - n.fall_percent / 100) ** (2 * (n.buttress_top_m - 0.8)) - 0.5) > 0.02
         else None,
         "from the ground without the half": lambda n: 100 * (
-            1 - (1 - n.fall_percent_per_m / 100) ** (2 * n.buttress_top_m)
+            1 - (1 - n.fall_percent / 100) ** (2 * n.buttress_top_m)
         ),
         "growing per cent": lambda n: 100 * (
-            (1 + n.fall_percent_per_m / 100) ** (2 * (n.buttress_top_m - 0.8)) - 1
+            (1 + n.fall_percent / 100) ** (2 * (n.buttress_top_m - 0.8)) - 1
         ),
         "half a metre taken off": lambda n: 100 * (
-            1 - (1 - n.fall_percent_per_m / 100) ** (2 * (n.buttress_top_m - 1.8))
+            1 - (1 - n.fall_percent / 100) ** (2 * (n.buttress_top_m - 1.8))
         ),
         "cubed": lambda n: 100 * (
-            1 - (1 - n.fall_percent_per_m / 100) ** (3 * (n.buttress_top_m - 0.8))
+            1 - (1 - n.fall_percent / 100) ** (3 * (n.buttress_top_m - 0.8))
         ),
     },
     "two-legs-as-one": {
