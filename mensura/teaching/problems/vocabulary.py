@@ -188,6 +188,7 @@ QUANTITIES: dict[str, Meaning] = {
     "fall_percent": Meaning("%", "what each metre takes of the diameter", "each metre takes"),
     "leg_diameter_cm": Meaning("cm", "diameter of each leg", "each leg"),
     "leg_gap_cm": Meaning("cm", "gap between the legs", "gap"),
+    **{f"fork_{k}_m": Meaning("m", f"fork, from downhill, of stem {k}") for k in range(1, 6)},
     **{
         f"girth_at_{k}_cm": Meaning("cm", f"girth at the {which} place", f"{which} girth")
         for k, which in enumerate(("first", "second", "third", "fourth", "fifth"), 1)

@@ -116,6 +116,13 @@ def below_fork(n):
     return float(100 * (whole**2 / (first**2 + second**2) - 1))
 
 
+def forks(n):
+    """The line 1.30 m above the uphill edge's ground, as one height above the downhill edge's."""
+    fall = math.tan(math.radians(n["slope_deg"]))
+    line = 1.3 + n["diameter_cm"] / 200 * fall - -n["diameter_cm"] / 200 * fall
+    return 5 + np.count_nonzero(np.array([n[f"fork_{k}_m"] for k in range(1, 6)]) < line)
+
+
 def coppice(n):
     """The length of a vector."""
     return np.linalg.norm([n[f"girth_{k}_cm"] for k in range(1, 5)])
@@ -134,6 +141,7 @@ SECOND_WAY = {
     "two-legs-as-one": two_legs,
     "below-the-fork": below_fork,
     "several-stems-as-one": coppice,
+    "forks-on-a-slope": forks,
 }
 
 #: How nearly both agree: fractions, linear equations, scipy's integrals.
@@ -295,6 +303,19 @@ SLIPS = {
             "one-leg": 100 * (1.375**2 - 1),
             "mean-of-legs": 142.0,
         },
+    ),
+    # 52·tan 30° = 30.02 cm: below 1.60 m counts
+    "forks-on-a-slope": (
+        {
+            "slope_deg": 30.0,
+            "diameter_cm": 52.0,
+            "fork_1_m": 1.2,
+            "fork_2_m": 1.25,
+            "fork_3_m": 1.5,
+            "fork_4_m": 1.65,
+            "fork_5_m": 2.0,
+        },
+        {"from-downhill": 7, "forks-alone": 3, "every-fork": 10, "no-fork": 5},
     ),
     # 10² + 4² + 2² + 1² = 11²
     "several-stems-as-one": (

@@ -13,7 +13,10 @@ from mensura.estimates.areas import area_from_girth_cm2, over_percent
 from mensura.stems.standing import Fork, StemInSpace
 from mensura.teaching.problems.family import Family, Quantity, Slip
 
-_COPPICE = 4
+_COPPICE, _FORKS = 4, 5
+
+#: Breast height in these problems, m above the ground.
+_RULE_M = 1.3
 
 
 def _band_cm(q: Any) -> float:
@@ -50,7 +53,71 @@ def _one_girth_cm(q: Any) -> float:
     return sqrt(4 * pi * total)
 
 
+def _forks_m(q: Any) -> list[float]:
+    """Above the ground on the downhill side."""
+    return [float(getattr(q, f"fork_{k}_m")) for k in range(1, _FORKS + 1)]
+
+
+def _uphill_m(q: Any) -> list[float]:
+    """The forks' heights above the ground on the uphill side."""
+    stem = StemInSpace(q.diameter_cm, slope_deg=q.slope_deg)
+    rise = stem.ground_m("uphill") - stem.ground_m("downhill")
+    return [one - rise for one in _forks_m(q)]
+
+
+def _below(heights_m: list[float]) -> int:
+    return sum(one < _RULE_M for one in heights_m)
+
+
 TWO_STEMS = [
+    Family(
+        key="forks-on-a-slope",
+        topic="place",
+        title="How many trees are five forked stems?",
+        text="On a slope of {slope_deg}° stand five upright stems, each {diameter_cm} cm across, "
+        "and each forks once. From the ground on the downhill side the forks are {fork_1_m}, "
+        "{fork_2_m}, {fork_3_m}, {fork_4_m} and {fork_5_m} m high. By the plot's rule breast "
+        "height is 1.30 m above the ground on the uphill side, and a stem that forks below it "
+        "counts as two trees. How many trees are written down?",
+        given=[
+            Quantity("slope_deg", 20, 35, 1, exact=True),
+            Quantity("diameter_cm", 44.0, 70.0, 1.0, exact=True),
+            *(Quantity(f"fork_{k}_m", 0.9, 2.2, 0.05, exact=True) for k in range(1, _FORKS + 1)),
+        ],
+        unit="",
+        exact=True,
+        answer=lambda q: _FORKS + _below(_uphill_m(q)),
+        fits=lambda q: all(abs(one - _RULE_M) > 0.02 for one in _uphill_m(q)),
+        steps={
+            "higher_m": lambda q: _forks_m(q)[0] - _uphill_m(q)[0],
+            "line_m": lambda q: _RULE_M + _forks_m(q)[0] - _uphill_m(q)[0],
+        },
+        hints=[
+            "From which side were the forks told, and from which side does the rule count?",
+            "The ground uphill is higher by d·tan β, so above it every fork is lower by that. "
+            "A fork below 1.30 m makes one tree more.",
+            "Take {diameter_cm}·tan {slope_deg}° off each height, in metres, and see how many of "
+            "the five are then below 1.30.",
+        ],
+        solution="Uphill the ground is {diameter_cm}/100·tan {slope_deg}° = {higher_m} m higher. So "
+        "a fork makes two trees if it is less than 1.30 + {higher_m} = {line_m} m above the "
+        "ground downhill. Five stems and one more for each such fork are {answer} trees. Count from "
+        "uphill with both feet firm, and look up first: forks split.",
+        slips=[
+            Slip("from-downhill", lambda q: _FORKS + _below(_forks_m(q)),
+                 "You counted from the downhill side. Uphill the ground is higher, and every fork "
+                 "lower above it."),
+            Slip("forks-alone", lambda q: _below(_uphill_m(q)),
+                 "Those are the stems that count as two. The others are trees as well, and each "
+                 "of these is two."),
+            Slip("every-fork", lambda q: 2 * _FORKS,
+                 "Only a fork below breast height makes two trees. Above it there is one."),
+            Slip("no-fork", lambda q: _FORKS,
+                 "A stem that forks below breast height counts as two trees."),
+        ],
+        picture="standing",
+        source="common practice, no source, for the rule; closed form for the slope",
+    ),
     Family(
         key="two-legs-as-one",
         topic="place",

@@ -22,7 +22,23 @@ def band(n):
     return pi * n.leg_diameter_cm + 2 * (n.leg_diameter_cm + n.leg_gap_cm)
 
 
+def below(n, line):
+    """How many of the five forks are below a height above the ground downhill."""
+    return sum(getattr(n, f"fork_{k}_m") < line for k in range(1, 6))
+
+
+def across(n):
+    """How much the ground falls across a stem, m."""
+    return n.diameter_cm / 100 * tangent(n.slope_deg)
+
+
 WRONG = {
+    "forks-on-a-slope": {
+        "lower for higher": lambda n: 5 + below(n, 1.3 - across(n)),
+        "one for two": lambda n: 5 - below(n, 1.3 + across(n)),
+        "those above": lambda n: 10 - below(n, 1.3 + across(n)),
+        "two forks for each": lambda n: 5 + 2 * below(n, 1.3 + across(n)),
+    },
     "downhill-for-uphill": {
         "over the radius": lambda n: n.taper_cm_per_m * tangent(n.slope_deg) / 2,
         "along the slope": lambda n: 2 * n.taper_cm_per_m / cos(radians(n.slope_deg)),
