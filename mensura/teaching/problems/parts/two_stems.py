@@ -99,10 +99,10 @@ TWO_STEMS = [
             "Take {diameter_cm}·tan {slope_deg}° off each height, in metres, and see how many of "
             "the five are then below 1.30.",
         ],
-        solution="Uphill the ground is {diameter_cm}/100·tan {slope_deg}° = {higher_m} m higher. So "
-        "a fork makes two trees if it is less than 1.30 + {higher_m} = {line_m} m above the "
-        "ground downhill. Five stems and one more for each such fork are {answer} trees. Count from "
-        "uphill with both feet firm, and look up first: forks split.",
+        solution="Uphill the ground is {diameter_cm}/100·tan {slope_deg}° = {higher_m} m higher. "
+        "So a fork makes two trees if it is less than 1.30 + {higher_m} = {line_m} m above the "
+        "ground downhill. Five stems and one more for each such fork are {answer} trees. Count "
+        "from uphill with both feet firm, and look up first: forks split.",
         slips=[
             Slip("from-downhill", lambda q: _FORKS + _below(_forks_m(q)),
                  "You counted from the downhill side. Uphill the ground is higher, and every fork "
