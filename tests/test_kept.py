@@ -84,6 +84,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.stems.bark.rough_oval": lambda: (44.0, 40.0, 28, 1.0, 7),
     "mensura.teaching.games.causes._fits": evidence,
     "mensura.teaching.problems.families.laying._climber_adds_cm": lambda: (40.0, 2.0),
+    "mensura.teaching.problems.parts.leaning._lean_for_deg": lambda: (0.01,),
     "mensura.teaching.panels.bark._contact": lambda: (ROUGH,),
     "mensura.teaching.panels.cut_end.disc_named": lambda: ("disc 17, thick bark",),
     "mensura.teaching.panels.differences._class": lambda: (7,),

@@ -48,6 +48,7 @@ TOPICS: dict[str, str] = {
     "plots": "from a plot to a hectare",
     "doubt": "uncertainty of an area or a volume",
     "choosing": "which reading is impossible, which instrument for which job",
+    "place": "where to measure: slope, lean, forks, swellings, buttresses",
     "how-sure": "calibration, budget and coverage",
     "field-practical": "what a class's readings are worth, and who was off",
     "timber": "from readings to cubic metres a hectare, and what they are worth",

@@ -174,6 +174,21 @@ QUANTITIES: dict[str, Meaning] = {
     "u_mark_px": Meaning("px", "standard uncertainty of each mark on the scale", "u of a mark"),
     "radius_px": Meaning("px", "radius of the section in the picture", "radius"),
     "u_edge_px": Meaning("px", "standard uncertainty of the whole edge", "u of the edge"),
+    # where to measure: a standing stem in its ground
+    "lean_deg": Meaning("°", "lean of the stem from plumb", "lean"),
+    "taper_cm_per_m": Meaning("cm/m", "how fast the diameter falls with height", "diameter falls"),
+    "rule_height_m": Meaning("m", "breast height by the rule", "breast height"),
+    "laid_at_m": Meaning("m", "height at which the tape lies", "tape at"),
+    "allowed_cm": Meaning("cm", "the reading may be too long by"),
+    "on_girth_cm": Meaning("cm", "girth on the swelling", "girth on it"),
+    "above_girth_cm": Meaning("cm", "girth above the swelling", "girth above"),
+    "below_girth_cm": Meaning("cm", "girth below the swelling", "girth below"),
+    "below_fork_cm": Meaning("cm", "girth just below the fork", "girth below the fork"),
+    "buttress_top_m": Meaning("m", "height at which the buttresses end", "buttresses end at"),
+    "fall_percent": Meaning("%", "what each metre takes of the diameter", "each metre takes"),
+    "leg_diameter_cm": Meaning("cm", "diameter of each leg", "each leg"),
+    "leg_gap_cm": Meaning("cm", "gap between the legs", "gap"),
+    **{f"fork_{k}_m": Meaning("m", f"fork, from downhill, of stem {k}") for k in range(1, 6)},
     **{
         f"girth_at_{k}_cm": Meaning("cm", f"girth at the {which} place", f"{which} girth")
         for k, which in enumerate(("first", "second", "third", "fourth", "fifth"), 1)

@@ -28,6 +28,7 @@ from mensura.views.problems.scene_parts import (
     rings,
     tape_round,
 )
+from mensura.views.problems.standing_scenes import fork, legs, standing
 
 # ---- from above ----------------------------------------------------------------------------------
 
@@ -396,6 +397,9 @@ SCENES: dict[str, Callable[[Numbers], Scene]] = {
     "oval": oval,
     "turned": turned,
     "lay": lay,
+    "standing": standing,
+    "legs": legs,
+    "fork": fork,
     "bark": bark,
     "band": band,
     "beside": beside,

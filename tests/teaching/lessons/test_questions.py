@@ -50,6 +50,15 @@ TRUE2 = PI / 4 * 52 * 44
 BOARD2 = PI * math.sqrt((52**2 + 44**2) / 2)
 OVER3 = 100 * (girth_of_ellipse(50, 44) ** 2 / (4 * PI) / (PI * 25 * 22) - 1)
 T10 = math.tan(math.radians(10))
+# a level cut through a leaning round stem: the mean over a turn, by a plain sum
+T20 = math.tan(PI / 9)
+LEVEL9 = (
+    sum(
+        math.hypot(math.cos(k * PI / 360), math.sin(k * PI / 360) / math.cos(PI / 9))
+        for k in range(720)
+    )
+    / 720
+)
 CAUGHT4 = round(girth_with_climber(40, 2), 1)
 
 #: key: (answer, slips in their order), each in the exercise's unit.
@@ -127,6 +136,20 @@ BY_HAND = {
         [100 * 0.05 / 66, 100 * 0.2 / 66, (66.05**2 - 66**2) / 66**2],
     ),
     "08-2": (PI**2 / 4, [PI**2, 4 / PI**2, PI / 2, PI**2 / 2]),
+    "09-1": (50 / math.sqrt(3), [25.0, 25 / math.sqrt(3), 130 / math.sqrt(3)]),
+    "09-2": (
+        100 * (LEVEL9**2 - 1),
+        [100 * T20**2, 100 * (LEVEL9 - 1), 100 * (1 - math.cos(PI / 9))],
+    ),
+    "09-3": (
+        100 * ((120.9 / PI) ** 2 / 1109 - 1),
+        [
+            100 * (47**2 / 1109 - 1),
+            100 * ((120.9 / PI) ** 2 / 625 - 1),
+            100 * (120.9 / PI / math.sqrt(1109) - 1),
+        ],
+    ),
+    "09-4": (24.0, [24 * PI, 76.0, 240.0]),
     "10-1": (1 / math.sqrt(12), [0.5, 1 / math.sqrt(3), 1 / 12]),
     "10-2": (0.9 - 0.25, [0.78 - 0.25, 0.9, 0.9 + 0.25]),
     "10-3": (
@@ -203,6 +226,10 @@ STATED = {
     "07-4": ["12°", "51.1 cm"],
     "08-1": ["66.0 cm", "0.05 cm", "G²/4π", "two decimals"],
     "08-2": ["the girth for the diameter", "for the radius", "round"],
+    "09-1": ["50 cm", "30°", "uphill side", "downhill side", "upright"],
+    "09-2": ["20°", "level", "square to the stem"],
+    "09-3": ["touch", "25 and 22 cm", "120.9 cm"],
+    "09-4": ["0.5 cm", "10 cm above the mark", "1.2 cm", "diameter falls"],
     "10-1": ["nearest 1 cm", "each alike"],
     "10-2": ["0.3 mm", "0.2 mm", "2.4 m", "0.25 mm", "rounded up", "expanded"],
     "10-3": ["steps of 0.5 cm", "0.06 cm", "0.10 cm", "standard uncertainties"],
@@ -220,7 +247,7 @@ STATED = {
 
 
 #: Modules whose chapters have no page yet: a row goes as soon as its chapter is declared.
-TO_COME: dict[str, str] = {}
+TO_COME: dict[str, str] = {"09": "where"}
 
 
 def all_questions() -> dict[str, Prediction | Exercise]:

@@ -29,6 +29,7 @@ NEARLY = {
     "what-tilt-adds-on-average": 4e-3,
     "interval-from-few-readings": 2e-4,
     "tape-on-an-oval": 1e-4,
+    "how-far-may-it-lean": 5e-3,
     "blackboard-girth": 1e-3,
     "steel-in-the-frost": 1e-3,
     "how-warm-until-it-matters": 1e-3,
@@ -54,6 +55,10 @@ FOUR_ARE_TOO_FEW = {
     "scale-behind-the-cut",
     "area-between-the-clicks",
     "tape-against-an-outline",
+    "plumb-on-a-lean",
+    "how-far-may-it-lean",
+    "level-calipers-on-a-lean",
+    "swelling-at-breast-height",
 }
 
 

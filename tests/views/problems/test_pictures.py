@@ -145,6 +145,41 @@ def test_a_tilt_is_drawn_at_its_angle() -> None:
     assert np.degrees(np.arctan2(y, x)) == pytest.approx(problem.numbers["tilt_deg"], abs=0.01)
 
 
+def test_a_stem_stands_in_its_ground_as_it_is_given() -> None:
+    """Its edges lean and the ground slopes at the angles that are given; calipers are level."""
+    from matplotlib.patches import Polygon
+
+    problem = bank.problem("leaning-on-a-slope", "Q07", "k")
+    _, figure = drawn(problem)
+    (wood,) = [patch for patch in figure.axes[0].patches if isinstance(patch, Polygon)]
+    edge = np.asarray(wood.get_xy())
+    x, y = edge[60] - edge[40]
+    assert np.degrees(np.arctan2(x, y)) == pytest.approx(problem.numbers["lean_deg"], abs=0.01)
+    ground = figure.axes[0].collections[0].get_paths()[0].vertices
+    top = ground[(ground[:, 1] > 0) & (ground[:, 0] < 100)]
+    x, y = top[np.argmax(top[:, 0])] - top[np.argmin(top[:, 0])]
+    assert np.degrees(np.arctan2(-y, x)) == pytest.approx(problem.numbers["slope_deg"], abs=0.5)
+    problem = bank.problem("level-calipers-on-a-lean", "Q07", "k")
+    _, figure = drawn(problem)
+    (beam,) = [line for line in figure.axes[0].lines if line.get_linewidth() == 6]
+    left, right = np.asarray(beam.get_data()).T
+    assert left[1] == right[1]
+
+
+def test_two_legs_stand_as_far_apart_as_is_given() -> None:
+    """Gap over diameter, between the outermost rings."""
+    from matplotlib.patches import Circle
+
+    problem = bank.problem("two-legs-as-one", "Q07", "k")
+    _, figure = drawn(problem)
+    discs = [patch for patch in figure.axes[0].patches if isinstance(patch, Circle)]
+    wide = max(disc.radius for disc in discs)
+    first, second = [disc.center[0] for disc in discs if disc.radius == wide]
+    gap = abs(second - first) - 2 * wide
+    given = problem.numbers["leg_gap_cm"] / problem.numbers["leg_diameter_cm"]
+    assert gap / (2 * wide) == pytest.approx(given, rel=1e-6)
+
+
 def test_a_plot_holds_the_stems_that_are_counted() -> None:
     """As many discs as the count that is given, beside the plot itself."""
     from matplotlib.patches import Circle
