@@ -76,7 +76,8 @@ def place_command(as_json: bool, **values: Any) -> None:
     if values["diameter_cm"] is None:
         raise click.UsageError("--diameter-cm is missing; expected a diameter in cm, as in 40.")
     from mensura.cli.place_report import place_lines
-    from mensura.estimates.place import AskedStem, place_on
+    from mensura.estimates.asked_stem import AskedStem
+    from mensura.estimates.place import place_on
 
     given = dict(values)
     for name in ("side", "lean_towards"):

@@ -5,11 +5,13 @@ from __future__ import annotations
 from textwrap import wrap
 
 from mensura.cli.printing import aligned
-from mensura.estimates.place import Place
-from mensura.estimates.place_words import side_words
+from mensura.estimates.place import GENERAL_CAUTION, Place
+from mensura.estimates.place_rules import situation
+from mensura.estimates.place_said import UNSOURCED
+from mensura.estimates.rules_here import side_words, work_name
 from mensura.written import signed
 
-_WIDE, _COST = 80, 12
+_WIDE = 80
 
 
 def place_lines(found: Place) -> list[str]:
@@ -23,7 +25,6 @@ def place_lines(found: Place) -> list[str]:
     wide = " and ".join(f"{leg:g} cm" for leg in asked.legs_cm)
     what = "Girths" if len(found.girth_cm) > 1 else "Girth"
     lines += _parted(f"{what} there, square to the stem: {girths}, a diameter of {wide}.")
-    lines += ["", *wrap(f"Caution: {' '.join(found.cautions)}", _WIDE)]
     side = side_words(asked.asked_side, asked.slope_deg, asked.lean_deg)
     upright = ", told upright" if asked.plumb else ""
     lines += ["", *_parted(f"At {asked.asked_height_m:.2f} m{side}{upright}, cm:")]
@@ -34,28 +35,44 @@ def place_lines(found: Place) -> list[str]:
         ["level calipers, beam across it", f"{found.level_caliper_across_cm:.2f}"],
     ]
     lines += [f"  {line}" for line in aligned(rows, right=(1,))]
-    over = f"{signed(found.over_percent, 3)} % of the area by the rules"
+    over = f"{signed(found.over_percent, 3)}\u00a0% of the area by the rules"
     lines += _parted(f"The square band there makes {over}.")
-    lines += ["", "What a rule costs here if it is ignored and all others are kept,"]
-    lines += ["in per cent of the sectional area by the rules:"]
+    lines += ["", "One rule ignored and all others kept, % of the sectional area by the rules:"]
     for one in found.rules:
-        head = f"{signed(one.cost_percent, 3):>8} %  "
-        lines += wrap(
-            f"{one.rule} Ignored: {one.ignored}.", _WIDE, initial_indent=head,
-            subsequent_indent=" " * _COST,
-        )  # fmt: skip
-        if one.place != found.where:
-            lines += _told(f"Place: {one.place}.")
-        lines += _told(f"Source: {one.source}.")
-    lines += [""] if found.notes else []
+        cost = f"{signed(one.cost_percent, 3):>9}  "
+        lines += wrap(one.ignored, _WIDE, initial_indent=cost, subsequent_indent=" " * 11)
+    lines += [""]
     for note in found.notes:
         lines += wrap(f"- {note}", _WIDE, subsequent_indent="  ")
+    lines += [""] if found.notes else []
+    for key in dict.fromkeys(one.key for one in found.rules):
+        lines += [*_situation(found, key), ""]
+    return [*lines, *wrap(f"Caution: {GENERAL_CAUTION}", _WIDE)]
+
+
+def _situation(found: Place, key: str) -> list[str]:
+    """One situation: its caution first, its rules with who says so, and where manuals differ."""
+    told = situation(key)
+    lines = [told.title]
+    if told.caution:
+        lines += _told(f"Caution: {told.caution}")
+    rules = {one.rule: one for one in found.rules if one.key == key}
+    for one in rules.values():
+        lines += _told(f"{one.rule} Source: {one.source}.")
+        if one.place != found.where:
+            lines += _told(f"Here: {one.place}.")
+    for each in told.disagreements:
+        lines += _told(f"Manuals differ. {each.about}")
+        for view in each.views:
+            works = ", ".join(dict.fromkeys(work_name(said.key) for said in view.said)) or UNSOURCED
+            lines += _told(f"- {view.words} ({works})")
+        lines += _told(f"Here: {each.ours}")
     return lines
 
 
 def _parted(text: str) -> list[str]:
-    return wrap(text, _WIDE, subsequent_indent="  ")
+    return [one.replace("\u00a0", " ") for one in wrap(text, _WIDE, subsequent_indent="  ")]
 
 
 def _told(text: str) -> list[str]:
-    return wrap(text, _WIDE, initial_indent=" " * _COST, subsequent_indent=" " * (_COST + 2))
+    return wrap(text, _WIDE, initial_indent="  ", subsequent_indent="    ")
