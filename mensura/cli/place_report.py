@@ -7,8 +7,7 @@ from textwrap import wrap
 from mensura.cli.printing import aligned
 from mensura.estimates.place import GENERAL_CAUTION, Place
 from mensura.estimates.place_rules import situation
-from mensura.estimates.place_said import UNSOURCED
-from mensura.estimates.rules_here import side_words, work_name
+from mensura.estimates.rules_here import short_source, side_words
 from mensura.written import signed
 
 _WIDE = 80
@@ -56,16 +55,15 @@ def _situation(found: Place, key: str) -> list[str]:
     lines = [told.title]
     if told.caution:
         lines += _told(f"Caution: {told.caution}")
-    rules = {one.rule: one for one in found.rules if one.key == key}
-    for one in rules.values():
-        lines += _told(f"{one.rule} Source: {one.source}.")
-        if one.place != found.where:
-            lines += _told(f"Here: {one.place}.")
+    rules = {one.rule: one.place for one in found.rules if one.key == key}
+    for rule, place in rules.items():
+        lines += _told(f"{rule.words} ({short_source(rule)})")
+        if place != found.where:
+            lines += _told(f"On this stem: {place}.")
     for each in told.disagreements:
         lines += _told(f"Manuals differ. {each.about}")
         for view in each.views:
-            works = ", ".join(dict.fromkeys(work_name(said.key) for said in view.said)) or UNSOURCED
-            lines += _told(f"- {view.words} ({works})")
+            lines += _told(f"- {view.words} ({short_source(view)})")
         lines += _told(f"Here: {each.ours}")
     return lines
 

@@ -7,7 +7,7 @@ level calipers read at any height, and the cost of each rule that is ignored.
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from math import pi
 from typing import Any
 
@@ -70,7 +70,7 @@ class Place:
             "level_band_cm": self.level_band_cm,
             "level_caliper_in_lean_cm": self.level_caliper_in_lean_cm,
             "level_caliper_across_cm": self.level_caliper_across_cm,
-            "rules": [asdict(one) for one in self.rules],
+            "rules": [one.to_dict() for one in self.rules],
             "disagreements": [
                 {
                     "about": one.about,

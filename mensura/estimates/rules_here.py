@@ -7,9 +7,11 @@ the latter. Words and sources of a rule are those of its situation (`place_rules
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import cos, pi, radians
+from typing import Any
 
 from mensura.estimates.asked_stem import AskedStem
 from mensura.estimates.place_rules import situation
@@ -37,18 +39,29 @@ _SIDES = {
 class RuleHere:
     """One rule that holds for a stem, and what it costs there.
 
-    key: of its situation; rule: in a sentence; source: who says so; place: where that is on this
-    stem; cost_key: of the way to ignore it; ignored: what is done instead; cost_percent: sectional
-    area so less that by the rule, in per cent of the latter, above 0: too much.
+    key: of its situation; rule: with who says so; place: where that is on this stem; cost_key: of
+    the way to ignore it; ignored: what is done instead; cost_percent: sectional area so less that
+    by the rule, in per cent of the latter, above 0: too much.
     """
 
     key: str
-    rule: str
-    source: str
+    rule: Rule
     place: str
     cost_key: str
     ignored: str
     cost_percent: float
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain numbers and words, ready for JSON; the key carries the unit."""
+        return {
+            "key": self.key,
+            "rule": self.rule.words,
+            "source": told_source(self.rule),
+            "place": self.place,
+            "ignored": self.ignored,
+            "cost_key": self.cost_key,
+            "cost_percent": self.cost_percent,
+        }
 
 
 def where(asked: AskedStem) -> str:
@@ -107,12 +120,31 @@ def work_name(key: str) -> str:
     ('Luoma and others 2017', 'Subedi 2018')
     """
     work = SOURCES[key]
-    names = work.author.replace(" and others", "").partition(" (")[0].split(", ")
-    first = names[0].removeprefix("A ").split(". ")[-1]
-    first = first[:1].upper() + first[1:]
-    many = " and others" if len(names) > 1 or "and others" in work.author else ""
-    year = work.year.partition(" ")[0]
-    return f"{first}{many}" + (f" {year}" if year.isdigit() else "")
+    whole = re.sub(r" \(.*?\)", "", work.author).partition(";")[0]
+    names = whole.replace(" and others", ", and others").split(", ")
+    names = [one for one in names if one not in ("unsigned", "author not known to us")]
+    year = re.search(r"\d{4}", work.year)
+    if ". " in names[0]:
+        last = [one.rpartition(". ")[2] for one in names]
+        told = last[0] if len(last) == 1 else f"{last[0]} and others"
+        if len(last) == 2 and last[1] != "and others":
+            told = " and ".join(last)
+    else:
+        told = ", ".join(names).removeprefix("A ")
+        told = told[:1].upper() + told[1:]
+    return f"{told} {year.group()}" if year else told
+
+
+def short_source(rule: Rule) -> str:
+    """Who says so, in short.
+
+    rule: of a situation.
+
+    >>> short_source(situation("lean-along").rules[0])
+    'Forestry Nepal 2008, rule 3; Subedi 2018'
+    """
+    told = [work_name(one.key) + (one.place and f", {one.place}") for one in rule.said]
+    return "; ".join(told) or UNSOURCED
 
 
 def told_source(rule: Rule) -> str:
@@ -151,8 +183,7 @@ def _rule(
     rule: Rule | int = 0,
 ) -> RuleHere:
     told = situation(key).rules[rule] if isinstance(rule, int) else rule
-    source = told_source(told)
-    return RuleHere(key, told.words, source, place or where(asked), cost, ignored, cost_percent)
+    return RuleHere(key, told, place or where(asked), cost, ignored, cost_percent)
 
 
 def _height_rules(asked: AskedStem) -> list[RuleHere]:
@@ -194,22 +225,11 @@ def _lean_rules(asked: AskedStem) -> list[RuleHere]:
     for cut in _level_cuts(asked):
         bands += (float(cut.taut_girth_cm) / pi) ** 2
         products += float(cut.width_cm(0.0)) * float(cut.width_cm(90.0))
-    found.append(
-        _rule(
-            asked, "lean-square", "level-band", "a level band", over_by_rule_percent(asked, bands)
-        )
-    )
+    band, product = (over_by_rule_percent(asked, one) for one in (bands, products))
     words = "level calipers, once in the lean and once across it, their product"
-    found.append(
-        _rule(
-            asked,
-            "lean-square",
-            "level-calipers",
-            words,
-            over_by_rule_percent(asked, products),
-            rule=Rule(_CALIPERS),
-        )
-    )
+    jaws = Rule(_CALIPERS)
+    found.append(_rule(asked, "lean-square", "level-band", "a level band", band))
+    found.append(_rule(asked, "lean-square", "level-calipers", words, product, rule=jaws))
     return found
 
 
@@ -262,9 +282,8 @@ def _surface_rules(asked: AskedStem) -> list[RuleHere]:
                 place = f"{high:.2f} m, just above it: there is no room below"
             what = "over the swelling" if times > 1 else "in the hollow"
             cost = 100 * (times**2 - 1)
-            found.append(
-                _rule(asked, "swelling", "swelling", f"at {height:.2f} m, {what}", cost, place)
-            )
+            told = f"at {height:.2f} m, {what}"
+            found.append(_rule(asked, "swelling", "swelling", told, cost, place))
     if asked.moss_cm:
         around = sum((leg + 2 * asked.moss_cm) ** 2 for leg in asked.legs_cm)
         words = f"over {asked.moss_cm:g} cm of moss or loose bark"
