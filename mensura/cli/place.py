@@ -10,7 +10,7 @@ import click
 from mensura.cli.options import Option, called, with_options
 from mensura.cli.printing import print_json
 from mensura.cli.refusals import Refusing
-from mensura.cli.stem import two_diameters
+from mensura.cli.stem import two_diameters_cm
 from mensura.cli.types import NumberType, is_number
 
 #: What is told of a stem, its ground and the height that is asked for.
@@ -43,6 +43,7 @@ SETTINGS = (
     Option("--swelling-reach-m", NumberType("m"), 0.25, "How far up and down it goes."),
     Option("--litter-cm", NumberType("cm"), 0.0, "Litter on the soil."),
     Option("--moss-cm", NumberType("cm"), 0.0, "Moss or loose bark all round the stem."),
+    Option("--climber-cm", NumberType("cm"), 0.0, "Diameter of a climber on the stem."),
     Option("--breast-height-m", NumberType("m"), 1.3, "As the survey states it."),
 )  # fmt: skip
 
@@ -51,8 +52,6 @@ NAMES = {
     **{one.name: one.option for one in SETTINGS},
     "first_cm": "--leg-diameters-cm, first diameter,",
     "second_cm": "--leg-diameters-cm, second diameter,",
-    "at_m": "--height-m",
-    "breadth_cm": "--diameter-cm",
 }
 
 
@@ -86,7 +85,7 @@ def place_command(as_json: bool, **values: Any) -> None:
     with called(NAMES):
         if given["leg_diameters_cm"] is not None:
             names = NAMES["first_cm"], NAMES["second_cm"]
-            given["leg_diameters_cm"] = two_diameters(
+            given["leg_diameters_cm"] = two_diameters_cm(
                 "--leg-diameters-cm", given["leg_diameters_cm"], names
             )
         found = place_on(AskedStem(**given))

@@ -24,6 +24,7 @@ def place_lines(found: Place) -> list[str]:
     wide = " and ".join(f"{leg:g} cm" for leg in asked.legs_cm)
     what = "Girths" if len(found.girth_cm) > 1 else "Girth"
     lines += _parted(f"{what} there, square to the stem: {girths}, a diameter of {wide}.")
+    lines += ["", *wrap(f"Caution: {GENERAL_CAUTION}", _WIDE)]
     side = side_words(asked.asked_side, asked.slope_deg, asked.lean_deg)
     upright = ", told upright" if asked.plumb else ""
     lines += ["", *_parted(f"At {asked.asked_height_m:.2f} m{side}{upright}, cm:")]
@@ -46,13 +47,13 @@ def place_lines(found: Place) -> list[str]:
     lines += [""] if found.notes else []
     for key in dict.fromkeys(one.key for one in found.rules):
         lines += [*_situation(found, key), ""]
-    return [*lines, *wrap(f"Caution: {GENERAL_CAUTION}", _WIDE)]
+    return lines[:-1]
 
 
 def _situation(found: Place, key: str) -> list[str]:
     """One situation: its caution first, its rules with who says so, and where manuals differ."""
     told = situation(key)
-    lines = [told.title]
+    lines = ["Breast height" if key == "breast-height" else told.title]
     if told.caution:
         lines += _told(f"Caution: {told.caution}")
     rules = {one.rule: one.place for one in found.rules if one.key == key}

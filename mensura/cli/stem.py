@@ -90,7 +90,7 @@ def stem_of(values: Mapping[str, Any]) -> NamedStem:
     with called(CALLED):
         if values["axes"] is not None:
             names = CALLED["first_cm"], CALLED["second_cm"]
-            first, second = two_diameters("--axes", values["axes"], names)
+            first, second = two_diameters_cm("--axes", values["axes"], names)
             base, told = Ellipse(first, second), f"ellipse, {first:g} cm by {second:g} cm"
             inputs: dict[str, Any] = {"axes_cm": [first, second]}
         else:
@@ -136,13 +136,13 @@ def likely_axes(text: str) -> str:
     return "x".join(part.strip() for part in parts) if good else ""
 
 
-def two_diameters(option: str, text: str, names: tuple[str, str]) -> tuple[float, float]:
+def two_diameters_cm(option: str, text: str, names: tuple[str, str]) -> tuple[float, float]:
     """Two diameters in cm as an option takes them, like 60x48.
 
     option: its name; text: as typed; names: of the first and the second, in a refusal.
     Raises UsageError or MeasureError under the option's name.
 
-    >>> two_diameters("--axes", "60x48", ("--axes, first,", "--axes, second,"))
+    >>> two_diameters_cm("--axes", "60x48", ("--axes, first,", "--axes, second,"))
     (60.0, 48.0)
     """
     parts = re.split("[xX×]", text)

@@ -35,7 +35,8 @@ class AskedStem:
     leg_diameters_cm: of both legs; leg_gap_cm: between them. swelling_percent: of the diameter, at
     its middle; swelling_at_m: where that is, as fork_at_m, None for breast height;
     swelling_reach_m: how far up and down it goes. litter_cm: on the soil; moss_cm: moss or loose
-    bark all round the stem; breast_height_m: above 0, at most 3.
+    bark all round the stem; climber_cm: diameter of a climber on it, on the thicker of two;
+    breast_height_m: above 0, at most 3.
     Raises MeasureError for what cannot be.
     """
 
@@ -55,6 +56,7 @@ class AskedStem:
     swelling_reach_m: float = 0.25
     litter_cm: float = 0.0
     moss_cm: float = 0.0
+    climber_cm: float = 0.0
     breast_height_m: float = 1.3
 
     def __post_init__(self) -> None:
@@ -81,6 +83,7 @@ class AskedStem:
         number(self.swelling_reach_m, "swelling_reach_m", "m", above=0.0, at_most=10.0)
         number(self.litter_cm, "litter_cm", "cm", at_least=0.0, at_most=200.0)
         number(self.moss_cm, "moss_cm", "cm", at_least=0.0, at_most=50.0)
+        number(self.climber_cm, "climber_cm", "cm", at_least=0.0, at_most=50.0)
         number(self.breast_height_m, "breast_height_m", "m", above=0.0, at_most=3.0)
 
     @property

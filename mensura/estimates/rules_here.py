@@ -19,6 +19,7 @@ from mensura.estimates.place_said import UNSOURCED, Rule
 from mensura.sources import SOURCES
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.section import Section
+from mensura.stems.wrapped import belt_cm
 
 #: How far off a height is taken to be where none was told, m.
 HEIGHT_OFF_M = 0.1
@@ -194,11 +195,13 @@ def _height_rules(asked: AskedStem) -> list[RuleHere]:
     cost = _at(asked, asked.ground_m + other)
     found = [_rule(asked, "breast-height", "wrong-height", f"at {other:.2f} m", cost)]
     if asked.slope_deg:
-        side = asked.asked_side if asked.asked_side != asked.rule_side else "downhill"
-        words = side_words(side, asked.slope_deg, asked.lean_deg)
-        cost = _at(asked, stem.along_m(height, side))
-        told = f"{height:.2f} m from the ground{words}"
-        found.append(_rule(asked, "slope", "downhill", told, cost))
+        sides = {"downhill": "downhill", "middle": "half-way"}
+        if asked.asked_side != asked.rule_side:
+            sides = {asked.asked_side: "other-side"} | sides
+        for side, key in sides.items():
+            words = side_words(side, asked.slope_deg, asked.lean_deg)
+            told = f"{height:.2f} m from the ground{words}"
+            found.append(_rule(asked, "slope", key, told, _at(asked, stem.along_m(height, side))))
     if asked.litter_cm:
         off = asked.litter_cm / 100
         cost = _at(asked, asked.place_m + off)
@@ -288,4 +291,11 @@ def _surface_rules(asked: AskedStem) -> list[RuleHere]:
         around = sum((leg + 2 * asked.moss_cm) ** 2 for leg in asked.legs_cm)
         words = f"over {asked.moss_cm:g} cm of moss or loose bark"
         found.append(_rule(asked, "moss", "moss", words, over_by_rule_percent(asked, around)))
+    if asked.climber_cm:
+        thicker, *others = sorted(asked.legs_cm, reverse=True)
+        band = float(belt_cm(thicker, asked.climber_cm)) / pi
+        around = band**2 + sum(leg**2 for leg in others)
+        words = f"over a climber of {asked.climber_cm:g} cm"
+        cost = over_by_rule_percent(asked, around)
+        found.append(_rule(asked, "climber", "climber", words, cost))
     return found
