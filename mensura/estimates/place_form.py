@@ -1,8 +1,9 @@
 """Where to measure, the stem's own form: forks, several stems, swellings, butts, buttresses, roots.
 
-Sources: [BigTreesGermany], [BS5837], [CFMP1999], [DeYoung2016], [EEC1968], [FIADB],
-[ForestGEO], [ForestryNepal2008], [Kangueja2009], [KramerAkca1995], [MinnesotaBigTrees],
-[Noelke2015], [SchaefferNovelli1986], [Subedi2018], [TexasBigTrees2017], [WoodlandStewardship].
+Sources: [BigTreesGermany], [BS5837], [CFMP1999], [DeYoung2016], [EEC1968], [FAONFI], [FIADB],
+[ForestGEO], [ForestryNepal2008], [FrenchPlots], [Kangueja2009], [KramerAkca1995], [MenloPark],
+[MinnesotaBigTrees], [Noelke2015], [Portland], [SchaefferNovelli1986], [Subedi2018], [SwissNFI2],
+[TexasBigTrees2017], [TexasGuidelines], [WoodlandStewardship].
 """
 
 from __future__ import annotations
@@ -25,6 +26,8 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                     Said(_NEPAL, "rule 5"),
                     Said("Subedi2018"),
                     Said("WoodlandStewardship", "chapter 2"),
+                    Said("SwissNFI2", "after chapter 8.13, p. 87"),
+                    Said("FAONFI", "as copied"),
                     Said("Kangueja2009", "section 2.1.1.5, case 1: two numbers in a row"),
                 ),
             ),
@@ -39,8 +42,13 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 (
                     Rule("Two trees.", (Said(_TEXTBOOK, "figure 3.4"), Said(_NEPAL, "rule 5"))),
                     Rule(
-                        "One tree: the narrowest girth below the fork (a list of big trees).",
-                        (Said("MinnesotaBigTrees", "rule 2"),),
+                        "One tree: the narrowest girth below the fork (lists of big trees, rules "
+                        "for trees in a city).",
+                        (
+                            Said("MinnesotaBigTrees", "rule 2"),
+                            Said("TexasGuidelines", "example B"),
+                            Said("Portland", "figure 80-6"),
+                        ),
                     ),
                     Rule(
                         "The strongest stem alone, at breast height (lists of big trees: in one "
@@ -49,6 +57,22 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                     ),
                 ),
                 "Two stems, since timber and basal area add up only so.",
+            ),
+            Disagreement(
+                "How high on the legs?",
+                (
+                    Rule(
+                        "At breast height above the ground.",
+                        (Said("Kangueja2009", "section 2.1.1.5, case 1"),),
+                    ),
+                    Rule(
+                        "At breast height if the fork begins below 30 cm; 1 m above the fork's "
+                        "origin if it begins higher.",
+                        (Said("FAONFI", "as copied"),),
+                    ),
+                ),
+                "Breast height, as long as the legs are clear of the fork's swelling there; if "
+                "not, higher, with the height written down.",
             ),
         ),
         caution="A fork with bark grown in can split; do not pull yourself up on a leg.",
@@ -62,7 +86,15 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
         rules=(
             Rule(
                 "A fork at or above breast height leaves one tree.",
-                (Said(_TEXTBOOK, "figure 3.4, at or above 4.5 feet"),),
+                (
+                    Said(_TEXTBOOK, "figure 3.4, at or above 4.5 feet"),
+                    Said("FAONFI", "as copied"),
+                ),
+            ),
+            Rule(
+                "It is measured below the fork: just below the swelling, or simply lower, and "
+                "there its girth only (Switzerland).",
+                (Said("FAONFI", "as copied"), Said("SwissNFI2", "after chapter 8.13, p. 87")),
             ),
             Rule(
                 "If the fork is close to breast height the mark goes down on the main stem, by "
@@ -85,7 +117,12 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
         rules=(
             Rule(
                 "A fork above breast height leaves one tree.",
-                (Said(_TEXTBOOK, "figure 3.4"), Said(_NEPAL, "rule 5"), Said("Subedi2018")),
+                (
+                    Said(_TEXTBOOK, "figure 3.4"),
+                    Said(_NEPAL, "rule 5"),
+                    Said("Subedi2018"),
+                    Said("SwissNFI2", "after chapter 8.13, p. 87"),
+                ),
             ),
             Rule(
                 "Close above breast height the mark goes down on the main stem, by at most 50 cm "
@@ -101,7 +138,11 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
         where="Each shoot for itself, at breast height above the ground, if it is thick enough to "
         "count.",
         rules=(
-            Rule("Each shoot is a stem, measured at breast height above the ground."),
+            Rule(
+                "Each shoot is a stem like a fork's leg: measured at breast height above the "
+                "ground, or 1 m above where it begins if that is higher than 30 cm.",
+                (Said("FAONFI", "as copied"),),
+            ),
             Rule(
                 "If one figure is wanted for the tree, it is the root of the sum of the squares "
                 "of the diameters.",
@@ -125,11 +166,16 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                         (Said("TexasBigTrees2017", "“combined area”"),),
                     ),
                     Rule(
-                        "The largest, and half of each other one (a note on the web; it is not "
-                        "the area).",
+                        "The largest, and half of each other one (rules for trees in a city).",
+                        (Said("Portland", "figure 80-7"),),
+                    ),
+                    Rule(
+                        "The sum of the diameters (rules for trees in another city).",
+                        (Said("MenloPark"),),
                     ),
                 ),
-                "The root of the sum of the squares; the first two views are the same figure.",
+                "The root of the sum of the squares; the first two views are the same figure, and "
+                "the others do not keep the area.",
             ),
         ),
         caution="Stools hide stubs and wire: look before you kneel or reach round.",
@@ -145,6 +191,11 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 (Said(_TEXTBOOK, "figure 3.6"), Said("KramerAkca1995", "as quoted")),
             ),
             Rule(
+                "At branches, burls and overgrown wounds above and below, and the mean "
+                "(Switzerland).",
+                (Said("SwissNFI2", "after chapter 8.13, p. 87"),),
+            ),
+            Rule(
                 "On a log, too, the mean of two places at equal distances on either side.",
                 (Said("EEC1968"),),
             ),
@@ -158,7 +209,15 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 (
                     Rule(
                         "Both sides, and the mean.",
-                        (Said(_TEXTBOOK, "figure 3.6"), Said("KramerAkca1995", "as quoted")),
+                        (
+                            Said(_TEXTBOOK, "figure 3.6, right"),
+                            Said("SwissNFI2", "after chapter 8.13, p. 87"),
+                            Said("KramerAkca1995", "as quoted"),
+                        ),
+                    ),
+                    Rule(
+                        "Above a burl or canker, and the diameter made slightly smaller.",
+                        (Said(_TEXTBOOK, "figure 3.6, left"),),
                     ),
                     Rule(
                         "Directly above a bulge or whorl.",
@@ -169,8 +228,8 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                         (Said("ForestGEO"), Said("WoodlandStewardship", "chapter 2")),
                     ),
                     Rule(
-                        "Up or down as little as possible.",
-                        (Said(_NEPAL, "rule 4"),),
+                        "Up or down as little as possible; slightly below or above.",
+                        (Said(_NEPAL, "rule 4"), Said("Portland", "trees in a city")),
                     ),
                     Rule(
                         "Up to a clear round place, but rather down by at most 50 cm than up by "
@@ -186,12 +245,13 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 "taper times the distance.",
             ),
         ),
-        costs=("swelling",),
+        costs=("swelling", "above-only"),
     ),
     Situation(
         key="butt-swell",
         title="A foot that is swollen beyond breast height",
-        where="Above the swell, at least 45 cm above where it ends, and note the height.",
+        where="Above the swell, where the stem is round again, and note the height. How far "
+        "above, your survey says.",
         rules=(
             Rule(
                 "At least 1.5 feet (46 cm) above an extensive butt swell.",
@@ -200,6 +260,22 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
             Rule(
                 "Keep butt logs apart from others: the flare biases their volume.",
                 (Said("CFMP1999", "section 2.2.1"),),
+            ),
+        ),
+        disagreements=(
+            Disagreement(
+                "How far above the swell?",
+                (
+                    Rule(
+                        "At least 1.5 feet, 46 cm.",
+                        (Said(_TEXTBOOK, "figure 3.5"),),
+                    ),
+                    Rule(
+                        "30 cm above its end, if it is higher than 1 m.",
+                        (Said("FAONFI", "as copied in an encyclopedia"),),
+                    ),
+                ),
+                "Whichever your survey says, and always the same.",
             ),
         ),
         caution="Above your reach do not climb and do not stand on roots: sight it from the "
@@ -233,7 +309,20 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                         "Where the round bole begins.",
                         (Said("Noelke2015", "abstract"),),
                     ),
-                    Rule("30 cm above them, or 50 cm above them: from memory, no page read."),
+                    Rule(
+                        "30 cm above their end, if they are higher than 1 m.",
+                        (Said("FAONFI", "as copied in an encyclopedia"),),
+                    ),
+                    Rule(
+                        "About 1 m above their end, and for growth at a second place 1.50 m "
+                        "higher, since buttresses grow up into the first.",
+                        (Said("FrenchPlots"),),
+                    ),
+                    Rule(
+                        "Over them (an older text of a list of big trees, of flutes like those of "
+                        "Lombardy poplar).",
+                        (Said("BigTreesGermany", "older text"),),
+                    ),
                 ),
                 "Above them, with the height written down: buttresses grow up, and the same "
                 "place must be found again.",

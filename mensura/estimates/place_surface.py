@@ -1,7 +1,8 @@
 """Where to measure, what lies on, in or round the stem; lying stems; the mark for next time.
 
-Sources: [BigTreesGermany], [Brassel2001], [CFMP1999], [EEC1968], [ForestryNepal2008],
-[IdahoScaling], [Kangueja2009], [Marthews2012], [MinnesotaBigTrees], [Subedi2018].
+Sources: [ArneyOpalach2017], [Brassel2001], [CFMP1999], [EDI1559], [EEC1968], [FIAGuide],
+[ForestryNepal2008], [FrenchPlots], [IdahoScaling], [Kangueja2009], [Marthews2012],
+[MinnesotaBigTrees], [Sheil2003], [Subedi2018], [SwissLWF], [SwissNFI2].
 """
 
 from __future__ import annotations
@@ -22,8 +23,21 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
                 "down by at most 50 cm than up by more than 50 cm (plots in the Congo basin).",
                 (Said("Kangueja2009", "section 2.1.1.5, case 3"),),
             ),
+            Rule(
+                "A dead tree that misses bark is measured without it, and that is written down "
+                "(USA).",
+                (Said("FIAGuide", "as quoted"),),
+            ),
+            Rule(
+                "At an overgrown wound above and below, and the mean (Switzerland).",
+                (Said("SwissNFI2", "after chapter 8.13, p. 87"),),
+            ),
+            Rule(
+                "Trees that are not safe to measure are estimated; work near dead trees needs "
+                "extreme caution (USA).",
+                (Said("FIAGuide", "chapter 5.0"),),
+            ),
             Rule("Do not pull the band into a hole, and do not guess what bark is gone."),
-            Rule("Write “dead”, “bark off” or “wound” beside the figure."),
         ),
         caution="Dead stems drop branches and tops: look up first, do not knock or push, go in "
         "with a helmet where your site asks for it, and leave it in wind.",
@@ -38,6 +52,10 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
             Rule(
                 "Loose bark, moss and lichen are removed before measuring over bark.",
                 (Said("Subedi2018"),),
+            ),
+            Rule(
+                "Diameters by tape tend to be high from moss, branches and loose debris.",
+                (Said("ArneyOpalach2017", "opening"),),
             ),
             Rule("Firm bark stays: do not scrape or cut it."),
         ),
@@ -151,6 +169,20 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
                 (Said(_NEPAL, "rule 1"),),
             ),
             Rule(
+                "Or a nail at a fixed distance, say 30 cm, above the place: a painted line may be "
+                "too easy to see.",
+                (Said("FrenchPlots"),),
+            ),
+            Rule(
+                "Measure on the mark of last time, always.",
+                (Said("SwissNFI2", "after chapter 8.13, p. 87"), Said("SwissLWF")),
+            ),
+            Rule(
+                "Come back in the same season, at the same time of day: a girth moves by about "
+                "1 mm within a day (eight trees in the tropics).",
+                (Said("EDI1559", "end of the season"), Said("Sheil2003", "abstract")),
+            ),
+            Rule(
                 "Do not paint in heavy rain or after it: the paint does not hold.",
                 (Said("Marthews2012", "section 1.3"),),
             ),
@@ -171,6 +203,10 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
                     Rule(
                         "Two crossed lines of 12 cm in white.",
                         (Said("Subedi2018"), Said(_NEPAL, "rule 1, length not told")),
+                    ),
+                    Rule(
+                        "A nail 30 cm above the place, which can hold the tag.",
+                        (Said("FrenchPlots"),),
                     ),
                     Rule(
                         "Above or below a tag, by agreement: told as a habit of some, and as "
