@@ -15,7 +15,7 @@ from typing import Any
 
 from mensura.estimates.asked_stem import AskedStem
 from mensura.estimates.place_rules import situation
-from mensura.estimates.place_said import UNSOURCED, Rule
+from mensura.estimates.place_said import UNSOURCED, Rule, Said
 from mensura.sources import SOURCES
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.section import Section
@@ -25,8 +25,14 @@ from mensura.stems.wrapped import belt_cm
 HEIGHT_OFF_M = 0.1
 #: Heights that differ by less are the same, m.
 _SAME_M = 1e-9
-#: No sentence of a published rule on calipers alone was read.
-_CALIPERS = "Hold calipers square to the stem, not level."
+#: Breast heights that are met with, m; the first that is another one is compared.
+_HEIGHTS_M = (1.37, 1.30)
+#: What is said of calipers alone.
+_CALIPERS = Rule(
+    "Calipers, too, are held square to the stem.",
+    (Said("SwissNFI2", "after chapter 8.13, p. 87, of calipers"),),
+)
+_JAWS = "level calipers"
 _SIDES = {
     "uphill": " on the uphill side",
     "downhill": " on the downhill side",
@@ -194,6 +200,9 @@ def _height_rules(asked: AskedStem) -> list[RuleHere]:
         other = height + HEIGHT_OFF_M
     cost = _at(asked, asked.ground_m + other)
     found = [_rule(asked, "breast-height", "wrong-height", f"at {other:.2f} m", cost)]
+    (foreign,) = [one for one in _HEIGHTS_M if abs(one - height) > 0.03][:1]
+    told, cost = f"at {foreign:.2f} m, another breast height", _at(asked, asked.ground_m + foreign)
+    found.append(_rule(asked, "breast-height", "other-breast-height", told, cost))
     if asked.slope_deg:
         sides = {"downhill": "downhill", "middle": "half-way"}
         if asked.asked_side != asked.rule_side:
@@ -217,22 +226,30 @@ def _lean_rules(asked: AskedStem) -> list[RuleHere]:
     plumb = _at(asked, stem.along_m(height, asked.rule_side, plumb=True))
     found = [_rule(asked, "lean-along", "plumb", f"{height:.2f} m upright, not along it", plumb)]
     if not asked.slope_deg:
-        side = asked.asked_side
-        if abs(stem.ground_m(side) - asked.ground_m) < _SAME_M:
-            side = "under"
-        words = side_words(side, asked.slope_deg, asked.lean_deg)
-        cost = _at(asked, stem.along_m(height, side))
-        told = f"{height:.2f} m from the ground{words}"
-        found.append(_rule(asked, "lean-side", "wrong-side", told, cost, rule=1))
-    bands, products = 0.0, 0.0
+        sides = {"under": "wrong-side", "middle": "middle-of-lean"}
+        for side, key in sides.items():
+            words = side_words(side, asked.slope_deg, asked.lean_deg)
+            told = f"{height:.2f} m from the ground{words}"
+            cost = _at(asked, stem.along_m(height, side))
+            found.append(_rule(asked, "lean-side", key, told, cost, rule=1))
+    bands = products = squares = 0.0
     for cut in _level_cuts(asked):
         bands += (float(cut.taut_girth_cm) / pi) ** 2
-        products += float(cut.width_cm(0.0)) * float(cut.width_cm(90.0))
-    band, product = (over_by_rule_percent(asked, one) for one in (bands, products))
-    words = "level calipers, once in the lean and once across it, their product"
-    jaws = Rule(_CALIPERS)
-    found.append(_rule(asked, "lean-square", "level-band", "a level band", band))
-    found.append(_rule(asked, "lean-square", "level-calipers", words, product, rule=jaws))
+        first, across = float(cut.width_cm(0.0)), float(cut.width_cm(90.0))
+        products, squares = products + first * across, squares + first**2
+    ways = (
+        ("level-band", "a level band", bands, 0),
+        (
+            "level-calipers",
+            f"{_JAWS}, in the lean and across it, their product",
+            products,
+            _CALIPERS,
+        ),
+        ("level-calipers-in-lean", f"{_JAWS}, in the lean alone", squares, _CALIPERS),
+    )
+    for key, told, read, rule in ways:
+        cost = over_by_rule_percent(asked, read)
+        found.append(_rule(asked, "lean-square", key, told, cost, rule=rule))
     return found
 
 
@@ -281,12 +298,16 @@ def _surface_rules(asked: AskedStem) -> list[RuleHere]:
             clear = abs(swelling.at_m - asked.place_m) + swelling.reach_m
             low, high = height - clear, height + clear
             place = f"{high:.2f} m and {low:.2f} m, the mean of both"
-            if low < 0 or (asked.fork_below and asked.fork_at_m and low < asked.fork_at_m):
+            lowest = asked.fork_at_m if asked.fork_below and asked.fork_at_m else 0.0
+            if low < lowest:
                 place = f"{high:.2f} m, just above it: there is no room below"
             what = "over the swelling" if times > 1 else "in the hollow"
             cost = 100 * (times**2 - 1)
             told = f"at {height:.2f} m, {what}"
             found.append(_rule(asked, "swelling", "swelling", told, cost, place))
+            if low >= lowest:
+                told, cost = f"at {high:.2f} m alone", _at(asked, asked.ground_m + high)
+                found.append(_rule(asked, "swelling", "above-only", told, cost, place))
     if asked.moss_cm:
         around = sum((leg + 2 * asked.moss_cm) ** 2 for leg in asked.legs_cm)
         words = f"over {asked.moss_cm:g} cm of moss or loose bark"

@@ -16,6 +16,7 @@ from mensura.checks import ChoiceError, MeasureError
 from mensura.estimates.asked_stem import AskedStem
 from mensura.estimates.place import place_on
 from mensura.estimates.place_rules import SITUATIONS
+from mensura.estimates.place_said import COST_KEYS
 from mensura.estimates.rules_here import rules_here, short_source, told_source, work_name
 from mensura.instruments import Lay, Tape
 from mensura.stems.ellipse import Ellipse
@@ -58,6 +59,8 @@ def test_a_level_band_on_a_leaning_cylinder(lean_deg: float, percent: float) -> 
     assert found.level_caliper_in_lean_cm == pytest.approx(wide, abs=1e-9)
     assert found.level_caliper_across_cm == pytest.approx(40, abs=1e-9)
     assert costs(found.asked)["level-band"] == pytest.approx(percent, abs=5e-4)
+    alone = 100 * ((wide / 40) ** 2 - 1)
+    assert costs(found.asked)["level-calipers-in-lean"] == pytest.approx(alone, abs=1e-9)
     assert costs(found.asked)["level-calipers"] == pytest.approx(100 * (wide / 40 - 1), abs=1e-9)
 
 
@@ -145,6 +148,13 @@ def test_another_height_costs_its_taper() -> None:
     assert costs(asked)["wrong-height"] == pytest.approx(100 * ((39.93 / 40) ** 2 - 1), abs=1e-9)
     asked = AskedStem(40.0, taper_cm_per_m=1.0)
     assert costs(asked)["wrong-height"] == pytest.approx(100 * ((39.9 / 40) ** 2 - 1), abs=1e-9)
+    assert costs(asked)["other-breast-height"] == pytest.approx(
+        100 * ((39.93 / 40) ** 2 - 1), abs=1e-9
+    )
+    feet = replace(asked, breast_height_m=1.3716)
+    assert costs(feet)["other-breast-height"] == pytest.approx(
+        100 * ((40.0716 / 40) ** 2 - 1), abs=1e-9
+    )
     asked = AskedStem(40.0, taper_cm_per_m=1.0, litter_cm=5.0)
     assert costs(asked)["litter"] == pytest.approx(100 * ((39.95 / 40) ** 2 - 1), abs=1e-9)
 
@@ -234,7 +244,9 @@ def test_a_swelling_away_from_the_place_needs_no_rule() -> None:
     assert "swelling" not in costs(asked)
     assert any("clear of the place" in one for one in place_on(asked).notes)
     near = replace(asked, swelling_at_m=1.4)
-    (rule,) = [one for one in rules_here(near) if one.key == "swelling"]
+    (rule,) = [one for one in rules_here(near) if one.cost_key == "swelling"]
+    above = costs(replace(near, taper_cm_per_m=2.0))["above-only"]
+    assert above == pytest.approx(100 * ((1 - 0.7 / 40) ** 2 - 1), abs=1e-9)
     assert rule.place == "1.65 m and 0.95 m, the mean of both"
     assert rule.cost_percent < 16.64
     low = replace(asked, swelling_at_m=1.3, swelling_reach_m=1.4)
@@ -280,17 +292,18 @@ def test_rules_come_with_source_place_and_caution_the_dearest_first() -> None:
     found = place_on(FULL)
     sizes = [abs(one.cost_percent) for one in found.rules]
     assert sizes == sorted(sizes, reverse=True)
-    assert len({one.cost_key for one in found.rules}) == len(found.rules) == 13
-    known = {one.key: one for one in SITUATIONS}
+    assert len({one.cost_key for one in found.rules}) == len(found.rules) == 15
+    ours = {"below-the-fork", "counted-twice", "other-side", "middle-of-lean"}
     for one in found.rules:
+        assert one.cost_key in {*COST_KEYS, *ours}
         assert one.to_dict()["source"] == told_source(one.rule)
         assert one.place
-        assert known[one.key].caution in ("", *found.cautions)
+        assert SITUATIONS[one.key].caution in ("", *found.cautions)
     about = [one.about for one in found.disagreements]
     assert "On a slope, from which ground?" in about
 
 
-@pytest.mark.parametrize("one", SITUATIONS, ids=lambda one: one.key)
+@pytest.mark.parametrize("one", SITUATIONS.values(), ids=lambda one: one.key)
 def test_every_source_has_a_short_name(one) -> None:
     """None is empty, none carries how it is known; the full one has the title."""
     for rule in one.rules:
