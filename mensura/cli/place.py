@@ -50,9 +50,10 @@ SETTINGS = (
 #: Fields of the measuring layers, in the words of this command.
 NAMES = {
     **{one.name: one.option for one in SETTINGS},
-    "first_cm": "--leg-diameters-cm, first diameter,",
-    "second_cm": "--leg-diameters-cm, second diameter,",
+    "first_cm": "--lean-deg, the level cut that it makes,",
+    "second_cm": "--diameter-cm, the stem at --height-m,",
 }
+_LEGS = ("--leg-diameters-cm, first diameter,", "--leg-diameters-cm, second diameter,")
 
 
 def _diameter(words: Sequence[str], _: dict[str, Any]) -> str:
@@ -84,10 +85,8 @@ def place_command(as_json: bool, **values: Any) -> None:
             given[name] = given[name].strip().casefold()
     with called(NAMES):
         if given["leg_diameters_cm"] is not None:
-            names = NAMES["first_cm"], NAMES["second_cm"]
-            given["leg_diameters_cm"] = two_diameters_cm(
-                "--leg-diameters-cm", given["leg_diameters_cm"], names
-            )
+            legs = two_diameters_cm("--leg-diameters-cm", given["leg_diameters_cm"], _LEGS)
+            given["leg_diameters_cm"] = legs
         found = place_on(AskedStem(**given))
     if as_json:
         print_json(found.to_dict(), values)

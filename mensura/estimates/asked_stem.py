@@ -18,8 +18,6 @@ from mensura.stems.standing import SIDES, Fork, StemInSpace, Swelling
 
 #: Azimuths of a lean in words, degrees from downhill.
 TOWARDS = {"downhill": 0.0, "across": 90.0, "uphill": 180.0}
-#: The ground on one side of a stem is at most so far from its middle, along the stem, m.
-_FARTHEST_M = 5.0
 
 
 @dataclass(frozen=True)
@@ -113,39 +111,31 @@ class AskedStem:
         return (self.diameter_cm,) if two is None else two
 
     @cached_property
-    def ground_m(self) -> float:
-        """The ground on the rule's side, m along the axis from where that meets the ground."""
-        ground = self._leaning().ground_m(self.rule_side)
-        if abs(ground) > _FARTHEST_M:
-            wanted = (
-                f"a stem whose sides meet the ground within {2 * _FARTHEST_M:g} m of each other"
-            )
-            raise MeasureError("lean_deg", self.lean_deg, "deg", wanted)
-        return ground
-
-    @property
-    def place_m(self) -> float:
-        """The rule's place, m along the axis from where that meets the ground."""
-        return self.ground_m + self.breast_height_m
-
-    @cached_property
     def stem(self) -> StemInSpace:
-        """The stem in space."""
+        """The stem in space, its places told along it from the ground on the rule's side."""
         fork = swelling = None
-        at_m = self.place_m
+        height_m = self.breast_height_m
         if self.fork_at_m is not None and self.leg_diameters_cm is not None:
-            fork_m = max(0.0, self.ground_m + self.fork_at_m)
-            fork = Fork(fork_m, self.leg_diameters_cm, self.leg_gap_cm)
-            at_m = fork_m if self.fork_below else at_m
+            fork = Fork(self.fork_at_m, self.leg_diameters_cm, self.leg_gap_cm)
         if self.swelling_percent:
-            middle = self.breast_height_m if self.swelling_at_m is None else self.swelling_at_m
-            swelling = Swelling(
-                max(0.0, self.ground_m + middle), self.swelling_percent, self.swelling_reach_m
-            )
+            middle_m = height_m if self.swelling_at_m is None else self.swelling_at_m
+            swelling = Swelling(middle_m, self.swelling_percent, self.swelling_reach_m)
+        at_m = self.fork_at_m if self.fork_below and self.fork_at_m is not None else height_m
         return replace(
             self._leaning(), at_m=at_m, taper_cm_per_m=self.taper_cm_per_m, swelling=swelling,
             fork=fork,
         )  # fmt: skip
+
+    def from_side_m(self, height_m: float, side: str, plumb: bool = False) -> float:
+        """A height told on another side, from the ground on the rule's side, along the stem, m.
+
+        height_m: above the ground there; side: one of SIDES; plumb: told upright.
+
+        >>> round(AskedStem(40.0, slope_deg=20.0).from_side_m(1.3, "downhill"), 4)
+        1.1544
+        """
+        stem = self._leaning()
+        return stem.along_m(height_m, side, plumb) - stem.ground_m(self.rule_side)
 
     def _leaning(self) -> StemInSpace:
         return StemInSpace(
@@ -156,7 +146,8 @@ class AskedStem:
     def section_at(self, along_m: float, level: bool) -> Section:
         """The section there, swelling and both legs with it.
 
-        along_m: along the axis, m; level: cut level, else square to the axis.
+        along_m: where the cut goes through the axis, from the ground on the rule's side, along the
+        stem, m; level: cut level, else square to the axis.
         """
         stem = self.stem
         if stem.swelling is None:

@@ -95,7 +95,7 @@ def place_on(asked: AskedStem) -> Place:
     >>> [round(one, 4) for one in place_on(AskedStem(40.0)).girth_cm]
     [125.6637]
     """
-    along = asked.stem.along_m(asked.asked_height_m, asked.asked_side, asked.plumb)
+    along = asked.from_side_m(asked.asked_height_m, asked.asked_side, asked.plumb)
     if not asked.stem.forked_at(along) and asked.stem.diameter_at_cm(along) <= 0:
         wanted = "a height at which the taper leaves a stem"
         raise MeasureError("height_m", asked.asked_height_m, "m", wanted)
@@ -124,7 +124,7 @@ def _notes(asked: AskedStem) -> tuple[str, ...]:
     if asked.taper_cm_per_m == 0:
         said.append("No taper was told: another height costs nothing on this stem.")
     swelling = asked.stem.swelling
-    if swelling is not None and abs(swelling.factor(asked.place_m) - 1) <= 1e-12:
+    if swelling is not None and abs(swelling.factor(asked.breast_height_m) - 1) <= 1e-12:
         said.append("The swelling is clear of the place: no rule is needed for it.")
     if swelling is not None and asked.fork_at_m is not None:
         said.append("Legs are taken to swell like the stem, with the same gap between them.")

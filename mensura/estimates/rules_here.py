@@ -111,7 +111,7 @@ def rules_here(asked: AskedStem) -> tuple[RuleHere, ...]:
     asked: the stem.
 
     >>> [one.cost_key for one in rules_here(AskedStem(40.0, lean_deg=10.0))][:2]
-    ['level-band', 'level-calipers']
+    ['level-calipers-in-lean', 'level-band']
     """
     found = [*_height_rules(asked), *_lean_rules(asked), *_fork_rules(asked)]
     found += _surface_rules(asked)
@@ -147,8 +147,8 @@ def short_source(rule: Rule) -> str:
 
     rule: of a situation.
 
-    >>> short_source(situation("lean-along").rules[0])
-    'Forestry Nepal 2008, rule 3; Subedi 2018'
+    >>> short_source(Rule("Uphill.", (Said("DeYoung2016", "figure 3.3"), Said("Subedi2018"))))
+    'DeYoung 2016, figure 3.3; Subedi 2018'
     """
     told = [work_name(one.key) + (one.place and f", {one.place}") for one in rule.said]
     return "; ".join(told) or UNSOURCED
@@ -194,14 +194,14 @@ def _rule(
 
 
 def _height_rules(asked: AskedStem) -> list[RuleHere]:
-    stem, height = asked.stem, asked.breast_height_m
+    height = asked.breast_height_m
     other = asked.asked_height_m
     if abs(other - height) < _SAME_M:
         other = height + HEIGHT_OFF_M
-    cost = _at(asked, asked.ground_m + other)
+    cost = _at(asked, other)
     found = [_rule(asked, "breast-height", "wrong-height", f"at {other:.2f} m", cost)]
     (foreign,) = [one for one in _HEIGHTS_M if abs(one - height) > 0.03][:1]
-    told, cost = f"at {foreign:.2f} m, another breast height", _at(asked, asked.ground_m + foreign)
+    told, cost = f"at {foreign:.2f} m, another breast height", _at(asked, foreign)
     found.append(_rule(asked, "breast-height", "other-breast-height", told, cost))
     if asked.slope_deg:
         sides = {"downhill": "downhill", "middle": "half-way"}
@@ -210,10 +210,12 @@ def _height_rules(asked: AskedStem) -> list[RuleHere]:
         for side, key in sides.items():
             words = side_words(side, asked.slope_deg, asked.lean_deg)
             told = f"{height:.2f} m from the ground{words}"
-            found.append(_rule(asked, "slope", key, told, _at(asked, stem.along_m(height, side))))
+            found.append(
+                _rule(asked, "slope", key, told, _at(asked, asked.from_side_m(height, side)))
+            )
     if asked.litter_cm:
         off = asked.litter_cm / 100
-        cost = _at(asked, asked.place_m + off)
+        cost = _at(asked, height + off)
         words = f"from the top of {asked.litter_cm:g} cm of litter"
         found.append(_rule(asked, "ground", "litter", words, cost))
     return found
@@ -222,15 +224,15 @@ def _height_rules(asked: AskedStem) -> list[RuleHere]:
 def _lean_rules(asked: AskedStem) -> list[RuleHere]:
     if not asked.lean_deg:
         return []
-    stem, height = asked.stem, asked.breast_height_m
-    plumb = _at(asked, stem.along_m(height, asked.rule_side, plumb=True))
+    height = asked.breast_height_m
+    plumb = _at(asked, asked.from_side_m(height, asked.rule_side, plumb=True))
     found = [_rule(asked, "lean-along", "plumb", f"{height:.2f} m upright, not along it", plumb)]
     if not asked.slope_deg:
         sides = {"under": "wrong-side", "middle": "middle-of-lean"}
         for side, key in sides.items():
             words = side_words(side, asked.slope_deg, asked.lean_deg)
             told = f"{height:.2f} m from the ground{words}"
-            cost = _at(asked, stem.along_m(height, side))
+            cost = _at(asked, asked.from_side_m(height, side))
             found.append(_rule(asked, "lean-side", key, told, cost, rule=1))
     bands = products = squares = 0.0
     for cut in _level_cuts(asked):
@@ -259,7 +261,7 @@ def _level_cuts(asked: AskedStem) -> Sequence[Section]:
         lean = cos(radians(asked.lean_deg))
         return [Ellipse(leg / lean, leg) for leg in asked.legs_cm]
     sound = replace(asked.stem, swelling=None, fork=None)
-    return [sound.section_at(asked.place_m, level=True)]
+    return [sound.section_at(asked.breast_height_m, level=True)]
 
 
 def _fork_rules(asked: AskedStem) -> list[RuleHere]:
@@ -273,7 +275,7 @@ def _fork_rules(asked: AskedStem) -> list[RuleHere]:
         words = f"as two stems, {first:g} and {second:g} cm"
         place = "below the fork and its swelling" if key == "fork-at" else ""
         return [_rule(asked, key, "counted-twice", words, over_by_rule_percent(asked, both), place)]
-    square = replace(stem, swelling=None).section_at(asked.place_m)
+    square = replace(stem, swelling=None).section_at(asked.breast_height_m)
     ways = (
         ("two-as-one", "one band round both", (float(square.taut_girth_cm) / pi) ** 2),
         ("one-leg-of-two", f"the leg of {thicker:g} cm alone", thicker**2),
@@ -293,9 +295,9 @@ def _surface_rules(asked: AskedStem) -> list[RuleHere]:
     found = []
     swelling, height = asked.stem.swelling, asked.breast_height_m
     if swelling is not None:
-        times = float(swelling.factor(asked.place_m))
+        times = float(swelling.factor(asked.breast_height_m))
         if abs(times - 1) > 1e-12:
-            clear = abs(swelling.at_m - asked.place_m) + swelling.reach_m
+            clear = abs(swelling.at_m - asked.breast_height_m) + swelling.reach_m
             low, high = height - clear, height + clear
             place = f"{high:.2f} m and {low:.2f} m, the mean of both"
             lowest = asked.fork_at_m if asked.fork_below and asked.fork_at_m else 0.0
@@ -306,7 +308,7 @@ def _surface_rules(asked: AskedStem) -> list[RuleHere]:
             told = f"at {height:.2f} m, {what}"
             found.append(_rule(asked, "swelling", "swelling", told, cost, place))
             if low >= lowest:
-                told, cost = f"at {high:.2f} m alone", _at(asked, asked.ground_m + high)
+                told, cost = f"at {high:.2f} m alone", _at(asked, high)
                 found.append(_rule(asked, "swelling", "above-only", told, cost, place))
     if asked.moss_cm:
         around = sum((leg + 2 * asked.moss_cm) ** 2 for leg in asked.legs_cm)

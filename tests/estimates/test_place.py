@@ -113,6 +113,18 @@ def test_plumb_and_the_wrong_side_of_a_lean(
         assert found[key] == pytest.approx(wanted, abs=4e-4)
 
 
+@pytest.mark.parametrize("lean_deg", [70, 80, 86, 88])
+def test_a_stem_that_hardly_stands(lean_deg: float) -> None:
+    """Its sides meet the ground metres apart: fork and swelling stay where they were told."""
+    wide = 1 / cos(radians(lean_deg))
+    found = place_on(replace(LEGS, lean_deg=lean_deg))
+    belt = (hull_cm(25, 22, 0) / pi) ** 2 / (25**2 + 22**2)
+    assert costs(found.asked)["two-as-one"] == pytest.approx(100 * (belt - 1), abs=1e-5)
+    assert found.level_caliper_in_lean_cm == pytest.approx(47 * wide, rel=1e-9)
+    swollen = AskedStem(40.0, lean_deg=lean_deg, swelling_percent=8.0)
+    assert costs(swollen)["swelling"] == pytest.approx(16.64, abs=1e-9)
+
+
 # ---- slope, height, litter -----------------------------------------------------------------------
 
 
@@ -138,7 +150,7 @@ def test_the_ground_of_a_leaning_stem(slope_deg: float, lean_deg: float, uphill:
     lean = -lean_deg if uphill else lean_deg
     towards = "uphill" if uphill else "downhill"
     asked = AskedStem(40.0, lean_deg=lean_deg, lean_towards=towards, slope_deg=slope_deg)
-    apart = asked.stem.ground_m("uphill") - asked.stem.ground_m("downhill")
+    apart = asked.from_side_m(1.3, "uphill") - asked.from_side_m(1.3, "downhill")
     assert apart == pytest.approx(0.4 * tan(radians(slope_deg - lean)), abs=1e-9)
 
 
@@ -321,7 +333,7 @@ def test_every_source_has_a_short_name(one) -> None:
     [
         ({"lean_deg": 90.0}, "lean_deg"),
         ({"lean_deg": -1.0}, "lean_deg"),
-        ({"lean_deg": 89.9}, "lean_deg"),
+        ({"lean_deg": 89.9}, "first_cm"),
         ({"lean_deg": 60.0, "slope_deg": 40.0, "lean_towards": "uphill"}, "lean_deg"),
         ({"slope_deg": 80.0}, "slope_deg"),
         ({"height_m": -0.1}, "height_m"),
