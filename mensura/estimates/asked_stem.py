@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from math import cos, radians, sin, tan
 
 from mensura.checks import ChoiceError, MeasureError, diameter, number
 from mensura.stems.ellipse import Ellipse
@@ -32,8 +33,8 @@ class AskedStem:
     taper_cm_per_m: of the diameter. fork_at_m: above the ground on the rule's side, along the stem;
     leg_diameters_cm: of both legs; leg_gap_cm: between them. swelling_percent: of the diameter, at
     its middle; swelling_at_m: where that is, as fork_at_m, None for breast height;
-    swelling_reach_m: how far up and down it goes. litter_cm: on the soil; moss_cm: moss or loose
-    bark all round the stem; climber_cm: diameter of a climber on it, on the thicker of two;
+    swelling_reach_m: how far up and down it goes. litter_cm: on the soil, upright; moss_cm: moss or
+    loose bark all round the stem; climber_cm: diameter of a climber on it, on the thicker of two;
     breast_height_m: above 0, at most 3.
     Raises MeasureError for what cannot be.
     """
@@ -136,6 +137,17 @@ class AskedStem:
         """
         stem = self._leaning()
         return stem.along_m(height_m, side, plumb) - stem.ground_m(self.rule_side)
+
+    @property
+    def litter_along_m(self) -> float:
+        """How far up the stem its litter reaches, which is told upright, m.
+
+        >>> round(AskedStem(40.0, lean_deg=60.0, litter_cm=5.0).litter_along_m, 9)
+        0.1
+        """
+        towards = cos(radians(TOWARDS[self.lean_towards]))
+        lean, slope = radians(self.lean_deg), radians(self.slope_deg)
+        return self.litter_cm / 100 / (cos(lean) + sin(lean) * towards * tan(slope))
 
     def _leaning(self) -> StemInSpace:
         return StemInSpace(

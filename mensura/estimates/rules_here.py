@@ -200,7 +200,7 @@ def _height_rules(asked: AskedStem) -> list[RuleHere]:
         other = height + HEIGHT_OFF_M
     cost = _at(asked, other)
     found = [_rule(asked, "breast-height", "wrong-height", f"at {other:.2f} m", cost)]
-    (foreign,) = [one for one in _HEIGHTS_M if abs(one - height) > 0.03][:1]
+    foreign = next(one for one in _HEIGHTS_M if abs(one - height) > 0.03)
     told, cost = f"at {foreign:.2f} m, another breast height", _at(asked, foreign)
     found.append(_rule(asked, "breast-height", "other-breast-height", told, cost))
     if asked.slope_deg:
@@ -214,8 +214,7 @@ def _height_rules(asked: AskedStem) -> list[RuleHere]:
                 _rule(asked, "slope", key, told, _at(asked, asked.from_side_m(height, side)))
             )
     if asked.litter_cm:
-        off = asked.litter_cm / 100
-        cost = _at(asked, height + off)
+        cost = _at(asked, height + asked.litter_along_m)
         words = f"from the top of {asked.litter_cm:g} cm of litter"
         found.append(_rule(asked, "ground", "litter", words, cost))
     return found
@@ -294,22 +293,17 @@ def _fork_rules(asked: AskedStem) -> list[RuleHere]:
 def _surface_rules(asked: AskedStem) -> list[RuleHere]:
     found = []
     swelling, height = asked.stem.swelling, asked.breast_height_m
-    if swelling is not None:
-        times = float(swelling.factor(asked.breast_height_m))
-        if abs(times - 1) > 1e-12:
-            clear = abs(swelling.at_m - asked.breast_height_m) + swelling.reach_m
-            low, high = height - clear, height + clear
-            place = f"{high:.2f} m and {low:.2f} m, the mean of both"
-            lowest = asked.fork_at_m if asked.fork_below and asked.fork_at_m else 0.0
-            if low < lowest:
-                place = f"{high:.2f} m, just above it: there is no room below"
-            what = "over the swelling" if times > 1 else "in the hollow"
-            cost = 100 * (times**2 - 1)
-            told = f"at {height:.2f} m, {what}"
-            found.append(_rule(asked, "swelling", "swelling", told, cost, place))
-            if low >= lowest:
-                told, cost = f"at {high:.2f} m alone", _at(asked, high)
-                found.append(_rule(asked, "swelling", "above-only", told, cost, place))
+    times = 1.0 if swelling is None else float(swelling.factor(height))
+    if swelling is not None and abs(times - 1) > 1e-12:
+        clear = abs(swelling.at_m - height) + swelling.reach_m
+        low, high = height - clear, height + clear
+        place, both = _clear_places(asked, low, high)
+        told = f"at {height:.2f} m, {'over the swelling' if times > 1 else 'in the hollow'}"
+        cost = 100 * (times**2 - 1)
+        found.append(_rule(asked, "swelling", "swelling", told, cost, place))
+        if both:
+            told, cost = f"at {high:.2f} m alone", _at(asked, high)
+            found.append(_rule(asked, "swelling", "above-only", told, cost, place))
     if asked.moss_cm:
         around = sum((leg + 2 * asked.moss_cm) ** 2 for leg in asked.legs_cm)
         words = f"over {asked.moss_cm:g} cm of moss or loose bark"
@@ -322,3 +316,17 @@ def _surface_rules(asked: AskedStem) -> list[RuleHere]:
         cost = over_by_rule_percent(asked, around)
         found.append(_rule(asked, "climber", "climber", words, cost))
     return found
+
+
+def _clear_places(asked: AskedStem, low_m: float, high_m: float) -> tuple[str, bool]:
+    """Where a stem is measured beside a swelling, in words, and whether that is on both sides."""
+    fork = asked.fork_at_m
+    under = low_m >= (fork if fork is not None and asked.fork_below else 0.0)
+    over = fork is None or asked.fork_below or high_m <= fork
+    if under and over:
+        return f"{high_m:.2f} m and {low_m:.2f} m, the mean of both", True
+    if over:
+        return f"{high_m:.2f} m, just above it: there is no room below", False
+    if under:
+        return f"{low_m:.2f} m, just below it: there is no room above", False
+    return "the nearest sound place: there is no room above and below", False

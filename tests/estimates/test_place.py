@@ -171,6 +171,17 @@ def test_another_height_costs_its_taper() -> None:
     assert costs(asked)["litter"] == pytest.approx(100 * ((39.95 / 40) ** 2 - 1), abs=1e-9)
 
 
+def test_litter_on_a_slope_round_a_leaning_stem() -> None:
+    """A plane lifted by 5 cm: where the axis meets it, solved as a linear system."""
+    asked = AskedStem(40.0, lean_deg=25.0, lean_towards="uphill", slope_deg=20.0, litter_cm=5.0)
+    lean, slope = radians(25), radians(20)
+    # unknown: how far along the axis, and the point's place downhill and up
+    along, *_ = np.linalg.solve(
+        [[-np.sin(lean), -1, 0], [cos(lean), 0, -1], [0, tan(slope), 1]], [0, 0, 0.05]
+    )
+    assert asked.litter_along_m == pytest.approx(along, abs=1e-9)
+
+
 def test_a_rule_keeps_all_others() -> None:
     """A height on the wrong side moves the figures there, not the cost of the height alone."""
     asked = AskedStem(40.0, slope_deg=20.0, taper_cm_per_m=1.0, height_m=1.5, side="downhill")
@@ -264,6 +275,13 @@ def test_a_swelling_away_from_the_place_needs_no_rule() -> None:
     low = replace(asked, swelling_at_m=1.3, swelling_reach_m=1.4)
     (rule,) = [one for one in rules_here(low) if one.key == "swelling"]
     assert "no room below" in rule.place
+    forked = replace(LEGS, fork_at_m=1.4, swelling_percent=8.0)
+    (rule,) = [one for one in rules_here(forked) if one.key == "swelling"]
+    assert rule.place == "1.05 m, just below it: there is no room above"
+    (rule,) = [
+        one for one in rules_here(replace(forked, swelling_reach_m=1.4)) if one.key == "swelling"
+    ]
+    assert rule.place.startswith("the nearest sound place")
 
 
 def test_swollen_legs_keep_their_gap() -> None:
