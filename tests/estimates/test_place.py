@@ -7,7 +7,7 @@ from math import atan, cos, pi, radians, sqrt, tan
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, event, given, settings
 from hypothesis import strategies as st
 from scipy.spatial import ConvexHull
 from scipy.special import ellipe
@@ -20,7 +20,9 @@ from mensura.estimates.place_said import COST_KEYS
 from mensura.estimates.rules_here import rules_here, short_source, told_source, work_name
 from mensura.instruments import Lay, Tape
 from mensura.stems.ellipse import Ellipse
+from mensura.stems.standing import SIDES
 
+EXAMPLES = 40
 LEGS = AskedStem(40.0, fork_at_m=1.1, leg_diameters_cm=(25.0, 22.0))
 
 
@@ -222,6 +224,14 @@ def test_two_leaning_legs_cut_level() -> None:
     assert costs(found.asked)["level-band"] == pytest.approx(wanted, abs=1e-9)
 
 
+def test_a_forked_stem_is_as_thick_as_told_just_below_its_fork() -> None:
+    """Half a metre lower it is thicker by its taper; a leg of its own thickness fits."""
+    found = place_on(replace(LEGS, taper_cm_per_m=2.0, height_m=0.6))
+    assert found.band_cm == pytest.approx(41 * pi, abs=1e-9)
+    assert found.over_percent == pytest.approx(100 * (41**2 / (25**2 + 22**2) - 1), abs=1e-9)
+    place_on(replace(LEGS, taper_cm_per_m=2.0, leg_diameters_cm=(40.0, 22.0)))
+
+
 def test_on_the_line_itself_a_fork_is_one_stem() -> None:
     """At breast height and above one girth, a hair below two."""
     at = replace(LEGS, fork_at_m=1.3)
@@ -398,3 +408,42 @@ def test_area_of_two_is_that_of_the_root_of_their_squares() -> None:
     belt = replace(LEGS, diameter_cm=40.0)
     share = (place_on(one).girth_cm[0] / pi) ** 2
     assert share == pytest.approx(sum((girth / pi) ** 2 for girth in place_on(belt).girth_cm))
+
+
+STEMS = st.builds(
+    AskedStem,
+    diameter_cm=st.floats(20, 300),
+    lean_deg=st.just(0.0) | st.floats(0, 80),
+    lean_towards=st.sampled_from(["downhill", "across", "uphill"]),
+    slope_deg=st.just(0.0) | st.floats(0, 60),
+    side=st.none() | st.sampled_from(SIDES),
+    height_m=st.none() | st.floats(0, 4),
+    plumb=st.booleans(),
+    taper_cm_per_m=st.floats(-3, 4),
+    fork_at_m=st.floats(0, 3),
+    leg_diameters_cm=st.tuples(st.floats(0.5, 20), st.floats(0.5, 20)),
+    leg_gap_cm=st.just(0.0) | st.floats(0, 100),
+    swelling_percent=st.just(0.0) | st.floats(-60, 100),
+    swelling_at_m=st.none() | st.floats(0, 4),
+    litter_cm=st.floats(0, 50),
+    breast_height_m=st.floats(0.1, 3),
+)
+
+
+@given(STEMS, st.booleans())
+@settings(max_examples=EXAMPLES, deadline=None)
+def test_every_stem_is_answered_or_refused(asked: AskedStem, forks: bool) -> None:
+    """Finite figures and costs of −100 % at the least, or a field that is to blame."""
+    if not forks:
+        asked = replace(asked, fork_at_m=None, leg_diameters_cm=None, leg_gap_cm=0.0)
+    try:
+        found = place_on(asked).to_dict()
+    except MeasureError as refusal:
+        event(f"refused: {refusal.field}")
+        return
+    told = [one["cost_percent"] for one in found["rules"]]
+    figures = [found[key] for key in found if key.endswith("_cm") and key != "girth_cm"]
+    assert np.isfinite(told).all()
+    assert min(told) >= -100
+    assert np.isfinite(figures).all()
+    assert min(figures) > 0
