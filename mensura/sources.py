@@ -255,6 +255,12 @@ SOURCES: dict[str, Source] = {
         "the sentences on the forest floor and on missing bark were read where they are quoted "
         "without a name, and that they are this guide's is from memory",
     ),
+    "FinnishGlossary": Source(
+        "Finnish Forest Association (from memory)", "year not known to us",
+        "Glossary of forestry",
+        "On its web pages, forest.fi",
+        "Entry on breast height read for an earlier list: 1.3 m",
+    ),
     "ForestGEO": Source(
         "Smithsonian Institution, Forest Global Earth Observatory", "year not known to us",
         "Forest Census Protocols",
@@ -287,6 +293,12 @@ SOURCES: dict[str, Source] = {
         "On the web",
         "Read: 130 cm in Central Europe, uphill on a slope, the mean from above and below where "
         "something is in the way; it names [KramerAkca1995]",
+    ),
+    "GermanNFI": Source(
+        "Federal Ministry of Food and Agriculture, Germany", "year not known to us",
+        "Terminology of the National Forest Inventory",
+        "On its web pages",
+        "Entry DBH read: at a height of 1.3 metres",
     ),
     "Goulding1979": Source(
         "C. J. Goulding", "1979",
@@ -430,8 +442,8 @@ SOURCES: dict[str, Source] = {
     ),
     "Metcalf2009": Source(
         "C. J. E. Metcalf, J. S. Clark, D. A. Clark", "2009",
-        "Tree growth inference and prediction when the point of measurement changes (title from "
-        "memory)",
+        "Tree growth inference and prediction when the point of measurement changes: modelling "
+        "around buttresses in tropical forests (title from memory)",
         "Journal of Tropical Ecology 25, pp. 1-12",
         "Abstract read: above buttresses diameters fall by up to 10 per cent a metre",
     ),
@@ -453,6 +465,13 @@ SOURCES: dict[str, Source] = {
         "On its web pages",
         "Read: uphill in the past; since a meeting of 2011 the point of the seed, half-way; 1.5 "
         "m in some countries",
+    ),
+    "Nature40Survey": Source(
+        "Nature 4.0, a research project in a German forest", "2020 (of the survey)",
+        "Tree attributes in the survey campaign 2020",
+        "On its web pages",
+        "Read: big mosses and dirt off, the tape square to the stem's axis, another height "
+        "written down",
     ),
     "NBS1959": Source(
         "National Bureau of Standards", "1959",
@@ -530,6 +549,13 @@ SOURCES: dict[str, Source] = {
         "Abstract read: 709 discs of 81 stems; it says itself that its finding cannot be "
         "generalised",
     ),
+    "RAINFOR2021": Source(
+        "O. Phillips, T. Baker, T. Feldpausch, R. Brienen", "2021",
+        "RAINFOR Field Manual for Plot Establishment and Remeasurement, edition 2021.1",
+        "Amazon Forest Inventory Network",
+        "Not read but for its title page and introduction; its rules as summarised by others in "
+        "a catalogue of data",
+    ),
     "Rodriguez2015": Source(
         "F. Rodríguez, R. Blanco, A. Aunós", "2015",
         "Diameter versus girth: which variable provides the best estimate of the cross-sectional "
@@ -550,6 +576,13 @@ SOURCES: dict[str, Source] = {
         "São Paulo (from memory)",
         "Not read; quoted in a later paper that follows it: above the highest root where roots "
         "pass 1.30 m",
+    ),
+    "SEOSAW": Source(
+        "Socio-Ecological Observatory for Southern African Woodlands (name from memory)",
+        "year not known to us",
+        "SEOSAW Field Manual, version 3",
+        "On its web pages",
+        "Not read; its rules as summarised by others in a catalogue of data",
     ),
     "Sheil2003": Source(
         "D. Sheil", "2003",
@@ -587,6 +620,12 @@ SOURCES: dict[str, Source] = {
         "BHD, in the archive of its second inventory's variables",
         "On its web pages; it sends to the field manual of 1993 to 1995, chapter 8.13, p. 87",
         "The entry read, the manual not",
+    ),
+    "SydneyGardens": Source(
+        "Royal Botanic Garden Sydney", "year not known to us",
+        "How do I record the diameter of the tree?",
+        "On its web pages, for a survey of trees with hollows",
+        "Read: 1.4 metres",
     ),
     "TaylorKuyatt1994": Source(
         "B. N. Taylor, C. E. Kuyatt", "1994",

@@ -2,8 +2,9 @@
 
 Sources: [BigTreesGermany], [BS5837], [CFMP1999], [DeYoung2016], [EEC1968], [FAONFI], [FIADB],
 [ForestGEO], [ForestryNepal2008], [FrenchPlots], [Kangueja2009], [KramerAkca1995], [MenloPark],
-[MinnesotaBigTrees], [Noelke2015], [Portland], [SchaefferNovelli1986], [Subedi2018], [SwissNFI2],
-[TexasBigTrees2017], [TexasGuidelines], [WoodlandStewardship].
+[MinnesotaBigTrees], [Nature40Survey], [Noelke2015], [Portland], [RAINFOR2021],
+[SchaefferNovelli1986], [SEOSAW], [Subedi2018], [SwissNFI2], [TexasBigTrees2017], [TexasGuidelines],
+[WoodlandStewardship].
 """
 
 from __future__ import annotations
@@ -70,6 +71,11 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                         "origin if it begins higher.",
                         (Said("FAONFI", "as copied"),),
                     ),
+                    Rule(
+                        "30 cm above the fork's base, where the fork makes breast height abnormal "
+                        "(plots in southern Africa).",
+                        (Said("SEOSAW", "section 5.2, as summarised"),),
+                    ),
                 ),
                 "Breast height, as long as the legs are clear of the fork's swelling there; if "
                 "not, higher, with the height written down.",
@@ -81,8 +87,8 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
     Situation(
         key="fork-at",
         title="A fork at breast height",
-        where="One stem: measure below the fork, where the stem is not yet swollen by it, and note "
-        "the height.",
+        where="One stem: measure below the fork, where the stem is not yet swollen by it, and "
+        "note the height.",
         rules=(
             Rule(
                 "A fork at or above breast height leaves one tree.",
@@ -107,13 +113,14 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 (Said(_NEPAL, "rule 5"),),
             ),
         ),
+        caution="Dead tops and branches hang in forks: look up before you step close.",
         costs=("swelling", "wrong-height"),
     ),
     Situation(
         key="fork-above",
         title="A fork above breast height",
-        where="One stem, at breast height; if the fork swells the stem there, lower, where it does "
-        "not, and note the height.",
+        where="One stem, at breast height; if the fork swells the stem there, lower, where it "
+        "does not, and note the height.",
         rules=(
             Rule(
                 "A fork above breast height leaves one tree.",
@@ -125,11 +132,17 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 ),
             ),
             Rule(
+                "If it begins a little above breast height: just below the bulge that could make "
+                "the diameter larger.",
+                (Said("FAONFI", "as copied"),),
+            ),
+            Rule(
                 "Close above breast height the mark goes down on the main stem, by at most 50 cm "
                 "if possible (plots in the Congo basin).",
                 (Said("Kangueja2009", "section 2.1.1.5, case 2"),),
             ),
         ),
+        caution="Dead tops and branches hang in forks: look up before you step close.",
         costs=("swelling", "wrong-height"),
     ),
     Situation(
@@ -142,6 +155,11 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 "Each shoot is a stem like a fork's leg: measured at breast height above the "
                 "ground, or 1 m above where it begins if that is higher than 30 cm.",
                 (Said("FAONFI", "as copied"),),
+            ),
+            Rule(
+                "Each stem has its own number, and the number of its base (plots in southern "
+                "Africa).",
+                (Said("SEOSAW", "section 5.2, as summarised"),),
             ),
             Rule(
                 "If one figure is wanted for the tree, it is the root of the sum of the squares "
@@ -200,7 +218,8 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 (Said("EEC1968"),),
             ),
             Rule(
-                "Write down both heights.",
+                "Write down the height of each reading that is not at breast height.",
+                (Said("Nature40Survey", "2. DBH"), Said("SEOSAW", "section 5.2, as summarised")),
             ),
         ),
         disagreements=(
@@ -224,7 +243,8 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                         (Said(_TEXTBOOK, "figure 3.5"),),
                     ),
                     Rule(
-                        "Above it (plots in the tropics; branches and the like, in the other).",
+                        "Above it (one network of permanent plots; one handbook for owners, of "
+                        "branches and the like).",
                         (Said("ForestGEO"), Said("WoodlandStewardship", "chapter 2")),
                     ),
                     Rule(
@@ -237,6 +257,10 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                         (Said("Kangueja2009", "section 2.1.1.5, case 3"),),
                     ),
                     Rule(
+                        "30 cm above a deformity (plots in southern Africa).",
+                        (Said("SEOSAW", "section 5.2, as summarised"),),
+                    ),
+                    Rule(
                         "The narrowest place below breast height (a list of big trees).",
                         (Said("BigTreesGermany"),),
                     ),
@@ -245,6 +269,7 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 "taper times the distance.",
             ),
         ),
+        caution="Behind a canker or a burl the stem may be rotten: look up before you lean on it.",
         costs=("swelling", "above-only"),
     ),
     Situation(
@@ -285,8 +310,8 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
     Situation(
         key="buttress",
         title="Buttresses that reach breast height",
-        where="Above the buttresses, where the stem is round; note the height. How far above, your "
-        "survey says.",
+        where="Above the buttresses, where the stem is round; note the height. How far above, "
+        "your survey says.",
         rules=(
             Rule(
                 "The lowest point above which the buttress is not likely to extend.",
@@ -312,6 +337,11 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                     Rule(
                         "30 cm above their end, if they are higher than 1 m.",
                         (Said("FAONFI", "as copied in an encyclopedia"),),
+                    ),
+                    Rule(
+                        "50 cm above them, and the place moved when they grow into it (plots in "
+                        "Amazonia).",
+                        (Said("RAINFOR2021", "as summarised"),),
                     ),
                     Rule(
                         "About 1 m above their end, and for growth at a second place 1.50 m "

@@ -3,7 +3,8 @@
 Sources: [BCFT], [BigTreesGermany], [CFMP1999], [DeYoung2016], [FAONFI], [FIADB], [FIAGuide],
 [ForestryNepal2008], [Herries2010], [HolzUndWald], [Kangueja2009], [Kleinn2007], [KlimafitterWald],
 [Luoma2017], [Marthews2012], [Metcalf2009], [MinnesotaBigTrees], [MonumentalOaks], [OldTrees2007],
-[Portland], [Subedi2018], [SwissNFI2], [TexasGuidelines], [VanHooser1984], [WoodlandStewardship].
+[Portland], [SEOSAW], [Subedi2018], [SwissNFI2], [TexasGuidelines], [VanHooser1984],
+[WoodlandStewardship].
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
         where="At breast height, 1.30 m above the ground unless your survey says another height.",
         rules=(
             Rule(
-                "Most countries take 1.30 m; where feet are used it is 4 ft 6 in, 1.37 m.",
+                "Most countries take 1.30 m; the USA takes 4 ft 6 in, 1.37 m, and others did.",
                 (Said("BCFT", "entry breast height"), Said("CFMP1999", "section 2.1.1")),
             ),
             Rule(
@@ -51,6 +52,9 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                 "We work it out from the stem's own taper and tell the range.",
             ),
         ),
+        caution="A steel band cuts and springs back: gloves on, faces away. Beside a road or a "
+        "track one of you watches the traffic. Local rules and people licensed for the "
+        "work come first.",
         costs=("wrong-height", "other-breast-height"),
     ),
     Situation(
@@ -89,6 +93,8 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                 "We clear loose litter and stand on the soil; say on the sheet which you did.",
             ),
         ),
+        caution="Look before you reach into litter: wire, glass, snakes, wasps. Look for ticks "
+        "after the day.",
         costs=("litter",),
     ),
     Situation(
@@ -139,9 +145,8 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                         (Said(_TEXTBOOK, "figure 3.3"), Said(_NEPAL, "rule 2")),
                     ),
                     Rule(
-                        "Half-way between the places at breast height above the upper and the "
-                        "lower ground (a study of readings, rules for trees in a city, lists of "
-                        "big trees).",
+                        "Half-way between the upper and the lower side (a study of readings, "
+                        "rules for trees in a city, lists of big trees).",
                         (
                             Said("Luoma2017", "section 1"),
                             Said("Portland", "figure 80-5"),
@@ -152,10 +157,14 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                     Rule(
                         "From the point where the seed is thought to have been, half-way up the "
                         "slope at the stem (lists of big trees).",
-                        (Said("BigTreesGermany"), Said("MonumentalOaks", "advice of 2011")),
+                        (
+                            Said("BigTreesGermany", "newer text"),
+                            Said("MonumentalOaks", "which tells of experts' advice of 2011"),
+                        ),
                     ),
                     Rule(
-                        "The same two lists in an older text, or in the past: uphill.",
+                        "Uphill, too, in the older text of one of these lists, and in the other "
+                        "until that advice.",
                         (Said("BigTreesGermany", "older text"), Said("MonumentalOaks")),
                     ),
                 ),
@@ -163,8 +172,8 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                 "beside it, with what they cost.",
             ),
         ),
-        caution="On steep ground nobody works below another person; boots with a grip, both "
-        "hands free. Your site's rules come first.",
+        caution="On steep ground nobody works below another person; boots with a grip, both hands "
+        "free. Your site's rules come first.",
         costs=("downhill", "half-way"),
     ),
     Situation(
@@ -179,6 +188,7 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                     Said("Subedi2018"),
                     Said("Kleinn2007", "wiki, breast height, in a reprint: parallel to the lean"),
                     Said("Portland", "figure 80-5"),
+                    Said("SEOSAW", "section 5.2, as summarised: in a straight line from the soil"),
                     Said("BigTreesGermany", "older text"),
                 ),
             ),
@@ -269,7 +279,8 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                 "runs round an ellipse and reads too much.",
             ),
         ),
-        caution="Pass the band round from the sides; nobody walks under the lean more than once.",
+        caution="Pass the band round from the sides. Where you would have to step under a lean "
+        "that you doubt, leave the stem and note it.",
         costs=("level-band", "level-calipers", "level-calipers-in-lean"),
     ),
 )

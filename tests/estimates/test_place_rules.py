@@ -98,11 +98,11 @@ def test_what_was_not_read_says_so_where_it_is_cited():
         for key in {said.key for one in ALL for said in one.said}
         if re.match(r"(?:Not read|Its annex not read)", SOURCES[key].known)
     }
-    assert {"FAONFI", "Herries2010", "KramerAkca1995", "BS5837"} <= second_hand
+    assert {"FAONFI", "Herries2010", "KramerAkca1995", "BS5837", "SEOSAW"} <= second_hand
     for one in ALL:
         for said in one.said:
             if said.key in second_hand:
-                assert re.search(r"quoted|copied|followed", said.place), (one.key, said)
+                assert re.search(r"quoted|copied|followed|summarised", said.place), (one.key, said)
 
 
 def test_rules_of_lists_say_that_they_are():
@@ -198,8 +198,8 @@ def test_breast_heights_are_told_with_their_source():
             metres = float(match[1]) * 0.3048
         elif match := re.fullmatch(r"(\d+) ft (\d+) in", told):
             metres = (12 * int(match[1]) + int(match[2])) * 0.0254
-        elif match := re.fullmatch(r"([\d.]+) (m|cm)", told):
-            metres = float(match[1]) * {"m": 1.0, "cm": 0.01}[match[2]]
+        elif match := re.fullmatch(r"([\d.]+) (m|metres|cm)", told):
+            metres = float(match[1]) * {"m": 1.0, "metres": 1.0, "cm": 0.01}[match[2]]
         assert one.height_m == pytest.approx(metres, abs=1e-9), one
         assert 1.2 <= one.height_m <= 1.5
     assert len({one.where for one in BREAST_HEIGHTS}) == len(BREAST_HEIGHTS)
