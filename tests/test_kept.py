@@ -20,6 +20,7 @@ import pytest
 import mensura
 from mensura.checks import kept
 from mensura.estimates import compare
+from mensura.estimates.asked_stem import AskedStem
 from mensura.estimates.input_errors import DEFAULTS
 from mensura.places import shipped
 from mensura.stems import COMPARTMENT_7, Ellipse, Outline, RippledOval, RoughBark
@@ -115,6 +116,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
 }
 #: Whose cached properties are read.
 OWNERS: dict[str, Callable[[], Any]] = {
+    "mensura.estimates.asked_stem.AskedStem": lambda: AskedStem(40.0, lean_deg=10.0),
     "mensura.estimates.stand_chain.Chain": chain,
     "mensura.stems.bark.RoughBark": lambda: RoughBark(OVAL, 24, 1.0),
     "mensura.stems.rippled.RippledOval": lambda: RippledOval(OVAL, 0.1),
