@@ -1,0 +1,319 @@
+"""The place panel's numbers: one standing stem, the place that was chosen, and what it costs.
+
+The stem leans, stands on a slope, tapers, is swollen at breast height, has buttresses and a fork.
+Somebody puts a band round it; a rule says where it belongs. The cost is the sectional area by the
+band less that by the rule, cut into what each choice adds, in the order in which they are made:
+height, swelling, buttress, band, fork.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import Any
+
+import numpy as np
+
+from mensura.checks import FloatArray, kept
+from mensura.stems.ellipse import Ellipse
+from mensura.stems.section import Section
+from mensura.stems.several import SeveralStems
+from mensura.stems.standing import Buttress, Fork, StemInSpace, Swelling
+from mensura.teaching.controls import Choice, Control, State, Stepper, starting
+
+CONTROLS = (
+    Control("diameter_cm", "diameter", "cm", 15, 80, 1, 40, "Stem"),
+    Control("lean_deg", "lean (+ downhill)", "°", -20, 20, 0.5, 6, "Stem"),
+    Control("slope_deg", "slope", "°", 0, 35, 1, 15, "Stem"),
+    Control("taper_cm_per_m", "taper", "cm/m", 0, 4, 0.1, 1.5, "Stem"),
+    Control("swelling_percent", "swelling at 1.3 m", "%", -15, 30, 1, 8, "Stem"),
+    Control("buttress_m", "buttress up to", "m", 0, 2, 0.05, 0.6, "Stem"),
+    Control("fork_m", "fork at", "m", 0.5, 2.6, 0.05, 1.7, "Stem"),
+    Control("thinner_percent", "thinner leg", "%", 20, 100, 5, 80, "Stem"),
+    Control("height_m", "height", "m", 0.1, 2.2, 0.01, 1.9, "Your band"),
+)
+CHOICES = (
+    Choice("side", "told from", "Your band", ("uphill side", "downhill side", "half-way")),
+    Choice("stick", "stick held", "Your band", ("along the stem", "upright")),
+    Choice("band", "band held", "Your band", ("square to the stem", "level")),
+    Choice(
+        "legs", "above a fork", "Your band", ("each leg", "one band round both", "thicker leg only")
+    ),
+    Choice("rule_height", "height by the rule", "Rule", ("1.30 m", "1.20 m", "1.37 m", "1.50 m")),
+    Choice(
+        "rule_side",
+        "from, by the rule",
+        "Rule",
+        ("uphill side", "half-way", "upper side of lean", "side it leans to"),
+    ),
+)
+#: First the place is set, then its cost is told, and only then the rule's place is shown.
+STEPPER = Stepper("step", "step", 3)
+SET, COST, RULE = 1, 2, 3
+
+#: What can be chosen wrongly, in the order in which it is taken.
+SHARES = ("height", "swelling", "buttress", "band", "fork")
+#: Where the swelling has its middle, m above the uphill ground, and how far it reaches: assumed.
+SWOLLEN_M, REACH_M = 1.3, 0.25
+#: Lobes of the buttress, and how far they stand off for each m of its height, cm: assumed.
+LOBES, LOBE_CM_PER_M = 4, 16.0
+#: How far each leg turns away from the stem below the fork: assumed.
+SPREAD_DEG = 8.0
+_SIDES = {
+    "uphill side": "uphill",
+    "downhill side": "downhill",
+    "half-way": "middle",
+    "upper side of lean": "upper",
+    "side it leans to": "under",
+}
+#: Directions in which a band's hull is followed: its girth is found to a tenth of a mm.
+_ROUND: FloatArray = kept(np.linspace(0.0, 360.0, 1440, endpoint=False))
+
+
+def whole_state(**changes: Any) -> State:
+    """Where all controls stand, with some changes from the start.
+
+    changes: names with their values.
+    """
+    return starting(CONTROLS, CHOICES, (STEPPER,)) | changes
+
+
+#: A straight, round, upright stem on level ground, measured by the rule.
+_PLAIN: State = {
+    "lean_deg": 0.0,
+    "slope_deg": 0.0,
+    "swelling_percent": 0.0,
+    "buttress_m": 0.0,
+    "fork_m": 2.6,
+    "height_m": 1.0,
+}
+PRESETS = MappingProxyType(
+    {
+        "On a slope": whole_state(**_PLAIN | {"slope_deg": 25.0}),
+        "A lean": whole_state(**_PLAIN | {"lean_deg": 15.0}, band="level"),
+        "A swelling": whole_state(**_PLAIN | {"swelling_percent": 12.0, "height_m": 1.3}),
+        "A fork": whole_state(**_PLAIN | {"fork_m": 0.8}, legs="one band round both"),
+        "Buttresses": whole_state(**_PLAIN | {"buttress_m": 1.8, "height_m": 1.3}),
+    }
+)
+
+
+@dataclass(frozen=True, eq=False)
+class PlaceShown:
+    """All that the panel shows of one stem, one band, and one rule.
+
+    stem: where it stands; step: how much is told, 1 to 3; height_m, side, plumb, level, legs: the
+    band's place as it was chosen; along_m: where that is on the stem's axis; rule_height_m,
+    rule_side: of the rule; rule_m: where it has the band, or both bands of which the mean is taken;
+    why: what moved it there; sections, middles_cm: the wood at the band, each section moved to its
+    place along the lean; banded: which of them the band goes round; girths_cm: the readings;
+    read_cm, rule_cm: one girth of the same area as all that was read, and by the rule;
+    shares_percent: what each choice adds to the area by the rule.
+    """
+
+    stem: StemInSpace
+    step: int
+    height_m: float
+    side: str
+    plumb: bool
+    level: bool
+    legs: str
+    along_m: float
+    rule_height_m: float
+    rule_side: str
+    rule_m: tuple[float, ...]
+    why: tuple[str, ...]
+    sections: tuple[Section, ...]
+    middles_cm: tuple[tuple[float, float], ...]
+    banded: tuple[int, ...]
+    girths_cm: tuple[float, ...]
+    read_cm: float
+    rule_cm: float
+    shares_percent: dict[str, float]
+
+    @property
+    def forked(self) -> bool:
+        """Whether there are two legs where the band lies."""
+        return self.stem.forked_at(self.along_m)
+
+    @property
+    def as_one(self) -> bool:
+        """Whether one band goes round two legs."""
+        return self.forked and self.legs == "one band round both"
+
+    @property
+    def girth_over_percent(self) -> float:
+        """How much too large the girth is, or the girth of the same area."""
+        return 100 * (self.read_cm / self.rule_cm - 1)
+
+    @property
+    def area_over_percent(self) -> float:
+        """How much too large the sectional area is."""
+        return 100 * ((self.read_cm / self.rule_cm) ** 2 - 1)
+
+    @property
+    def off_m(self) -> float:
+        """How far the band is above the rule's place, or above the middle of both."""
+        return self.along_m - float(np.mean(self.rule_m))
+
+
+def _standing(
+    diameter_cm: float,
+    lean_deg: float,
+    slope_deg: float,
+    taper_cm_per_m: float,
+    swelling_percent: float,
+    buttress_m: float,
+    fork_m: float,
+    thinner_percent: float,
+) -> StemInSpace:
+    """The stem of the controls; heights are told along it from the uphill ground."""
+    bare = StemInSpace(
+        diameter_cm,
+        lean_deg=abs(lean_deg),
+        lean_towards_deg=180.0 if lean_deg < 0 else 0.0,
+        slope_deg=slope_deg,
+    )
+    ground_m = bare.ground_m("uphill")
+    stem = replace(bare, at_m=ground_m + SWOLLEN_M, taper_cm_per_m=taper_cm_per_m)
+    fork_at_m = ground_m + fork_m
+    # both legs together have the section that the stem would have had
+    share = thinner_percent / 100
+    thicker = float(stem.diameter_at_cm(fork_at_m)) / np.sqrt(1 + share**2)
+    fork = Fork(fork_at_m, (thicker, share * thicker), 0.0, (SPREAD_DEG, SPREAD_DEG))
+    swelling = buttress = None
+    if swelling_percent and fork_m >= SWOLLEN_M + REACH_M:
+        swelling = Swelling(ground_m + SWOLLEN_M, swelling_percent, REACH_M)
+    top_m = min(buttress_m, fork_m) + ground_m
+    if buttress_m and top_m > 0.02:
+        buttress = Buttress(LOBES, LOBE_CM_PER_M * buttress_m, top_m)
+    return replace(stem, swelling=swelling, buttress=buttress, fork=fork)
+
+
+def _by_rule(
+    stem: StemInSpace, height_m: float, side: str
+) -> tuple[tuple[float, ...], tuple[str, ...]]:
+    """Where the rule has the band on the stem's axis, and what moved it there."""
+    at = stem.along_m(height_m, side)
+    why = []
+    if stem.buttress is not None and stem.buttress.top_m > at:
+        at = stem.buttress.top_m
+        why.append("up to where the buttress ends")
+    swelling, fork = stem.swelling, stem.fork
+    if swelling is not None and abs(at - swelling.at_m) < swelling.reach_m:
+        off = swelling.reach_m + abs(at - swelling.at_m)
+        foot = stem.buttress.top_m if stem.buttress is not None else 0.0
+        if at - off < foot:
+            why.append("above the swelling, since the buttress is below it")
+            return (swelling.at_m + swelling.reach_m,), tuple(why)
+        if fork is not None and at + off > fork.at_m:
+            why.append("below the swelling, since the fork is above it")
+            return (swelling.at_m - swelling.reach_m,), tuple(why)
+        why.append("mean of two girths as far above and below, clear of the swelling")
+        return (at - off, at + off), tuple(why)
+    if stem.forked_at(at):
+        why.append("each leg by itself: the fork is below")
+    return (at,), tuple(why)
+
+
+def _hull_cm(section: Section) -> float:
+    """A taut band's length: the mean width over all directions, times π (Cauchy)."""
+    return float(2 * np.pi * np.mean(section.support_cm(_ROUND)))
+
+
+def _legs_there(stem: StemInSpace, along_m: float) -> StemInSpace:
+    """The same stem with legs as thick as they are at a place above its fork."""
+    fork = stem.fork
+    assert fork is not None
+    thinner = float(stem.diameter_at_cm(along_m)) / float(stem.diameter_at_cm(fork.at_m))
+    first, second = (thinner * leg for leg in fork.leg_diameters_cm)
+    return replace(stem, fork=replace(fork, leg_diameters_cm=(first, second)))
+
+
+def numbers(
+    height_m: float,
+    side: str,
+    stick: str,
+    band: str,
+    legs: str,
+    rule_height: str,
+    rule_side: str,
+    step: int,
+    **stem: float,
+) -> PlaceShown:
+    """What the panel shows for a state of its controls.
+
+    height_m, side, stick: how the band's place is told; band: how it is held; legs: what is done
+    above a fork; rule_height, rule_side: of the rule; step: how much is told; stem: the other
+    values of CONTROLS by name.
+
+    >>> shown = numbers(**PRESETS["A swelling"])
+    >>> round(shown.area_over_percent, 2), [round(at, 2) for at in shown.rule_m]
+    (25.44, [1.05, 1.55])
+    """
+    stands = _standing(**stem)
+    plumb, level = stick == "upright", band == "level"
+    along = stands.along_m(height_m, _SIDES[side], plumb)
+    by = _SIDES[rule_side]
+    if by == "uphill" and not stands.slope_deg and stands.lean_deg:
+        by = "upper"  # on level ground there is none: the side that looks up
+    rule_height_m = float(rule_height.split()[0])
+    rule_m, why = _by_rule(stands, rule_height_m, by)
+    rule_cm = float(np.pi * np.mean(stands.diameter_at_cm(np.array(rule_m))))
+
+    # the girth of the same area, as one choice after the other is made
+    girth = float(np.pi * stands.diameter_at_cm(along))
+    chain = [rule_cm, girth]
+    sections: tuple[Section, ...]
+    middles: tuple[tuple[float, float], ...] = ((0.0, 0.0),)
+    banded: tuple[int, ...] = (0,)
+    if stands.forked_at(along):
+        both = _legs_there(stands, along).section_at(along, level)
+        assert isinstance(both, SeveralStems)
+        sections, middles = both.sections, both.middles_cm
+        square = _legs_there(stands, along).legs_at(along)
+        each = both.sections if level else square
+        read = tuple(float(one.taut_girth_cm) for one in each)
+        chain += [girth, girth, float(np.hypot(*read))]
+        if legs == "one band round both":
+            read, banded = (_hull_cm(both),), (0, 1)
+        elif legs == "thicker leg only":
+            read = read[:1]
+        else:
+            banded = (0, 1)
+        chain.append(float(np.sqrt(np.sum(np.square(read)))))
+    else:
+        swollen = girth * float(stands.swelling.factor(along)) if stands.swelling else girth
+        lobed, here = swollen, Ellipse(swollen / np.pi, swollen / np.pi)
+        cut: Section = here
+        if stands.buttress is not None and along < stands.buttress.top_m:
+            cut = stands.section_at(along)
+            lobed = float(cut.taut_girth_cm)
+        if level:
+            cut = stands.section_at(along, level=True)
+        read = (float(cut.taut_girth_cm),)
+        chain += [swollen, lobed, read[0], read[0]]
+        sections = (cut,)
+    areas = np.square(np.array(chain) / rule_cm)
+    shares = dict(zip(SHARES, (100 * np.diff(areas)).tolist(), strict=True))
+    return PlaceShown(
+        stem=stands,
+        step=step,
+        height_m=height_m,
+        side=_SIDES[side],
+        plumb=plumb,
+        level=level,
+        legs=legs,
+        along_m=along,
+        rule_height_m=rule_height_m,
+        rule_side=by,
+        rule_m=rule_m,
+        why=why,
+        sections=sections,
+        middles_cm=middles,
+        banded=banded,
+        girths_cm=read,
+        read_cm=chain[-1],
+        rule_cm=rule_cm,
+        shares_percent=shares,
+    )
