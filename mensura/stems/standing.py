@@ -28,6 +28,9 @@ from mensura.stems.several import SeveralStems
 #: stem, "under" the one it leans to; "middle" is half-way between uphill and downhill.
 SIDES = ("uphill", "downhill", "middle", "upper", "under")
 
+#: What a height is told above: the soil, what lies on it, or where roots end and the stem begins.
+GROUNDS = ("soil", "litter", "roots")
+
 
 @dataclass(frozen=True)
 class Swelling:
@@ -119,7 +122,9 @@ class StemInSpace:
     diameter_cm: square to the axis at at_m along the stem, without swelling and buttress;
     taper_cm_per_m: what the diameter loses with each metre, from −20 to 20; lean_deg: from plumb,
     from 0 and below 90; lean_towards_deg: azimuth it leans to, 0 downhill, 180 uphill;
-    slope_deg: of the ground, from 0 and below 80; swelling, buttress, fork: if it has one.
+    slope_deg: of the ground, from 0 and below 80; swelling, buttress, fork: if it has one;
+    litter_cm: litter, moss or snow on the soil, upright, 0 to 300; roots_cm: how far above the soil
+    its roots end and the stem begins, upright, 0 to 300.
     Raises MeasureError for what cannot be, and for a leg thicker than the stem below its fork.
 
     >>> stem = StemInSpace(40.0, 1.3, lean_deg=10.0)
@@ -138,6 +143,8 @@ class StemInSpace:
     swelling: Swelling | None = None
     buttress: Buttress | None = None
     fork: Fork | None = None
+    litter_cm: float = 0.0
+    roots_cm: float = 0.0
 
     def __post_init__(self) -> None:
         diameter(self.diameter_cm, "diameter_cm")
@@ -146,6 +153,8 @@ class StemInSpace:
         number(self.lean_deg, "lean_deg", "deg", at_least=0.0, below=90.0)
         number(self.lean_towards_deg, "lean_towards_deg", "deg")
         number(self.slope_deg, "slope_deg", "deg", at_least=0.0, below=80.0)
+        number(self.litter_cm, "litter_cm", "cm", at_least=0.0, at_most=300.0)
+        number(self.roots_cm, "roots_cm", "cm", at_least=0.0, at_most=300.0)
         if self.fork is not None:
             thickest = max(self.fork.leg_diameters_cm)
             below = self.diameter_at_cm(self.fork.at_m)
@@ -166,8 +175,11 @@ class StemInSpace:
         flat = np.sin(lean)
         return np.array([flat * np.cos(towards), flat * np.sin(towards), np.cos(lean)])
 
-    def _side(self, side: str) -> FloatArray | None:
-        """Unit vector square to the axis, towards a side; None for the middle."""
+    def side_vector(self, side: str) -> FloatArray | None:
+        """Unit vector square to the axis, towards a side; None for the middle.
+
+        side: one of SIDES.
+        """
         if side not in SIDES:
             raise ChoiceError("side", side, SIDES)
         if side == "middle":
@@ -178,36 +190,43 @@ class StemInSpace:
         square = flat - (flat @ self.axis) * self.axis
         return np.asarray(square / np.linalg.norm(square))
 
-    def ground_m(self, side: str = "uphill") -> float:
+    def ground_m(self, side: str = "uphill", above: str = "soil") -> float:
         """Where the ground touches the stem on one side, along the stem.
 
-        side: one of SIDES. Returns m above where the axis goes through the ground. In the plane of
-        lean and slope it is ±D/2·tan(β − λ) (closed form).
+        side: one of SIDES; above: one of GROUNDS, which lies that much higher. Returns m above
+        where the axis goes through the soil. In the plane of lean and slope the soil is
+        ±D/2·tan(β − λ) (closed form).
 
         >>> stem = StemInSpace(40.0, 1.3, slope_deg=20.0)
         >>> round(100 * (stem.ground_m("uphill") - stem.ground_m("downhill")), 2)
         14.56
         """
-        square = self._side(side)
-        if square is None:
+        square = self.side_vector(side)
+        if above not in GROUNDS:
+            raise ChoiceError("above", above, GROUNDS)
+        raised_cm = {"litter": self.litter_cm, "roots": self.roots_cm}.get(above, 0.0)
+        if square is None and not raised_cm:
             return 0.0
         fall = np.array([np.tan(np.radians(self.slope_deg)), 0.0, 1.0])
         upward = float(self.axis @ fall)
         if upward <= 1e-9:
             raise MeasureError("lean_deg", self.lean_deg, "deg", "a stem that rises from its slope")
-        return -self.diameter_cm / 200 * float(square @ fall) / upward
+        off_cm = 0.0 if square is None else self.diameter_cm / 2 * float(square @ fall)
+        return (raised_cm - off_cm) / 100 / upward
 
-    def along_m(self, height_m: float, side: str = "uphill", plumb: bool = False) -> float:
+    def along_m(
+        self, height_m: float, side: str = "uphill", plumb: bool = False, above: str = "soil"
+    ) -> float:
         """The place that is so high on one side, along the stem.
 
         height_m: above the ground there, m; side: one of SIDES; plumb: told upright, not along the
-        stem.
+        stem; above: one of GROUNDS.
 
         >>> round(100 * StemInSpace(40.0, lean_deg=20.0).along_m(1.3, "middle", plumb=True), 2)
         138.34
         """
         height = float(number(height_m, "height_m", "m", at_least=0.0, at_most=60.0))
-        return self.ground_m(side) + (height / float(self.axis[2]) if plumb else height)
+        return self.ground_m(side, above) + (height / float(self.axis[2]) if plumb else height)
 
     # ---- sections ----------------------------------------------------------------------------
 
@@ -217,6 +236,20 @@ class StemInSpace:
         along_m: along the stem, m.
         """
         return self.diameter_cm - self.taper_cm_per_m * (np.asarray(along_m) - self.at_m)
+
+    def reach_cm(self, along_m: FloatArray, points: int = 120) -> tuple[FloatArray, FloatArray]:
+        """How far one stem reaches towards the lean and away from it, square to its axis, in cm.
+
+        along_m: places along the stem, shape (n,), m, fork and all that is above it left out;
+        points: directions that are tried for its lobes. Returns two arrays of shape (n,).
+        """
+        places = np.asarray(along_m, float)
+        if self.buttress is None:
+            radius = self._surface_cm(places, np.zeros_like(places))
+            return radius, radius
+        turn = np.linspace(0.0, 2 * np.pi, points, endpoint=False)
+        reach = self._surface_cm(places[:, None], turn[None, :]) * np.cos(turn)
+        return reach.max(axis=1), -reach.min(axis=1)
 
     def forked_at(self, along_m: float) -> bool:
         """Whether there are two stems at a place: above the fork, not on it.
@@ -297,7 +330,8 @@ class StemInSpace:
             azimuth = turn_rad + np.radians(self.lean_towards_deg)
             radius = radius + self.buttress.reach_at_cm(along_m, azimuth)
         if float(radius.min()) <= 0:
-            raise MeasureError("height_m", float(along_m[0]), "m", "a height with a stem")
+            lost = np.broadcast_to(along_m, radius.shape)[radius <= 0]
+            raise MeasureError("height_m", float(lost[0]), "m", "a height with a stem")
         return radius
 
     def _both(self, along_m: float, level: bool) -> SeveralStems:
