@@ -16,10 +16,12 @@ import numpy as np
 
 from mensura.checks import FloatArray, kept
 from mensura.stems.ellipse import Ellipse
+from mensura.stems.hulls import hull_points_cm
 from mensura.stems.section import Section
 from mensura.stems.several import SeveralStems
+from mensura.stems.side_view import SideView, leg_lines_m, side_view, stick_m
 from mensura.stems.standing import Buttress, Fork, StemInSpace, Swelling
-from mensura.teaching.controls import Choice, Control, State, Stepper, starting
+from mensura.teaching.controls import Choice, Control, State, Stepper, Switch, starting
 
 CONTROLS = (
     Control("diameter_cm", "diameter", "cm", 15, 80, 1, 40, "Stem"),
@@ -30,8 +32,10 @@ CONTROLS = (
     Control("buttress_m", "buttress up to", "m", 0, 2, 0.05, 0.6, "Stem"),
     Control("fork_m", "fork at", "m", 0.5, 2.6, 0.05, 1.7, "Stem"),
     Control("thinner_percent", "thinner leg", "%", 20, 100, 5, 80, "Stem"),
-    Control("height_m", "height", "m", 0.1, 2.2, 0.01, 1.9, "Your band"),
+    Control("litter_cm", "litter", "cm", 0, 30, 1, 6, "Stem"),
+    Control("height_m", "height", "m", 0.6, 2.2, 0.01, 1.9, "Your band"),
 )
+SWITCHES = (Switch("cleared", "litter scraped away", "Your band"),)
 CHOICES = (
     Choice("side", "told from", "Your band", ("uphill side", "downhill side", "half-way")),
     Choice("stick", "stick held", "Your band", ("along the stem", "upright")),
@@ -66,6 +70,10 @@ _SIDES = {
     "upper side of lean": "upper",
     "side it leans to": "under",
 }
+#: How far up the axis the stem is drawn, m, how far the ground to either side, and points on an edge.
+DRAWN_M, GROUND_M, _EDGE = 3.4, 2.3, 24
+#: Corners of a section as it is drawn, and how far the stick stands off the stem, cm.
+_CORNERS, _AWAY_CM = 120, 10.0
 #: Directions in which a band's hull is followed: its girth is found to a tenth of a mm.
 _ROUND: FloatArray = kept(np.linspace(0.0, 360.0, 1440, endpoint=False))
 
@@ -75,7 +83,7 @@ def whole_state(**changes: Any) -> State:
 
     changes: names with their values.
     """
-    return starting(CONTROLS, CHOICES, (STEPPER,)) | changes
+    return starting(CONTROLS, SWITCHES, CHOICES, (STEPPER,)) | changes
 
 
 #: A straight, round, upright stem on level ground, measured by the rule.
@@ -85,6 +93,7 @@ _PLAIN: State = {
     "swelling_percent": 0.0,
     "buttress_m": 0.0,
     "fork_m": 2.6,
+    "litter_cm": 0.0,
     "height_m": 1.0,
 }
 PRESETS = MappingProxyType(
@@ -102,13 +111,13 @@ PRESETS = MappingProxyType(
 class PlaceShown:
     """All that the panel shows of one stem, one band, and one rule.
 
-    stem: where it stands; step: how much is told, 1 to 3; height_m, side, plumb, level, legs: the
-    band's place as it was chosen; along_m: where that is on the stem's axis; rule_height_m,
-    rule_side: of the rule; rule_m: where it has the band, or both bands of which the mean is taken;
-    why: what moved it there; sections, middles_cm: the wood at the band, each section moved to its
-    place along the lean; banded: which of them the band goes round; girths_cm: the readings;
-    read_cm, rule_cm: one girth of the same area as all that was read, and by the rule;
-    shares_percent: what each choice adds to the area by the rule.
+    stem: where it stands; step: how much is told, 1 to 3; height_m, side, plumb, cleared, level,
+    legs: the band's place as it was chosen; along_m: where that is on the stem's axis;
+    rule_height_m, rule_side: of the rule; rule_m: where it has the band, or both bands of which the
+    mean is taken; why: what moved it there; girths_cm: the readings; read_cm, rule_cm: one girth of
+    the same area as all that was read, and by the rule; shares_percent: what each choice adds to
+    the area by the rule. To draw, downhill to the right: view, stick_m, bands_m, rule_bands_m from
+    the side; wood_cm, bands_cm: sections and bands seen along the stem, or from above.
     """
 
     stem: StemInSpace
@@ -116,6 +125,7 @@ class PlaceShown:
     height_m: float
     side: str
     plumb: bool
+    cleared: bool
     level: bool
     legs: str
     along_m: float
@@ -123,13 +133,16 @@ class PlaceShown:
     rule_side: str
     rule_m: tuple[float, ...]
     why: tuple[str, ...]
-    sections: tuple[Section, ...]
-    middles_cm: tuple[tuple[float, float], ...]
-    banded: tuple[int, ...]
     girths_cm: tuple[float, ...]
     read_cm: float
     rule_cm: float
     shares_percent: dict[str, float]
+    view: SideView
+    stick_m: FloatArray
+    bands_m: tuple[FloatArray, ...]
+    rule_bands_m: tuple[FloatArray, ...]
+    wood_cm: tuple[FloatArray, ...]
+    bands_cm: tuple[FloatArray, ...]
 
     @property
     def forked(self) -> bool:
@@ -166,6 +179,7 @@ def _standing(
     buttress_m: float,
     fork_m: float,
     thinner_percent: float,
+    litter_cm: float,
 ) -> StemInSpace:
     """The stem of the controls; heights are told along it from the uphill ground."""
     bare = StemInSpace(
@@ -173,6 +187,7 @@ def _standing(
         lean_deg=abs(lean_deg),
         lean_towards_deg=180.0 if lean_deg < 0 else 0.0,
         slope_deg=slope_deg,
+        litter_cm=litter_cm,
     )
     ground_m = bare.ground_m("uphill")
     stem = replace(bare, at_m=ground_m + SWOLLEN_M, taper_cm_per_m=taper_cm_per_m)
@@ -224,16 +239,98 @@ def _hull_cm(section: Section) -> float:
 def _legs_there(stem: StemInSpace, along_m: float) -> StemInSpace:
     """The same stem with legs as thick as they are at a place above its fork."""
     fork = stem.fork
-    assert fork is not None
+    if fork is None or not stem.forked_at(along_m):
+        return stem
     thinner = float(stem.diameter_at_cm(along_m)) / float(stem.diameter_at_cm(fork.at_m))
     first, second = (thinner * leg for leg in fork.leg_diameters_cm)
     return replace(stem, fork=replace(fork, leg_diameters_cm=(first, second)))
+
+
+@dataclass(frozen=True)
+class _Banded:
+    """A band round a stem at a place: what it reads, and where it is drawn.
+
+    girths_cm: the readings; chain_cm: the girth of the same area as one choice after the other is
+    made: height, swelling, buttress, band, fork.
+    """
+
+    girths_cm: tuple[float, ...]
+    chain_cm: tuple[float, ...]
+    bands_m: tuple[FloatArray, ...]
+    wood_cm: tuple[FloatArray, ...]
+    bands_cm: tuple[FloatArray, ...]
+
+
+def _banded(stem: StemInSpace, along_m: float, level: bool, legs: str) -> _Banded:
+    """A band at a place of a stem."""
+    girth_cm = float(np.pi * stem.diameter_at_cm(along_m))
+    way = 1.0 if stem.axis[0] >= 0 else -1.0
+    if stem.forked_at(along_m):
+        there = _legs_there(stem, along_m)
+        both = there.section_at(along_m, level)
+        assert isinstance(both, SeveralStems)
+        one_band = legs == "one band round both"
+        each = both.sections if level else there.legs_at(along_m)
+        read = tuple(float(one.taut_girth_cm) for one in each)
+        level_cm = float(np.hypot(*read))
+        wood = tuple(
+            way * (one.outline_cm(_CORNERS) + np.asarray(middle))
+            for one, middle in zip(both.sections, both.middles_cm, strict=True)
+        )
+        if one_band:
+            read, bands = (_hull_cm(both),), (hull_points_cm(np.concatenate(wood)),)
+        else:
+            kept_legs = 1 if legs == "thicker leg only" else 2
+            read, bands = read[:kept_legs], wood[:kept_legs]
+        lines = leg_lines_m(there, along_m)[: len(read)]
+        if level or one_band:
+            lines = tuple(_line_m(stem, along_m, level, way * band[:, 0]) for band in bands)
+        last_cm = float(np.sqrt(np.sum(np.square(read))))
+        chain = girth_cm, girth_cm, girth_cm, level_cm, last_cm
+        return _Banded(read, chain, lines, wood, bands)
+    swollen_cm = girth_cm * float(stem.swelling.factor(along_m)) if stem.swelling else girth_cm
+    lobed_cm = swollen_cm
+    cut: Section = Ellipse(swollen_cm / np.pi, swollen_cm / np.pi)
+    if stem.buttress is not None and along_m < stem.buttress.top_m:
+        cut = stem.section_at(along_m)
+        lobed_cm = float(cut.taut_girth_cm)
+    if level and stem.lean_deg:
+        cut = stem.section_at(along_m, level=True)
+    read_cm = float(cut.taut_girth_cm)
+    edge = cut.outline_cm(_CORNERS) if isinstance(cut, Ellipse) else cut.outline_cm()[::12]
+    wood_cm = way * edge
+    band_cm = wood_cm if isinstance(cut, Ellipse) else hull_points_cm(wood_cm)
+    line = _line_m(stem, along_m, level, way * band_cm[:, 0])
+    chain = girth_cm, swollen_cm, lobed_cm, read_cm, read_cm
+    return _Banded((read_cm,), chain, (line,), (wood_cm,), (band_cm,))
+
+
+def _line_m(stem: StemInSpace, along_m: float, level: bool, across_cm: FloatArray) -> FloatArray:
+    """A band from the side: from where it goes through the axis so far along the lean."""
+    axis = stem.axis[[0, 2]]
+    way = 1.0 if axis[0] >= 0 else -1.0
+    along = np.array([way, 0.0]) if level else np.array([way * axis[1], -abs(axis[0])])
+    ends = np.array([across_cm.min(), across_cm.max()]) / 100
+    return np.asarray(along_m * axis + np.outer(ends, along))
+
+
+def _rule_lines_m(stem: StemInSpace, rule_m: tuple[float, ...]) -> tuple[FloatArray, ...]:
+    """The rule's bands from the side."""
+    lines: list[FloatArray] = []
+    for along in rule_m:
+        if stem.forked_at(along):
+            lines += leg_lines_m(_legs_there(stem, along), along)
+        else:
+            half = np.array([-0.5, 0.5]) * float(stem.diameter_at_cm(along))
+            lines.append(_line_m(stem, along, False, half))
+    return tuple(lines)
 
 
 def numbers(
     height_m: float,
     side: str,
     stick: str,
+    cleared: bool,
     band: str,
     legs: str,
     rule_height: str,
@@ -243,9 +340,9 @@ def numbers(
 ) -> PlaceShown:
     """What the panel shows for a state of its controls.
 
-    height_m, side, stick: how the band's place is told; band: how it is held; legs: what is done
-    above a fork; rule_height, rule_side: of the rule; step: how much is told; stem: the other
-    values of CONTROLS by name.
+    height_m, side, stick, cleared: how the band's place is told; band: how it is held; legs: what
+    is done above a fork; rule_height, rule_side: of the rule; step: how much is told; stem: the
+    other values of CONTROLS by name.
 
     >>> shown = numbers(**PRESETS["A swelling"])
     >>> round(shown.area_over_percent, 2), [round(at, 2) for at in shown.rule_m]
@@ -253,48 +350,16 @@ def numbers(
     """
     stands = _standing(**stem)
     plumb, level = stick == "upright", band == "level"
-    along = stands.along_m(height_m, _SIDES[side], plumb)
+    above = "soil" if cleared else "litter"
+    along = stands.along_m(height_m, _SIDES[side], plumb, above)
     by = _SIDES[rule_side]
     if by == "uphill" and not stands.slope_deg and stands.lean_deg:
         by = "upper"  # on level ground there is none: the side that looks up
     rule_height_m = float(rule_height.split()[0])
     rule_m, why = _by_rule(stands, rule_height_m, by)
     rule_cm = float(np.pi * np.mean(stands.diameter_at_cm(np.array(rule_m))))
-
-    # the girth of the same area, as one choice after the other is made
-    girth = float(np.pi * stands.diameter_at_cm(along))
-    chain = [rule_cm, girth]
-    sections: tuple[Section, ...]
-    middles: tuple[tuple[float, float], ...] = ((0.0, 0.0),)
-    banded: tuple[int, ...] = (0,)
-    if stands.forked_at(along):
-        both = _legs_there(stands, along).section_at(along, level)
-        assert isinstance(both, SeveralStems)
-        sections, middles = both.sections, both.middles_cm
-        square = _legs_there(stands, along).legs_at(along)
-        each = both.sections if level else square
-        read = tuple(float(one.taut_girth_cm) for one in each)
-        chain += [girth, girth, float(np.hypot(*read))]
-        if legs == "one band round both":
-            read, banded = (_hull_cm(both),), (0, 1)
-        elif legs == "thicker leg only":
-            read = read[:1]
-        else:
-            banded = (0, 1)
-        chain.append(float(np.sqrt(np.sum(np.square(read)))))
-    else:
-        swollen = girth * float(stands.swelling.factor(along)) if stands.swelling else girth
-        lobed, here = swollen, Ellipse(swollen / np.pi, swollen / np.pi)
-        cut: Section = here
-        if stands.buttress is not None and along < stands.buttress.top_m:
-            cut = stands.section_at(along)
-            lobed = float(cut.taut_girth_cm)
-        if level:
-            cut = stands.section_at(along, level=True)
-        read = (float(cut.taut_girth_cm),)
-        chain += [swollen, lobed, read[0], read[0]]
-        sections = (cut,)
-    areas = np.square(np.array(chain) / rule_cm)
+    banded = _banded(stands, along, level, legs)
+    areas = np.square(np.array([rule_cm, *banded.chain_cm]) / rule_cm)
     shares = dict(zip(SHARES, (100 * np.diff(areas)).tolist(), strict=True))
     return PlaceShown(
         stem=stands,
@@ -302,6 +367,7 @@ def numbers(
         height_m=height_m,
         side=_SIDES[side],
         plumb=plumb,
+        cleared=cleared,
         level=level,
         legs=legs,
         along_m=along,
@@ -309,11 +375,14 @@ def numbers(
         rule_side=by,
         rule_m=rule_m,
         why=why,
-        sections=sections,
-        middles_cm=middles,
-        banded=banded,
-        girths_cm=read,
-        read_cm=chain[-1],
+        girths_cm=banded.girths_cm,
+        read_cm=banded.chain_cm[-1],
         rule_cm=rule_cm,
         shares_percent=shares,
+        view=side_view(stands, DRAWN_M, GROUND_M, _EDGE),
+        stick_m=stick_m(stands, height_m, _SIDES[side], plumb, above, _AWAY_CM),
+        bands_m=banded.bands_m,
+        rule_bands_m=_rule_lines_m(stands, rule_m),
+        wood_cm=banded.wood_cm,
+        bands_cm=banded.bands_cm,
     )

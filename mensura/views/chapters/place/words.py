@@ -1,0 +1,131 @@
+"""What the place panel says: first only the reading, then its cost, then the rule's own place."""
+
+from __future__ import annotations
+
+from mensura.teaching.panels.place import (
+    COST,
+    LOBE_CM_PER_M,
+    LOBES,
+    REACH_M,
+    RULE,
+    SHARES,
+    SPREAD_DEG,
+    PlaceShown,
+)
+from mensura.views.kit.table import row_html, table_html
+from mensura.written import signed
+
+#: How each share is called, in picture and table.
+NAMES = {
+    "height": "height",
+    "swelling": "swelling",
+    "buttress": "buttress",
+    "band": "held level",
+    "fork": "two legs",
+}
+#: How a side is called in a sentence.
+SIDES = {
+    "uphill": "uphill side",
+    "downhill": "downhill side",
+    "middle": "ground half-way",
+    "upper": "upper side of the lean",
+    "under": "side it leans to",
+}
+_LEGS = {
+    "each leg": "round each leg",
+    "one band round both": "as one round both legs",
+    "thicker leg only": "round the thicker leg only",
+}
+#: Where a stem is dangerous, said where it stands.
+CAUTION = (
+    "<p>Leaning, forked and dead stems: look up first. Stay out from under hung-up tops, dead "
+    "branches and split forks, keep your footing on a steep slope, and mind the band's sharp edge. "
+    "Local rules and those licensed for such work come first.</p>"
+)
+
+
+def reading_word(n: PlaceShown) -> str:
+    """What was read of `n`, as in "95.9 and 76.7 cm"."""
+    return " and ".join(f"{girth:.1f}" for girth in n.girths_cm) + " cm"
+
+
+def held_word(n: PlaceShown) -> str:
+    """How the band of `n` lies, in words."""
+    held = "level" if n.level else "square to the stem"
+    return f"{held}, {_LEGS[n.legs]}" if n.forked else held
+
+
+def place_word(n: PlaceShown) -> str:
+    """Where the band of `n` is, in words."""
+    how = "upright" if n.plumb else "along the stem"
+    side = SIDES[n.side]
+    litter = "" if n.cleared or not n.stem.litter_cm else ", litter left"
+    return f"{n.height_m:.2f} m {how} from the {side}{litter}"
+
+
+def rule_word(n: PlaceShown) -> str:
+    """The rule of `n`, as in "1.30 m from the uphill side"."""
+    return f"{n.rule_height_m:.2f} m from the {SIDES[n.rule_side]}"
+
+
+def off_word(n: PlaceShown) -> str:
+    """How far the band of `n` is from the rule's place along the stem."""
+    off_cm = 100 * n.off_m
+    if abs(off_cm) < 0.5:
+        return "at the rule's height"
+    return f"{abs(off_cm):.0f} cm too {'high' if off_cm > 0 else 'low'}"
+
+
+def status(n: PlaceShown) -> str:
+    """One sentence: the reading of `n`, and as much of its cost as its step tells."""
+    read = f"Your band reads {reading_word(n)}"
+    if n.step < COST:
+        return f"{read}, {place_word(n)}. Set it where you would; then go on to what it costs."
+    cost = f"{signed(n.area_over_percent)} % of sectional area"
+    if n.step < RULE:
+        return f"{read}. This costs {cost}. Where has the rule its place? Guess, then go on."
+    why = f" ({n.why[-1]})" if n.why else ""
+    return f"{read}, {off_word(n)}: {cost}. Rule: {rule_word(n)}{why}."
+
+
+def readout(n: PlaceShown) -> str:
+    """The table below the picture: the reading of `n`, the rule's, and what each choice adds."""
+    read_row = ("Your band", reading_word(n), f"{n.read_cm:.2f}", f"{n.read_cm / 3.141592653589793:.2f}")
+    names = ("", "Read", "Girth of that area, cm", "Diameter, cm")
+    body = row_html(*read_row)
+    if n.step < COST:
+        return table_html(names, body) + "<p>The cost comes with the next step.</p>" + CAUTION
+    cost = table_html(
+        ("Your place costs", "%"),
+        row_html("Girth", signed(n.girth_over_percent))
+        + row_html("Sectional area", signed(n.area_over_percent))
+        + row_html("Volume as g·h·f, same h and f", signed(n.area_over_percent)),
+    )
+    if n.step < RULE:
+        return table_html(names, body) + cost + "<p>The rule's place comes with the next step.</p>"
+    return table_html(names, body) + cost + _parts(n) + _assumed() + CAUTION
+
+
+def _parts(n: PlaceShown) -> str:
+    shares = "".join(
+        row_html(NAMES[key].capitalize(), signed(n.shares_percent[key])) for key in SHARES
+    )
+    moved = f" {'; '.join(n.why).capitalize()}." if n.why else ""
+    return (
+        table_html(("Of which", "% of area"), shares)
+        + f"<p>Your place: {place_word(n)}, {held_word(n)}; {off_word(n)}. The rule here: "
+        f"{rule_word(n)}, along the stem, square to it, litter scraped away.{moved} By it the "
+        f"girth is {n.rule_cm:.2f} cm. The parts depend on the order in which they are taken (from "
+        "above); their sum does not.</p>"
+    )
+
+
+def _assumed() -> str:
+    return (
+        "<p>Assumed: a straight axis and an even taper; heights of fork and buttress told from the "
+        f"uphill ground; a swelling gone {REACH_M:g} m above and below its middle, and none beside "
+        f"a fork that is as near; {LOBES} lobes that stand off {LOBE_CM_PER_M:g} cm for each m of "
+        "their height and end below a fork; legs that together have the section the stem would "
+        f"have had, each {SPREAD_DEG:g}° off it, without the thickening below a real fork: stay "
+        "clear of that. Where manuals disagree, the lists choose between them.</p>"
+    )
