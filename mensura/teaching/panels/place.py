@@ -70,8 +70,8 @@ _SIDES = {
     "upper side of lean": "upper",
     "side it leans to": "under",
 }
-#: How far up the axis the stem is drawn, m, how far the ground to either side, and points on an edge.
-DRAWN_M, GROUND_M, _EDGE = 3.4, 2.3, 24
+#: How far up the axis the stem is drawn, and the ground to either side, m; points on an edge.
+DRAWN_M, GROUND_M, _EDGE = 4.0, 2.3, 24
 #: Corners of a section as it is drawn, and how far the stick stands off the stem, cm.
 _CORNERS, _AWAY_CM = 120, 10.0
 #: Directions in which a band's hull is followed: its girth is found to a tenth of a mm.
@@ -272,7 +272,7 @@ def _banded(stem: StemInSpace, along_m: float, level: bool, legs: str) -> _Bande
         one_band = legs == "one band round both"
         each = both.sections if level else there.legs_at(along_m)
         read = tuple(float(one.taut_girth_cm) for one in each)
-        level_cm = float(np.hypot(*read))
+        level_cm = float(np.sqrt(np.sum(np.square(read))))
         wood = tuple(
             way * (one.outline_cm(_CORNERS) + np.asarray(middle))
             for one, middle in zip(both.sections, both.middles_cm, strict=True)

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from mensura.checks import FloatArray
-from mensura.teaching.panels.place import COST, RULE, SHARES, PlaceShown
+from mensura.teaching.panels.place import COST, RULE, SET, SHARES, PlaceShown
 from mensura.views.chapters.place.words import (
     NAMES,
     held_word,
@@ -30,6 +30,11 @@ from mensura.written import minus, signed
 _HOW: dict[str, Any] = {"va": "center_baseline"}
 #: Half the height of a figure, so that it stands in the middle of its line.
 _HALF_PX = 5.4
+#: What stands in the rule's place until it is told.
+_NEXT = {
+    SET: "the next step tells what your place costs",
+    COST: "the next step shows the rule's place",
+}
 
 
 def _gapped(lines: Any) -> FloatArray:
@@ -63,9 +68,9 @@ class PlacePicture(Picture[PlaceShown]):
     SIDE_PX = (10, 8, 458, 372)
     #: Middle of the section and room for it; scales that it may have, px a cm.
     ABOVE_PX, ROOM_PX = (664, 316), (370, 138)
-    WIDE_CM = (60.0, 90.0, 130.0, 190.0)
+    WIDE_CM = (60.0, 90.0, 130.0, 190.0, 280.0, 400.0)
     #: Zero of the bars, how far they reach either way, the first row and the pitch.
-    BARS_PX = (682, 92, 164, 24)
+    BARS_PX = (682, 92, 154, 23)
     PERCENT = (2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 400.0)
 
     def draw(self, figure: Any) -> None:
@@ -96,7 +101,7 @@ class PlacePicture(Picture[PlaceShown]):
         none = [(0.0, 0.0)]
         self.litter = Polygon(none, closed=True, fc=look.BARK_FILL, ec="none", lw=0)
         self.ground = Polygon(none, closed=True, fc=look.GROUND, ec="none", lw=0)
-        self.wood = [Polygon(none, closed=True, fc=look.WOOD, ec="none", lw=0) for _ in range(3)]
+        self.wood = [Polygon(none, closed=True, fc=look.WOOD, ec="none", lw=0) for _ in range(4)]
         for one in (*self.wood, self.litter, self.ground):
             page.add_patch(one)
         (self.edges,) = page.plot([], [], color=look.BARK, lw=1.8)
@@ -108,7 +113,6 @@ class PlacePicture(Picture[PlaceShown]):
         (self.rule_bands,) = page.plot([], [], color=look.TRUTH, lw=2, marker="D", ms=6)
         (self.bands,) = page.plot([], [], color=look.TAPE, lw=4, solid_capstyle="butt")
         self.sides = page.text(18, 22, "left uphill, right downhill", **_HOW)
-        self.rule_said = page.text(18, 44, "", **_HOW)
 
     def _draw_above(self, page: Any) -> None:
         from matplotlib.patches import Polygon
@@ -129,7 +133,7 @@ class PlacePicture(Picture[PlaceShown]):
         from matplotlib.collections import LineCollection
 
         zero, reach, top, pitch = self.BARS_PX
-        page.text(474, 200, "Too much (+) or too little (−), % of area", fontweight="bold", **_HOW)
+        page.text(474, 202, "Too much (+) or too little (−), % of area", fontweight="bold", **_HOW)
         self.rows_px = [top - row * pitch for row in range(len(SHARES) + 1)]
         for name, up in zip([*NAMES.values(), "together"], self.rows_px, strict=True):
             page.text(474, up, name, **_HOW)
@@ -144,6 +148,7 @@ class PlacePicture(Picture[PlaceShown]):
             linewidths=14 * 72 / look.SHOWN_DPI,
         )  # fmt: skip
         page.add_collection(self.bars, autolim=False)
+        self.rule_said = page.text(474, 180, "", **_HOW)
 
     def parts(self) -> tuple[Part, ...]:
         """The stem from the side, the section, and the bars."""
@@ -167,17 +172,22 @@ class PlacePicture(Picture[PlaceShown]):
     def _show_side(self, n: PlaceShown) -> None:
         left, low, right, high = self.SIDE_PX
         edges = []
+        drawn = [_below(self._px(outline), high) for outline in n.view.stems_m]
+        for outline in drawn:
+            edges += self._open_edges(n, outline)
+        drawn += self._crotch(n)
         for at, one in enumerate(self.wood):
-            one.set_visible(at < len(n.view.stems_m))
-            if at < len(n.view.stems_m):
-                outline = _below(self._px(n.view.stems_m[at]), high)
-                one.set_xy(outline)
-                edges += self._open_edges(n, outline)
+            one.set_visible(at < len(drawn))
+            if at < len(drawn):
+                one.set_xy(drawn[at])
         self.edges.set_data(*_gapped(edges).T)
-        grounds = (self.ground, n.view.soil_m, self.surface), (
-            self.litter,
-            n.view.litter_m,
-            self.litter_top,
+        grounds = (
+            (self.ground, n.view.soil_m, self.surface),
+            (
+                self.litter,
+                n.view.litter_m,
+                self.litter_top,
+            ),
         )
         for patch, line_m, edge in grounds:
             a, b = self._px(line_m)
@@ -203,13 +213,23 @@ class PlacePicture(Picture[PlaceShown]):
         self.rule_bands.set_visible(n.step >= RULE)
         rule = [self._px(line) for line in n.rule_bands_m]
         self.rule_bands.set_data(*_gapped(self._longer(rule, 8.0)).T)
-        self.rule_said.set_text(f"rule: {rule_word(n)}" if n.step >= RULE else "")
+
+    def _crotch(self, n: PlaceShown) -> list[FloatArray]:
+        """The wood between the stem's end and the legs' feet, which are not square to it."""
+        if len(n.view.stems_m) < 3:
+            return []
+        trunk, *legs = (self._px(outline) for outline in n.view.stems_m)
+        along = trunk @ n.stem.axis[[0, 2]]
+        points = np.concatenate([trunk[along > along.max() - 0.5], *(leg[[0, -1]] for leg in legs)])
+        off = points - points.mean(axis=0)
+        return [points[np.argsort(np.arctan2(off[:, 1], off[:, 0]))]]
 
     def _open_edges(self, n: PlaceShown, outline: FloatArray) -> list[FloatArray]:
         """An outline's edge, left out where the picture ends and where a leg stands on the stem."""
         ring = np.concatenate([outline, outline[:1]])
         middle, step = (ring[1:] + ring[:-1]) / 2, np.diff(ring, axis=0)
-        gone = np.all(np.stack([ring[1:, 1], ring[:-1, 1]]) >= self.SIDE_PX[3] - 1e-6, axis=0)
+        high = self.SIDE_PX[3] - 1e-6
+        gone = (ring[1:, 1] >= high) & (ring[:-1, 1] >= high)
         if n.stem.fork is not None:
             axis = n.stem.axis[[0, 2]]
             off = (middle - np.array(self.FOOT_PX)) @ axis - n.stem.fork.at_m * self.PX_PER_M
@@ -251,6 +271,7 @@ class PlacePicture(Picture[PlaceShown]):
 
     def _show_bars(self, n: PlaceShown, texts: list[tuple[str, float, float]]) -> None:
         zero, reach, _, pitch = self.BARS_PX
+        self.rule_said.set_text(f"rule: {rule_word(n)}" if n.step >= RULE else _NEXT[n.step])
         adds = [n.shares_percent[key] for key in SHARES] + [n.area_over_percent]
         told = [n.step >= RULE] * len(SHARES) + [n.step >= COST]
         drawn = [one if say else 0.0 for one, say in zip(adds, told, strict=True)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from mensura.estimates.areas import diameter_from_girth_cm
 from mensura.teaching.panels.place import (
     COST,
     LOBE_CM_PER_M,
@@ -90,7 +91,12 @@ def status(n: PlaceShown) -> str:
 
 def readout(n: PlaceShown) -> str:
     """The table below the picture: the reading of `n`, the rule's, and what each choice adds."""
-    read_row = ("Your band", reading_word(n), f"{n.read_cm:.2f}", f"{n.read_cm / 3.141592653589793:.2f}")
+    read_row = (
+        "Your band",
+        reading_word(n),
+        f"{n.read_cm:.2f}",
+        f"{n.read_cm / 3.141592653589793:.2f}",
+    )
     names = ("", "Read", "Girth of that area, cm", "Diameter, cm")
     body = row_html(*read_row)
     if n.step < COST:
