@@ -63,6 +63,7 @@ def triples(panel: Panel[Any], state: dict[str, Any]) -> list[tuple[Decimal, Dec
         ("As read", "True", "Off by"),
         ("Found", "True", "Off by"),
         ("As read", "True", "Error"),
+        ("As read", "By the rule", "Error"),
         ("Corrected", "True", "Left over"),
     ):
         if {value, base, apart} <= by.keys():

@@ -57,6 +57,8 @@ SET, COST, RULE = 1, 2, 3
 
 #: What can be chosen wrongly, in the order in which it is taken.
 SHARES = ("height", "swelling", "buttress", "band", "fork")
+#: What can move a band from the height that a rule names, or make two of it.
+MOVED_BY = ("buttress", "mean", "above", "below", "legs")
 #: Where the swelling has its middle, m above the uphill ground, and how far it reaches: assumed.
 SWOLLEN_M, REACH_M = 1.3, 0.25
 #: Lobes of the buttress, and how far they stand off for each m of its height, cm: assumed.
@@ -114,7 +116,7 @@ class PlaceShown:
     stem: where it stands; step: how much is told, 1 to 3; height_m, side, plumb, cleared, level,
     legs: the band's place as it was chosen; along_m: where that is on the stem's axis;
     rule_height_m, rule_side: of the rule; rule_m: where it has the band, or both bands of which the
-    mean is taken; why: what moved it there; girths_cm: the readings; read_cm, rule_cm: one girth of
+    mean is taken; moved_by: what moved it there, of MOVED_BY; girths_cm: the readings; read_cm, rule_cm: one girth of
     the same area as all that was read, and by the rule; shares_percent: what each choice adds to
     the area by the rule. To draw, downhill to the right: view, stick_m, bands_m, rule_bands_m from
     the side; wood_cm, bands_cm: sections and bands seen along the stem, or from above.
@@ -132,7 +134,7 @@ class PlaceShown:
     rule_height_m: float
     rule_side: str
     rule_m: tuple[float, ...]
-    why: tuple[str, ...]
+    moved_by: tuple[str, ...]
     girths_cm: tuple[float, ...]
     read_cm: float
     rule_cm: float
@@ -210,25 +212,25 @@ def _by_rule(
 ) -> tuple[tuple[float, ...], tuple[str, ...]]:
     """Where the rule has the band on the stem's axis, and what moved it there."""
     at = stem.along_m(height_m, side)
-    why = []
+    moved_by = []
     if stem.buttress is not None and stem.buttress.top_m > at:
         at = stem.buttress.top_m
-        why.append("up to where the buttress ends")
+        moved_by.append("buttress")
     swelling, fork = stem.swelling, stem.fork
     if swelling is not None and abs(at - swelling.at_m) < swelling.reach_m:
         off = swelling.reach_m + abs(at - swelling.at_m)
         foot = stem.buttress.top_m if stem.buttress is not None else 0.0
         if at - off < foot:
-            why.append("above the swelling, since the buttress is below it")
-            return (swelling.at_m + swelling.reach_m,), tuple(why)
+            moved_by.append("above")
+            return (swelling.at_m + swelling.reach_m,), tuple(moved_by)
         if fork is not None and at + off > fork.at_m:
-            why.append("below the swelling, since the fork is above it")
-            return (swelling.at_m - swelling.reach_m,), tuple(why)
-        why.append("mean of two girths as far above and below, clear of the swelling")
-        return (at - off, at + off), tuple(why)
+            moved_by.append("below")
+            return (swelling.at_m - swelling.reach_m,), tuple(moved_by)
+        moved_by.append("mean")
+        return (at - off, at + off), tuple(moved_by)
     if stem.forked_at(at):
-        why.append("each leg by itself: the fork is below")
-    return (at,), tuple(why)
+        moved_by.append("legs")
+    return (at,), tuple(moved_by)
 
 
 def _hull_cm(section: Section) -> float:
@@ -356,7 +358,7 @@ def numbers(
     if by == "uphill" and not stands.slope_deg and stands.lean_deg:
         by = "upper"  # on level ground there is none: the side that looks up
     rule_height_m = float(rule_height.split()[0])
-    rule_m, why = _by_rule(stands, rule_height_m, by)
+    rule_m, moved_by = _by_rule(stands, rule_height_m, by)
     rule_cm = float(np.pi * np.mean(stands.diameter_at_cm(np.array(rule_m))))
     banded = _banded(stands, along, level, legs)
     areas = np.square(np.array([rule_cm, *banded.chain_cm]) / rule_cm)
@@ -374,7 +376,7 @@ def numbers(
         rule_height_m=rule_height_m,
         rule_side=by,
         rule_m=rule_m,
-        why=why,
+        moved_by=moved_by,
         girths_cm=banded.girths_cm,
         read_cm=banded.chain_cm[-1],
         rule_cm=rule_cm,

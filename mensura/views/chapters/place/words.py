@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from mensura.estimates.areas import diameter_from_girth_cm
+from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm
 from mensura.teaching.panels.place import (
     COST,
     LOBE_CM_PER_M,
@@ -13,7 +13,7 @@ from mensura.teaching.panels.place import (
     SPREAD_DEG,
     PlaceShown,
 )
-from mensura.views.kit.table import row_html, table_html
+from mensura.views.kit.table import compared, row_html, table_html
 from mensura.written import signed
 
 #: How each share is called, in picture and table.
@@ -36,6 +36,14 @@ _LEGS = {
     "each leg": "round each leg",
     "one band round both": "as one round both legs",
     "thicker leg only": "round the thicker leg only",
+}
+#: What moved the rule's band, in words.
+MOVED = {
+    "buttress": "up to where the buttress ends",
+    "mean": "mean of two girths as far above and below, clear of the swelling",
+    "above": "above the swelling, since the buttress is below it",
+    "below": "below the swelling, since the fork is above it",
+    "legs": "each leg by itself, since the fork is below",
 }
 #: Where a stem is dangerous, said where it stands.
 CAUTION = (
@@ -85,22 +93,15 @@ def status(n: PlaceShown) -> str:
     cost = f"{signed(n.area_over_percent)} % of sectional area"
     if n.step < RULE:
         return f"{read}. This costs {cost}. Where has the rule its place? Guess, then go on."
-    why = f" ({n.why[-1]})" if n.why else ""
+    why = f" ({MOVED[n.moved_by[-1]]})" if n.moved_by else ""
     return f"{read}, {off_word(n)}: {cost}. Rule: {rule_word(n)}{why}."
 
 
 def readout(n: PlaceShown) -> str:
-    """The table below the picture: the reading of `n`, the rule's, and what each choice adds."""
-    read_row = (
-        "Your band",
-        reading_word(n),
-        f"{n.read_cm:.2f}",
-        f"{n.read_cm / 3.141592653589793:.2f}",
-    )
-    names = ("", "Read", "Girth of that area, cm", "Diameter, cm")
-    body = row_html(*read_row)
+    """The tables below the picture: the reading of `n`, and as much of its cost as is told."""
+    read = table_html(("Your band", "cm"), _read_rows(n))
     if n.step < COST:
-        return table_html(names, body) + "<p>The cost comes with the next step.</p>" + CAUTION
+        return f"{read}<p>The cost comes with the next step.</p>{CAUTION}"
     cost = table_html(
         ("Your place costs", "%"),
         row_html("Girth", signed(n.girth_over_percent))
@@ -108,20 +109,42 @@ def readout(n: PlaceShown) -> str:
         + row_html("Volume as g·h·f, same h and f", signed(n.area_over_percent)),
     )
     if n.step < RULE:
-        return table_html(names, body) + cost + "<p>The rule's place comes with the next step.</p>"
-    return table_html(names, body) + cost + _parts(n) + _assumed() + CAUTION
+        return f"{read}{cost}<p>The rule's place comes with the next step.</p>{CAUTION}"
+    return read + cost + _against_rule(n) + _parts(n) + _assumed() + CAUTION
+
+
+def _read_rows(n: PlaceShown) -> str:
+    names = ("Thicker leg", "Other leg") if len(n.girths_cm) > 1 else ("Girth",)
+    rows = "".join(
+        row_html(name, f"{girth:.2f}") for name, girth in zip(names, n.girths_cm, strict=True)
+    )
+    if len(n.girths_cm) > 1:
+        rows += row_html("One girth of the same area", f"{n.read_cm:.2f}")
+    return rows
+
+
+def _against_rule(n: PlaceShown) -> str:
+    across_cm = [float(diameter_from_girth_cm(girth)) for girth in (n.read_cm, n.rule_cm)]
+    areas_cm2 = [float(area_from_girth_cm2(girth)) for girth in (n.read_cm, n.rule_cm)]
+    rows = (
+        ("Girth, cm", n.read_cm, n.rule_cm, 2),
+        ("Diameter, cm", *across_cm, 2),
+        ("Area, cm²", *areas_cm2, 1),
+    )
+    body = "".join(row_html(name, *compared(*values)) for name, *values in rows)
+    return table_html(("", "By the rule", "As read", "Error", "Error, %"), body)
 
 
 def _parts(n: PlaceShown) -> str:
     shares = "".join(
         row_html(NAMES[key].capitalize(), signed(n.shares_percent[key])) for key in SHARES
     )
-    moved = f" {'; '.join(n.why).capitalize()}." if n.why else ""
+    moved = "; ".join(MOVED[one] for one in n.moved_by)
+    moved = f" Here: {moved}." if moved else ""
     return (
         table_html(("Of which", "% of area"), shares)
         + f"<p>Your place: {place_word(n)}, {held_word(n)}; {off_word(n)}. The rule here: "
-        f"{rule_word(n)}, along the stem, square to it, litter scraped away.{moved} By it the "
-        f"girth is {n.rule_cm:.2f} cm. The parts depend on the order in which they are taken (from "
+        f"{rule_word(n)}, along the stem, square to it, litter scraped away.{moved} The parts depend on the order in which they are taken (from "
         "above); their sum does not.</p>"
     )
 
