@@ -115,11 +115,12 @@ class PlaceShown:
 
     stem: where it stands; step: how much is told, 1 to 3; height_m, side, plumb, cleared, level,
     legs: the band's place as it was chosen; along_m: where that is on the stem's axis;
-    rule_height_m, rule_side: of the rule; rule_m: where it has the band, or both bands of which the
-    mean is taken; moved_by: what moved it there, of MOVED_BY; girths_cm: the readings; read_cm, rule_cm: one girth of
-    the same area as all that was read, and by the rule; shares_percent: what each choice adds to
-    the area by the rule. To draw, downhill to the right: view, stick_m, bands_m, rule_bands_m from
-    the side; wood_cm, bands_cm: sections and bands seen along the stem, or from above.
+    rule_height_m, rule_side: of the rule; rule_m: where it has the band, or both bands of which
+    the mean is taken; moved_by: what moved it there, of MOVED_BY; girths_cm: the readings;
+    read_cm, rule_cm: one girth of the same area as all that was read, and by the rule;
+    shares_percent: what each choice adds to the area by the rule. To draw, downhill to the right:
+    view, stick_m, bands_m, rule_bands_m from the side; wood_cm, bands_cm: sections and bands seen
+    along the stem, or from above.
     """
 
     stem: StemInSpace

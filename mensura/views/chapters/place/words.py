@@ -5,6 +5,7 @@ from __future__ import annotations
 from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm
 from mensura.teaching.panels.place import (
     COST,
+    DRAWN_M,
     LOBE_CM_PER_M,
     LOBES,
     REACH_M,
@@ -45,12 +46,6 @@ MOVED = {
     "below": "below the swelling, since the fork is above it",
     "legs": "each leg by itself, since the fork is below",
 }
-#: Where a stem is dangerous, said where it stands.
-CAUTION = (
-    "<p>Leaning, forked and dead stems: look up first. Stay out from under hung-up tops, dead "
-    "branches and split forks, keep your footing on a steep slope, and mind the band's sharp edge. "
-    "Local rules and those licensed for such work come first.</p>"
-)
 
 
 def reading_word(n: PlaceShown) -> str:
@@ -101,16 +96,36 @@ def readout(n: PlaceShown) -> str:
     """The tables below the picture: the reading of `n`, and as much of its cost as is told."""
     read = table_html(("Your band", "cm"), _read_rows(n))
     if n.step < COST:
-        return f"{read}<p>The cost comes with the next step.</p>{CAUTION}"
-    cost = table_html(
-        ("Your place costs", "%"),
-        row_html("Girth", signed(n.girth_over_percent))
-        + row_html("Sectional area", signed(n.area_over_percent))
-        + row_html("Volume as g·h·f, same h and f", signed(n.area_over_percent)),
-    )
+        return f"{read}<p>The cost comes with the next step.</p>{caution(n)}"
     if n.step < RULE:
-        return f"{read}{cost}<p>The rule's place comes with the next step.</p>{CAUTION}"
-    return read + cost + _against_rule(n) + _parts(n) + _assumed() + CAUTION
+        cost = table_html(
+            ("Your place costs", "%"),
+            row_html("Girth", signed(n.girth_over_percent))
+            + row_html("Sectional area", signed(n.area_over_percent))
+            + row_html("Volume", signed(n.area_over_percent)),
+        )
+        more = "Volume as area × height × form, both of them as they were. The rule's place comes "
+        return f"{read}{cost}<p>{more}with the next step.</p>{caution(n)}"
+    return _against_rule(n) + read + _parts(n) + _assumed() + caution(n)
+
+
+def caution(n: PlaceShown) -> str:
+    """What to mind at such a stem as that of `n`, where it is told."""
+    stem, said = n.stem, []
+    if stem.lean_deg:
+        said.append("a leaning stem may be hung up or rotten: look up, and stay from under it")
+    if stem.fork is not None and stem.fork.at_m < DRAWN_M:
+        said.append("forks split and drop dead wood")
+    if stem.slope_deg >= 10:
+        said.append("find your footing first, best above the stem")
+    if stem.buttress is not None:
+        said.append("buttresses are wet and slippery: never climb one to reach a place")
+    said.append("a steel band's edge cuts")
+    text = "; ".join(said)
+    return (
+        f"<p>Care: {text}. Local rules, and those licensed for such work, come before any "
+        "reading.</p>"
+    )
 
 
 def _read_rows(n: PlaceShown) -> str:
@@ -124,14 +139,11 @@ def _read_rows(n: PlaceShown) -> str:
 
 
 def _against_rule(n: PlaceShown) -> str:
-    across_cm = [float(diameter_from_girth_cm(girth)) for girth in (n.read_cm, n.rule_cm)]
-    areas_cm2 = [float(area_from_girth_cm2(girth)) for girth in (n.read_cm, n.rule_cm)]
-    rows = (
-        ("Girth, cm", n.read_cm, n.rule_cm, 2),
-        ("Diameter, cm", *across_cm, 2),
-        ("Area, cm²", *areas_cm2, 1),
-    )
-    body = "".join(row_html(name, *compared(*values)) for name, *values in rows)
+    read_cm, rule_cm = (float(diameter_from_girth_cm(one)) for one in (n.read_cm, n.rule_cm))
+    read_cm2, rule_cm2 = (float(area_from_girth_cm2(one)) for one in (n.read_cm, n.rule_cm))
+    body = row_html("Girth, cm", *compared(n.read_cm, n.rule_cm, 2))
+    body += row_html("Diameter, cm", *compared(read_cm, rule_cm, 2))
+    body += row_html("Area, cm²", *compared(read_cm2, rule_cm2, 1))
     return table_html(("", "By the rule", "As read", "Error", "Error, %"), body)
 
 
@@ -144,8 +156,10 @@ def _parts(n: PlaceShown) -> str:
     return (
         table_html(("Of which", "% of area"), shares)
         + f"<p>Your place: {place_word(n)}, {held_word(n)}; {off_word(n)}. The rule here: "
-        f"{rule_word(n)}, along the stem, square to it, litter scraped away.{moved} The parts depend on the order in which they are taken (from "
-        "above); their sum does not.</p>"
+        f"{rule_word(n)}, along the stem, square to it, litter scraped away.{moved} Of several "
+        "girths stands one of the same area. A volume by area × height × form is as much off as "
+        "the area. The parts depend on the order in which they are taken (from above); their sum "
+        "does not.</p>"
     )
 
 
