@@ -174,6 +174,8 @@ def test_shares_add_up_and_the_picture_is_whole_anywhere() -> None:
             if buttress:
                 assert at >= buttress.top_m - 1e-12
         assert fork is not None
+        if swelling:  # a swollen stem ends before it forks
+            assert fork.at_m >= swelling.at_m + swelling.reach_m - 1e-12
         legs = np.square(fork.leg_diameters_cm).sum()
         assert legs == pytest.approx(shown.stem.diameter_at_cm(fork.at_m) ** 2)
         pieces = (*shown.bands_m, *shown.rule_bands_m, *shown.wood_cm, *shown.bands_cm)
