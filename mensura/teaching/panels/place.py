@@ -36,6 +36,8 @@ CONTROLS = (
     Control("height_m", "height", "m", 0.6, 2.2, 0.01, 1.9, "Your band"),
 )
 SWITCHES = (Switch("cleared", "litter scraped away", "Your band"),)
+#: Breast heights that are in use somewhere; the chapter's table says where, and who says so.
+_HEIGHTS = ("1.30 m", "1.20 m", "1.37 m", "1.40 m", "1.50 m")
 CHOICES = (
     Choice("side", "told from", "Your band", ("uphill side", "downhill side", "half-way")),
     Choice("stick", "stick held", "Your band", ("along the stem", "upright")),
@@ -43,7 +45,7 @@ CHOICES = (
     Choice(
         "legs", "above a fork", "Your band", ("each leg", "one band round both", "thicker leg only")
     ),
-    Choice("rule_height", "height by the rule", "Rule", ("1.30 m", "1.20 m", "1.37 m", "1.50 m")),
+    Choice("rule_height", "height by the rule", "Rule", _HEIGHTS),
     Choice(
         "rule_side",
         "from, by the rule",
@@ -75,7 +77,7 @@ _SIDES = {
 #: How far up the axis the stem is drawn, and the ground to either side, m; points on an edge.
 DRAWN_M, GROUND_M, _EDGE = 4.0, 2.3, 24
 #: Corners of a section as it is drawn, and how far the stick stands off the stem, cm.
-_CORNERS, _AWAY_CM = 120, 10.0
+_CORNERS, _AWAY_CM = 120, 5.0
 #: Directions in which a band's hull is followed: its girth is found to a tenth of a mm.
 _ROUND: FloatArray = kept(np.linspace(0.0, 360.0, 1440, endpoint=False))
 
@@ -88,7 +90,7 @@ def whole_state(**changes: Any) -> State:
     return starting(CONTROLS, SWITCHES, CHOICES, (STEPPER,)) | changes
 
 
-#: A straight, round, upright stem on level ground, measured by the rule.
+#: A straight, round, upright stem on level ground, measured by the rule; then one thing is wrong.
 _PLAIN: State = {
     "lean_deg": 0.0,
     "slope_deg": 0.0,
@@ -96,15 +98,18 @@ _PLAIN: State = {
     "buttress_m": 0.0,
     "fork_m": 2.6,
     "litter_cm": 0.0,
-    "height_m": 1.0,
+    "height_m": 1.3,
 }
 PRESETS = MappingProxyType(
     {
-        "On a slope": whole_state(**_PLAIN | {"slope_deg": 25.0}),
-        "A lean": whole_state(**_PLAIN | {"lean_deg": 15.0}, band="level"),
-        "A swelling": whole_state(**_PLAIN | {"swelling_percent": 12.0, "height_m": 1.3}),
+        "On a slope": whole_state(**_PLAIN | {"slope_deg": 25.0}, side="downhill side"),
+        "A lean": whole_state(
+            **_PLAIN | {"lean_deg": 15.0}, side="downhill side", stick="upright", band="level"
+        ),
+        "A swelling": whole_state(**_PLAIN | {"swelling_percent": 12.0}),
         "A fork": whole_state(**_PLAIN | {"fork_m": 0.8}, legs="one band round both"),
-        "Buttresses": whole_state(**_PLAIN | {"buttress_m": 1.8, "height_m": 1.3}),
+        "Buttresses": whole_state(**_PLAIN | {"buttress_m": 1.8}),
+        "Deep litter": whole_state(**_PLAIN | {"litter_cm": 25.0, "taper_cm_per_m": 2.5}),
     }
 )
 

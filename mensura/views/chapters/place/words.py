@@ -106,7 +106,7 @@ def readout(n: PlaceShown) -> str:
         )
         more = "Volume as area × height × form, both of them as they were. The rule's place comes "
         return f"{read}{cost}<p>{more}with the next step.</p>{caution(n)}"
-    return _against_rule(n) + read + _parts(n) + _assumed() + caution(n)
+    return _against_rule(n) + read + _parts(n) + caution(n) + _assumed()
 
 
 def caution(n: PlaceShown) -> str:
