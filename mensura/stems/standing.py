@@ -21,7 +21,7 @@ from typing import Any
 
 import numpy as np
 
-from mensura.checks import ChoiceError, FloatArray, MeasureError, diameter, number
+from mensura.checks import ChoiceError, FloatArray, MeasureError, diameter, number, whole
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.outline import Outline
 from mensura.stems.section import Section
@@ -189,13 +189,14 @@ class StemInSpace:
         """
         return self.fork is not None and along_m > self.fork.at_m
 
-    def section_at(self, along_m: float, level: bool = False) -> Section:
+    def section_at(self, along_m: float, level: bool = False, points: int = 5040) -> Section:
         """The section at a place, square to the axis or level; any instrument reads it.
 
         along_m: along the stem, where the cut goes through the axis, m; level: cut level and not
-        square. Its first axis is the direction of the lean, seen from above. Above a fork it is
-        both legs, side by side. A cone's level ellipse is told about its own middle, which lies off
-        the axis. Raises MeasureError where the stem has tapered to nothing.
+        square; points: on the edge where no closed form is known, 60 to 100 000. Its first axis is
+        the direction of the lean, seen from above. Above a fork it is both legs, side by side. A
+        cone's level ellipse is told about its own middle, which lies off the axis. Raises
+        MeasureError where the stem has tapered to nothing.
         """
         if self.forked_at(along_m):
             return self._both(along_m, level)
@@ -204,7 +205,8 @@ class StemInSpace:
         if self.buttress is None and not (level and self.lean_deg):
             across = 2 * float(self._surface_cm(np.array([along_m]), np.zeros(1))[0])
             return Ellipse(across, across)
-        return self._traced(along_m, level)
+        many = whole(points, "points", at_least=60, at_most=100_000)
+        return self._traced(along_m, level, many)
 
     def legs_at(self, along_m: float) -> tuple[Section, ...]:
         """The stems at a place, each square to its own axis.
@@ -246,8 +248,8 @@ class StemInSpace:
     def _traced(self, along_m: float, level: bool, points: int = 5040) -> Outline:
         """The section followed point by point: each half-line from the axis, where it is cut first.
 
-        The polygon is as much larger as makes its area the section's own, ½∫r²: its girth and its
-        widths are then right to a millionth, with twelve lobes to a few.
+        The polygon is as much larger as makes its area the section's own, ½∫r². With 5040
+        points its girth and widths are then right to a millionth, with twelve lobes to a few.
         """
         turn = np.linspace(0.0, 2 * np.pi, points, endpoint=False)
         lean = np.radians(self.lean_deg)
