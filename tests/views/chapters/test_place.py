@@ -77,3 +77,12 @@ def test_two_legs_read_twice() -> None:
     one, text = said(height_m=2.0, legs="one band round both")
     assert len(one.girths_cm) == 1
     assert "as one round both legs" in text
+
+
+def test_a_narrow_page_shows_the_stem_while_the_band_is_set() -> None:
+    """Every control has its part; only legs and steps are looked at elsewhere."""
+    picture: Any = PLACE_PANEL.picture()
+    names = {one.name for one in picture.parts()}
+    assert set(picture.looked_at) == set(PLACE_PANEL.named)
+    assert set(picture.looked_at.values()) == names
+    assert picture.looked_at["height_m"] == "from the side"

@@ -7,12 +7,13 @@ left out until the panel's last step.
 
 from __future__ import annotations
 
+from types import MappingProxyType
 from typing import Any
 
 import numpy as np
 
 from mensura.checks import FloatArray
-from mensura.teaching.panels.place import COST, RULE, SET, SHARES, PlaceShown
+from mensura.teaching.panels.place import CHOICES, CONTROLS, COST, RULE, SET, SHARES, PlaceShown
 from mensura.views.chapters.place.words import (
     NAMES,
     held_word,
@@ -62,6 +63,12 @@ class PlacePicture(Picture[PlaceShown]):
 
     width_px = 860
     height_px = 430
+
+    #: Where a band is set, it is seen on the stem.
+    looked_at = MappingProxyType(
+        dict.fromkeys((*(one.name for one in (*CONTROLS, *CHOICES)), "cleared"), "from the side")
+        | {"step": "cost", "legs": "section"}
+    )
 
     #: Where the axis goes through the ground, px a metre, and the edges of the side view.
     FOOT_PX, PX_PER_M = (234, 80), 95.0
