@@ -208,9 +208,10 @@ class StemInSpace:
         """The section at a place, square to the axis or level; any instrument reads it.
 
         along_m: along the stem, where the cut goes through the axis, m; level: cut level and not
-        square. Its first axis is the direction of the lean, seen from above. Above a fork it is
-        both legs, side by side. A cone's level ellipse is told about its own middle, which lies off
-        the axis. Raises MeasureError where the stem has tapered to nothing.
+        square; points: on the edge where no closed form is known, 60 to 100 000. Its first axis is
+        the direction of the lean, seen from above. Above a fork it is both legs, side by side. A
+        cone's level ellipse is told about its own middle, which lies off the axis. Raises
+        MeasureError where the stem has tapered to nothing.
         """
         corners = whole(points, "points", at_least=60, at_most=100_000)
         if self.forked_at(along_m):
@@ -262,8 +263,8 @@ class StemInSpace:
     def _traced(self, along_m: float, level: bool, points: int = 5040) -> Outline:
         """The section followed point by point: each half-line from the axis, where it is cut first.
 
-        The polygon is as much larger as makes its area the section's own, ½∫r²: its girth and its
-        widths are then right to a millionth, with twelve lobes to a few.
+        The polygon is as much larger as makes its area the section's own, ½∫r². With 5040
+        points its girth and widths are then right to a millionth, with twelve lobes to a few.
         """
         turn = np.linspace(0.0, 2 * np.pi, points, endpoint=False)
         lean = np.radians(self.lean_deg)

@@ -51,8 +51,8 @@ class PlaceCostsPicture(FaultMarks[PlaceCosts]):
         return (
             "What it does to the sectional area to ignore a rule of where to measure, in per cent, "
             "the cheapest first, on a scale that goes by tens; for a stem of "
-            f"{numbers[0].diameter_cm:g} cm that loses {numbers[0].taper_cm_per_m:g} cm of diameter "
-            "with each metre, and in "
+            f"{numbers[0].diameter_cm:g} cm that loses {numbers[0].taper_cm_per_m:g} cm of "
+            "diameter with each metre, and in "
             f"brackets from where to where it goes for stems of {SIZES_CM[0]:g} to "
             f"{SIZES_CM[-1]:g} cm that lose {TAPERS_CM_PER_M[0]:g} to {TAPERS_CM_PER_M[-1]:g} cm: "
             + "; ".join(_in_words(one) for one in numbers)
