@@ -91,13 +91,17 @@ class GrowthPart:
     shared: bool
     each_stem: bool
 
-    def u_cm(self, pull_first: ArrayLike = -1.0, pull_second: ArrayLike = 1.0) -> Any:
-        """What it makes of a figure, in the figure's unit; of the growth unless said otherwise.
+    def u_cm(self) -> Any:
+        """What it makes of the growth, cm."""
+        return self.moved_by(-1.0, 1.0)
 
-        pull_first, pull_second: by how much the figure moves with a centimetre of each girth.
+    def moved_by(self, first_pull: ArrayLike, second_pull: ArrayLike) -> Any:
+        """What it makes of any figure of both girths, in the figure's unit.
+
+        first_pull, second_pull: by how much the figure moves with a centimetre of each girth.
         """
-        first = np.asarray(pull_first) * self.first_cm
-        second = np.asarray(pull_second) * self.second_cm
+        first = np.asarray(first_pull) * self.first_cm
+        second = np.asarray(second_pull) * self.second_cm
         return plain(np.abs(first + second) if self.shared else np.hypot(first, second))
 
 
@@ -219,7 +223,7 @@ def growth_between(
         diameter_growth_cm=growth / np.pi,
         u_diameter_growth_cm=u / np.pi,
         area_growth_cm2=area,
-        u_area_growth_cm2=float(_together([part.u_cm(*pulls) for part in parts])),
+        u_area_growth_cm2=float(_together([part.moved_by(*pulls) for part in parts])),
         chance_cm=chance,
         stands_out=abs(growth) > chance,
         parts=parts,
