@@ -67,6 +67,21 @@ from mensura.estimates.fault_costs import (
     stems_to_notice,
 )
 from mensura.estimates.form_factor import form_factors
+from mensura.estimates.growth import (
+    Again,
+    Growth,
+    GrowthPart,
+    LeastGrowth,
+    ReadingDoubts,
+    drawn_growths_cm,
+    found_percent,
+    growth_at_the_mark_cm,
+    growth_between,
+    growth_parts,
+    least_growth,
+    u_growth_cm,
+    years_to_stand_out,
+)
 from mensura.estimates.hand_verdict import HandsJudged, Judged, Matters
 from mensura.estimates.hands import judge_hands
 from mensura.estimates.instrument_flips import Flip, flips
@@ -131,6 +146,7 @@ from mensura.estimates.quarter_girth import (
     quarter_girth_over_percent,
     quarter_girth_under_bark_m3,
 )
+from mensura.estimates.shrunk import Cause, shrinking_causes
 from mensura.estimates.size_law import SizeLaw, fit_size_law
 from mensura.estimates.solids import (
     LOG_RULES,
@@ -143,6 +159,7 @@ from mensura.estimates.solids import (
     solid_m3,
     solid_radius_cm,
 )
+from mensura.estimates.stand_growth import StandGrowth, stand_growth, u_mean_growth_cm
 from mensura.estimates.stem_scatter import OvalWidths, StemScatter, oval_widths, stem_scatter
 from mensura.estimates.uncertainty import (
     allowed_u_girth_cm,
@@ -186,9 +203,11 @@ __all__ = [
     "PRACTICES",
     "PRACTICE_WORDS",
     "SOLIDS",
+    "Again",
     "Agreement",
     "BudgetLine",
     "CaliperEstimate",
+    "Cause",
     "Cells",
     "Comparison",
     "Crossed",
@@ -198,10 +217,13 @@ __all__ = [
     "FaultCost",
     "FigureBudget",
     "Flip",
+    "Growth",
+    "GrowthPart",
     "HandsJudged",
     "InputQuantity",
     "Judged",
     "Kit",
+    "LeastGrowth",
     "LogPoints",
     "LogVolumes",
     "Mandel",
@@ -216,9 +238,11 @@ __all__ = [
     "PlotError",
     "PracticalClass",
     "Precision",
+    "ReadingDoubts",
     "RuleVolume",
     "Scatter",
     "SizeLaw",
+    "StandGrowth",
     "StemPrecision",
     "StemScatter",
     "allowed_u_girth_cm",
@@ -245,6 +269,7 @@ __all__ = [
     "diameter_from_girth_cm",
     "difference_trend",
     "double_grubbs_critical",
+    "drawn_growths_cm",
     "drawn_practical",
     "error_curve_percent",
     "exactness",
@@ -255,10 +280,14 @@ __all__ = [
     "fit_size_law",
     "flips",
     "form_factors",
+    "found_percent",
     "frustum_from_girths_m3",
     "frustum_m3",
     "frustum_mid_diameter_cm",
     "girth_budget",
+    "growth_at_the_mark_cm",
+    "growth_between",
+    "growth_parts",
     "grubbs_critical",
     "hoppus_sold_ft",
     "hoppus_true_m3",
@@ -266,6 +295,7 @@ __all__ = [
     "huber_m3",
     "into_cells",
     "judge_hands",
+    "least_growth",
     "limit_cm",
     "limits_from_differences",
     "limits_of_agreement",
@@ -301,6 +331,7 @@ __all__ = [
     "rule_over_percent",
     "scatter_over_percent",
     "scatters",
+    "shrinking_causes",
     "slope_distance_m",
     "slope_plot_radius_m",
     "smalian_from_girths_m3",
@@ -308,6 +339,7 @@ __all__ = [
     "solid_form_factor",
     "solid_m3",
     "solid_radius_cm",
+    "stand_growth",
     "stem_precision",
     "stem_scatter",
     "stems_per_ha",
@@ -326,11 +358,14 @@ __all__ = [
     "u_area_from_diameter_percent",
     "u_area_percent",
     "u_diameter_from_girth_cm",
+    "u_growth_cm",
     "u_mean_cm",
+    "u_mean_growth_cm",
     "u_mean_of_readings_cm",
     "u_resolution_cm",
     "u_volume_from_girth_percent",
     "u_volume_percent",
     "under_bark_diameter_cm",
     "under_bark_from_factor_cm",
+    "years_to_stand_out",
 ]

@@ -93,15 +93,11 @@ class GrowthPart:
 
     def u_cm(self) -> Any:
         """What it makes of the growth, cm."""
-        return self.moved_by(-1.0, 1.0)
+        return self._moves(-1.0, 1.0)
 
-    def moved_by(self, first_pull: ArrayLike, second_pull: ArrayLike) -> Any:
-        """What it makes of any figure of both girths, in the figure's unit.
-
-        first_pull, second_pull: by how much the figure moves with a centimetre of each girth.
-        """
-        first = np.asarray(first_pull) * self.first_cm
-        second = np.asarray(second_pull) * self.second_cm
+    def _moves(self, first_pull: float, second_pull: float) -> Any:
+        """What it makes of a figure that moves so much with a centimetre of each girth."""
+        first, second = first_pull * self.first_cm, second_pull * self.second_cm
         return plain(np.abs(first + second) if self.shared else np.hypot(first, second))
 
 
@@ -223,7 +219,7 @@ def growth_between(
         diameter_growth_cm=growth / np.pi,
         u_diameter_growth_cm=u / np.pi,
         area_growth_cm2=area,
-        u_area_growth_cm2=float(_together([part.moved_by(*pulls) for part in parts])),
+        u_area_growth_cm2=float(_together([part._moves(*pulls) for part in parts])),
         chance_cm=chance,
         stands_out=abs(growth) > chance,
         parts=parts,
@@ -333,7 +329,7 @@ def drawn_growths_cm(
     return np.asarray(read[1] - read[0])
 
 
-def found_share(
+def found_percent(
     girth_cm: float,
     growth_cm: float,
     doubts: ReadingDoubts | None = None,
@@ -341,17 +337,17 @@ def found_share(
     draws: int = 20_000,
     seed: int = 1,
 ) -> float:
-    """In how many pairs of readings a true growth stands out upwards, by draws: a share of 1.
+    """In how many pairs of readings a true growth stands out upwards, by draws: in per cent.
 
     girth_cm, growth_cm, doubts, again, draws, seed: as for :func:`drawn_growths_cm`. Source:
     [JCGM101]. Raises MeasureError.
 
     >>> one = ReadingDoubts(0.2, 0, 0, 0, 0, 0, 0)
-    >>> 0.89 < found_share(100.0, least_growth(100.0, one).found_cm, one) < 0.91
+    >>> 89 < found_percent(100.0, least_growth(100.0, one).found_cm, one) < 91
     True
     """
     read = drawn_growths_cm(girth_cm, growth_cm, doubts, again, draws, seed)
-    return float(np.mean(read > least_growth(girth_cm, doubts, again).chance_cm))
+    return 100 * float(np.mean(read > least_growth(girth_cm, doubts, again).chance_cm))
 
 
 def growth_at_the_mark_cm(
