@@ -79,8 +79,8 @@ from mensura.estimates.growth import (
     growth_between,
     growth_parts,
     least_growth,
+    stands_out_after_years,
     u_growth_cm,
-    years_to_stand_out,
 )
 from mensura.estimates.hand_verdict import HandsJudged, Judged, Matters
 from mensura.estimates.hands import judge_hands
@@ -340,6 +340,7 @@ __all__ = [
     "solid_m3",
     "solid_radius_cm",
     "stand_growth",
+    "stands_out_after_years",
     "stem_precision",
     "stem_scatter",
     "stems_per_ha",
@@ -367,5 +368,4 @@ __all__ = [
     "u_volume_percent",
     "under_bark_diameter_cm",
     "under_bark_from_factor_cm",
-    "years_to_stand_out",
 ]

@@ -271,7 +271,7 @@ def least_growth(
     return LeastGrowth(plain(chance), plain(found))
 
 
-def years_to_stand_out(
+def stands_out_after_years(
     girth_cm: ArrayLike,
     growth_a_year_cm: ArrayLike,
     doubts: ReadingDoubts | None = None,
@@ -283,7 +283,7 @@ def years_to_stand_out(
     broadcast; doubts, again: as for :func:`growth_parts`. As many years as :func:`least_growth` is
     growths of a year. Source: this module's opening. Raises MeasureError.
 
-    >>> round(years_to_stand_out(100.0, 0.5, ReadingDoubts(0.2, 0, 0, 0, 0, 0, 0)), 2)
+    >>> round(stands_out_after_years(100.0, 0.5, ReadingDoubts(0.2, 0, 0, 0, 0, 0, 0)), 2)
     1.83
     """
     a_year = number(growth_a_year_cm, "growth_a_year_cm", "cm", above=0.0)

@@ -12,7 +12,7 @@ from mensura.estimates.growth import (
     ReadingDoubts,
     growth_parts,
     least_growth,
-    years_to_stand_out,
+    stands_out_after_years,
 )
 from mensura.estimates.shrunk import shrinking_causes
 from mensura.estimates.stand_growth import u_mean_growth_cm
@@ -82,7 +82,7 @@ def years_needed(
                 "second_reading": words,
                 "chance_cm": least.chance_cm,
                 "found_cm": least.found_cm,
-                "wait_years": years_to_stand_out(girth_cm, growth_a_year_cm, doubts, again),
+                "wait_years": stands_out_after_years(girth_cm, growth_a_year_cm, doubts, again),
             }
         )
     return rows

@@ -24,8 +24,8 @@ from mensura.estimates.growth import (
     growth_between,
     growth_parts,
     least_growth,
+    stands_out_after_years,
     u_growth_cm,
-    years_to_stand_out,
 )
 from mensura.stems.standing import StemInSpace
 
@@ -117,7 +117,7 @@ def test_nine_of_ten_by_draws(again):
 
 def test_years_are_growths():
     """Twice the growth a year halves the years; that many years' growth is the least one."""
-    years = years_to_stand_out(100.0, [0.5, 1.0, 2.0])
+    years = stands_out_after_years(100.0, [0.5, 1.0, 2.0])
     assert years[0] == pytest.approx(2 * years[1]) == pytest.approx(4 * years[2])
     assert years[1] == pytest.approx(least_growth(100.0).found_cm)
 
@@ -191,7 +191,7 @@ def test_the_two_factors_are_the_normal_laws():
         (lambda: growth_between(100.0, 101.0, 0.0), "between_years"),
         (lambda: ReadingDoubts(repeat_cm=-0.1), "repeat_cm"),
         (lambda: ReadingDoubts(hand_percent=float("nan")), "hand_percent"),
-        (lambda: years_to_stand_out(100.0, 0.0), "growth_a_year_cm"),
+        (lambda: stands_out_after_years(100.0, 0.0), "growth_a_year_cm"),
         (lambda: drawn_growths_cm(100.0, -100.0), "growth_cm"),
         (lambda: drawn_growths_cm(100.0, 1.0, draws=0), "draws"),
         (lambda: growth_at_the_mark_cm(1.0, "high", 1.0), "higher_cm"),

@@ -13,7 +13,7 @@ from mensura.estimates.growth import (
     ReadingDoubts,
     growth_between,
     least_growth,
-    years_to_stand_out,
+    stands_out_after_years,
 )
 from mensura.estimates.stand_growth import stand_growth, u_mean_growth_cm
 from mensura.stems import orange_girths
@@ -100,6 +100,6 @@ def test_off_the_mark():
     one = growth_between(94.2, 94.2 + math.pi * 0.5, 1.0, doubts)
     share = one.u_diameter_growth_cm / math.sqrt(2) / one.diameter_growth_cm
     assert share == pytest.approx(0.2, rel=1e-9)
-    assert years_to_stand_out(94.2, math.pi * 0.5, doubts) == pytest.approx(
+    assert stands_out_after_years(94.2, math.pi * 0.5, doubts) == pytest.approx(
         3.2415 * math.sqrt(2) * 0.1 / 0.5, rel=1e-4
     )
