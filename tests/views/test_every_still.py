@@ -36,6 +36,7 @@ from mensura.views.stills.fault_sizes import SizesPicture
 from mensura.views.stills.first_look import FirstLook
 from mensura.views.stills.found_outline import FoundOutlinePicture
 from mensura.views.stills.growth import GrowthPicture
+from mensura.views.stills.growth_and_noise import GrowthAndNoise, noises
 from mensura.views.stills.photographs import Photographs, spoilt_panes, threshold_panes
 from mensura.views.stills.tape_on_stem import TapeDrawing
 
@@ -51,6 +52,7 @@ LAYS = {
 }
 TOPICS = by_topic({}, bank.families())
 SIZES, COSTS = typical_sizes_cm(), fault_costs()
+NOISES = noises()
 CLASS = quillmere_practical().readings
 PHOTOGRAPH = spoilt_photographs()[4]
 MADE_UP = made_up_photograph(disc_named("disc 02, oval").cut.outline)
@@ -65,6 +67,7 @@ PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
     "blind jaws": (lambda: sections._BlindJaws(reuleaux(40)), None),
     "contact": (ContactPicture, None),
     "growth": (lambda: GrowthPicture(orange_girths()), orange_girths()),
+    "growth and noise": (lambda: GrowthAndNoise(NOISES), NOISES),
     "sizes": (lambda: SizesPicture(SIZES), SIZES),
     "first look": (lambda: FirstLook(CLASS), CLASS),
     "found outline": (

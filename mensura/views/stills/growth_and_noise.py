@@ -35,7 +35,7 @@ AGAIN_YEARS, PAIRS = (1, 2, 3, 4, 5, 6, 7, 8), 20
 _SEED = 40_918
 #: Ends of the charts' height, cm.
 _LOW_CM, _HIGH_CM = -2.0, 5.0
-_LEFTS_PX, _WIDE_PX, _FOOT_PX, _TALL_PX = (58, 494), 352, 92, 270
+_LEFTS_PX, _WIDE_PX, _FOOT_PX, _TALL_PX = (58, 494), 352, 104, 270
 
 
 @dataclass(frozen=True)
@@ -93,7 +93,7 @@ class GrowthAndNoise(Picture[tuple[Noise, ...]]):
     charts: of :func:`noises`.
     """
 
-    height_px = 400
+    height_px = 412
 
     def __init__(self, charts: tuple[Noise, ...]) -> None:
         super().__init__()
@@ -116,20 +116,15 @@ class GrowthAndNoise(Picture[tuple[Noise, ...]]):
         for edge in (-one.chance_cm, one.chance_cm):
             axes.axhline(edge, color=look.QUIET, lw=1, ls=(0, (4, 3)), zorder=1)
         axes.plot([0, last + 0.5], [0, one.a_year_cm * (last + 0.5)], color=look.TRUTH, lw=1.6)
-        axes.annotate(
-            "grown",
-            (last + 0.4, one.a_year_cm * (last + 0.4)),
-            (0, -24),
-            textcoords="offset points",
-            ha="right",
-        )
+        between = last - 0.5
+        axes.plot([between] * 2, [2.0, one.a_year_cm * between], color=look.QUIET, lw=1)
+        axes.text(last + 0.48, 1.95, "true growth", ha="right", va="top")
         axes.text(0.15, -one.chance_cm - 0.12, "read where nothing grows", va="top")
         axes.axvline(one.wait_years, ymin=2 / 7, color=look.TRUTH, lw=1.2, ls=(0, (1, 1.6)))
         axes.text(
-            one.wait_years - 0.1,
+            one.wait_years + 0.12,
             _HIGH_CM - 0.1,
             f"nine of ten\nafter {one.wait_years:.1f} years",
-            ha="right",
             va="top",
             linespacing=1.25,
         )
@@ -152,7 +147,7 @@ class GrowthAndNoise(Picture[tuple[Noise, ...]]):
             axes.annotate(
                 str(count),
                 (year, _LOW_CM),
-                (0, -48),
+                (0, -50),
                 textcoords="offset points",
                 ha="center",
                 va="center_baseline",
@@ -160,9 +155,9 @@ class GrowthAndNoise(Picture[tuple[Noise, ...]]):
                 annotation_clip=False,
             )
         axes.annotate(
-            f"filled: stand out, of {PAIRS}",
-            (AGAIN_YEARS[0] - 0.2, _LOW_CM),
-            (0, -62),
+            f"of {PAIRS} readings stand out (filled)",
+            (0, _LOW_CM),
+            (0, -64),
             textcoords="offset points",
             va="center_baseline",
             annotation_clip=False,
