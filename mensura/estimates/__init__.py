@@ -73,6 +73,7 @@ from mensura.estimates.growth import (
     GrowthPart,
     LeastGrowth,
     ReadingDoubts,
+    area_growth_a_year_percent,
     drawn_growths_cm,
     found_percent,
     growth_at_the_mark_cm,
@@ -146,7 +147,7 @@ from mensura.estimates.quarter_girth import (
     quarter_girth_over_percent,
     quarter_girth_under_bark_m3,
 )
-from mensura.estimates.shrunk import Cause, shrinking_causes
+from mensura.estimates.shrunk import Cause, bark_came_off_cm, shrinking_causes
 from mensura.estimates.size_law import SizeLaw, fit_size_law
 from mensura.estimates.solids import (
     LOG_RULES,
@@ -248,8 +249,10 @@ __all__ = [
     "allowed_u_girth_cm",
     "area_from_diameters_cm2",
     "area_from_girth_cm2",
+    "area_growth_a_year_percent",
     "balanced_class",
     "bark_area_percent",
+    "bark_came_off_cm",
     "bark_factor",
     "basal_area_from_girths_m2_per_ha",
     "basal_area_ft2",

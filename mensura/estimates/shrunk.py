@@ -10,10 +10,12 @@ not a verdict.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+from numpy.typing import ArrayLike
 
-from mensura.checks import number
+from mensura.checks import number, plain
 from mensura.estimates.growth import SAME, Again, ReadingDoubts, least_growth
 
 #: Standing beside a fact of the trade that no source is known for.
@@ -140,6 +142,20 @@ def shrinking_causes(
         return int(not one.reaches), abs(float(np.log(max(one.size_cm, 1e-9) / shrunk)))
 
     return tuple(sorted(causes, key=order))
+
+
+def bark_came_off_cm(read_growth_cm: ArrayLike, layer_cm: ArrayLike) -> Any:
+    """What a girth would have grown with the bark that came off in between, cm.
+
+    read_growth_cm: second reading less first, below nought where it was read smaller; layer_cm:
+    thickness of what came off all round, at least 0, cm; they broadcast. A taut band lies 2π times
+    the layer nearer, on any section [Steiner1840]. Raises MeasureError.
+
+    >>> round(bark_came_off_cm(-0.6, 0.3), 3)
+    1.285
+    """
+    read = number(read_growth_cm, "read_growth_cm", "cm")
+    return plain(read + 2 * np.pi * number(layer_cm, "layer_cm", "cm", at_least=0.0, at_most=50.0))
 
 
 def _round_cm(usual_cm: float, least_cm: float, most_cm: float) -> tuple[float, float, float]:

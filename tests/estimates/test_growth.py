@@ -18,6 +18,7 @@ from mensura.estimates.growth import (
     SAME,
     Again,
     ReadingDoubts,
+    area_growth_a_year_percent,
     drawn_growths_cm,
     found_percent,
     growth_at_the_mark_cm,
@@ -165,6 +166,14 @@ def test_the_doubt_of_an_area_by_draws(again):
     areas = read**2 / (4 * math.pi)
     one = growth_between(100.0, 110.0, 5.0, doubts, again)
     assert one.u_area_growth_cm2 == pytest.approx((areas[1] - areas[0]).std(), rel=0.01)
+
+
+def test_a_share_a_year_year_by_year():
+    """Seven years of that share, one after the other, lead from the first area to the second."""
+    percent, area = area_growth_a_year_percent(80.0, 95.0, 7.0), 80.0**2
+    for _ in range(7):
+        area *= 1 + percent / 100
+    assert area == pytest.approx(95.0**2, rel=1e-12)
 
 
 def test_shrinking_stands_out_as_well():

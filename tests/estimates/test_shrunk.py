@@ -15,7 +15,7 @@ from mensura.estimates.growth_rows import (
     smaller_than_before,
     years_needed,
 )
-from mensura.estimates.shrunk import COMMON, shrinking_causes
+from mensura.estimates.shrunk import COMMON, bark_came_off_cm, shrinking_causes
 from mensura.instruments import Tape
 from mensura.sources import SOURCES
 from mensura.stems import circle
@@ -31,6 +31,7 @@ def test_sizes_by_other_models():
     wood = circle((GIRTH - 2 * math.pi * 0.3) / math.pi)
     lost = with_even_bark(wood, 0.3).taut_girth_cm - wood.taut_girth_cm
     assert BY_KEY["bark-lost"].size_cm == pytest.approx(lost, rel=5e-4)
+    assert bark_came_off_cm(1.0 - lost, 0.3) == pytest.approx(1.0, abs=5e-4)
     short = GIRTH - Tape(stretch_percent=0.3).read(circle(GIRTH / math.pi)).reading_cm
     assert BY_KEY["stretched"].size_cm == pytest.approx(short, rel=0.005)
     stem = StemInSpace(40.0, taper_cm_per_m=1.0)

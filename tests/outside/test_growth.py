@@ -11,6 +11,7 @@ from mensura.estimates import area_from_girth_cm2
 from mensura.estimates.growth import (
     OTHER,
     ReadingDoubts,
+    area_growth_a_year_percent,
     growth_between,
     least_growth,
     stands_out_after_years,
@@ -103,3 +104,9 @@ def test_off_the_mark():
     assert stands_out_after_years(94.2, math.pi * 0.5, doubts) == pytest.approx(
         3.2415 * math.sqrt(2) * 0.1 / 0.5, rel=1e-4
     )
+
+
+def test_what_doubles_in_ten_years():
+    """7.18 % compound doubles in ten years, as tables of interest print it (2^(1/10) = 1.07177)."""
+    percent = area_growth_a_year_percent(50.0, 50.0 * math.sqrt(2), 10.0)
+    assert percent == pytest.approx(7.177, abs=5e-4)
