@@ -35,7 +35,7 @@ def _bark(q: Any, w: Write, o: Write) -> float:
 
 def _other_hand(q: Any, w: Write, o: Write) -> float:
     later = float(q.girth_cm + q.growth_cm)
-    averaged = w(q.spread_cm / sqrt(q.stem_count))
+    averaged = w(q.growths_sd_cm / sqrt(q.stem_count))
     habits = w(q.habit_percent / 100 * o(sqrt(o(q.girth_cm**2) + o(later**2))))
     return sqrt(o(averaged**2 + habits**2))
 

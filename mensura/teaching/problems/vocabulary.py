@@ -111,6 +111,7 @@ QUANTITIES: dict[str, Meaning] = {
     "diameter_taper_cm_per_m": Meaning(
         "cm/m", "how fast the diameter falls with height", "diameter falls by"
     ),
+    "growths_sd_cm": Meaning("cm", "standard deviation of the growths"),
     "habit_percent": Meaning("%", "standard uncertainty of each hand's habit"),
     # how sure: a check beside a reference, a budget, how wide an interval must be
     "u_start_cm": Meaning("cm", "standard uncertainty of the zero error"),

@@ -60,7 +60,7 @@ def bark(n):
 def mean_growth(n):
     """Every stem's reading in one covariance: spreads on the diagonal, each hand's habit full."""
     count, (first, later) = round(n["stem_count"]), girths(n)
-    whole = np.diag(np.full(count, n["spread_cm"] ** 2))
+    whole = np.diag(np.full(count, n["growths_sd_cm"] ** 2))
     for girth in (first, later):
         habit = np.full(count, n["habit_percent"] / 100 * girth)
         whole += np.outer(habit, habit)
@@ -167,7 +167,7 @@ SLIPS = {
             "stem_count": 16.0,
             "girth_cm": 80.0,
             "growth_cm": 10.0,
-            "spread_cm": 2.0,
+            "growths_sd_cm": 2.0,
             "habit_percent": 0.5,
         },
         {

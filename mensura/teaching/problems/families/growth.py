@@ -66,14 +66,14 @@ def _habits_cm(q: Any) -> float:
 
 
 def _averaged_cm(q: Any) -> float:
-    return float(q.spread_cm) / sqrt(q.stem_count)
+    return float(q.growths_sd_cm) / sqrt(q.stem_count)
 
 
 def _mean_growth_u_cm(q: Any) -> float:
     habit = ReadingDoubts(0, 0, 0, q.habit_percent, 0, 0, 0)
     return float(
         u_mean_growth_cm(
-            q.stem_count, q.girth_cm, q.growth_cm, q.spread_cm, habit, Again(hand=False)
+            q.stem_count, q.girth_cm, q.growth_cm, q.growths_sd_cm, habit, Again(hand=False)
         )
     )
 
@@ -329,7 +329,7 @@ FAMILIES = [
         title="The mean growth of many stems, taped by another hand",
         text="{stem_count} stems of Quillmere Practice Wood were taped by Q04 and years later by "
         "Q11. Their girths were {girth_cm} cm on average and have grown by {growth_cm} cm; the "
-        "growths as read differ from stem to stem by {spread_cm} cm, as a standard deviation. Each "
+        "growths as read differ from stem to stem by {growths_sd_cm} cm, as a standard deviation. Each "
         "hand's habit, the same on all stems, has a standard uncertainty of {habit_percent} % of "
         "the girth, the one apart from the other. What is the standard uncertainty of the mean "
         "growth, in cm? Take the habits on the mean girths.",
@@ -337,7 +337,7 @@ FAMILIES = [
             Quantity("stem_count", 9, 60, 1, exact=True),
             Quantity("girth_cm", 70.0, 140.0, 0.1),
             Quantity("growth_cm", 4.0, 10.0, 0.1),
-            Quantity("spread_cm", 0.8, 2.4, 0.05, exact=True),
+            Quantity("growths_sd_cm", 0.8, 2.4, 0.05, exact=True),
             Quantity("habit_percent", 0.1, 0.4, 0.02, exact=True),
         ],
         unit="cm",
@@ -351,10 +351,10 @@ FAMILIES = [
             "What averages out over many stems, and what is the same on all of them?",
             "The spread from stem to stem averages out. Two habits do not, and they do not cancel: "
             "each errs on the girths that its hand read.",
-            "{spread_cm} over the root of {stem_count}; {habit_percent}/100 times the root of both "
+            "{growths_sd_cm} over the root of {stem_count}; {habit_percent}/100 times the root of both "
             "mean girths' squares added; then the root of both squares.",
         ],
-        solution="The spread averages out to {spread_cm}/√{stem_count} = {averaged_cm} cm. Two "
+        solution="The spread averages out to {growths_sd_cm}/√{stem_count} = {averaged_cm} cm. Two "
         "habits make {habit_percent}/100·√({girth_cm}² + {later_girth_cm}²) = {habits_cm} cm on "
         "any number of stems. Together {answer} cm. The same hand both times would leave almost "
         "nothing of it.",
@@ -372,7 +372,7 @@ FAMILIES = [
             Slip("habits-only", _habits_cm,
                  "That is the habits' part. The stems' spread over the root of their number "
                  "comes on top."),
-            Slip("spread-not-averaged", lambda q: hypot(q.spread_cm, _habits_cm(q)),
+            Slip("spread-not-averaged", lambda q: hypot(q.growths_sd_cm, _habits_cm(q)),
                  "That is for one stem. The spread of a mean is smaller by the root of the "
                  "number."),
             Slip("plainly-added", lambda q: _averaged_cm(q) + _habits_cm(q),

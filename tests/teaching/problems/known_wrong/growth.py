@@ -75,26 +75,26 @@ WRONG = {
     },
     "mean-growth-by-another-hand": {
         "by n, not its root": lambda n: sqrt(
-            (n.spread_cm / n.stem_count) ** 2
+            (n.growths_sd_cm / n.stem_count) ** 2
             + (n.habit_percent / 100) ** 2
             * (n.girth_cm**2 + (n.girth_cm + n.growth_cm) ** 2)
         ),
         "spread twice": lambda n: sqrt(
-            2 * n.spread_cm**2 / n.stem_count
+            2 * n.growths_sd_cm**2 / n.stem_count
             + (n.habit_percent / 100) ** 2
             * (n.girth_cm**2 + (n.girth_cm + n.growth_cm) ** 2)
         ),
         "habits added plainly": lambda n: sqrt(
-            n.spread_cm**2 / n.stem_count
+            n.growths_sd_cm**2 / n.stem_count
             + (n.habit_percent / 100 * (2 * n.girth_cm + n.growth_cm)) ** 2
         ),
         "all over the root": lambda n: sqrt(
-            n.spread_cm**2
+            n.growths_sd_cm**2
             + (n.habit_percent / 100) ** 2
             * (n.girth_cm**2 + (n.girth_cm + n.growth_cm) ** 2)
         ) / sqrt(n.stem_count),
         "per cent as a part of 1": lambda n: sqrt(
-            n.spread_cm**2 / n.stem_count
+            n.growths_sd_cm**2 / n.stem_count
             + n.habit_percent**2 * (n.girth_cm**2 + (n.girth_cm + n.growth_cm) ** 2)
         ),
     },
