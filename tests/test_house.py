@@ -65,7 +65,7 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("degree", "exact_degree", "pieces", "sections"), "counts"),
     "coefficients": "of a polynomial, each m² for a metre to its power",
     "middle": "a place in a list",
-    "stem_count": "a count",
+    **dict.fromkeys(("stem_count", "stem_counts"), "counts"),
     "reading_count": "a count",
     "shape": "counts along each axis of an array",
     # labels and keys

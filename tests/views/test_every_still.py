@@ -37,6 +37,7 @@ from mensura.views.stills.fault_sizes import SizesPicture
 from mensura.views.stills.first_look import FirstLook
 from mensura.views.stills.found_outline import FoundOutlinePicture
 from mensura.views.stills.growth import GrowthPicture
+from mensura.views.stills.growth_and_noise import GrowthAndNoise, noises
 from mensura.views.stills.photographs import Photographs, spoilt_panes, threshold_panes
 from mensura.views.stills.place_costs import PlaceCostsPicture
 from mensura.views.stills.situations import Situations
@@ -55,6 +56,7 @@ LAYS = {
 TOPICS = by_topic({}, bank.families())
 SIZES, COSTS = typical_sizes_cm(), fault_costs()
 PLACE_COSTS = place_costs()
+NOISES = noises()
 CLASS = quillmere_practical().readings
 PHOTOGRAPH = spoilt_photographs()[4]
 MADE_UP = made_up_photograph(disc_named("disc 02, oval").cut.outline)
@@ -70,6 +72,7 @@ PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
     "contact": (ContactPicture, None),
     "situations": (Situations, None),
     "growth": (lambda: GrowthPicture(orange_girths()), orange_girths()),
+    "growth and noise": (lambda: GrowthAndNoise(NOISES), NOISES),
     "sizes": (lambda: SizesPicture(SIZES), SIZES),
     "first look": (lambda: FirstLook(CLASS), CLASS),
     "found outline": (
