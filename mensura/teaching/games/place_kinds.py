@@ -1,9 +1,8 @@
 """The situations of the game *where would you measure?*: what is drawn, and what is right there.
 
 A kind of round is a row: from a round's draws it makes a stem in space, says which places keep a
-rule and which break one, and of the broken ones how they come about. Places are told along the
-stem, as a stem in space counts; the class sees them on a pole whose nought lies anywhere. All stems
-are invented. The rules' words and sources are those of the situations (`estimates/place_rules.py`).
+rule and which break one, and of the broken ones how they come about. All stems are invented. The
+rules' words and sources are those of the situations (`estimates/place_rules.py`).
 """
 
 from __future__ import annotations
@@ -12,108 +11,22 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from mensura.estimates.place_rules import situation
-from mensura.estimates.place_said import Rule
 from mensura.stems.standing import Buttress, Fork, StemInSpace, Swelling
+from mensura.teaching.games.place_scene import (
+    BREAST_HEIGHT_M,
+    BUTT_CLEAR_M,
+    EACH,
+    LITTER,
+    MEAN,
+    ONE,
+    SNOW,
+    Law,
+    Mark,
+    Scene,
+    Spot,
+    at,
+)
 from mensura.teaching.games.round_draws import Draws
-
-#: The height above the ground at which a stem is measured, in m, in all rounds.
-BREAST_HEIGHT_M = 1.3
-
-#: How bands may be put on: one round all that is there, one round each stem, two on one stem.
-ONE, EACH, MEAN = "one", "each", "mean"
-BANDS: Mapping[str, str] = MappingProxyType(
-    {
-        ONE: "one band round all that is there",
-        EACH: "one band round each stem",
-        MEAN: "two bands on one stem, and their mean",
-    }
-)
-SQUARE, LEVEL = "square", "level"
-HELD: Mapping[str, str] = MappingProxyType(
-    {SQUARE: "square to the stem's axis", LEVEL: "level, like water"}
-)
-
-#: How far above a butt swell a stem is measured, at least: 1.5 feet, in m.
-BUTT_CLEAR_M = 0.4572
-
-#: What may lie on the soil.
-LITTER, SNOW = "litter", "snow"
-
-
-@dataclass(frozen=True)
-class Law:
-    """A rule of a situation, named by how it begins.
-
-    situation: its key; opens: how the rule's words begin, enough to know it.
-    """
-
-    situation: str
-    opens: str
-
-    @property
-    def rule(self) -> Rule:
-        """The rule, of the situation's own or of a view on it; KeyError if there is none."""
-        one = situation(self.situation)
-        views = [view for told in one.disagreements for view in told.views]
-        for rule in (*one.rules, *views):
-            if rule.words.startswith(self.opens):
-                return rule
-        raise KeyError(f"{self.situation}: {self.opens}")
-
-
-@dataclass(frozen=True)
-class Spot:
-    """A place, or a stretch of places, with how it is come to.
-
-    low_m, high_m: along the stem; bands: one of BANDS; how: in words, after "you measured" or
-    "measure"; law: the rule that is kept there, or broken; view: the rule of those who do measure
-    there though another rule is taken, None if nobody does.
-    """
-
-    low_m: float
-    high_m: float
-    bands: str
-    how: str
-    law: Law
-    view: Law | None = None
-
-
-def at(place_m: float, how: str, law: Law, view: Law | None = None, bands: str = ONE) -> Spot:
-    """A single place.
-
-    place_m: along the stem; how, law, view, bands: as a spot has them.
-    """
-    return Spot(place_m, place_m, bands, how, law, view)
-
-
-@dataclass(frozen=True)
-class Mark:
-    """Something on the stem that the picture names, from one place to another.
-
-    name: in one or two words; low_m, high_m: along the stem.
-    """
-
-    name: str
-    low_m: float
-    high_m: float
-
-
-@dataclass(frozen=True)
-class Scene:
-    """What is drawn in a round, and what is right in it.
-
-    stem: where it stands; kept: spots that keep a rule, that by which costs are told first; broken:
-    spots that do not; marks: what the picture names; cover: what lies on the soil, "" for nothing;
-    high_m: how far up the stem one must see.
-    """
-
-    stem: StemInSpace
-    kept: tuple[Spot, ...]
-    broken: tuple[Spot, ...] = ()
-    marks: tuple[Mark, ...] = ()
-    cover: str = ""
-    high_m: float = 2.2
 
 
 @dataclass(frozen=True, eq=False)
@@ -136,6 +49,7 @@ BH = BREAST_HEIGHT_M
 _SOIL = "1.3 m along the stem from the soil"
 
 _HEIGHT = Law("breast-height", "Most countries take 1.30 m")
+_CHEST = Law("breast-height", "Find the height with a stick")
 _UPHILL = Law("slope", "Breast height is taken on the uphill side")
 _HALFWAY = Law("slope", "Half-way between")
 _LITTER = Law("ground", "Clear needles and leaves")
@@ -170,7 +84,14 @@ def _taper(draw: Draws) -> float:
 
 def _plain(draw: Draws, across: float) -> Scene:
     stem = StemInSpace(across, BH, _taper(draw))
-    return Scene(stem, (at(stem.along_m(BH, "middle"), _SOIL, _HEIGHT),))
+    return Scene(
+        stem,
+        (at(stem.along_m(BH, "middle"), _SOIL, _HEIGHT),),
+        (
+            at(1.48, "at your own chest, which is 1.48 m high", _CHEST),
+            at(1.15, "where the arm is comfortable, at 1.15 m", _CHEST),
+        ),
+    )
 
 
 def _slope(draw: Draws, across: float) -> Scene:

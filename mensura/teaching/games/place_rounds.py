@@ -1,10 +1,8 @@
 """Where would you measure? A stem is drawn in its ground; the class puts the band on.
 
-A round belongs to a code and a number and is the same for ever. The kinds of rounds come in decks,
-one of each, shuffled anew every time, so that no two neighbours are alike; diameter and pole go
-through all their steps before one comes again, so that no round repeats. The reply names the rule
-that was kept or broken, who says so, and what the choice costs on this very stem: read by the
-package's own tape, against the reading at the rule's place. The stems are invented.
+The reply names the rule that was kept or broken, who says so, and what the choice costs on this
+very stem: the taut girths there against those at the rule's place, and the areas of their circles.
+The stems are invented. Which round is whose says `place_deck.py`.
 """
 
 from __future__ import annotations
@@ -12,56 +10,38 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from mensura.checks import ChoiceError, number, whole
-from mensura.draws import uniforms
+from mensura.checks import ChoiceError, number
 from mensura.estimates.place_rules import situation
-from mensura.estimates.place_said import UNSOURCED
-from mensura.sources import SOURCES, UNKNOWN
 from mensura.stems.standing import StemInSpace
 from mensura.teaching.answers.reply import Reply
-from mensura.teaching.games.place_kinds import (
+from mensura.teaching.games.place_kinds import SQUARE_LAW, Kind
+from mensura.teaching.games.place_scene import (
     BANDS,
+    BREAST_HEIGHT_M,
     EACH,
     HELD,
-    KINDS,
     LEVEL,
     MEAN,
     ONE,
     SQUARE,
-    SQUARE_LAW,
-    Kind,
-    Law,
     Mark,
     Scene,
     Spot,
 )
-from mensura.teaching.games.round_draws import Keyed, of_edition
 
-#: The latest edition, which is played, and what the draws are for.
-EDITION = 1
-PURPOSE = "where would you measure"
-
-#: A place is meant if it lies so near: as well as a pole is read.
+#: A place is meant if it lies so near: as well as a scale is read.
 NEAR_M = 0.03
-
-#: Rounds of a code; beyond them one could come again.
-MOST_ROUNDS = 10_000
-
-#: How many steps of diameter (of 1 mm, from the least) and of the pole's foot (of 1 cm) there are.
-#: Both are primes, so that together they come again only after all pairs.
-_ACROSS_STEPS, _ACROSS_LEAST_CM = 193, 30.0
-_POLE_STEPS, _POLE_LEAST_CM = 61, 5
 
 
 @dataclass(frozen=True)
 class Placed:
     """Where somebody puts the band.
 
-    pole_m: of its middle, on the pole; second_m: of the other band, if there are two for a mean;
+    scale_m: of its middle, on the scale; second_m: of the other band, if there are two for a mean;
     bands: one of BANDS; held: one of HELD.
     """
 
-    pole_m: float
+    scale_m: float
     second_m: float | None = None
     bands: str = ONE
     held: str = SQUARE
@@ -72,8 +52,8 @@ class PlaceRound:
     """One round of the game.
 
     code, number: to whom it belongs, and which of hers it is; kind: of round; scene: what is drawn;
-    nought_m: where the pole's nought lies, along the stem; mirrored: whether downhill, or the lean,
-    is drawn to the left.
+    nought_m: where the scale's nought lies, along the stem; mirrored: whether downhill, or the
+    lean, is drawn to the left.
     """
 
     code: str
@@ -97,28 +77,28 @@ class PlaceRound:
 
     @property
     def ends_m(self) -> tuple[float, float]:
-        """From where to where on the pole a band can be put."""
+        """From where to where on the scale a band can be put."""
         low = max(self.stem.ground_m(side) for side in ("uphill", "downhill")) + 0.05
-        return math.ceil(self.pole_m(low) * 100) / 100, self.pole_m(self.scene.high_m - 0.1)
+        return math.ceil(self.scale_m(low) * 100) / 100, self.scale_m(self.scene.high_m - 0.1)
 
     @property
     def start_m(self) -> float:
-        """Where the band lies at first, on the pole: low, where no rule wants it."""
+        """Where the band lies at first, on the scale: low, where no rule wants it."""
         return round(self.ends_m[0] + 0.2, 2)
 
-    def pole_m(self, along_m: float) -> float:
-        """What the pole reads at a place, to the cm.
+    def scale_m(self, along_m: float) -> float:
+        """What the scale reads at a place, to the cm.
 
         along_m: along the stem.
         """
         return round(along_m - self.nought_m, 2)
 
-    def along_m(self, pole_m: float) -> float:
-        """The place at a mark of the pole, along the stem.
+    def along_m(self, scale_m: float) -> float:
+        """The place at a mark of the scale, along the stem.
 
-        pole_m: what the pole reads there.
+        scale_m: what the scale reads there.
         """
-        return pole_m + self.nought_m
+        return scale_m + self.nought_m
 
     @property
     def question(self) -> str:
@@ -131,7 +111,7 @@ class PlaceRound:
 
     @property
     def facts(self) -> tuple[str, ...]:
-        """What is to be seen, a line each, told on the pole."""
+        """What is to be seen, a line each, told on the scale."""
         stem, scene = self.stem, self.scene
         told = []
         if self.leans:
@@ -143,23 +123,23 @@ class PlaceRound:
             names = {"upper": "on its upper side", "under": "on the side it leans to"}
             told += [
                 f"The soil meets the stem {names.get(side, side)} at "
-                f"{self.pole_m(stem.ground_m(side)):.2f} m"
+                f"{self.scale_m(stem.ground_m(side)):.2f} m"
                 for side in sides
             ]
         else:
-            told.append(f"The soil meets the stem at {self.pole_m(0.0):.2f} m")
+            told.append(f"The soil meets the stem at {self.scale_m(0.0):.2f} m")
         if scene.cover:
             top = stem.ground_m("middle", "litter")
-            told.append(f"The {scene.cover} reaches up to {self.pole_m(top):.2f} m")
+            told.append(f"The {scene.cover} reaches up to {self.scale_m(top):.2f} m")
         told += [self._marked(mark) for mark in scene.marks]
         if stem.fork is not None:
-            told.append(f"Two stems begin at {self.pole_m(stem.fork.at_m):.2f} m")
+            told.append(f"Two stems begin at {self.scale_m(stem.fork.at_m):.2f} m")
         return tuple(f"{one}." for one in told)
 
     def _marked(self, mark: Mark) -> str:
         if mark.low_m <= 0:
-            return f"Its {mark.name} {_reach(mark.name)} up to {self.pole_m(mark.high_m):.2f} m"
-        ends = f"from {self.pole_m(mark.low_m):.2f} to {self.pole_m(mark.high_m):.2f} m"
+            return f"Its {mark.name} {_reach(mark.name)} up to {self.scale_m(mark.high_m):.2f} m"
+        ends = f"from {self.scale_m(mark.low_m):.2f} to {self.scale_m(mark.high_m):.2f} m"
         return f"It is swollen {ends}" if mark.name == "swollen" else f"The {mark.name} is {ends}"
 
     # ---- what is answered --------------------------------------------------------------------
@@ -175,9 +155,9 @@ class PlaceRound:
         if placed.held not in HELD:
             raise ChoiceError("held", placed.held, tuple(HELD))
         low, high = self.ends_m
-        for place in (placed.pole_m, placed.second_m):
+        for place in (placed.scale_m, placed.second_m):
             if place is not None:
-                number(place, "pole_m", "m", at_least=low - 1e-9, at_most=high + 1e-9)
+                number(place, "scale_m", "m", at_least=low - 1e-9, at_most=high + 1e-9)
         return placed
 
     def reply(self, placed: Placed) -> Reply:
@@ -190,17 +170,17 @@ class PlaceRound:
         held = placed.held == SQUARE or not self.leans
         if kept and held and spot is not None:
             law = spot.law if spot.view is None else spot.view
-            others = "" if spot.view is None else f" Others: {told(spot.law)}"
-            return Reply(True, f"Kept: {told(law)}{others} {self.cost(placed)}")
+            others = "" if spot.view is None else f" Others: {spot.law.told}"
+            return Reply(True, f"Kept: {law.told}{others} {self.cost(placed)}")
         said = []
         if not kept:
             law = self.scene.kept[0].law if spot is None else spot.law
-            said.append(f"Broken: {self._went_wrong(placed, spot)}. The rule: {told(law)}")
+            said.append(f"Broken: {self._went_wrong(placed, spot)}. The rule: {law.told}")
             if spot is not None and spot.view is not None:
-                said.append(f"Some do as you did: {told(spot.view)}")
+                said.append(f"Some do as you did: {spot.view.told}")
             said.append(f"So measure {self.scene.kept[0].how}.")
         if not held:
-            said.append(f"Broken: the band is level. The rule: {told(SQUARE_LAW)}")
+            said.append(f"Broken: the band is level. The rule: {SQUARE_LAW.told}")
         return Reply(False, " ".join([*said, self.cost(placed)]))
 
     @property
@@ -213,9 +193,9 @@ class PlaceRound:
 
         placed: where the band lies.
         """
-        middle = self.along_m(placed.pole_m)
+        middle = self.along_m(placed.scale_m)
         if placed.bands == MEAN:
-            other = self.along_m(placed.pole_m if placed.second_m is None else placed.second_m)
+            other = self.along_m(placed.scale_m if placed.second_m is None else placed.second_m)
             if not self._mean_holds(middle, other):
                 return None, False
             middle = (middle + other) / 2
@@ -251,18 +231,18 @@ class PlaceRound:
         """What was done instead, in words."""
         if spot is not None:
             return f"you measured {spot.how}"
-        place = self.along_m(placed.pole_m)
+        place = self.along_m(placed.scale_m)
         first = self.scene.kept[0]
         forked = self.stem.forked_at(place)
         if placed.bands == MEAN and first.bands == MEAN:
             marked = " or ".join(mark.name for mark in self.scene.marks)
-            other = self.along_m(placed.pole_m if placed.second_m is None else placed.second_m)
+            other = self.along_m(placed.scale_m if placed.second_m is None else placed.second_m)
             if not self._mean_holds(place, other):
                 return f"one of the bands still lies on the {marked}"
             off = (place + other) / 2 - first.low_m
             return f"the middle of the two bands lies {_off_words(off)} 1.3 m"
         if placed.bands == MEAN:
-            place = (place + self.along_m(placed.second_m or placed.pole_m)) / 2
+            place = (place + self.along_m(placed.second_m or placed.scale_m)) / 2
         if forked and first.bands == EACH and placed.bands != EACH:
             return "two stems are taken as one"
         if not forked and first.bands == EACH:
@@ -279,7 +259,7 @@ class PlaceRound:
 
         placed: where the band lies.
         """
-        stem, place, level = self.stem, self.along_m(placed.pole_m), placed.held == LEVEL
+        stem, place, level = self.stem, self.along_m(placed.scale_m), placed.held == LEVEL
         if placed.bands == EACH:
             legs = stem.legs_at(place)
             return tuple(float(leg.taut_girth_cm) for leg in legs)
@@ -300,8 +280,14 @@ class PlaceRound:
 
     @property
     def right(self) -> Placed:
-        """A placing by the rule that is told first; not rounded to the pole's marks."""
-        first = self.scene.kept[0]
+        """A placing by the rule that is told first; not rounded to the scale's marks."""
+        return self.placed_at(self.scene.kept[0])
+
+    def placed_at(self, first: Spot) -> Placed:
+        """A placing that is meant by a spot: of a stretch where it is nearest to breast height.
+
+        first: one of the scene's.
+        """
         if first.bands == MEAN:
             clear = max(abs(end - first.low_m) for m in self.scene.marks for end in _ends(m))
             low, high = (first.low_m + way * (clear + 0.01) - self.nought_m for way in (-1, 1))
@@ -335,32 +321,6 @@ class PlaceRound:
         return " and ".join(f"{girth:.1f}" for girth in self.girths_cm(self.right))
 
 
-def told(law: Law) -> str:
-    """A rule in words, and who says so: two sources by name, the others by number.
-
-    law: the rule.
-
-    >>> told(Law("slope", "Breast height"))[:70]
-    'Breast height is taken on the uphill side of the tree. (J. DeYoung, 20'
-    """
-    rule = law.rule
-    named = [_named(one.key, one.place) for one in rule.said[:2]]
-    more = len(rule.said) - len(named)
-    if more:
-        named.append(f"and {more} more")
-    return f"{rule.words} ({'; '.join(named) or UNSOURCED})"
-
-
-def _named(key: str, place: str) -> str:
-    """Who wrote it and when, as far as we know, and where in it."""
-    source = SOURCES[key]
-    authors = [one for one in source.author.split(" (")[0].split(", ") if UNKNOWN not in one]
-    author = f"{authors[0]} and others" if len(authors) > 2 else ", ".join(authors)
-    year = source.year.split(" (")[0]
-    dated = [] if UNKNOWN in year else [year]
-    return ", ".join([author, *dated, *([place] if place else [])])
-
-
 def _reach(name: str) -> str:
     return "reach" if name.endswith("s") and not name.endswith("ss") else "reaches"
 
@@ -371,57 +331,13 @@ def _ends(mark: Mark) -> tuple[float, float]:
 
 def _nearest(spot: Spot) -> float:
     """The place of a stretch that is nearest breast height."""
-    return min(max(1.3, spot.low_m), spot.high_m)
+    return min(max(BREAST_HEIGHT_M, spot.low_m), spot.high_m)
 
 
 def _off_m(spot: Spot, place_m: float) -> float:
-    return max(spot.low_m - place_m, place_m - spot.high_m, 0.0)
+    # to the mm, so that at a border it is the kept side that counts
+    return round(max(spot.low_m - place_m, place_m - spot.high_m, 0.0), 3)
 
 
 def _off_words(off_m: float) -> str:
     return f"{abs(off_m) * 100:.0f} cm {'above' if off_m > 0 else 'below'}"
-
-
-# ---- which round -----------------------------------------------------------------------------------
-
-
-def place_round(code: str, number: int, edition: int = EDITION) -> PlaceRound:
-    """The round that belongs to a code and a number.
-
-    code: of a student, or of a page; number: from 1 to MOST_ROUNDS; edition: of the game when the
-    code was first played.
-
-    >>> one = place_round("Q07", 1)
-    >>> one.reply(one.right).right
-    True
-    """
-    at = whole(number, "number", at_least=1, at_most=MOST_ROUNDS)
-    kinds = {one.key: one for one in of_edition(KINDS.values(), edition, EDITION)}
-    block, place = divmod(at - 1, len(kinds))
-    kind = kinds[_deck(code, edition, tuple(kinds), block)[place]]
-    draw = Keyed(PURPOSE, edition, code, at)
-    across_cm = _ACROSS_LEAST_CM + _step(code, edition, kind.key, "across", block, _ACROSS_STEPS) / 10
-    pole_cm = _POLE_LEAST_CM + _step(code, edition, kind.key, "pole", block, _POLE_STEPS)
-    scene = kind.scene(draw.of(kind.key), round(across_cm, 1))
-    lowest = min(scene.stem.ground_m(side) for side in ("uphill", "downhill"))
-    nought_m = round(lowest - pole_cm / 100, 4)
-    return PlaceRound(code, at, kind, scene, nought_m, draw.share("mirrored") < 0.5)
-
-
-def _deck(code: str, edition: int, keys: tuple[str, ...], block: int) -> list[str]:
-    """One of each kind, shuffled; the first is never the last of the deck before."""
-    dealt = _shuffled(code, edition, keys, block)
-    if block and dealt[0] == _shuffled(code, edition, keys, block - 1)[-1]:
-        dealt[0], dealt[1] = dealt[1], dealt[0]
-    return dealt
-
-
-def _shuffled(code: str, edition: int, keys: tuple[str, ...], block: int) -> list[str]:
-    shares = uniforms(len(keys), PURPOSE, edition, code, "deck", block)
-    return [key for _, key in sorted(zip(shares.tolist(), keys, strict=True))]
-
-
-def _step(code: str, edition: int, kind: str, what: str, visit: int, steps: int) -> int:
-    """A step that comes again only after all others did: a start and a stride of the code's own."""
-    start, stride = uniforms(2, PURPOSE, edition, code, kind, what)
-    return (int(start * steps) + visit * (1 + int(stride * (steps - 1)))) % steps
