@@ -203,7 +203,7 @@ def _fork_above(draw: Draws, across: float) -> Scene:
     return Scene(
         stem,
         (at(BH, f"one stem, {_SOIL}", _ONE_ABOVE),),
-        (Spot(fork_m, 2.6, EACH, "two stems, above the fork", _ONE_ABOVE),),
+        (Spot(fork_m + 0.05, 2.6, EACH, "two stems, above the fork", _ONE_ABOVE),),
         high_m=2.6,
     )
 
@@ -223,7 +223,7 @@ def _fork_near(
             (Spot(fork_m - 0.5, clear_m, ONE, below, down),),
             (
                 Spot(clear_m, fork_m, ONE, "where the fork swells the stem", down),
-                Spot(fork_m, 2.3, EACH, "two stems, above the fork", one),
+                Spot(fork_m + 0.05, 2.3, EACH, "two stems, above the fork", one),
             ),
             (Mark("swollen", clear_m, fork_m),),
             high_m=2.3,

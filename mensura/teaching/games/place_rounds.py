@@ -216,16 +216,17 @@ class PlaceRound:
             return True
         # the mean of two is as good as one where the stem is even; one stem has one band
         alone = not self.stem.forked_at(middle_m)
-        return spot.bands == ONE and alone and bands in (MEAN, EACH)
+        even = bands == EACH or (bands == MEAN and self.scene.kept[0].bands != MEAN)
+        return spot.bands == ONE and alone and even
 
     def _mean_holds(self, first_m: float, second_m: float) -> bool:
-        """Whether two bands lie clear of what is marked, or of each other's reach."""
+        """Whether two bands lie clear of what is marked, and on one stem."""
         inside = [
             mark.low_m + 0.01 < place < mark.high_m - 0.01
             for mark in self.scene.marks
             for place in (first_m, second_m)
         ]
-        return not any(inside)
+        return not any(inside) and not any(map(self.stem.forked_at, (first_m, second_m)))
 
     def _went_wrong(self, placed: Placed, spot: Spot | None) -> str:
         """What was done instead, in words."""
@@ -242,7 +243,9 @@ class PlaceRound:
             off = (place + other) / 2 - first.low_m
             return f"the middle of the two bands lies {_off_words(off)} 1.3 m"
         if placed.bands == MEAN:
-            place = (place + self.along_m(placed.second_m or placed.scale_m)) / 2
+            other = self.along_m(placed.scale_m if placed.second_m is None else placed.second_m)
+            forked = forked or self.stem.forked_at(other)
+            place = (place + other) / 2
         if forked and first.bands == EACH and placed.bands != EACH:
             return "two stems are taken as one"
         if not forked and first.bands == EACH:
@@ -330,8 +333,9 @@ def _ends(mark: Mark) -> tuple[float, float]:
 
 
 def _nearest(spot: Spot) -> float:
-    """The place of a stretch that is nearest breast height."""
-    return min(max(BREAST_HEIGHT_M, spot.low_m), spot.high_m)
+    """The place of a stretch that is nearest breast height, but not at its very edge."""
+    inside = min(NEAR_M, (spot.high_m - spot.low_m) / 2)
+    return min(max(BREAST_HEIGHT_M, spot.low_m + inside), spot.high_m - inside)
 
 
 def _off_m(spot: Spot, place_m: float) -> float:

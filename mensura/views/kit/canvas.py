@@ -34,7 +34,9 @@ def canvas_class() -> Any:
         about: size, words and parts of the present picture; shapes: all of it, packed. Both are
         made when they are asked for, and not sent on a change once somebody sees the picture.
         pointed: is told where on the picture somebody presses or drags, in its pixels from the
-        upper left, and whether a press begins there; None for a picture that does not answer.
+        upper left, whether a press begins there, and whether it ends; None for a picture that
+        does not answer. A drag comes in a burst: what it moves on the page besides the picture is
+        to follow at its end, or a slider's own answer to the last place but one undoes the last.
         """
 
         _esm = Unicode(waiting_text("mensuraPaint")).tag(sync=True)
@@ -44,7 +46,7 @@ def canvas_class() -> Any:
         def __init__(self) -> None:
             self.live: Live[Any] | None = None
             self.alt, self._seen = "", False
-            self.pointed: Callable[[float, float, bool], None] | None = None
+            self.pointed: Callable[[float, float, bool, bool], None] | None = None
             self._texts: Mapping[Any, str] = NO_TEXTS
             super().__init__()
             self.on_msg(lambda _, told, __: self.hear(told))
@@ -53,24 +55,27 @@ def canvas_class() -> Any:
             """A view has come: what it missed meanwhile is sent once more; or its letters are.
 
             told: its message, `{kind: "here"}` or `{kind: "letters"}`, or where somebody points,
-            `{kind: "pointed", x, y, first}`; what is none is passed over.
+            `{kind: "pointed", x, y, first, last}`; what is none is passed over.
             """
             kind = told.get("kind") if isinstance(told, Mapping) else None
             if kind == "pointed" and isinstance(told, Mapping):
-                self._point(told.get("x"), told.get("y"), told.get("first") is True)
+                self._point(told)
             if kind == "letters":
                 self.send({"kind": "letters"}, list(letters()))
             if kind == "here" and self.live is not None:
                 self._seen = True
                 self._all()
 
-        def _point(self, x: object, y: object, first: bool) -> None:
+        def _point(self, told: Mapping[str, Any]) -> None:
+            x, y = told.get("x"), told.get("y")
             if self.live is None or self.pointed is None:
                 return
             if isinstance(x, int | float) and isinstance(y, int | float):
                 wide, high = self.live.size_px
                 if 0 <= x <= wide and 0 <= y <= high:
-                    self.pointed(float(x), float(y), first)
+                    self.pointed(
+                        float(x), float(y), told.get("first") is True, told.get("last") is True
+                    )
 
         def show(
             self, live: Live[Any], numbers: Any, by: str = "", texts: Mapping[Any, str] = NO_TEXTS

@@ -10,7 +10,7 @@ function answerPointer(arrangement, send, leaving) {
   let held = null;     // the canvas that a drag began on
   let waiting = null;  // what is to be told in the next frame: the newest place
 
-  function tell(canvas, at, first) {
+  function tell(canvas, at, first, last) {
     const found = arrangement.canvases.find(([one]) => one === canvas);
     if (!found) { return; }
     const [, [left, top, width, height]] = found;
@@ -19,7 +19,7 @@ function answerPointer(arrangement, send, leaving) {
     const x = left + width * inside((at.clientX - seen.left) / seen.width);
     const y = top + height * inside((at.clientY - seen.top) / seen.height);
     const again = waiting;
-    waiting = { kind: 'pointed', x, y, first: first || Boolean(again?.first) };
+    waiting = { kind: 'pointed', x, y, first: first || Boolean(again?.first), last };
     if (again) { return; }
     requestAnimationFrame(() => {
       const told = waiting;
@@ -35,12 +35,17 @@ function answerPointer(arrangement, send, leaving) {
     press.preventDefault();  // no words are marked by a drag
     canvas.setPointerCapture(press.pointerId);
     held = canvas;
-    tell(canvas, press, true);
+    tell(canvas, press, true, false);
   });
-  on('pointermove', (move) => { if (held) { tell(held, move, false); } });
-  for (const end of ['pointerup', 'pointercancel']) { on(end, () => { held = null; }); }
+  on('pointermove', (move) => { if (held) { tell(held, move, false, false); } });
+  for (const end of ['pointerup', 'pointercancel']) {
+    on(end, (up) => {
+      if (held) { tell(held, up, false, true); }
+      held = null;
+    });
+  }
   on('click', (tap) => {
     const canvas = tap.target.closest('canvas');
-    if (canvas && tap.pointerType === 'touch') { tell(canvas, tap, true); }
+    if (canvas && tap.pointerType === 'touch') { tell(canvas, tap, true, true); }
   });
 }

@@ -127,12 +127,17 @@ class PlayedPlace:
         row = w.HBox([self.button, self.next, self.count])
         row.add_class("mensura-buttons")
         hint = w.HTML("<p>Press on the picture, or move the slider.</p>")
+        self.said.add_class("mensura-replied")
         rows = [one.widget for one in self.rows.values()]
-        moved = [self.head, self.words, hint, *rows, self.bands, self.held, row, self.said]
-        box = stage(moved, [self.image])
+        self.places = w.VBox(rows)
+        moved = [self.head, hint, self.places, self.bands, self.held, row]
+        box = stage(moved, [self.image, self.words, self.said])
+        box.add_class("mensura-where")
         self._begin()
         name = f"{game.title} {game.code or ''} {game.edition}.{game.seed}"
+        # all widgets are there, so that all are watched
         self.widget = framed(box, "mensura-game", name=name, keeper=self)
+        self._show()
         if game.code is None:
             self.seat.watch(self._follow)
 
@@ -163,7 +168,7 @@ class PlayedPlace:
         self.number = number
         self.round = place_round(self.code, self.game.seed + number - 1, self.game.edition)
         self._counted = self._replied = False
-        self._told = False
+        self._told = self._dragging = False
         self.placed = Placed(self.round.start_m)
         if self.live is not None:
             self.live.close()
@@ -201,16 +206,19 @@ class PlayedPlace:
             self.placed = placed
             self._show()
 
-    def _pointed(self, x_px: float, y_px: float, first: bool) -> None:
+    def _pointed(self, x_px: float, y_px: float, first: bool, last: bool) -> None:
         """Somebody presses on the picture: the band, or the nearer of two, comes there."""
+        self._dragging = not last
         at = self.picture.scale_at(x_px, y_px)
         if first:
             second = self.placed.second_m
             near = second is not None and abs(second - at) < abs(self.placed.scale_m - at)
             self._drags = "second_m" if near else "scale_m"
         self._moved(**{self._drags: at})
+        if last:
+            self._follow_band()
 
-    _drags = "scale_m"
+    _drags, _dragging = "scale_m", False
 
     def _typed(self, name: str, text: str) -> None:
         if self._setting:
@@ -237,12 +245,18 @@ class PlayedPlace:
         if self.live is None:
             return
         self.image.show(self.live, PlaceShown(self.placed, self._told))
+        rows = [one.widget for one in self.rows.values()]
+        self.places.children = rows if self.placed.bands == MEAN else rows[:1]
+        if not self._dragging:
+            self._follow_band()
+
+    def _follow_band(self) -> None:
+        """The handles stand where the picture has the band; while it is dragged they wait."""
         self._setting = True
         try:
             low, high = self.round.ends_m
             for name, row in self.rows.items():
                 at = getattr(self.placed, name)
-                row.widget.layout.display = "none" if at is None else None
                 if (row.slider.min, row.slider.max) != (low, high):
                     row.slider.min, row.slider.max = 0.0, 9.0
                     row.slider.value = low if at is None else at
