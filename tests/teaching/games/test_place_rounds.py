@@ -48,7 +48,7 @@ def of_kind(kind: str, code: str = "Q07") -> PlaceRound:
     return next(one for one in rounds(2 * len(KINDS), code) if one.kind.key == kind)
 
 
-# ---- which round -----------------------------------------------------------------------------------
+# ---- which round -------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("edition", range(1, EDITION + 1))
@@ -99,7 +99,7 @@ def test_what_is_no_number_of_a_round(number) -> None:
         place_round("Q07", number)
 
 
-# ---- rules -----------------------------------------------------------------------------------------
+# ---- rules -------------------------------------------------------------------------------------
 
 
 def test_every_law_is_a_rule_of_its_situation() -> None:
@@ -203,7 +203,7 @@ def test_what_is_no_placing(placed, error, said) -> None:
         of_kind("plain").reply(placed)
 
 
-# ---- costs -----------------------------------------------------------------------------------------
+# ---- costs -------------------------------------------------------------------------------------
 
 
 def test_the_cost_of_downhill_in_closed_form() -> None:
@@ -258,7 +258,7 @@ def test_the_cost_is_told_with_what_is_read() -> None:
     assert f"{-one.cost_percent(over):.1f} % less" in told
 
 
-# ---- what is told beforehand -----------------------------------------------------------------------
+# ---- what is told beforehand -------------------------------------------------------------------
 
 
 def test_nothing_tells_the_answer() -> None:
