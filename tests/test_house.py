@@ -54,6 +54,8 @@ WITHOUT_UNIT = {
     "points": "a count",
     **dict.fromkeys(("most_readings", "stems_to_notice"), "a count"),
     "count": "a count",
+    "lobes": "a count",
+    **dict.fromkeys(("axis", "side_vector"), "unit directions in space"),
     "digits": "a count",
     **dict.fromkeys(("planted", "found", "half"), "in the figure's own unit"),
     **dict.fromkeys(("need", "scales", "first_scale"), "in the chart's own unit"),

@@ -95,14 +95,14 @@ def band_line_m(stem: StemInSpace, along_m: float, level: bool = False) -> Float
     seen = _Seen(stem)
     if level and not stem.forked_at(along_m):
         ends = [seen.level_end_m(along_m, sign) for sign in (1.0, -1.0)]
-        return np.stack(sorted(ends, key=lambda end: float(end[0])))
+        return _left_first(*ends)
     section = stem.section_at(along_m, level)
     across = np.array([seen.way, 0.0]) if level else seen.across
     ends = [
         seen.point_m(along_m) + sign * float(section.support_cm(turn)) / 100 * across
         for sign, turn in ((1.0, 0.0), (-1.0, 180.0))
     ]
-    return np.stack(sorted(ends, key=lambda end: float(end[0])))
+    return _left_first(*ends)
 
 
 def leg_lines_m(stem: StemInSpace, along_m: float) -> tuple[FloatArray, ...]:
@@ -117,8 +117,7 @@ def leg_lines_m(stem: StemInSpace, along_m: float) -> tuple[FloatArray, ...]:
     for which, leg_cm in enumerate(stem.fork.leg_diameters_cm):
         middle = seen.leg_m(which, along_m)
         across = seen.leg_across(which) * leg_cm / 200
-        ends = [middle - across, middle + across]
-        lines.append(np.stack(sorted(ends, key=lambda end: float(end[0]))))
+        lines.append(_left_first(middle - across, middle + across))
     return tuple(lines)
 
 
@@ -134,7 +133,7 @@ def stick_m(
 
     stem: any; height_m: its length, m; side: one of SIDES; plumb: upright and not along the stem;
     above: one of GROUNDS; away_cm: moved off the stem, square to its axis, so that it can be seen.
-    In the middle it stands on the axis. Where its top is, the place is.
+    In the middle it stands on the axis. Its top is at the place or, held plumb, level with it.
     """
     seen = _Seen(stem)
     foot_m = stem.ground_m(side, above)
@@ -164,6 +163,10 @@ def place_of_point_m(stem: StemInSpace, point_m: ArrayLike) -> float:
     if point.shape != (2,):
         raise MeasureError("point_m", str(point.shape), "", "two numbers, x and z")
     return float(point @ _Seen(stem).axis)
+
+
+def _left_first(first: FloatArray, second: FloatArray) -> FloatArray:
+    return np.stack([first, second] if first[0] <= second[0] else [second, first])
 
 
 class _Seen:

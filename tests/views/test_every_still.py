@@ -37,6 +37,7 @@ from mensura.views.stills.first_look import FirstLook
 from mensura.views.stills.found_outline import FoundOutlinePicture
 from mensura.views.stills.growth import GrowthPicture
 from mensura.views.stills.photographs import Photographs, spoilt_panes, threshold_panes
+from mensura.views.stills.situations import Situations
 from mensura.views.stills.tape_on_stem import TapeDrawing
 
 #: The sizes of stem that the game draws, least and greatest.
@@ -64,6 +65,7 @@ PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
     "taut band": (lambda: sections._TautBand(reuleaux(40)), None),
     "blind jaws": (lambda: sections._BlindJaws(reuleaux(40)), None),
     "contact": (ContactPicture, None),
+    "situations": (Situations, None),
     "growth": (lambda: GrowthPicture(orange_girths()), orange_girths()),
     "sizes": (lambda: SizesPicture(SIZES), SIZES),
     "first look": (lambda: FirstLook(CLASS), CLASS),
