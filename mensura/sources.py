@@ -80,9 +80,10 @@ SOURCES: dict[str, Source] = {
     "BigTreesGermany": Source(
         "A list of Germany's strongest trees, unsigned", "year not known to us",
         "Messmethode (how its trees are measured)",
-        "On its web pages",
-        "Read, but for its end: highest contact with the soil, the middle of a slope, the waist "
-        "below 1.30 m, the strongest stem of a low fork",
+        "On its web pages, in two texts of different age",
+        "Both read but for their ends: highest contact with the soil, square to the axis; in "
+        "the newer one the middle of a slope, the waist below 1.30 m, the strongest stem of a "
+        "low fork; in the older one uphill, along a leaning stem, over flutes",
     ),
     "BlandAltman1986": Source(
         "J. M. Bland, D. G. Altman", "1986",
@@ -139,7 +140,7 @@ SOURCES: dict[str, Source] = {
         "British Standards Institution", "2012",
         "BS 5837: Trees in relation to design, demolition and construction – Recommendations "
         "(title from memory)",
-        "London",
+        "BS 5837, London",
         "Not read; quoted in survey reports: 1.5 m above the ground, and for two to five stems "
         "the root of the sum of the squares of the diameters",
     ),
@@ -231,12 +232,34 @@ SOURCES: dict[str, Source] = {
         "Reichs-Gesetzblatt 1911, sections 21 and 23 (tree calipers)",
         "Known to us from machine-read scans",
     ),
+    "FAONFI": Source(
+        "Food and Agriculture Organization of the United Nations (from memory)",
+        "2004 (from memory)",
+        "National Forest Inventory Field Manual, annex on tree diameters",
+        "Rome; Forest Resources Assessment Working Paper 94/E (from memory)",
+        "Its annex not read; its rules read in an unsigned Spanish copy and in an encyclopedia "
+        "in French and German; that they are this manual's is from memory",
+    ),
     "FIADB": Source(
         "US Forest Service, Forest Inventory and Analysis", "year not known to us",
         "Database description and user's manual (title in our words), section 3.1.18",
         "US Department of Agriculture",
         "Section read as copied: breast height usually 4.5 feet on the uphill side; stems of "
         "woodland species at the root collar as the root of the sum of their squares",
+    ),
+    "FIAGuide": Source(
+        "US Forest Service, Forest Inventory and Analysis", "year not known to us",
+        "Field guide, chapter 5.0: tree and sapling data",
+        "In copies on the web",
+        "Opening of chapter 5.0 read: extreme caution near dead trees, unsafe ones estimated; "
+        "the sentences on the forest floor and on missing bark were read where they are quoted "
+        "without a name, and that they are this guide's is from memory",
+    ),
+    "FinnishGlossary": Source(
+        "Finnish Forest Association (from memory)", "year not known to us",
+        "Glossary of forestry",
+        "On its web pages, forest.fi",
+        "Entry on breast height read for an earlier list: 1.3 m",
     ),
     "ForestGEO": Source(
         "Smithsonian Institution, Forest Global Earth Observatory", "year not known to us",
@@ -257,12 +280,25 @@ SOURCES: dict[str, Source] = {
         "Forest Science 21(4), pp. 365-370",
         "First page read in a scan: what is called out-of-roundness",
     ),
+    "FrenchPlots": Source(
+        "A manual in French, author not known to us", "year not known to us",
+        "Permanent plots: increment of diameters (title in our words)",
+        "A page of it in a scan on the web",
+        "That page read: a painted line or a nail 30 cm above; about 1 m above the end of "
+        "buttresses, and two places 1.50 m apart",
+    ),
     "GermanBreastHeight": Source(
         "Encyclopedia in German, unsigned", "year not known to us",
         "Brusthöhendurchmesser",
         "On the web",
         "Read: 130 cm in Central Europe, uphill on a slope, the mean from above and below where "
         "something is in the way; it names [KramerAkca1995]",
+    ),
+    "GermanNFI": Source(
+        "Federal Ministry of Food and Agriculture, Germany", "year not known to us",
+        "Terminology of the National Forest Inventory",
+        "On its web pages",
+        "Entry DBH read: at a height of 1.3 metres",
     ),
     "Goulding1979": Source(
         "C. J. Goulding", "1979",
@@ -298,6 +334,13 @@ SOURCES: dict[str, Source] = {
         "Ministry for the Environment, New Zealand",
         "Not read; figure 20 and its rule quoted on a web page of foresters: highest soil at "
         "the stem, needles and leaves removed",
+    ),
+    "HolzUndWald": Source(
+        "Author not known to us", "year not known to us",
+        "Holz und Wald",
+        "In a scan on the web, p. 51",
+        "Page read: whoever measures wears a mark on the chest, since tall and small people "
+        "measure differently",
     ),
     "Hurwitz1902": Source(
         "A. Hurwitz", "1902",
@@ -348,7 +391,8 @@ SOURCES: dict[str, Source] = {
         "Lecture Notes for the Teaching Module Forest Inventory",
         "University of Göttingen",
         "Its pages on slope correction, on tapes and calipers and on angle counts read in the "
-        "course's own wiki or in a reprint of it",
+        "course's own wiki or in a reprint of it; the opening of that on breast height, after a "
+        "German field manual of 2007, in French and German reprints",
     ),
     "KlimafitterWald": Source(
         "Austrian advice to owners of forest, unsigned", "year not known to us",
@@ -390,10 +434,16 @@ SOURCES: dict[str, Source] = {
         "Meddelanden från Statens skogsforskningsinstitut 46(11)",
         "Contents and first lines read; no figure is taken from it",
     ),
+    "MenloPark": Source(
+        "City of Menlo Park", "year not known to us",
+        "How do I measure a tree that has multiple trunks?",
+        "On its web pages",
+        "Read: the diameters are added",
+    ),
     "Metcalf2009": Source(
         "C. J. E. Metcalf, J. S. Clark, D. A. Clark", "2009",
-        "Tree growth inference and prediction when the point of measurement changes (title from "
-        "memory)",
+        "Tree growth inference and prediction when the point of measurement changes: modelling "
+        "around buttresses in tropical forests (title from memory)",
         "Journal of Tropical Ecology 25, pp. 1-12",
         "Abstract read: above buttresses diameters fall by up to 10 per cent a metre",
     ),
@@ -415,6 +465,13 @@ SOURCES: dict[str, Source] = {
         "On its web pages",
         "Read: uphill in the past; since a meeting of 2011 the point of the seed, half-way; 1.5 "
         "m in some countries",
+    ),
+    "Nature40Survey": Source(
+        "Nature 4.0, a research project in a German forest", "2020 (of the survey)",
+        "Tree attributes in the survey campaign 2020",
+        "On its web pages",
+        "Read: big mosses and dirt off, the tape square to the stem's axis, another height "
+        "written down",
     ),
     "NBS1959": Source(
         "National Bureau of Standards", "1959",
@@ -448,6 +505,12 @@ SOURCES: dict[str, Source] = {
         "The On-Line Encyclopedia of Integer Sequences",
         "Digits read; it points to S. R. Finch, Mathematical Constants, section 8.10",
     ),
+    "OldTrees2007": Source(
+        "A British record of old trees, unsigned", "2007 (of the print)",
+        "Measuring the girth of a tree",
+        "Leaflet, on the web",
+        "First page read: 1.5 m, with its reasons, and that the tape is always level",
+    ),
     "Otsu1979": Source(
         "N. Otsu", "1979",
         "A Threshold Selection Method from Gray-Level Histograms",
@@ -470,6 +533,13 @@ SOURCES: dict[str, Source] = {
         "From memory: fit of the travel times in six rails, section 1.1; worked out again from the "
         "published data",
     ),
+    "Portland": Source(
+        "City of Portland, Oregon", "year not known to us",
+        "How to Measure a Tree, figures 80-4 to 80-7",
+        "On its web pages, from its tree code",
+        "Read: half-way on slopes and leaning stems, below a low fork the smallest "
+        "circumference, several stems as the largest and half of each other",
+    ),
     "Pulkkinen2012": Source(
         "M. Pulkkinen", "2012",
         "On non-circularity of tree stem cross-sections: effect of diameter selection on "
@@ -478,6 +548,13 @@ SOURCES: dict[str, Source] = {
         "Silva Fennica 46(5B), doi 10.14214/sf.924",
         "Abstract read: 709 discs of 81 stems; it says itself that its finding cannot be "
         "generalised",
+    ),
+    "RAINFOR2021": Source(
+        "O. Phillips, T. Baker, T. Feldpausch, R. Brienen", "2021",
+        "RAINFOR Field Manual for Plot Establishment and Remeasurement, edition 2021.1",
+        "Amazon Forest Inventory Network",
+        "Not read but for its title page and introduction; its rules as summarised by others in "
+        "a catalogue of data",
     ),
     "Rodriguez2015": Source(
         "F. Rodríguez, R. Blanco, A. Aunós", "2015",
@@ -499,6 +576,13 @@ SOURCES: dict[str, Source] = {
         "São Paulo (from memory)",
         "Not read; quoted in a later paper that follows it: above the highest root where roots "
         "pass 1.30 m",
+    ),
+    "SEOSAW": Source(
+        "Socio-Ecological Observatory for Southern African Woodlands (name from memory)",
+        "year not known to us",
+        "SEOSAW Field Manual, version 3",
+        "On its web pages",
+        "Not read; its rules as summarised by others in a catalogue of data",
     ),
     "Sheil2003": Source(
         "D. Sheil", "2003",
@@ -531,6 +615,18 @@ SOURCES: dict[str, Source] = {
         "On its web pages",
         "Read: girth bands at a mark at 1.3 m",
     ),
+    "SwissNFI2": Source(
+        "Swiss National Forest Inventory", "year not known to us",
+        "BHD, in the archive of its second inventory's variables",
+        "On its web pages; it sends to the field manual of 1993 to 1995, chapter 8.13, p. 87",
+        "The entry read, the manual not",
+    ),
+    "SydneyGardens": Source(
+        "Royal Botanic Garden Sydney", "year not known to us",
+        "How do I record the diameter of the tree?",
+        "On its web pages, for a survey of trees with hollows",
+        "Read: 1.4 metres",
+    ),
     "TaylorKuyatt1994": Source(
         "B. N. Taylor, C. E. Kuyatt", "1994",
         "Guidelines for Evaluating and Expressing the Uncertainty of NIST Measurement Results",
@@ -552,6 +648,19 @@ SOURCES: dict[str, Source] = {
         "In a reprint on the web",
         "First page read: trunks that meet at or above 4.5 feet are one; the combined area of "
         "several",
+    ),
+    "TexasGuidelines": Source(
+        "Texas A&M Forest Service (from memory)", "year not known to us",
+        "Measurement Guidelines",
+        "On the web, examples A to D",
+        "Read: midway between both sides on slopes and leaning stems, the smallest girth below "
+        "breast height or below the lowest fork",
+    ),
+    "TreeTerms": Source(
+        "A companion to British arboriculture, abridged on the web", "year not known to us",
+        "A to Z of tree terms (title as named there)",
+        "On its web pages",
+        "Entry main-stem diameter read: 1.5 m above the ground",
     ),
     "UKSI2016": Source(
         "United Kingdom", "2016",

@@ -1,8 +1,9 @@
 """Where to measure, the height's own part: breast height, the ground, the slope, the lean.
 
-Sources: [BCFT], [BigTreesGermany], [CFMP1999], [DeYoung2016], [FIADB], [ForestryNepal2008],
-[Herries2010], [Kangueja2009], [KlimafitterWald], [Kleinn2007], [Luoma2017], [Marthews2012],
-[Metcalf2009], [MinnesotaBigTrees], [MonumentalOaks], [Subedi2018], [VanHooser1984],
+Sources: [BCFT], [BigTreesGermany], [CFMP1999], [DeYoung2016], [FAONFI], [FIADB], [FIAGuide],
+[ForestryNepal2008], [Herries2010], [HolzUndWald], [Kangueja2009], [Kleinn2007], [KlimafitterWald],
+[Luoma2017], [Marthews2012], [Metcalf2009], [MinnesotaBigTrees], [MonumentalOaks], [OldTrees2007],
+[Portland], [SEOSAW], [Subedi2018], [SwissNFI2], [TexasGuidelines], [VanHooser1984],
 [WoodlandStewardship].
 """
 
@@ -20,12 +21,17 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
         where="At breast height, 1.30 m above the ground unless your survey says another height.",
         rules=(
             Rule(
-                "Most countries take 1.30 m; where feet are used it is 4 ft 6 in, 1.37 m.",
+                "Most countries take 1.30 m; the USA takes 4 ft 6 in, 1.37 m, and others did.",
                 (Said("BCFT", "entry breast height"), Said("CFMP1999", "section 2.1.1")),
             ),
             Rule(
-                "Find the height with a stick of that length, not by your own chest.",
-                (Said("Subedi2018"), Said("Marthews2012", "section 1.3, a pole with a notch")),
+                "Find the height with a stick of that length, not by your own chest: one hand is "
+                "taller than another.",
+                (
+                    Said("Subedi2018"),
+                    Said("Marthews2012", "section 1.3, a pole with a notch"),
+                    Said("HolzUndWald", "p. 51, tall and small people; there a mark on the chest"),
+                ),
             ),
             Rule("Write the breast height on the sheet, once for the whole survey."),
         ),
@@ -46,6 +52,9 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                 "We work it out from the stem's own taper and tell the range.",
             ),
         ),
+        caution="A steel band cuts and springs back: gloves on, faces away. Beside a road or a "
+        "track one of you watches the traffic. Local rules and people licensed for the "
+        "work come first.",
         costs=("wrong-height", "other-breast-height"),
     ),
     Situation(
@@ -62,7 +71,10 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                 "Begin at the highest place where soil touches the stem (a list of big trees).",
                 (Said("BigTreesGermany"),),
             ),
-            Rule("Do not begin on a heap of branches, an ant hill or an animal's mound."),
+            Rule(
+                "Begin on the ground, not on top of a heap of woody debris.",
+                (Said("Kleinn2007", "wiki, breast height, in a reprint"),),
+            ),
         ),
         disagreements=(
             Disagreement(
@@ -73,14 +85,16 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                         (Said("Herries2010", "as quoted"),),
                     ),
                     Rule(
-                        "Yes: the duff belongs to the ground, loose wood does not (advice from "
-                        "the USA that we know from a German translation only).",
-                        (Said("Kleinn2007", "wiki, as translated"),),
+                        "Yes: the duff belongs to the ground, loose wood that rises above it does "
+                        "not (USA).",
+                        (Said("FIAGuide", "as quoted"),),
                     ),
                 ),
                 "We clear loose litter and stand on the soil; say on the sheet which you did.",
             ),
         ),
+        caution="Look before you reach into litter: wire, glass, snakes, wasps. Look for ticks "
+        "after the day.",
         costs=("litter",),
     ),
     Situation(
@@ -115,6 +129,9 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                     Said("Subedi2018"),
                     Said("KlimafitterWald"),
                     Said("WoodlandStewardship", "chapter 2"),
+                    Said("SwissNFI2", "after chapter 8.13, p. 87"),
+                    Said("Kleinn2007", "wiki, breast height, in a reprint"),
+                    Said("FAONFI", "as copied"),
                     Said("FIADB", "3.1.18, “usually”"),
                 ),
             ),
@@ -128,22 +145,36 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                         (Said(_TEXTBOOK, "figure 3.3"), Said(_NEPAL, "rule 2")),
                     ),
                     Rule(
-                        "Half-way between the upper and the lower ground.",
-                        (Said("Luoma2017", "section 1"), Said("MinnesotaBigTrees", "rule 4")),
+                        "Half-way between the upper and the lower side (a study of readings, "
+                        "rules for trees in a city, lists of big trees).",
+                        (
+                            Said("Luoma2017", "section 1"),
+                            Said("Portland", "figure 80-5"),
+                            Said("MinnesotaBigTrees", "rule 4"),
+                            Said("TexasGuidelines", "example C"),
+                        ),
                     ),
                     Rule(
                         "From the point where the seed is thought to have been, half-way up the "
                         "slope at the stem (lists of big trees).",
-                        (Said("BigTreesGermany"), Said("MonumentalOaks", "advice of 2011")),
+                        (
+                            Said("BigTreesGermany", "newer text"),
+                            Said("MonumentalOaks", "which tells of experts' advice of 2011"),
+                        ),
+                    ),
+                    Rule(
+                        "Uphill, too, in the older text of one of these lists, and in the other "
+                        "until that advice.",
+                        (Said("BigTreesGermany", "older text"), Said("MonumentalOaks")),
                     ),
                 ),
                 "Uphill, as the forestry manuals that we read have it; the others are told "
                 "beside it, with what they cost.",
             ),
         ),
-        caution="On steep ground nobody works below another person; boots with a grip, both "
-        "hands free. Your site's rules come first.",
-        costs=("downhill",),
+        caution="On steep ground nobody works below another person; boots with a grip, both hands "
+        "free. Your site's rules come first.",
+        costs=("downhill", "half-way"),
     ),
     Situation(
         key="lean-along",
@@ -152,7 +183,14 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
         rules=(
             Rule(
                 "Breast height is measured along the stem and not vertically.",
-                (Said(_NEPAL, "rule 3"), Said("Subedi2018")),
+                (
+                    Said(_NEPAL, "rule 3"),
+                    Said("Subedi2018"),
+                    Said("Kleinn2007", "wiki, breast height, in a reprint: parallel to the lean"),
+                    Said("Portland", "figure 80-5"),
+                    Said("SEOSAW", "section 5.2, as summarised: in a straight line from the soil"),
+                    Said("BigTreesGermany", "older text"),
+                ),
             ),
         ),
         caution="A stem that leans may be hung up or half uprooted. Look for a lifted root plate "
@@ -175,8 +213,8 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                 ),
             ),
             Rule(
-                "On level ground the upper side.",
-                (Said("Kleinn2007", "wiki, as translated"),),
+                "Where a stem leans, the upper side of it.",
+                (Said("Kleinn2007", "wiki, breast height, in a reprint"),),
             ),
         ),
         disagreements=(
@@ -190,7 +228,12 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                     ),
                     Rule(
                         "The upper side.",
-                        (Said("Kleinn2007", "wiki, as translated"),),
+                        (Said("Kleinn2007", "wiki, breast height, in a reprint"),),
+                    ),
+                    Rule(
+                        "Midway between both sides: along the middle of the stem (rules for trees "
+                        "in a city, a guide to big trees).",
+                        (Said("Portland", "figure 80-5"), Said("TexasGuidelines", "example D")),
                     ),
                 ),
                 "The upper side, and we tell what the other costs: it is more than measuring "
@@ -211,11 +254,33 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                     Said(_TEXTBOOK, "figure 3.7"),
                     Said("WoodlandStewardship", "chapter 2, “to the lean of the tree”"),
                     Said("Kangueja2009", "section 2.1.1.5, square to the axis of the trunk"),
+                    Said("SwissNFI2", "after chapter 8.13, p. 87, of calipers"),
+                    Said("Herries2010", "figure 20 A, as quoted"),
+                    Said("Portland", "figure 80-5"),
                     Said("BigTreesGermany"),
                 ),
             ),
         ),
-        caution="Pass the band round from the sides; nobody walks under the lean more than once.",
-        costs=("level-band", "level-calipers"),
+        disagreements=(
+            Disagreement(
+                "Square to the stem or level?",
+                (
+                    Rule(
+                        "Square to the stem.",
+                        (Said(_TEXTBOOK, "figure 3.7"), Said("SwissNFI2", "of calipers")),
+                    ),
+                    Rule(
+                        "Always level (a leaflet on old trees, which does not speak of leaning "
+                        "ones on the page that we read).",
+                        (Said("OldTrees2007"),),
+                    ),
+                ),
+                "Square: on an upright stem both are the same, on a leaning one the level band "
+                "runs round an ellipse and reads too much.",
+            ),
+        ),
+        caution="Pass the band round from the sides. Where you would have to step under a lean "
+        "that you doubt, leave the stem and note it.",
+        costs=("level-band", "level-calipers", "level-calipers-in-lean"),
     ),
 )

@@ -9,20 +9,19 @@ rules and people licensed for the work come first.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
+
 from mensura.checks import ChoiceError
 from mensura.estimates.place_form import FORM_SITUATIONS
 from mensura.estimates.place_ground import GROUND_SITUATIONS
 from mensura.estimates.place_said import Situation
 from mensura.estimates.place_surface import SURFACE_SITUATIONS
 
-#: Every situation, in the order in which a page tells them.
-SITUATIONS: tuple[Situation, ...] = (
-    *GROUND_SITUATIONS,
-    *FORM_SITUATIONS,
-    *SURFACE_SITUATIONS,
+#: Every situation by its key, in the order in which a page tells them.
+SITUATIONS: Mapping[str, Situation] = MappingProxyType(
+    {one.key: one for one in (*GROUND_SITUATIONS, *FORM_SITUATIONS, *SURFACE_SITUATIONS)}
 )
-
-_BY_KEY = {one.key: one for one in SITUATIONS}
 
 
 def situation(key: str) -> Situation:
@@ -33,6 +32,17 @@ def situation(key: str) -> Situation:
     >>> situation("slope").where
     'Take the height on the uphill side.'
     """
-    if key not in _BY_KEY:
-        raise ChoiceError("situation", key, tuple(_BY_KEY))
-    return _BY_KEY[key]
+    if key not in SITUATIONS:
+        raise ChoiceError("situation", key, tuple(SITUATIONS))
+    return SITUATIONS[key]
+
+
+def situations_with_cost(key: str) -> tuple[Situation, ...]:
+    """The situations in which a rule with that cost can be ignored.
+
+    key: of a cost.
+
+    >>> [one.key for one in situations_with_cost("two-as-one")]
+    ['fork-below', 'several-stems']
+    """
+    return tuple(one for one in SITUATIONS.values() if key in one.costs)

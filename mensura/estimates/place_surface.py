@@ -1,7 +1,9 @@
 """Where to measure, what lies on, in or round the stem; lying stems; the mark for next time.
 
-Sources: [BigTreesGermany], [Brassel2001], [CFMP1999], [EEC1968], [ForestryNepal2008],
-[IdahoScaling], [Kangueja2009], [Marthews2012], [MinnesotaBigTrees], [Subedi2018].
+Sources: [ArneyOpalach2017], [Brassel2001], [CFMP1999], [EDI1559], [EEC1968], [FIAGuide],
+[ForestryNepal2008], [FrenchPlots], [IdahoScaling], [Kangueja2009], [Marthews2012],
+[MinnesotaBigTrees], [Nature40Survey], [RAINFOR2021], [SEOSAW], [Sheil2003], [Subedi2018],
+[SwissLWF], [SwissNFI2].
 """
 
 from __future__ import annotations
@@ -22,8 +24,21 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
                 "down by at most 50 cm than up by more than 50 cm (plots in the Congo basin).",
                 (Said("Kangueja2009", "section 2.1.1.5, case 3"),),
             ),
+            Rule(
+                "A dead tree that misses bark is measured without it, and that diameter is "
+                "recorded (USA).",
+                (Said("FIAGuide", "as quoted"),),
+            ),
+            Rule(
+                "At an overgrown wound above and below, and the mean (Switzerland).",
+                (Said("SwissNFI2", "after chapter 8.13, p. 87"),),
+            ),
+            Rule(
+                "Trees that are not safe to measure are estimated; work near dead trees needs "
+                "extreme caution (USA).",
+                (Said("FIAGuide", "chapter 5.0"),),
+            ),
             Rule("Do not pull the band into a hole, and do not guess what bark is gone."),
-            Rule("Write “dead”, “bark off” or “wound” beside the figure."),
         ),
         caution="Dead stems drop branches and tops: look up first, do not knock or push, go in "
         "with a helmet where your site asks for it, and leave it in wind.",
@@ -37,7 +52,11 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
         rules=(
             Rule(
                 "Loose bark, moss and lichen are removed before measuring over bark.",
-                (Said("Subedi2018"),),
+                (Said("Subedi2018"), Said("Nature40Survey", "2. DBH: big mosses, dirt")),
+            ),
+            Rule(
+                "Diameters by tape tend to be high from moss, branches and loose debris.",
+                (Said("ArneyOpalach2017", "opening"),),
             ),
             Rule("Firm bark stays: do not scrape or cut it."),
         ),
@@ -52,6 +71,11 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
         "cannot be done, use calipers between its stems and write it down.",
         rules=(
             Rule("The band goes under a climber, never over it."),
+            Rule(
+                "Where a band cannot go round, half the stem is measured and doubled, and that is "
+                "noted (plots in southern Africa).",
+                (Said("SEOSAW", "section 5.2, as summarised"),),
+            ),
             Rule("Do not cut a climber unless the owner asked for it."),
         ),
         caution="Climbers can irritate the skin and hide wasps' nests; pulling one brings dead "
@@ -87,6 +111,11 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
         where="Breast height along the stem from where the roots begin, square to the stem.",
         rules=(
             Rule("Measure along the stem from the root collar, as if it stood."),
+            Rule(
+                "It counts while it is rooted and whole from its base to the place of the band "
+                "(plots in southern Africa).",
+                (Said("SEOSAW", "sections 5.1 and 5.4, as summarised"),),
+            ),
             Rule("Shoots that stand on it are stems for themselves if your survey counts them."),
         ),
         caution="A root plate can fall back when weight goes off the stem: stay away from the hole "
@@ -151,14 +180,38 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
                 (Said(_NEPAL, "rule 1"),),
             ),
             Rule(
+                "Or a nail at a fixed distance, say 30 cm, above the place: a painted line may be "
+                "too easy to see.",
+                (Said("FrenchPlots"),),
+            ),
+            Rule(
+                "Measure on the mark of last time, always.",
+                (Said("SwissNFI2", "after chapter 8.13, p. 87"), Said("SwissLWF")),
+            ),
+            Rule(
+                "Come back in the same season (one long-term plot: from the middle of July on, "
+                "for the end of the year's growth).",
+                (Said("EDI1559"), Said("SEOSAW", "as summarised: the same season each time")),
+            ),
+            Rule(
+                "Write down the hour: a girth moves by about 1 mm within a day (eight trees in "
+                "the tropics).",
+                (Said("Sheil2003", "abstract"),),
+            ),
+            Rule(
                 "Do not paint in heavy rain or after it: the paint does not hold.",
                 (Said("Marthews2012", "section 1.3"),),
             ),
             Rule(
-                "Never cut the bark for a mark: stems answered with wound wood, beech most of all.",
+                "Paint, and never cut: marks cut into the bark were answered with wounds' wood, "
+                "by beech most of all (Switzerland).",
                 (Said("Brassel2001", "section 2.3.3.6, on chapter 8.12"),),
             ),
-            Rule("If the mark has to move, read at both places once and write down both."),
+            Rule(
+                "If the mark has to move, read at the old place and at the new one (plots in "
+                "southern Africa).",
+                (Said("SEOSAW", "section 9, as summarised"),),
+            ),
         ),
         disagreements=(
             Disagreement(
@@ -171,6 +224,15 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
                     Rule(
                         "Two crossed lines of 12 cm in white.",
                         (Said("Subedi2018"), Said(_NEPAL, "rule 1, length not told")),
+                    ),
+                    Rule(
+                        "A nail 30 cm above the place, which can hold the tag.",
+                        (Said("FrenchPlots"),),
+                    ),
+                    Rule(
+                        "A painted place, and the tag clear of it: 20 cm above (plots in southern "
+                        "Africa), 30 cm above (plots in Amazonia).",
+                        (Said("SEOSAW", "as summarised"), Said("RAINFOR2021", "as summarised")),
                     ),
                     Rule(
                         "Above or below a tag, by agreement: told as a habit of some, and as "
