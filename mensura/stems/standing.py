@@ -208,10 +208,10 @@ class StemInSpace:
         """The section at a place, square to the axis or level; any instrument reads it.
 
         along_m: along the stem, where the cut goes through the axis, m; level: cut level and not
-        square; points: on the edge where no closed form is known, 60 to 100 000. Its first axis is
-        the direction of the lean, seen from above. Above a fork it is both legs, side by side. A
-        cone's level ellipse is told about its own middle, which lies off the axis. Raises
-        MeasureError where the stem has tapered to nothing.
+        square; points: on an edge that has no closed form, 60 to 100 000. Its first axis is the
+        direction of the lean, seen from above. Above a fork it is both legs, side by side. A cone's
+        level ellipse is told about its own middle, which lies off the axis. Raises MeasureError
+        where the stem has tapered to nothing.
         """
         corners = whole(points, "points", at_least=60, at_most=100_000)
         if self.forked_at(along_m):
