@@ -329,8 +329,8 @@ FAMILIES = [
         title="The mean growth of many stems, taped by another hand",
         text="{stem_count} stems of Quillmere Practice Wood were taped by Q04 and years later by "
         "Q11. Their girths were {girth_cm} cm on average and have grown by {growth_cm} cm; the "
-        "growths as read differ from stem to stem by {growths_sd_cm} cm, as a standard deviation. Each "
-        "hand's habit, the same on all stems, has a standard uncertainty of {habit_percent} % of "
+        "growths as read differ from stem to stem by {growths_sd_cm} cm, as a standard deviation. "
+        "Each hand's habit, the same on all stems, has a standard uncertainty of {habit_percent} % of "
         "the girth, the one apart from the other. What is the standard uncertainty of the mean "
         "growth, in cm? Take the habits on the mean girths.",
         given=[
@@ -351,8 +351,8 @@ FAMILIES = [
             "What averages out over many stems, and what is the same on all of them?",
             "The spread from stem to stem averages out. Two habits do not, and they do not cancel: "
             "each errs on the girths that its hand read.",
-            "{growths_sd_cm} over the root of {stem_count}; {habit_percent}/100 times the root of both "
-            "mean girths' squares added; then the root of both squares.",
+            "{growths_sd_cm} over the root of {stem_count}; {habit_percent}/100 times the root of "
+            "both mean girths' squares added; then the root of both squares.",
         ],
         solution="The spread averages out to {growths_sd_cm}/√{stem_count} = {averaged_cm} cm. Two "
         "habits make {habit_percent}/100·√({girth_cm}² + {later_girth_cm}²) = {habits_cm} cm on "
