@@ -6,9 +6,6 @@ from prose.rows import chosen, row
 CHANCE, FOUND = "round(normal_point(0.975), 2)", "round(normal_point(0.9), 2)"
 
 ROWS = [
-    row("scale that reads 1 % too", chosen("example")),
-    row("growth is then 1 % too", chosen("example")),
-    row("adds its own: √2 of one.", chosen("coefficient")),
     row("√2 of one reading.", chosen("coefficient")),
     row("is read above 1.96 of that", CHANCE),
     row("of ten is 1.96 + 1.28 of it", CHANCE, FOUND),
