@@ -77,6 +77,14 @@ SOURCES: dict[str, Source] = {
         "Springer, pp. 295-296",
         "Not read; named so in an encyclopedia: the isoperimetric inequality",
     ),
+    "BigTreesGermany": Source(
+        "A list of Germany's strongest trees, unsigned", "year not known to us",
+        "Messmethode (how its trees are measured)",
+        "On its web pages, in two texts of different age",
+        "Both read but for their ends: highest contact with the soil, square to the axis; in "
+        "the newer one the middle of a slope, the waist below 1.30 m, the strongest stem of a "
+        "low fork; in the older one uphill, along a leaning stem, over flutes",
+    ),
     "BlandAltman1986": Source(
         "J. M. Bland, D. G. Altman", "1986",
         "Statistical methods for assessing agreement between two methods of clinical measurement",
@@ -113,12 +121,28 @@ SOURCES: dict[str, Source] = {
         "Read: the constant, the quadratic mean diameter, and that stands have 10 to 60 m² a "
         "hectare",
     ),
+    "Brassel2001": Source(
+        "P. Brassel, H. Lischke (eds.) (from memory)", "2001 (from memory)",
+        "Swiss National Forest Inventory: Methods and Models of the Second Assessment (title "
+        "from memory)",
+        "Swiss Federal Research Institute WSL",
+        "Opening of section 2.3.3.6 read in a reprint: at the first inventory the place of the "
+        "diameter was marked in the bark, and the wounds' answer was counted at the second",
+    ),
     "BRE-LA": Source(
         "Building Research Establishment", f"year {UNKNOWN}",
         "Cross-testing of aggregates: Los Angeles test, data of 28 laboratories, and precision",
         "On its web pages, tables 1 and 3",
         "Both tables read; the page runs its columns together, and that all printed figures come "
         "out confirms how they were parted",
+    ),
+    "BS5837": Source(
+        "British Standards Institution", "2012",
+        "BS 5837: Trees in relation to design, demolition and construction – Recommendations "
+        "(title from memory)",
+        "BS 5837, London",
+        "Not read; quoted in survey reports: 1.5 m above the ground, and for two to five stems "
+        "the root of the sum of the squares of the diameters",
     ),
     "Burgan1971": Source(
         "R. E. Burgan", "1971",
@@ -176,11 +200,31 @@ SOURCES: dict[str, Source] = {
         "Agricultural and Forest Meteorology 151, pp. 414-419",
         "Abstract read: trees of one site, seven and eight years planted",
     ),
+    "DeYoung2016": Source(
+        "J. DeYoung (from memory)", "2016 (from memory)",
+        "Forest Measurements: An Applied Approach",
+        "Open textbook of the colleges of Oregon, chapters 3.2 and 3.5",
+        "Read: breast height and figures 3.2 to 3.7, which are from or after a manual of the US "
+        "Forest Service of 1990, and the answers of chapter 3.5",
+    ),
     "Draper1998": Source(
         "N. R. Draper, H. Smith", "1998",
         "Applied Regression Analysis, 3rd edition",
         "Wiley, exercise 24.N",
         "As named by the dataset's own help text: source of the orange trees",
+    ),
+    "EDI1559": Source(
+        "A long-term research site in the USA", "year not known to us",
+        "Trees on permanent plots (title in our words)",
+        "Environmental Data Initiative, package edi.1559.5",
+        "Description of the methods read: a painted line, generally at 1.35 m",
+    ),
+    "EEC1968": Source(
+        "Council of the European Communities", "1968",
+        "Directive 68/89/EEC on the classification of wood in the rough",
+        "Official Journal L 32, 6 February 1968, pp. 12-15",
+        "Rule on abnormal places read in an English text that does not name its number; that it "
+        "is this directive is from memory",
     ),
     "Eichordnung1911": Source(
         "German Reich", "1911",
@@ -188,11 +232,73 @@ SOURCES: dict[str, Source] = {
         "Reichs-Gesetzblatt 1911, sections 21 and 23 (tree calipers)",
         "Known to us from machine-read scans",
     ),
+    "FAONFI": Source(
+        "Food and Agriculture Organization of the United Nations (from memory)",
+        "2004 (from memory)",
+        "National Forest Inventory Field Manual, annex on tree diameters",
+        "Rome; Forest Resources Assessment Working Paper 94/E (from memory)",
+        "Its annex not read; its rules read in an unsigned Spanish copy and in an encyclopedia "
+        "in French and German; that they are this manual's is from memory",
+    ),
+    "FIADB": Source(
+        "US Forest Service, Forest Inventory and Analysis", "year not known to us",
+        "Database description and user's manual (title in our words), section 3.1.18",
+        "US Department of Agriculture",
+        "Section read as copied: breast height usually 4.5 feet on the uphill side; stems of "
+        "woodland species at the root collar as the root of the sum of their squares",
+    ),
+    "FIAGuide": Source(
+        "US Forest Service, Forest Inventory and Analysis", "year not known to us",
+        "Field guide, chapter 5.0: tree and sapling data",
+        "In copies on the web",
+        "Opening of chapter 5.0 read: extreme caution near dead trees, unsafe ones estimated; "
+        "the sentences on the forest floor and on missing bark were read where they are quoted "
+        "without a name, and that they are this guide's is from memory",
+    ),
+    "FinnishGlossary": Source(
+        "Finnish Forest Association (from memory)", "year not known to us",
+        "Glossary of forestry",
+        "On its web pages, forest.fi",
+        "Entry on breast height read for an earlier list: 1.3 m",
+    ),
+    "ForestGEO": Source(
+        "Smithsonian Institution, Forest Global Earth Observatory", "year not known to us",
+        "Forest Census Protocols",
+        "On its web pages",
+        "Read: diameters at 1.3 m or above stem irregularities, for which it names R. Condit, "
+        "1998, which we did not read",
+    ),
+    "ForestryNepal2008": Source(
+        "Forestry Nepal, unsigned", "2008 (of the page)",
+        "Standard rules governing breast height measurement",
+        "On its web pages, rules 1 to 6",
+        "Read",
+    ),
     "ForSci1975": Source(
         "R. L. Williamson (name from memory)", "1975",
         "Out-of-Roundness in Douglas-fir Stems",
         "Forest Science 21(4), pp. 365-370",
         "First page read in a scan: what is called out-of-roundness",
+    ),
+    "FrenchPlots": Source(
+        "A manual in French, author not known to us", "year not known to us",
+        "Permanent plots: increment of diameters (title in our words)",
+        "A page of it in a scan on the web",
+        "That page read: a painted line or a nail 30 cm above; about 1 m above the end of "
+        "buttresses, and two places 1.50 m apart",
+    ),
+    "GermanBreastHeight": Source(
+        "Encyclopedia in German, unsigned", "year not known to us",
+        "Brusthöhendurchmesser",
+        "On the web",
+        "Read: 130 cm in Central Europe, uphill on a slope, the mean from above and below where "
+        "something is in the way; it names [KramerAkca1995]",
+    ),
+    "GermanNFI": Source(
+        "Federal Ministry of Food and Agriculture, Germany", "year not known to us",
+        "Terminology of the National Forest Inventory",
+        "On its web pages",
+        "Entry DBH read: at a height of 1.3 metres",
     ),
     "Goulding1979": Source(
         "C. J. Goulding", "1979",
@@ -222,6 +328,20 @@ SOURCES: dict[str, Source] = {
         "Biometrics 9, pp. 226-252",
         "From memory: the third of its methods, constants fitted one after the other",
     ),
+    "Herries2010": Source(
+        "D. Herries and others", "2010",
+        "Carbon measurement manual for planted forests (title in our words)",
+        "Ministry for the Environment, New Zealand",
+        "Not read; figure 20 and its rule quoted on a web page of foresters: highest soil at "
+        "the stem, needles and leaves removed",
+    ),
+    "HolzUndWald": Source(
+        "Author not known to us", "year not known to us",
+        "Holz und Wald",
+        "In a scan on the web, p. 51",
+        "Page read: whoever measures wears a mark on the chest, since tall and small people "
+        "measure differently",
+    ),
     "Hurwitz1902": Source(
         "A. Hurwitz", "1902",
         "Sur quelques applications géométriques des séries de Fourier",
@@ -235,6 +355,13 @@ SOURCES: dict[str, Source] = {
         "Wiley",
         "Contents read; that it has Huber's, Smalian's and Newton's rules is from memory, and "
         "[Goulding1979] sends to its edition of 1972 for them",
+    ),
+    "IdahoScaling": Source(
+        "Idaho Board of Scaling Practices", "year not known to us",
+        "How to determine the scale of a log",
+        "On its web pages",
+        "Read for an earlier review: inside bark, through the true centre, narrowest way first, "
+        "the other at right angles, bumps and broken ends left out",
     ),
     "ISO5725": Source(
         "International Organization for Standardization", "1994",
@@ -251,12 +378,33 @@ SOURCES: dict[str, Source] = {
         "Clauses 6.4, 7.7 and 8 and the examples of clause 9 from memory; every figure of the "
         "examples that is used here was worked out again",
     ),
+    "Kangueja2009": Source(
+        "F. Kangueja Bukasa", "2009",
+        "Analyse de la diversité des ligneux arborescents des principaux types forestiers du "
+        "nord-est de la réserve de biosphère de Luki",
+        "Thesis, University of Kisangani, section 2.1.1.5",
+        "Section read; it follows Picard and others (2008) and Alder and Synnott (1992), which "
+        "we did not read",
+    ),
     "Kleinn2007": Source(
         "C. Kleinn", "2007",
         "Lecture Notes for the Teaching Module Forest Inventory",
         "University of Göttingen",
         "Its pages on slope correction, on tapes and calipers and on angle counts read in the "
-        "course's own wiki or in a reprint of it",
+        "course's own wiki or in a reprint of it; the opening of that on breast height, after a "
+        "German field manual of 2007, in French and German reprints",
+    ),
+    "KlimafitterWald": Source(
+        "Austrian advice to owners of forest, unsigned", "year not known to us",
+        "Wie ermittle ich Durchmesser und Höhe eines Baumes?",
+        "On its web pages",
+        "Read: 1.3 m on the upper side of the slope",
+    ),
+    "KramerAkca1995": Source(
+        "H. Kramer, A. Akça", "1995",
+        "Leitfaden zur Waldmesslehre, 3rd edition",
+        "Sauerländer, Frankfurt am Main",
+        "Not read; named for its rules by [GermanBreastHeight]",
     ),
     "Lebesgue1914": Source(
         "H. Lebesgue", "1914",
@@ -273,17 +421,57 @@ SOURCES: dict[str, Source] = {
         "Abstract and introduction read: 319 trees, each measured by four trained people on their "
         "own, diameters with calipers",
     ),
+    "Marthews2012": Source(
+        "T. Marthews and others (from memory)", "2012",
+        "RAINFOR-GEM Intensive Plots Manual, version 2.2",
+        "University of Oxford, section 1.3",
+        "Opening of section 1.3 read: a pole of 1.6 m with a notch at 1.3 m; no painting in or "
+        "after heavy rain",
+    ),
     "Matern1956": Source(
         "B. Matérn", "1956",
         "On the Geometry of the Cross-Section of a Stem",
         "Meddelanden från Statens skogsforskningsinstitut 46(11)",
         "Contents and first lines read; no figure is taken from it",
     ),
+    "MenloPark": Source(
+        "City of Menlo Park", "year not known to us",
+        "How do I measure a tree that has multiple trunks?",
+        "On its web pages",
+        "Read: the diameters are added",
+    ),
+    "Metcalf2009": Source(
+        "C. J. E. Metcalf, J. S. Clark, D. A. Clark", "2009",
+        "Tree growth inference and prediction when the point of measurement changes: modelling "
+        "around buttresses in tropical forests (title from memory)",
+        "Journal of Tropical Ecology 25, pp. 1-12",
+        "Abstract read: above buttresses diameters fall by up to 10 per cent a metre",
+    ),
     "Meyer1953": Source(
         "H. A. Meyer", "1953",
         "Forest Mensuration",
         "Penns Valley Publishers",
         "As named by the dataset's own help text: source of the 31 black cherry trees",
+    ),
+    "MinnesotaBigTrees": Source(
+        "Minnesota Department of Natural Resources", "year not known to us",
+        "Hard-to-measure trees",
+        "On its web pages, rules 1 to 4",
+        "Read: rules of a list of big trees",
+    ),
+    "MonumentalOaks": Source(
+        "A list of Germany's monumental oaks, unsigned", "year not known to us",
+        "Messmethode (how its trees are measured)",
+        "On its web pages",
+        "Read: uphill in the past; since a meeting of 2011 the point of the seed, half-way; 1.5 "
+        "m in some countries",
+    ),
+    "Nature40Survey": Source(
+        "Nature 4.0, a research project in a German forest", "2020 (of the survey)",
+        "Tree attributes in the survey campaign 2020",
+        "On its web pages",
+        "Read: big mosses and dirt off, the tape square to the stem's axis, another height "
+        "written down",
     ),
     "NBS1959": Source(
         "National Bureau of Standards", "1959",
@@ -304,11 +492,24 @@ SOURCES: dict[str, Source] = {
         "On its web pages (title in our words)",
         "Forty-four entries at 5 per cent read",
     ),
+    "Noelke2015": Source(
+        "N. Nölke and others", "2015",
+        "On the geometry and allometry of big-buttressed trees – a challenge for forest "
+        "monitoring: new insights from 3D-modeling with terrestrial laser scanning",
+        "iForest 8(5), pp. 574-581",
+        "Abstract read: the diameter above the buttress, where the cylindrical bole begins",
+    ),
     "OEIS-A060708": Source(
         "OEIS Foundation", f"year {UNKNOWN}",
         "Sequence A060708: area of the Reuleaux triangle of width 1",
         "The On-Line Encyclopedia of Integer Sequences",
         "Digits read; it points to S. R. Finch, Mathematical Constants, section 8.10",
+    ),
+    "OldTrees2007": Source(
+        "A British record of old trees, unsigned", "2007 (of the print)",
+        "Measuring the girth of a tree",
+        "Leaflet, on the web",
+        "First page read: 1.5 m, with its reasons, and that the tape is always level",
     ),
     "Otsu1979": Source(
         "N. Otsu", "1979",
@@ -332,6 +533,13 @@ SOURCES: dict[str, Source] = {
         "From memory: fit of the travel times in six rails, section 1.1; worked out again from the "
         "published data",
     ),
+    "Portland": Source(
+        "City of Portland, Oregon", "year not known to us",
+        "How to Measure a Tree, figures 80-4 to 80-7",
+        "On its web pages, from its tree code",
+        "Read: half-way on slopes and leaning stems, below a low fork the smallest "
+        "circumference, several stems as the largest and half of each other",
+    ),
     "Pulkkinen2012": Source(
         "M. Pulkkinen", "2012",
         "On non-circularity of tree stem cross-sections: effect of diameter selection on "
@@ -340,6 +548,13 @@ SOURCES: dict[str, Source] = {
         "Silva Fennica 46(5B), doi 10.14214/sf.924",
         "Abstract read: 709 discs of 81 stems; it says itself that its finding cannot be "
         "generalised",
+    ),
+    "RAINFOR2021": Source(
+        "O. Phillips, T. Baker, T. Feldpausch, R. Brienen", "2021",
+        "RAINFOR Field Manual for Plot Establishment and Remeasurement, edition 2021.1",
+        "Amazon Forest Inventory Network",
+        "Not read but for its title page and introduction; its rules as summarised by others in "
+        "a catalogue of data",
     ),
     "Rodriguez2015": Source(
         "F. Rodríguez, R. Blanco, A. Aunós", "2015",
@@ -354,6 +569,20 @@ SOURCES: dict[str, Source] = {
         "How Many? A Dictionary of Units of Measurement",
         "University of North Carolina at Chapel Hill, on its web pages",
         "Entry read: a hoppus foot is 1.273 cubic feet or 0.036 054 m³",
+    ),
+    "SchaefferNovelli1986": Source(
+        "Y. Schaeffer-Novelli, G. Cintrón", "1986",
+        "Guide to the study of mangroves (title in our words)",
+        "São Paulo (from memory)",
+        "Not read; quoted in a later paper that follows it: above the highest root where roots "
+        "pass 1.30 m",
+    ),
+    "SEOSAW": Source(
+        "Socio-Ecological Observatory for Southern African Woodlands (name from memory)",
+        "year not known to us",
+        "SEOSAW Field Manual, version 3",
+        "On its web pages",
+        "Not read; its rules as summarised by others in a catalogue of data",
     ),
     "Sheil2003": Source(
         "D. Sheil", "2003",
@@ -374,6 +603,30 @@ SOURCES: dict[str, Source] = {
         "Monatsbericht der Akademie der Wissenschaften zu Berlin, 1840, pp. 114-118",
         "From memory: girth and area of a convex figure with an even rim",
     ),
+    "Subedi2018": Source(
+        "S. Subedi", "2018",
+        "Rules of the DBH Measurement",
+        "On the web",
+        "Read",
+    ),
+    "SwissLWF": Source(
+        "Swiss Federal Research Institute WSL", "year not known to us",
+        "Inventory (of the long-term forest plots)",
+        "On its web pages",
+        "Read: girth bands at a mark at 1.3 m",
+    ),
+    "SwissNFI2": Source(
+        "Swiss National Forest Inventory", "year not known to us",
+        "BHD, in the archive of its second inventory's variables",
+        "On its web pages; it sends to the field manual of 1993 to 1995, chapter 8.13, p. 87",
+        "The entry read, the manual not",
+    ),
+    "SydneyGardens": Source(
+        "Royal Botanic Garden Sydney", "year not known to us",
+        "How do I record the diameter of the tree?",
+        "On its web pages, for a survey of trees with hollows",
+        "Read: 1.4 metres",
+    ),
     "TaylorKuyatt1994": Source(
         "B. N. Taylor, C. E. Kuyatt", "1994",
         "Guidelines for Evaluating and Expressing the Uncertainty of NIST Measurement Results",
@@ -388,6 +641,26 @@ SOURCES: dict[str, Source] = {
         "Abstract read, which did not show who wrote it: 331 trees, sections from photographs that "
         "were scaled and freed of distortion; on 73 per cent of the trees a tape's diameter was "
         "more than 3 per cent over that of the same area at some height",
+    ),
+    "TexasBigTrees2017": Source(
+        "Texas A&M Forest Service (from memory)", "2017 (of the text)",
+        "Texas Big Tree Registry: Registry Rules and Measuring Procedures",
+        "In a reprint on the web",
+        "First page read: trunks that meet at or above 4.5 feet are one; the combined area of "
+        "several",
+    ),
+    "TexasGuidelines": Source(
+        "Texas A&M Forest Service (from memory)", "year not known to us",
+        "Measurement Guidelines",
+        "On the web, examples A to D",
+        "Read: midway between both sides on slopes and leaning stems, the smallest girth below "
+        "breast height or below the lowest fork",
+    ),
+    "TreeTerms": Source(
+        "A companion to British arboriculture, abridged on the web", "year not known to us",
+        "A to Z of tree terms (title as named there)",
+        "On its web pages",
+        "Entry main-stem diameter read: 1.5 m above the ground",
     ),
     "UKSI2016": Source(
         "United Kingdom", "2016",
@@ -415,11 +688,25 @@ SOURCES: dict[str, Source] = {
         "Journal of the American Statistical Association 88, pp. 899-905",
         "From memory: intervals of what is made of several variances, by draws of their pivots",
     ),
+    "WikiTaper": Source(
+        "An encyclopedia that anyone edits, unsigned", "year not known to us",
+        "Tree taper",
+        "On the web",
+        "Read: a stem curve with the exponent 1.6, which it says is from D. W. Ormerod, A simple "
+        "bole model, The Forestry Chronicle 49, 1973, pp. 136-138; that we did not read",
+    ),
     "Wilrich2013": Source(
         "P.-T. Wilrich", "2013",
         "Critical values of Mandel's h and k, the Grubbs and the Cochran test statistic",
         "AStA Advances in Statistical Analysis 97, pp. 1-10",
         "Abstract read: it gives exact formulas; the formulas themselves are theorems",
+    ),
+    "WoodlandStewardship": Source(
+        "Woodland stewardship handbook, author not known to us", "year not known to us",
+        "Woodland Stewardship, chapter 2 (title from its address)",
+        "On its web pages",
+        "Read: uphill side, tape perpendicular to the lean, the first free place above "
+        "branches, forks below breast height as trees",
     ),
 }
 # fmt: on

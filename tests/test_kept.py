@@ -20,6 +20,7 @@ import pytest
 import mensura
 from mensura.checks import kept
 from mensura.estimates import compare
+from mensura.estimates.asked_stem import AskedStem
 from mensura.estimates.input_errors import DEFAULTS
 from mensura.places import shipped
 from mensura.stems import COMPARTMENT_7, Ellipse, Outline, RippledOval, RoughBark
@@ -65,6 +66,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
     "mensura.estimates.balanced_class._normal": lambda: (7, "hands", 9),
     "mensura.estimates.critical_values._pair_law": lambda: (6,),
     "mensura.estimates.fault_costs._costs": lambda: (COMPARTMENT_7,),
+    "mensura.estimates.place_costs._costs": lambda: (40.0, 1.0, 1.3, ()),
     "mensura.estimates.limit_draws._times": lambda: (19.0, 0),
     "mensura.estimates.stem_scatter._single": lambda: (0.8,),
     "mensura.estimates.stem_scatter._several": lambda: (np.array([0.8, 0.9]).tobytes(), (2,)),
@@ -114,6 +116,7 @@ CALLS: dict[str, Callable[[], tuple[Any, ...]]] = {
 }
 #: Whose cached properties are read.
 OWNERS: dict[str, Callable[[], Any]] = {
+    "mensura.estimates.asked_stem.AskedStem": lambda: AskedStem(40.0, lean_deg=10.0),
     "mensura.estimates.stand_chain.Chain": chain,
     "mensura.stems.bark.RoughBark": lambda: RoughBark(OVAL, 24, 1.0),
     "mensura.stems.rippled.RippledOval": lambda: RippledOval(OVAL, 0.1),

@@ -17,6 +17,7 @@ from mensura.cli.field_sheet import field_sheet_command
 from mensura.cli.leaflet import leaflet_command
 from mensura.cli.logs import logs_command
 from mensura.cli.open import open_command
+from mensura.cli.place import place_command
 from mensura.cli.plan import plan_command
 from mensura.cli.practical import practical_command
 from mensura.cli.present import present_command
@@ -33,6 +34,7 @@ COMMANDS: tuple[click.Command, ...] = (
     plan_command,
     present_command,
     leaflet_command,
+    place_command,
     compare_command,
     correct_command,
     tape_card_command,

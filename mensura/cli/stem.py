@@ -89,7 +89,8 @@ def stem_of(values: Mapping[str, Any]) -> NamedStem:
     base: Ellipse | Outline
     with called(CALLED):
         if values["axes"] is not None:
-            first, second = _axes(values["axes"])
+            names = CALLED["first_cm"], CALLED["second_cm"]
+            first, second = two_diameters_cm("--axes", values["axes"], names)
             base, told = Ellipse(first, second), f"ellipse, {first:g} cm by {second:g} cm"
             inputs: dict[str, Any] = {"axes_cm": [first, second]}
         else:
@@ -135,21 +136,29 @@ def likely_axes(text: str) -> str:
     return "x".join(part.strip() for part in parts) if good else ""
 
 
-def _axes(text: str) -> tuple[float, float]:
+def two_diameters_cm(option: str, text: str, names: tuple[str, str]) -> tuple[float, float]:
+    """Two diameters in cm as an option takes them, like 60x48.
+
+    option: its name; text: as typed; names: of the first and the second, in a refusal.
+    Raises UsageError or MeasureError under the option's name.
+
+    >>> two_diameters_cm("--axes", "60x48", ("--axes, first,", "--axes, second,"))
+    (60.0, 48.0)
+    """
     parts = re.split("[xX×]", text)
     if len(parts) != 2:
         meant = likely_axes(text)
         if meant and "," in text:
             raise click.UsageError(
-                f"--axes is {shown(text)}, where a comma is a decimal mark; did you mean {meant}?"
+                f"{option} is {shown(text)}, where a comma is a decimal mark; did you mean {meant}?"
             )
         if meant:
-            raise click.UsageError(f"--axes is {shown(text)}; did you mean {meant}?")
-        raise MeasureError("--axes", text, "", "two diameters in cm like 60x48")
+            raise click.UsageError(f"{option} is {shown(text)}; did you mean {meant}?")
+        raise MeasureError(option, text, "", "two diameters in cm like 60x48")
     wanted = "a finite number above 0 and at most 2000"
     first, second = (
-        parsed_number(CALLED[field], part.strip(), "cm", wanted)
-        for field, part in zip(("first_cm", "second_cm"), parts, strict=True)
+        parsed_number(name, part.strip(), "cm", wanted)
+        for name, part in zip(names, parts, strict=True)
     )
     return first, second
 

@@ -41,6 +41,7 @@ _LIVING = {
     "own_line": "game",
     "picture_game": "game",
     "wrong_reading_game": "game",
+    "place_game": "game",
 }
 
 _HEADING = re.compile(r"^(#{1,6})[ \t]+(.+?)(?:[ \t]+#+)?[ \t]*$", re.MULTILINE)

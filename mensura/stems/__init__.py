@@ -11,6 +11,14 @@ from mensura.stems.ripples import OutlineTerms, outline_terms
 from mensura.stems.section import Section, widths_cm
 from mensura.stems.several import SeveralStems
 from mensura.stems.shapes import reuleaux, with_bump
+from mensura.stems.side_view import (
+    SideView,
+    band_line_m,
+    leg_lines_m,
+    place_of_point_m,
+    side_view,
+    stick_m,
+)
 from mensura.stems.sight import out_of_view
 from mensura.stems.standing import Buttress, Fork, StemInSpace, Swelling
 from mensura.stems.wrapped import belt_cm, with_even_bark
@@ -28,9 +36,11 @@ __all__ = [
     "RoughBark",
     "Section",
     "SeveralStems",
+    "SideView",
     "StandingStem",
     "StemInSpace",
     "Swelling",
+    "band_line_m",
     "belt_cm",
     "cherry_trees",
     "circle",
@@ -38,13 +48,17 @@ __all__ = [
     "ellipse_girth_cm",
     "fourth_ripple_cm",
     "from_radii",
+    "leg_lines_m",
     "orange_girths",
     "out_of_view",
     "outline_terms",
     "parse_outline",
+    "place_of_point_m",
     "read_outline",
     "reuleaux",
+    "side_view",
     "standing_sections",
+    "stick_m",
     "widths_cm",
     "with_bark",
     "with_bump",

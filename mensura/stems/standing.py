@@ -6,6 +6,9 @@ ground; what a stick or a hand calls a height, from one side of the stem, is tur
 :meth:`StemInSpace.along_m`. Square to the axis the stem is round but for its lobes; taper is
 straight. Where a plane cuts a leaning cone level the section is an ellipse again, exactly.
 
+Seen from above, lean and its direction may be any; a section's first axis is the direction of the
+lean, and of `lean_towards_deg` where there is no lean.
+
 Assumed: a straight axis, round wood, straight taper near the place that is measured. The ground's
 height on a side is where the stem's surface, straight as at its measured diameter, meets the
 ground's plane; so that the two sides of an upright stem differ by D·tan β (closed form).
@@ -18,98 +21,21 @@ from typing import Any
 
 import numpy as np
 
-from mensura.checks import ChoiceError, FloatArray, MeasureError, diameter, number, plain, whole
+from mensura.checks import ChoiceError, FloatArray, MeasureError, diameter, number, whole
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.outline import Outline
 from mensura.stems.section import Section
 from mensura.stems.several import SeveralStems
+from mensura.stems.stem_features import Buttress, Fork, Swelling
+
+__all__ = ["GROUNDS", "SIDES", "Buttress", "Fork", "StemInSpace", "Swelling"]
 
 #: From which side of the stem a height is told. "upper" is the side that looks up on a leaning
 #: stem, "under" the one it leans to; "middle" is half-way between uphill and downhill.
 SIDES = ("uphill", "downhill", "middle", "upper", "under")
 
-
-@dataclass(frozen=True)
-class Swelling:
-    """A stem thicker, or thinner, over a short piece: a whorl, a canker, a wound.
-
-    at_m: its middle, along the stem, at least 0; percent: by how much it changes the diameter
-    there, above −90 and at most 200; reach_m: how far up and down it goes, above 0.
-    Its shape is a cosine's square, gone at its reach: assumed.
-    """
-
-    at_m: float
-    percent: float
-    reach_m: float = 0.25
-
-    def __post_init__(self) -> None:
-        number(self.at_m, "swelling_at_m", "m", at_least=0.0, at_most=60.0)
-        number(self.percent, "swelling_percent", "%", above=-90.0, at_most=200.0)
-        number(self.reach_m, "swelling_reach_m", "m", above=0.0, at_most=10.0)
-
-    def factor(self, along_m: Any) -> Any:
-        """What the diameter is multiplied by at a place.
-
-        along_m: along the stem, m.
-
-        >>> Swelling(1.3, 8).factor(1.3)
-        1.08
-        """
-        off = np.minimum(np.abs(np.asarray(along_m) - self.at_m) / self.reach_m, 1.0)
-        return plain(1.0 + self.percent / 100 * np.cos(np.pi / 2 * off) ** 2)
-
-
-@dataclass(frozen=True)
-class Buttress:
-    """Lobes at the foot of a stem that fade with height.
-
-    lobes: how many, 2 to 12; reach_cm: how far they stand off at the ground, above 0; top_m: the
-    height along the stem at which they are gone, above 0; first_deg: azimuth of the first.
-    A lobe is ((1 + cos kφ)/2)⁴ of its reach and fades with the square of what is left of its
-    height: assumed.
-    """
-
-    lobes: int
-    reach_cm: float
-    top_m: float
-    first_deg: float = 0.0
-
-    def __post_init__(self) -> None:
-        whole(self.lobes, "buttress_lobes", at_least=2, at_most=12)
-        number(self.reach_cm, "buttress_reach_cm", "cm", above=0.0, at_most=500.0)
-        number(self.top_m, "buttress_top_m", "m", above=0.0, at_most=30.0)
-
-    def reach_at_cm(self, along_m: Any, azimuth_rad: Any) -> Any:
-        """How far the stem stands off there, in cm.
-
-        along_m: along the stem, m; azimuth_rad: round it; they broadcast.
-        """
-        left = np.clip(1.0 - np.asarray(along_m) / self.top_m, 0.0, None)
-        lobe = ((1 + np.cos(self.lobes * (azimuth_rad - np.radians(self.first_deg)))) / 2) ** 4
-        return self.reach_cm * np.minimum(left, 1.0) ** 2 * lobe
-
-
-@dataclass(frozen=True)
-class Fork:
-    """Where one stem becomes two, side by side in the plane of the lean.
-
-    at_m: along the stem, at least 0; leg_diameters_cm: of the legs where they are measured, the
-    one towards the lean first; gap_cm: between them at the fork, at least 0; spread_deg: by how
-    much each turns away from the stem's axis, from 0 and below 60.
-    """
-
-    at_m: float
-    leg_diameters_cm: tuple[float, float]
-    gap_cm: float = 0.0
-    spread_deg: tuple[float, float] = (0.0, 0.0)
-
-    def __post_init__(self) -> None:
-        number(self.at_m, "fork_at_m", "m", at_least=0.0, at_most=60.0)
-        for leg in self.leg_diameters_cm:
-            diameter(leg, "leg_diameters_cm")
-        number(self.gap_cm, "leg_gap_cm", "cm", at_least=0.0, at_most=500.0)
-        for spread in self.spread_deg:
-            number(spread, "leg_spread_deg", "deg", at_least=0.0, below=60.0)
+#: What a height is told above: the soil, what lies on it, or where roots end and the stem begins.
+GROUNDS = ("soil", "litter", "roots")
 
 
 @dataclass(frozen=True)
@@ -119,7 +45,9 @@ class StemInSpace:
     diameter_cm: square to the axis at at_m along the stem, without swelling and buttress;
     taper_cm_per_m: what the diameter loses with each metre, from −20 to 20; lean_deg: from plumb,
     from 0 and below 90; lean_towards_deg: azimuth it leans to, 0 downhill, 180 uphill;
-    slope_deg: of the ground, from 0 and below 80; swelling, buttress, fork: if it has one.
+    slope_deg: of the ground, from 0 and below 80; swelling, buttress, fork: if it has one;
+    litter_cm: litter, moss or snow on the soil, upright, 0 to 300; roots_cm: how far above the soil
+    its roots end and the stem begins, upright, 0 to 300.
     Raises MeasureError for what cannot be, and for a leg thicker than the stem below its fork.
 
     >>> stem = StemInSpace(40.0, 1.3, lean_deg=10.0)
@@ -138,14 +66,24 @@ class StemInSpace:
     swelling: Swelling | None = None
     buttress: Buttress | None = None
     fork: Fork | None = None
+    litter_cm: float = 0.0
+    roots_cm: float = 0.0
 
     def __post_init__(self) -> None:
-        diameter(self.diameter_cm, "diameter_cm")
+        if np.ndim(diameter(self.diameter_cm, "diameter_cm")):
+            raise MeasureError("diameter_cm", "an array", "cm", "a single number")
         number(self.at_m, "at_m", "m", at_least=-10.0, at_most=60.0)
         number(self.taper_cm_per_m, "taper_cm_per_m", "cm/m", at_least=-20.0, at_most=20.0)
         number(self.lean_deg, "lean_deg", "deg", at_least=0.0, below=90.0)
         number(self.lean_towards_deg, "lean_towards_deg", "deg")
         number(self.slope_deg, "slope_deg", "deg", at_least=0.0, below=80.0)
+        number(self.litter_cm, "litter_cm", "cm", at_least=0.0, at_most=300.0)
+        number(self.roots_cm, "roots_cm", "cm", at_least=0.0, at_most=300.0)
+        if float(self.axis @ self._fall()) <= 1e-9:
+            towards = np.cos(np.radians(self.lean_towards_deg))
+            most = 90 - np.degrees(np.arctan(-towards * np.tan(np.radians(self.slope_deg))))
+            expected = f"a stem that stands clear of the slope it leans to, below {most:.4g}"
+            raise MeasureError("lean_deg", self.lean_deg, "deg", expected)
         if self.fork is not None:
             thickest = max(self.fork.leg_diameters_cm)
             below = self.diameter_at_cm(self.fork.at_m)
@@ -166,8 +104,15 @@ class StemInSpace:
         flat = np.sin(lean)
         return np.array([flat * np.cos(towards), flat * np.sin(towards), np.cos(lean)])
 
-    def _side(self, side: str) -> FloatArray | None:
-        """Unit vector square to the axis, towards a side; None for the middle."""
+    def _fall(self) -> FloatArray:
+        """What a point is multiplied by for its height above the soil, upright."""
+        return np.array([np.tan(np.radians(self.slope_deg)), 0.0, 1.0])
+
+    def side_vector(self, side: str) -> FloatArray | None:
+        """Unit vector square to the axis, towards a side; None for the middle.
+
+        side: one of SIDES.
+        """
         if side not in SIDES:
             raise ChoiceError("side", side, SIDES)
         if side == "middle":
@@ -178,36 +123,56 @@ class StemInSpace:
         square = flat - (flat @ self.axis) * self.axis
         return np.asarray(square / np.linalg.norm(square))
 
-    def ground_m(self, side: str = "uphill") -> float:
+    def ground_m(self, side: str = "uphill", above: str = "soil") -> float:
         """Where the ground touches the stem on one side, along the stem.
 
-        side: one of SIDES. Returns m above where the axis goes through the ground. In the plane of
-        lean and slope it is ±D/2·tan(β − λ) (closed form).
+        side: one of SIDES; above: one of GROUNDS, which lies that much higher. Returns m above
+        where the axis goes through the soil. In the plane of lean and slope the soil is
+        ±D/2·tan(β − λ) (closed form).
 
         >>> stem = StemInSpace(40.0, 1.3, slope_deg=20.0)
         >>> round(100 * (stem.ground_m("uphill") - stem.ground_m("downhill")), 2)
         14.56
         """
-        square = self._side(side)
-        if square is None:
+        square = self.side_vector(side)
+        if above not in GROUNDS:
+            raise ChoiceError("above", above, GROUNDS)
+        raised_cm = {"litter": self.litter_cm, "roots": self.roots_cm}.get(above, 0.0)
+        if square is None and not raised_cm:
             return 0.0
-        fall = np.array([np.tan(np.radians(self.slope_deg)), 0.0, 1.0])
+        fall = self._fall()
         upward = float(self.axis @ fall)
-        if upward <= 1e-9:
-            raise MeasureError("lean_deg", self.lean_deg, "deg", "a stem that rises from its slope")
-        return -self.diameter_cm / 200 * float(square @ fall) / upward
+        off_cm = 0.0 if square is None else self.diameter_cm / 2 * float(square @ fall)
+        return (raised_cm - off_cm) / 100 / upward
 
-    def along_m(self, height_m: float, side: str = "uphill", plumb: bool = False) -> float:
+    def along_m(
+        self, height_m: float, side: str = "uphill", plumb: bool = False, above: str = "soil"
+    ) -> float:
         """The place that is so high on one side, along the stem.
 
         height_m: above the ground there, m; side: one of SIDES; plumb: told upright, not along the
-        stem.
+        stem; above: one of GROUNDS.
 
         >>> round(100 * StemInSpace(40.0, lean_deg=20.0).along_m(1.3, "middle", plumb=True), 2)
         138.34
         """
         height = float(number(height_m, "height_m", "m", at_least=0.0, at_most=60.0))
-        return self.ground_m(side) + (height / float(self.axis[2]) if plumb else height)
+        return self.ground_m(side, above) + (height / float(self.axis[2]) if plumb else height)
+
+    def height_m(
+        self, along_m: float, side: str = "uphill", plumb: bool = False, above: str = "soil"
+    ) -> float:
+        """How high a place is on one side: :meth:`along_m` the other way round.
+
+        along_m: along the stem, m; side: one of SIDES; plumb: told upright; above: one of GROUNDS.
+        Below nought under the ground there.
+
+        >>> stem = StemInSpace(40.0, slope_deg=20.0)
+        >>> round(stem.height_m(stem.along_m(1.3, "uphill"), "downhill"), 4)
+        1.4456
+        """
+        height = float(number(along_m, "along_m", "m")) - self.ground_m(side, above)
+        return height * float(self.axis[2]) if plumb else height
 
     # ---- sections ----------------------------------------------------------------------------
 
@@ -218,6 +183,20 @@ class StemInSpace:
         """
         return self.diameter_cm - self.taper_cm_per_m * (np.asarray(along_m) - self.at_m)
 
+    def reach_cm(self, along_m: FloatArray, points: int = 120) -> tuple[FloatArray, FloatArray]:
+        """How far one stem reaches towards the lean and away from it, square to its axis, in cm.
+
+        along_m: places along the stem, shape (n,), m, fork and all that is above it left out;
+        points: directions that are tried for its lobes. Returns two arrays of shape (n,).
+        """
+        places = np.asarray(along_m, float)
+        if self.buttress is None:
+            radius = self._surface_cm(places, np.zeros_like(places))
+            return radius, radius
+        turn = np.linspace(0.0, 2 * np.pi, points, endpoint=False)
+        reach = self._surface_cm(places[:, None], turn[None, :]) * np.cos(turn)
+        return reach.max(axis=1), -reach.min(axis=1)
+
     def forked_at(self, along_m: float) -> bool:
         """Whether there are two stems at a place: above the fork, not on it.
 
@@ -225,18 +204,24 @@ class StemInSpace:
         """
         return self.fork is not None and along_m > self.fork.at_m
 
-    def section_at(self, along_m: float, level: bool = False) -> Section:
+    def section_at(self, along_m: float, level: bool = False, points: int = 5040) -> Section:
         """The section at a place, square to the axis or level; any instrument reads it.
 
         along_m: along the stem, where the cut goes through the axis, m; level: cut level and not
-        square. Its first axis is the direction of the lean, seen from above. Above a fork it is
-        both legs, side by side. Raises MeasureError where the stem has tapered to nothing.
+        square; points: on an edge that has no closed form, 60 to 100 000. Its first axis is the
+        direction of the lean, seen from above. Above a fork it is both legs, side by side. A cone's
+        level ellipse is told about its own middle, which lies off the axis. Raises MeasureError
+        where the stem has tapered to nothing.
         """
+        corners = whole(points, "points", at_least=60, at_most=100_000)
         if self.forked_at(along_m):
             return self._both(along_m, level)
-        if self.buttress is None and self._plain_at(along_m):
+        if self.buttress is None and self._plain_at(along_m, level):
             return self._conical(along_m, level)
-        return self._traced(along_m, level)
+        if self.buttress is None and not (level and self.lean_deg):
+            across = 2 * float(self._surface_cm(np.array([along_m]), np.zeros(1))[0])
+            return Ellipse(across, across)
+        return self._traced(along_m, level, corners)
 
     def legs_at(self, along_m: float) -> tuple[Section, ...]:
         """The stems at a place, each square to its own axis.
@@ -253,13 +238,16 @@ class StemInSpace:
             raise MeasureError("height_m", along_m, "m", "a height at which there is a stem")
         return across / 2
 
-    def _plain_at(self, along_m: float) -> bool:
-        """Whether no swelling is near enough for a level cut to meet it."""
+    def _plain_at(self, along_m: float, level: bool) -> bool:
+        """Whether the cut meets no swelling."""
         if self.swelling is None or self.swelling.percent == 0:
             return True
-        half = self._radius_cm(along_m) * 3 / 100
-        room = self.swelling.reach_m + half * np.tan(np.radians(self.lean_deg))
-        return bool(abs(along_m - self.swelling.at_m) >= room)
+        tangent = np.tan(np.radians(self.lean_deg)) if level else 0.0
+        left = 1 - abs(self.taper_cm_per_m) / 200 * tangent
+        # as far as a stem as thick as its swelling could reach up or down
+        thick = 1 + max(self.swelling.percent, 0.0) / 100
+        reach = self._radius_cm(along_m) / 100 * thick * tangent / max(left, 1e-9)
+        return bool(abs(along_m - self.swelling.at_m) >= self.swelling.reach_m + reach)
 
     def _conical(self, along_m: float, level: bool) -> Ellipse:
         radius = self._radius_cm(along_m)
@@ -272,22 +260,50 @@ class StemInSpace:
         left = 1 - steep**2
         return Ellipse(2 * radius / (np.cos(lean) * left), 2 * radius / float(np.sqrt(left)))
 
-    def _traced(self, along_m: float, level: bool, points: int = 1440) -> Outline:
-        """The section followed point by point: each half-line from the axis, where it is cut."""
+    def _traced(self, along_m: float, level: bool, points: int = 5040) -> Outline:
+        """The section followed point by point: each half-line from the axis, where it is cut first.
+
+        The polygon is as much larger as makes its area the section's own, ½∫r². With 5040
+        points its girth and widths are then right to a millionth, with twelve lobes to a few.
+        """
         turn = np.linspace(0.0, 2 * np.pi, points, endpoint=False)
         lean = np.radians(self.lean_deg)
         place = np.full(points, float(along_m))
-        for _ in range(60 if level else 1):
-            radius = self._surface_cm(place, turn)
-            if not level:
-                break
-            following = along_m + radius / 100 * np.cos(turn) * np.tan(lean)
-            if np.allclose(following, place, rtol=0.0, atol=1e-13):
-                break
-            place = following
+        slant = np.cos(turn) * np.tan(lean) / 100 if level else np.zeros(points)
         radius = self._surface_cm(place, turn)
+        if level and self.lean_deg:
+            radius = self._met_cm(along_m, turn, slant)
+        step = 2 * np.pi / points
+        polygon = np.sin(step) * float(radius @ np.roll(radius, 1))
+        radius = radius * np.sqrt(step * float(radius @ radius) / polygon)
         x, y = radius * np.cos(turn), radius * np.sin(turn)
         return Outline(np.stack([x / np.cos(lean) if level else x, y], axis=-1))
+
+    def _met_cm(self, along_m: float, turn_rad: FloatArray, slant: FloatArray) -> FloatArray:
+        """How far from the axis a level cut goes before it leaves the stem, in each direction."""
+        radius = self._surface_cm(np.full(turn_rad.shape, float(along_m)), turn_rad)
+        for _ in range(60):
+            following = self._surface_cm(along_m + slant * radius, turn_rad)
+            if np.allclose(following, radius, rtol=1e-13, atol=0.0):
+                return following
+            radius = following
+        # too steep a surface for that: step outwards to the first crossing, and halve
+        low, high = np.zeros_like(radius), np.full_like(radius, np.nan)
+        step = float(radius.max()) / 100
+        for times in range(1, 1001):
+            out = np.where(np.isnan(high), times * step, low)
+            inside = self._surface_cm(along_m + slant * out, turn_rad) > out
+            low = np.where(np.isnan(high) & inside, out, low)
+            high = np.where(np.isnan(high) & ~inside, out, high)
+            if not np.isnan(high).any():
+                break
+        else:
+            raise MeasureError("lean_deg", self.lean_deg, "deg", "a stem that a level cut closes")
+        for _ in range(50):
+            middle = (low + high) / 2
+            inside = self._surface_cm(along_m + slant * middle, turn_rad) > middle
+            low, high = np.where(inside, middle, low), np.where(inside, high, middle)
+        return np.asarray((low + high) / 2)
 
     def _surface_cm(self, along_m: FloatArray, turn_rad: FloatArray) -> FloatArray:
         radius = np.asarray(self.diameter_at_cm(along_m)) / 2
@@ -297,7 +313,8 @@ class StemInSpace:
             azimuth = turn_rad + np.radians(self.lean_towards_deg)
             radius = radius + self.buttress.reach_at_cm(along_m, azimuth)
         if float(radius.min()) <= 0:
-            raise MeasureError("height_m", float(along_m[0]), "m", "a height with a stem")
+            lost = np.broadcast_to(along_m, radius.shape)[radius <= 0]
+            raise MeasureError("height_m", float(lost[0]), "m", "a height with a stem")
         return radius
 
     def _both(self, along_m: float, level: bool) -> SeveralStems:
@@ -306,19 +323,18 @@ class StemInSpace:
         if fork is None:
             raise MeasureError("fork", None, "", "a fork")
         above_cm = 100 * (along_m - fork.at_m)
-        first, second = fork.leg_diameters_cm
         lean = np.radians(self.lean_deg)
         sections, middles = [], []
-        for way, leg, spread in zip((1, -1), (first, second), fork.spread_deg, strict=True):
+        for way, leg, spread in zip((1, -1), fork.leg_diameters_cm, fork.spread_deg, strict=True):
             turn = lean + way * np.radians(spread)
-            off = way * (leg / 2 + fork.gap_cm / 2 if way else 0.0)
+            off = way * (leg + fork.gap_cm) / 2
             # the leg's axis begins beside the fork and goes on at its own angle
             start = np.array([off * np.cos(lean), -off * np.sin(lean)])
             along = np.array([np.sin(turn), np.cos(turn)])
             if level:
-                rise = above_cm * np.cos(lean) - start[1]
                 if np.cos(turn) <= 1e-9:
                     raise MeasureError("leg_spread_deg", spread, "deg", "a leg that rises")
+                rise = above_cm * np.cos(lean) - start[1]
                 x = start[0] + along[0] * rise / along[1] - above_cm * np.sin(lean)
                 sections.append(Ellipse(leg / np.cos(turn), leg))
             else:

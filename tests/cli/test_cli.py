@@ -37,7 +37,7 @@ def really(*words: str, **more: Any) -> subprocess.CompletedProcess[str]:
 def test_unknown_commands_and_options(refused) -> None:
     known = (
         "one of: answer, budget, compare, correct, cut-end, field-sheet, leaflet, logs, open, "
-        "plan, practical, present, problem, problems, proof, stand, tape-card"
+        "place, plan, practical, present, problem, problems, proof, stand, tape-card"
     )
     assert refused("saw") == f"there is no command 'saw'; expected {known}."
     assert refused("opne") == "there is no command 'opne'; did you mean open?"

@@ -28,6 +28,10 @@ ASKED = {
         *("cut-end", "--outline", str(data_file("quillmere-disc-07.csv"))),
         *("--pith-cm", "0,0", "--step-deg", "5"),
     ],
+    "place": [
+        *("place", "--diameter-cm", "40", "--lean-deg", "10", "--slope-deg", "20"),
+        *("--taper-cm-per-m", "1", "--fork-at-m", "1.4", "--leg-diameters-cm", "25x22", "--plumb"),
+    ],
     "tape-card": ["tape-card", str(data_file("quillmere-tape-t5.csv")), "--class", "II"],
     "budget": ["budget", "--girth-cm", "126.3", "--resolution-cm", "1", "--draws", "10000"],
     "practical": ["practical", str(data_file("quillmere-practical.csv"))],
@@ -74,7 +78,7 @@ def test_every_answer_carries_version_and_inputs(run, words: list[str]) -> None:
     assert {NAMES.get(one, one) for one in options} == set(answer["inputs"])
 
 
-@pytest.mark.parametrize("name", ["compare", "correct"])
+@pytest.mark.parametrize("name", ["compare", "correct", "place"])
 def test_an_answer_can_be_worked_out_again_from_its_inputs(run, name: str) -> None:
     """All of them given as options, with their units in their names: the same answer."""
     answer = told(run, *ASKED[name])
@@ -82,6 +86,10 @@ def test_an_answer_can_be_worked_out_again_from_its_inputs(run, name: str) -> No
     for field, value in answer["inputs"].items():
         if field == "axes_cm":
             words += ["--axes", "x".join(map(repr, value))]
+        elif value is True:
+            words.append(f"--{field.replace('_', '-')}")
+        elif value is False:
+            continue
         elif value is not None:
             words += [f"--{field.replace('_', '-')}", str(value)]
     assert told(run, *words) == answer

@@ -6,6 +6,7 @@ What a row needs besides is written here as a function, with the reason of its n
 from __future__ import annotations
 
 import math
+from statistics import NormalDist
 from typing import Any
 
 import numpy as np
@@ -62,6 +63,12 @@ def name(tool: Any) -> Any:
     """Lets rows use a function by its name."""
     NAMES[tool.__name__] = tool
     return tool
+
+
+@name
+def normal_point(share: float) -> float:
+    """Where so much of the normal law lies below. share: of 1."""
+    return NormalDist().inv_cdf(share)
 
 
 @name

@@ -34,7 +34,7 @@ def number(text: str) -> Decimal:
 
 
 def states(panel: Panel[Any]) -> list[dict[str, Any]]:
-    """Sixty states, the same in every run."""
+    """Sixty states, the same in every run; of what is gone through in steps, all is told."""
     draw = np.random.default_rng(12)
     found = []
     for _ in range(60):
@@ -43,6 +43,8 @@ def states(panel: Panel[Any]) -> list[dict[str, Any]]:
             steps = round((one.greatest - one.least) / one.step)
             value = one.least + int(draw.integers(0, steps + 1)) * one.step
             state[one.name] = one.check(round(value, 9))
+        if panel.stepper:
+            state[panel.stepper.name] = panel.stepper.count
         found.append(state)
     return found
 
@@ -63,6 +65,7 @@ def triples(panel: Panel[Any], state: dict[str, Any]) -> list[tuple[Decimal, Dec
         ("As read", "True", "Off by"),
         ("Found", "True", "Off by"),
         ("As read", "True", "Error"),
+        ("As read", "By the rule", "Error"),
         ("Corrected", "True", "Left over"),
     ):
         if {value, base, apart} <= by.keys():

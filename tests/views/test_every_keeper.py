@@ -16,6 +16,7 @@ from mensura.teaching.proof.steps import ENOUGH, THEREFORE
 from mensura.views.chapters import panels
 from mensura.views.chapters.asking import Exercised, Predicted, ask
 from mensura.views.chapters.games import PlayedGame, picture_game, wrong_reading_game
+from mensura.views.chapters.place_game import PlayedPlace, place_game
 from mensura.views.kit import keeping as module
 from mensura.views.kit.panel import LivePanel
 from mensura.views.problems.practice import Practice, problems_here
@@ -70,6 +71,10 @@ KINDS: dict[str, tuple[Callable[[Path], Any], Callable[[Any], None]]] = {
         lambda _: PlayedGame(picture_game()),
         lambda one: (choose_right(one), one.button.click(), one.go_on(), one.go_on()),
     ),
+    "place game": (
+        lambda _: PlayedPlace(place_game("Q07")),
+        lambda one: (one.go_on(), put(one), one.button.click()),
+    ),
     "road": (
         lambda _: proof_panel("classroom").at_work(),
         lambda one: (one.step(1), one.step(1), one.set(a_cm=35.0)),
@@ -100,6 +105,12 @@ KINDS: dict[str, tuple[Callable[[Path], Any], Callable[[Any], None]]] = {
 def choose_right(game: PlayedGame) -> None:
     keys = [key for _, key in game.game.choices(game.seed)]
     game.answer.value = next(key for key in keys if game.game.reply(game.seed, key).right)
+
+
+def put(one: PlayedPlace) -> None:
+    one.rows["scale_m"].slider.value = 1.5
+    one.bands.value = "mean"
+    one.rows["second_m"].box.value = "1.25"
 
 
 def write_lines(one: Any) -> None:
@@ -258,6 +269,7 @@ def test_every_frame_has_a_keeper(monkeypatch: pytest.MonkeyPatch, tmp_path: Pat
         ask("02-1").build,
         lambda: PlayedGame(picture_game()),
         lambda: PlayedGame(wrong_reading_game()),
+        lambda: PlayedPlace(place_game("Q07")),
         own_line(tmp_path).build,
         Practice(None, "Q07", "quillmere", "1", tmp_path).build,
         problems_here("girth-to-diameter").build,

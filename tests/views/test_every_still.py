@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from mensura.estimates.fault_costs import fault_costs
+from mensura.estimates.place_costs import place_costs
 from mensura.estimates.quillmere_practical import quillmere_practical
 from mensura.instruments.calipers import Calipers
 from mensura.instruments.cut_photograph import made_up_photograph
@@ -36,7 +37,10 @@ from mensura.views.stills.fault_sizes import SizesPicture
 from mensura.views.stills.first_look import FirstLook
 from mensura.views.stills.found_outline import FoundOutlinePicture
 from mensura.views.stills.growth import GrowthPicture
+from mensura.views.stills.growth_and_noise import GrowthAndNoise, noises
 from mensura.views.stills.photographs import Photographs, spoilt_panes, threshold_panes
+from mensura.views.stills.place_costs import PlaceCostsPicture
+from mensura.views.stills.situations import Situations
 from mensura.views.stills.tape_on_stem import TapeDrawing
 
 #: The sizes of stem that the game draws, least and greatest.
@@ -51,6 +55,8 @@ LAYS = {
 }
 TOPICS = by_topic({}, bank.families())
 SIZES, COSTS = typical_sizes_cm(), fault_costs()
+PLACE_COSTS = place_costs()
+NOISES = noises()
 CLASS = quillmere_practical().readings
 PHOTOGRAPH = spoilt_photographs()[4]
 MADE_UP = made_up_photograph(disc_named("disc 02, oval").cut.outline)
@@ -64,7 +70,9 @@ PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
     "taut band": (lambda: sections._TautBand(reuleaux(40)), None),
     "blind jaws": (lambda: sections._BlindJaws(reuleaux(40)), None),
     "contact": (ContactPicture, None),
+    "situations": (Situations, None),
     "growth": (lambda: GrowthPicture(orange_girths()), orange_girths()),
+    "growth and noise": (lambda: GrowthAndNoise(NOISES), NOISES),
     "sizes": (lambda: SizesPicture(SIZES), SIZES),
     "first look": (lambda: FirstLook(CLASS), CLASS),
     "found outline": (
@@ -81,6 +89,7 @@ PICTURES: dict[str, tuple[Callable[[], Picture[Any]], Any]] = {
     "nothing by a threshold": (lambda: Photographs(threshold_panes(MADE_UP, 252), 2), None),
     "spoilt": (lambda: Photographs(spoilt_panes(spoilt_photographs()[1:]), 3), None),
     "costs": (lambda: CostsPicture(COSTS), COSTS),
+    "place costs": (lambda: PlaceCostsPicture(PLACE_COSTS), PLACE_COSTS),
     **{
         f"cut, {name}": (lambda name=name: CutEndChart(disc_named(name).cut), disc_named(name).cut)
         for name in DISCS

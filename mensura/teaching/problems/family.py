@@ -49,6 +49,7 @@ TOPICS: dict[str, str] = {
     "doubt": "uncertainty of an area or a volume",
     "choosing": "which reading is impossible, which instrument for which job",
     "place": "where to measure: slope, lean, forks, swellings, buttresses",
+    "growth": "growth from two readings, and when it stands out from their noise",
     "how-sure": "calibration, budget and coverage",
     "field-practical": "what a class's readings are worth, and who was off",
     "timber": "from readings to cubic metres a hectare, and what they are worth",

@@ -14,6 +14,7 @@ from typing import Any
 from mensura.stems.ellipse import ellipse_girth_cm
 from mensura.teaching.answers.reply import Early
 from mensura.teaching.problems.family import Family, Given
+from mensura.teaching.problems.growth_roads import GROWTH_ROADS
 from mensura.teaching.problems.place_roads import PLACE_ROADS
 from mensura.teaching.problems.practical_roads import PRACTICAL_ROADS
 from mensura.teaching.problems.sure_roads import SURE_ROADS, Road, Write
@@ -176,6 +177,7 @@ ROADS: dict[str, Road] = {
     **SURE_ROADS,
     **PRACTICAL_ROADS,
     **PLACE_ROADS,
+    **GROWTH_ROADS,
     **TIMBER_ROADS,
     "girth-to-diameter": lambda q, w, o: q.girth_cm / pi,
     "girth-to-area": lambda q, w, o: pi / 4 * o(w(q.girth_cm / pi) ** 2),

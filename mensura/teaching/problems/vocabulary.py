@@ -103,6 +103,16 @@ QUANTITIES: dict[str, Meaning] = {
     "u_common_cm": Meaning("cm", "standard uncertainty that all readings share"),
     "reading_count": Meaning("", "number of readings"),
     "allowed_percent": Meaning("%", "error of the area that is allowed"),
+    # growth between two readings
+    "between_years": Meaning("years", "time between both readings", "time between"),
+    "shrunk_cm": Meaning("cm", "by how much the second girth reads less", "reads less by"),
+    "lost_bark_mm": Meaning("mm", "thickness of the bark that came off", "bark lost"),
+    "higher_cm": Meaning("cm", "how much higher the band lay the second time", "higher by"),
+    "diameter_taper_cm_per_m": Meaning(
+        "cm/m", "how fast the diameter falls with height", "diameter falls by"
+    ),
+    "growths_sd_cm": Meaning("cm", "standard deviation of the growths"),
+    "habit_percent": Meaning("%", "standard uncertainty of each hand's habit"),
     # how sure: a check beside a reference, a budget, how wide an interval must be
     "u_start_cm": Meaning("cm", "standard uncertainty of the zero error"),
     "u_scale_percent": Meaning("%", "standard uncertainty of the scale"),

@@ -7,7 +7,7 @@ right stays in view. Without a kernel a game shows its first round as text, and 
 from __future__ import annotations
 
 import html
-from abc import ABC, abstractmethod
+from abc import abstractmethod
 from collections.abc import Mapping
 from typing import Any
 
@@ -18,6 +18,7 @@ from mensura.teaching.games.causes import CAUSES
 from mensura.teaching.games.picture_rounds import PictureRound, picture_round
 from mensura.teaching.games.wrong_readings import Round, wrong_reading
 from mensura.views.kit.frame import framed
+from mensura.views.kit.game import Game
 from mensura.views.kit.heard import soon
 from mensura.views.kit.live import Picture, Still, draw_still, draw_view
 from mensura.views.kit.stage import stage
@@ -28,62 +29,24 @@ from mensura.views.stills.tape_on_stem import TapeDrawing
 MOST_ROUNDS = 10_000
 
 
-class Game(ABC):
-    """A game in a workbook.
+class ChosenGame(Game):
+    """A game in which one of some answers in words is chosen.
 
-    seed: of its first round; each next round has the next seed; edition: of the game when the seed
-    was given out. Raises MeasureError for a seed that is no whole number, and for an edition that
-    there is not.
+    seed, edition: as a game has them.
     """
-
-    title: str = ""
-    latest: int = 1
-
-    def __init__(self, seed: int, edition: int) -> None:
-        self.seed = whole(seed, "seed", at_least=-(10**9), at_most=10**9)
-        self.edition = whole(edition, "edition", at_least=1, at_most=self.latest)
 
     @abstractmethod
     def drawn(self, seed: int) -> Round | PictureRound:
         """The round of `seed`."""
 
-    def question(self, seed: int) -> str:
-        """What is asked in the round of `seed`."""
-        return self.drawn(seed).question
-
-    @abstractmethod
-    def facts(self, seed: int) -> tuple[str, ...]:
-        """What is given beside the question in the round of `seed`, a line each."""
-
-    @abstractmethod
-    def choices(self, seed: int) -> list[tuple[str, str]]:
-        """(words, key) of each answer in the round of `seed`."""
-
     def reply(self, seed: int, key: str | None) -> Reply:
         """What is said to the answer `key` in the round of `seed`."""
         return self.drawn(seed).reply(key)
 
-    def picture(self, seed: int) -> Picture[None] | None:
-        """What is drawn in the round of `seed`, if the game has a picture."""
-        return None
-
-    def __repr__(self) -> str:
-        lines = [f"{self.title} {self.question(self.seed)}", *self.facts(self.seed)]
-        lines += [f"  - {words}" for words, _ in self.choices(self.seed)]
-        return "\n".join(lines)
-
-    def _repr_mimebundle_(
-        self, include: Any = None, exclude: Any = None
-    ) -> tuple[dict[str, Any], dict[str, Any]]:
-        data = dict(PlayedGame(self).widget._repr_mimebundle_()) | {"text/plain": repr(self)}
-        picture = self.picture(self.seed)
-        if picture is None:
-            return data, {}
-        still = draw_still(picture, None)
-        asked = "".join(f"<p>{html.escape(line)}</p>" for line in repr(self).splitlines())
-        data |= {"image/png": still.png, "text/html": still.html + asked}
-        data["text/plain"] = f"{self!r}\n{still.alt}"
-        return data, {"image/png": still.metadata}
+    @property
+    def at_work(self) -> Any:
+        """Its widget, made anew."""
+        return PlayedGame(self).widget
 
 
 class PlayedGame:
@@ -92,7 +55,7 @@ class PlayedGame:
     game: what is played.
     """
 
-    def __init__(self, game: Game) -> None:
+    def __init__(self, game: ChosenGame) -> None:
         import ipywidgets as w
 
         self.game, self.seed = game, game.seed
@@ -185,7 +148,7 @@ class PlayedGame:
         self.count.value = f'<p class="mensura-count">{told}</p>'
 
 
-class WrongReading(Game):
+class WrongReading(ChosenGame):
     """What went wrong: a reading and its circumstances, the cause hidden.
 
     seed: of its first round; edition: of the game.
@@ -207,7 +170,7 @@ class WrongReading(Game):
         return wrong_reading(seed, self.edition)
 
 
-class WrongPicture(Game):
+class WrongPicture(ChosenGame):
     """What is wrong in this picture: one fault, or none, in how an instrument lies.
 
     seed: of its first round; edition: of the game.

@@ -9,7 +9,7 @@ picture, and for whoever opens a view later (another tab, a reload). What paints
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
@@ -33,6 +33,10 @@ def canvas_class() -> Any:
 
         about: size, words and parts of the present picture; shapes: all of it, packed. Both are
         made when they are asked for, and not sent on a change once somebody sees the picture.
+        pointed: is told where on the picture somebody presses or drags, in its pixels from the
+        upper left, whether a press begins there, and whether it ends; None for a picture that
+        does not answer. A drag comes in a burst: what it moves on the page besides the picture is
+        to follow at its end, or a slider's own answer to the last place but one undoes the last.
         """
 
         _esm = Unicode(waiting_text("mensuraPaint")).tag(sync=True)
@@ -42,6 +46,7 @@ def canvas_class() -> Any:
         def __init__(self) -> None:
             self.live: Live[Any] | None = None
             self.alt, self._seen = "", False
+            self.pointed: Callable[[float, float, bool, bool], None] | None = None
             self._texts: Mapping[Any, str] = NO_TEXTS
             super().__init__()
             self.on_msg(lambda _, told, __: self.hear(told))
@@ -49,14 +54,28 @@ def canvas_class() -> Any:
         def hear(self, told: object) -> None:
             """A view has come: what it missed meanwhile is sent once more; or its letters are.
 
-            told: its message, `{kind: "here"}` or `{kind: "letters"}`; what is none is passed over.
+            told: its message, `{kind: "here"}` or `{kind: "letters"}`, or where somebody points,
+            `{kind: "pointed", x, y, first, last}`; what is none is passed over.
             """
             kind = told.get("kind") if isinstance(told, Mapping) else None
+            if kind == "pointed" and isinstance(told, Mapping):
+                self._point(told)
             if kind == "letters":
                 self.send({"kind": "letters"}, list(letters()))
             if kind == "here" and self.live is not None:
                 self._seen = True
                 self._all()
+
+        def _point(self, told: Mapping[str, Any]) -> None:
+            x, y = told.get("x"), told.get("y")
+            if self.live is None or self.pointed is None:
+                return
+            if isinstance(x, int | float) and isinstance(y, int | float):
+                wide, high = self.live.size_px
+                if 0 <= x <= wide and 0 <= y <= high:
+                    self.pointed(
+                        float(x), float(y), told.get("first") is True, told.get("last") is True
+                    )
 
         def show(
             self, live: Live[Any], numbers: Any, by: str = "", texts: Mapping[Any, str] = NO_TEXTS
@@ -94,7 +113,8 @@ def canvas_class() -> Any:
             """Size, words and parts of the present picture."""
             if self.live is None:
                 return {}
-            return {"size": list(self.live.size_px), "parts": self.live.parts, "alt": self.alt}
+            told = {"size": list(self.live.size_px), "parts": self.live.parts, "alt": self.alt}
+            return told if self.pointed is None else told | {"pointed": True}
 
         def whole(self) -> bytes:
             """All shapes of the present picture, packed."""

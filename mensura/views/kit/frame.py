@@ -38,6 +38,7 @@ SCRIPTS = (
     "inks.js",
     "fonts.js",
     "shapes.js",
+    "pointing.js",
     "pictures.js",
 )
 

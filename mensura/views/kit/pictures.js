@@ -312,7 +312,7 @@ function paintLive(el, model, leaving) {
     }
   }
   /** All of another picture. */
-  function anew({ size, parts, alt, texts }, bytes) {
+  function anew({ size, parts, alt, texts, pointed }, bytes) {
     if (!size) { return; }
     write(texts);
     told.shapes = new Shapes();
@@ -321,7 +321,10 @@ function paintLive(el, model, leaving) {
     told.setAttribute('width', size[0]);
     told.setAttribute('height', size[1]);
     told.setAttribute('aria-label', alt);
-    arrangement = arrangement || new Arrangement(el);
+    if (!arrangement) {
+      arrangement = new Arrangement(el);
+      if (pointed) { answerPointer(arrangement, (told) => model.send(told), leaving); }
+    }
     arrangement.follow(told);
   }
   const state = () => anew(model.get('about'), model.get('shapes'));

@@ -18,7 +18,7 @@ from mensura.teaching.lessons.predict import Prediction
 from mensura.teaching.lessons.questions import question
 from mensura.teaching.problems.draw import Problem
 from mensura.views.chapters.asking import Ask
-from mensura.views.chapters.games import Game
+from mensura.views.kit.game import Game
 from mensura.views.kit.live import draw_view
 from mensura.views.leaflets.pictures import Sheet
 from mensura.views.problems.pictures import problem_view

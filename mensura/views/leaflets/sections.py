@@ -16,6 +16,8 @@ from markupsafe import Markup
 from mensura.disk.sections import Section, sections
 from mensura.views.chapters import panels
 from mensura.views.chapters.games import picture_game, wrong_reading_game
+from mensura.views.chapters.place_game import place_game
+from mensura.views.kit.game import Game
 from mensura.views.leaflets.asked import asked_game, asked_problem, asked_proof, asked_question
 from mensura.views.leaflets.moving import (
     panel_of_step,
@@ -34,7 +36,11 @@ from mensura.views.proof.own_line import own_line
 Told = Callable[[str, int, int], None]
 
 #: Games with a round that can be asked on paper.
-_GAMES = {"picture_game": picture_game, "wrong_reading_game": wrong_reading_game}
+_GAMES: Mapping[str, Callable[..., Game]] = {
+    "picture_game": picture_game,
+    "wrong_reading_game": wrong_reading_game,
+    "place_game": place_game,
+}
 
 #: What stands in place of a part that answers what is typed.
 AT_A_COMPUTER = "This part answers what you type: it needs the workbook on a computer."

@@ -182,13 +182,15 @@ def _problem(one: Section, place: int) -> Any:
 
 
 def _game(one: Section, place: int) -> Any:
-    from mensura.views.chapters.games import PlayedGame, picture_game, wrong_reading_game
+    from mensura.views.chapters.games import picture_game, wrong_reading_game
+    from mensura.views.chapters.place_game import place_game
     from mensura.views.problems.practice import practice
     from mensura.views.proof.own_line import own_line
 
     made: Mapping[str, Callable[..., Any]] = {
-        "picture_game": lambda **words: PlayedGame(picture_game(**words)).widget,
-        "wrong_reading_game": lambda **words: PlayedGame(wrong_reading_game(**words)).widget,
+        "picture_game": lambda **words: picture_game(**words).at_work,
+        "wrong_reading_game": lambda **words: wrong_reading_game(**words).at_work,
+        "place_game": lambda **words: place_game(**words).at_work,
         "practice": lambda **words: practice(**words).build(),
         "own_line": lambda **words: own_line(**words).build(),
     }

@@ -104,7 +104,7 @@ def test_units_stand_in_the_names():
         "cm": "_cm", "mm": "_mm", "m": "_m", "in": "_in", "ft": "_ft", "px": "_px",
         "cm²": "_cm2", "m²": "_m2", "px²": "_px2", "m³": "_m3", "m²/ha": "_m2_per_ha",
         "°": "_deg", "%": "_percent", "°C": "_c", "cm/m": "_cm_per_m",
-        "hoppus ft": "_hoppus_ft", "min": "_min",
+        "hoppus ft": "_hoppus_ft", "min": "_min", "years": "_years",
     }  # fmt: skip
     for name, one in QUANTITIES.items():
         assert one.words

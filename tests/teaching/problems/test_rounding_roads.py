@@ -36,6 +36,7 @@ NEARLY = {
     "same-in-every-direction": 1e-7,
     "limits-of-agreement": 3e-5,
     "limits-for-single-readings": 3e-5,
+    "least-growth-a-year": 5e-4,
 }
 #: A small difference of large numbers: four figures on the way may end outside the tolerance. Of
 #: 200 students it happens to some; nothing counts for or against them.
@@ -59,6 +60,7 @@ FOUR_ARE_TOO_FEW = {
     "how-far-may-it-lean",
     "level-calipers-on-a-lean",
     "swelling-at-breast-height",
+    "area-growth-a-year",
 }
 
 

@@ -19,6 +19,7 @@ from mensura.teaching.proof import ROADS
 from mensura.views.chapters import panels
 from mensura.views.chapters.asking import ask
 from mensura.views.chapters.games import picture_game, wrong_reading_game
+from mensura.views.chapters.place_game import place_game
 from mensura.views.kit.frame import (
     FRAME,
     LETTERS_TO_BOX,
@@ -44,6 +45,7 @@ SHOWN: dict[str, tuple[Callable[[Path], Any], str]] = {
     "exercise": (lambda _: ask("02-1"), "mensura-ask"),
     "reading game": (lambda _: wrong_reading_game(), "mensura-game"),
     "picture game": (lambda _: picture_game(), "mensura-game"),
+    "place game": (lambda _: place_game("Q07"), "mensura-game"),
     "own line": (own_line, "mensura-own"),
     "practice": (lambda at: Practice(None, "Q07", "quillmere", "1", at), "mensura-practice"),
     "problem": (lambda _: problems_here("girth-to-diameter"), "mensura-practice"),
