@@ -183,7 +183,7 @@ def test_one_problem_of_each_topic_wrong_then_right_by_keyboard(bench, lab):
         # acknowledged, and so on the disk
         kept = [(one.family, one.text, one.right, one.slip) for one in lines(lab)]
         assert kept == expected
-    assert len(expected) == 2 * len(TOPICS) == 34
+    assert len(expected) == 2 * len(TOPICS) == 36
     told = by_topic(standings(lines(lab), "Q07", KEY), bank.families())
     assert all(one.taped == 1 for one in told)
     assert bench.until(lambda: f"choosing 1 of {len(bank.families('choosing'))}" in bench.chart)

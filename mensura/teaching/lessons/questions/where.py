@@ -76,8 +76,8 @@ QUESTIONS: dict[str, Prediction | Exercise] = {
             ),
             Choice(
                 "One tree, taped just below the fork.",
-                "Some lists of large trees do that. This plot's rule makes two trees of it, and "
-                "one table holds one rule.",
+                "Some lists of large trees take one girth below a fork. This plot's rule makes two "
+                "trees of it, and one table holds one rule.",
             ),
         ],
     ),

@@ -161,7 +161,7 @@ FAMILIES = [
                  "The swelling is in your mean. Leave it out."),
         ],
         picture="standing",
-        source="common practice, no source",
+        source="[DeYoung2016] [KramerAkca1995]",
     ),
     Family(
         key="above-the-buttresses",
@@ -210,7 +210,7 @@ FAMILIES = [
                  "You took it as a share of the smaller area. Asked is a share of that at 1.30 m."),
         ],
         picture="standing",
-        source="common practice, no source",
+        source="[Metcalf2009] for what a metre takes; closed form for the rest",
     ),
     *TWO_STEMS,
 ]  # fmt: skip

@@ -135,7 +135,7 @@ LEANING = [
                  "The ground falls over the width of the stem, not over 1.30 m."),
         ],
         picture="standing",
-        source="common practice, no source, for the side; closed form for what it costs",
+        source="[DeYoung2016] [ForestryNepal2008] for the side; closed form for what it costs",
     ),
     Family(
         key="plumb-on-a-lean",
@@ -178,7 +178,7 @@ LEANING = [
                  "That is in metres. Asked are centimetres."),
         ],
         picture="standing",
-        source="theorem (a right-angled triangle)",
+        source="[ForestryNepal2008] for the rule; theorem (a right-angled triangle) for the rest",
     ),
     Family(
         key="leaning-on-a-slope",

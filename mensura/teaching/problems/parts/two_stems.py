@@ -116,7 +116,7 @@ TWO_STEMS = [
                  "A stem that forks below breast height counts as two trees."),
         ],
         picture="standing",
-        source="common practice, no source, for the rule; closed form for the slope",
+        source="[DeYoung2016] for fork and side; closed form for the slope",
     ),
     Family(
         key="two-legs-as-one",
@@ -215,7 +215,7 @@ TWO_STEMS = [
                  "You took the mean of both legs' areas. The plot has their sum."),
         ],
         picture="fork",
-        source="common practice, no source, for both rules; closed form for their difference",
+        source="[DeYoung2016] for two stems, [MinnesotaBigTrees] for one girth; closed form",
     ),
     Family(
         key="several-stems-as-one",
@@ -258,6 +258,6 @@ TWO_STEMS = [
                  "That is the diameter. Asked is the girth."),
         ],
         picture="readings",
-        source="theorem (areas add, girths do not)",
+        source="theorem (areas add, girths do not); [BS5837] has it for diameters",
     ),
 ]  # fmt: skip
