@@ -105,6 +105,15 @@ SHOWN = {
         "0.44 m m is a length; expected an area",
         "235.70 yes",  # drawn again, the same
     ],
+    "09": [
+        "10.0 +0.77 +0.78 +1.55 +3.11",  # 2E(sin²10°)/(π cos 10°); tan²10°/4; 1/cos²10°
+        "one taut band round both 38.49 +33.59",  # 2√550 + π·23.5 + 3·2 arcsin(3/47), over π
+        "sum of the diameters 47.00 +99.19",  # 47²/1109
+        "from downhill, slope 20° +0.36 +0.73",  # tan 20° = 0.36397: 1.0036397²
+        "USA, forestry 1.37 4.5 feet",
+        "another tape 0.72 1.18 2.959",  # 1.96·√(2·0.2² + 2·0.0314² + 2·(0.1² + 0.125²))
+        "5 125.00 124.40 −0.60",  # the file's own row
+    ],
     "10": [
         "250.00 249.00 −1.00",
         "worn start, cm 1.841 0.043 1.721 1.961",  # a straight line by another library, t = 2.776

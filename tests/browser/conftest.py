@@ -260,7 +260,7 @@ OURS = (
         for name in (
             "girth", "out_of_round", "laying", "bark", "condition", "calipers", "all_faults",
             "tape_card", "budget", "which_instrument", "hands_and_instruments", "differences",
-            "detectable", "log", "plots", "timber_budget", "cut_end",
+            "place", "detectable", "log", "plots", "timber_budget", "cut_end",
         )
     ),
     "proof_panel('classroom')",

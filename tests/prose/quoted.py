@@ -20,6 +20,9 @@ QUOTED: dict[str, dict[str, str]] = {
         "1.30 m": "section 2.1.1: Australia",
         "1.40 m": "section 2.1.1: New Zealand",
     },
+    "DeYoung2016": {"1.5 feet": "figure 3.5: how far above a swell"},
+    "Kangueja2009": {"50 cm": "section 2.1.1.5, case 2: how far down from a fork, at most"},
+    "Metcalf2009": {"10 %": "abstract: what diameters above buttresses lose in a metre, at most"},
     "VanHooser1984": {"1 %": "summary: the difference averages around 1 per cent"},
     "Luoma2017": {
         "319": "abstract: trees, each measured by four trained people",

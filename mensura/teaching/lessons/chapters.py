@@ -123,6 +123,14 @@ CHAPTERS: tuple[Chapter, ...] = (
     ),
     Chapter("08", "problems", "Problems", questions="problems"),
     Chapter(
+        "09",
+        "where-to-measure",
+        "Where to measure",
+        questions="where",
+        topics=("place", "growth"),
+        panels=("place",),
+    ),
+    Chapter(
         "10",
         "how-sure",
         "How sure",
@@ -176,7 +184,7 @@ def numbers_there_are() -> str:
     """The chapters' numbers in words: the first and last of each row without a gap.
 
     >>> numbers_there_are()
-    '01 to 08 or 10 to 13'
+    '01 to 13'
     """
     rows: list[list[str]] = []
     for one in CHAPTERS:

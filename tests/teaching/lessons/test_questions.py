@@ -247,7 +247,7 @@ STATED = {
 
 
 #: Modules whose chapters have no page yet: a row goes as soon as its chapter is declared.
-TO_COME: dict[str, str] = {"09": "where"}
+TO_COME: dict[str, str] = {}
 
 
 def all_questions() -> dict[str, Prediction | Exercise]:
