@@ -107,7 +107,7 @@ SHOWN = {
     ],
     "09": [
         "10.0 +0.77 +0.78 +1.55 +3.11",  # 2E(sin²10°)/(π cos 10°); tan²10°/4; 1/cos²10°
-        "one taut band round both 38.49 +33.59",  # 2√550 + π·23.5 + 3·2 arcsin(3/47), over π
+        "one taut band round both 38.49 +33.59",  # 2√550 + π·23.5 + 3 arcsin(3/47), over π
         "sum of the diameters 47.00 +99.19",  # 47²/1109
         "from downhill, slope 20° +0.36 +0.73",  # tan 20° = 0.36397: 1.0036397²
         "USA, forestry 1.37 4.5 feet",

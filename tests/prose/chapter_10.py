@@ -20,7 +20,7 @@ ROWS = [
         "permissible_error_mm('II', 2) - permissible_error_mm('II', 1)",
     ),
     row("let the hand spread by 0.05 cm", chosen("control")),
-    row("a good tape T1 read to 0.1 cm", "t3_card().resolution_cm"),
+    row("a good T1 read to 0.1 cm", "t3_card().resolution_cm"),
     row("a reading to 0.1 cm is too coarse", "t3_card().resolution_cm"),
     row("new tapes at 20 °C", quoted("UKSI2016", "20 °C")),
     row("tilted by up to 6°, a hand that spreads by 0.3 cm", given, given),
