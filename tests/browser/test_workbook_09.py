@@ -63,6 +63,8 @@ def go_on_to(game, wanted: Callable[[PlaceRound], bool]) -> int:
         before = root.get_by_role("status").inner_text()
         page.keyboard.press("Enter")
         root.get_by_role("status").filter(has_not_text=before).wait_for(timeout=10000)
+    # the handles come after the words
+    alt_is(game, game.number, Placed(game.round(game.number).start_m))
     return game.number
 
 
@@ -127,7 +129,6 @@ def test_by_pointer(game) -> None:
     page, root = game.page, game.root
     number = go_on_to(game, wide)
     one = game.round(number)
-    alt_is(game, number, Placed(one.start_m))
     root.scroll_into_view_if_needed()
     # to a place whose centimetre is sure, whatever a screen's dots are
     spot = wide(one)

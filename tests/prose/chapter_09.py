@@ -7,7 +7,7 @@ _TALL = "[one['cone, cm/m'] for one in breast_taper_rows()]"
 ROWS = [
     row("Step 2 tells what your place costs", chosen("control")),
     row("your place costs, step 3 shows the rule's", chosen("control")),
-    row("each from its button, on step 3:", "panel('place').stepper.count"),
+    row("then go on to step 3:", "panel('place').stepper.count"),
     row(
         "a cone of usual size loses 1.2 to 2.4 cm a metre, a paraboloid half of that",
         f"min({_TALL})",
@@ -33,6 +33,6 @@ ROWS = [
     ),
     row("A girth of 125 cm and of 127 cm, doubts assumed", given, given),
     row("How long to wait, at 0.4 cm a year", given),
-    row("Beyond $1.96\\,u$ nothing grows", "normal_point(0.975)"),
+    row("are read more than $1.96\\,u$ from nought", "normal_point(0.975)"),
     row("Stem 5 lost 0.6 cm. Why?", chosen("name"), given),
 ]
