@@ -251,6 +251,7 @@ OURS = (
     "from mensura.views import ask, table\n"
     "from mensura.views.chapters import panels\n"
     "from mensura.views.chapters.games import picture_game, wrong_reading_game\n"
+    "from mensura.views.chapters.place_game import place_game\n"
     "from mensura.views.problems.practice import practice, problems_here\n"
     "from mensura.views.proof.own_line import own_line\n"
     "from mensura.views.proof.panel import proof_panel",
@@ -267,6 +268,7 @@ OURS = (
     "ask('02-predict')",
     "ask('02-1')",
     "picture_game()",
+    "place_game('Q07', seed=4)",
     "wrong_reading_game()",
     "own_line()",
     "problems_here('girth-to-diameter')",

@@ -56,8 +56,9 @@ _LITTER = Law("ground", "Clear needles and leaves")
 _DUFF = Law("ground", "Yes: the duff")
 _SNOW = Law("water-or-snow", "Breast height counts from the soil")
 _ALONG = Law("lean-along", "Breast height is measured along the stem")
-_UPPER = Law("lean-side", "On level ground the upper side")
+_UPPER = Law("lean-side", "Where a stem leans, the upper side")
 _TOWARDS = Law("lean-side", "The side of the lean")
+_MIDWAY = Law("lean-side", "Midway between both sides")
 _LEAN_UPHILL = Law("lean-side", "On sloping ground the uphill side")
 _TWO = Law("fork-below", "A fork below breast height makes two trees")
 _NARROWEST = Law("fork-below", "One tree: the narrowest girth")
@@ -137,7 +138,7 @@ def _lean(draw: Draws, across: float) -> Scene:
         (at(stem.along_m(BH, "upper"), f"{_SOIL} on the upper side", _UPPER),),
         (
             at(under, f"{_SOIL} on the side that it leans to", _UPPER, _TOWARDS),
-            at(middle, "1.3 m from half-way between both sides", _UPPER),
+            at(middle, "1.3 m from half-way between both sides", _UPPER, _MIDWAY),
             at(plumb, "1.3 m plumb above the soil", _ALONG),
             at(under_plumb, "1.3 m plumb above the soil on the side that it leans to", _ALONG),
         ),

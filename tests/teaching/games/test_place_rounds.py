@@ -104,7 +104,7 @@ def test_what_is_no_number_of_a_round(number) -> None:
 
 def test_every_law_is_a_rule_of_its_situation() -> None:
     """And says who says so: a source of the bibliography, or the mark."""
-    known = {one.key for one in SITUATIONS}
+    known = set(SITUATIONS)
     laws = {SQUARE_LAW}
     for one in rounds(3 * len(KINDS)):
         assert one.kind.situation in known

@@ -209,7 +209,7 @@ class PlayedPlace:
     def _pointed(self, x_px: float, y_px: float, first: bool, last: bool) -> None:
         """Somebody presses on the picture: the band, or the nearer of two, comes there."""
         self._dragging = not last
-        at = self.picture.scale_at(x_px, y_px)
+        at = self.picture.scale_at_m(x_px, y_px)
         if first:
             second = self.placed.second_m
             near = second is not None and abs(second - at) < abs(self.placed.scale_m - at)

@@ -88,7 +88,7 @@ class StemPicture(Picture[N]):
         turned: FloatArray = np.asarray(points_m) * np.array([self.way, 1.0])
         return turned
 
-    def scale_at(self, x_px: float, y_px: float) -> float:
+    def scale_at_m(self, x_px: float, y_px: float) -> float:
         """What the scale reads at a point of the picture, to the cm, within its ends.
 
         x_px, y_px: from the picture's upper left corner, in shown pixels.
@@ -115,7 +115,7 @@ class StemPicture(Picture[N]):
     # ---- what is drawn -----------------------------------------------------------------------
 
     def draw(self, figure: Any) -> None:
-        """The stem in its ground, with its scale and what the stem has."""
+        """On `figure`: the stem in its ground, with its scale and what the stem has."""
         axes = look.place(figure, 0, 0, self.width_px, self.height_px)
         axes.set(
             xlim=(self._x0, self._x0 + self.width_px / self.px_per_m),
@@ -254,7 +254,7 @@ class PlacePicture(StemPicture[PlaceShown]):
     """
 
     def draw(self, figure: Any) -> None:
-        """The stem in its ground with its scale, then the band."""
+        """The stem in its ground with its scale on `figure`, then the band."""
         from matplotlib.collections import LineCollection
 
         super().draw(figure)
@@ -280,7 +280,7 @@ class PlacePicture(StemPicture[PlaceShown]):
         return [self._turned(band_line_m(self.stem, one, level)) for one in places]
 
     def show(self, numbers: PlaceShown) -> None:
-        """The band, with thin lines to the scale; and the rule's place if it is told."""
+        """The band of `numbers`, with thin lines to the scale; the rule's place if it is told."""
         placed = numbers.placed
         bands = self._lines(placed)
         marks = [placed.scale_m]
@@ -295,7 +295,7 @@ class PlacePicture(StemPicture[PlaceShown]):
         self.rule.set_segments(self._lines(self.round.right) if numbers.told else [])
 
     def describe(self, numbers: PlaceShown) -> str:
-        """The stem and where the band lies; the rule's place only once it is told."""
+        """The stem and where the band of `numbers` lies; the rule's place once it is told."""
         placed, right = numbers.placed, self.round.right
         told = [self.told]
         told.append(f"Your band: {_where(self.round, placed)}.")
