@@ -79,7 +79,7 @@ def test_one_kind_or_one_workbook(said, kind: str) -> None:
 def test_filters_that_find_nothing_are_refused(refused) -> None:
     assert refused("plan", "--kind", "pannel").endswith("did you mean panel?")
     assert "one of: text, picture" in refused("plan", "--kind", "oak")
-    assert "one of: 01, 02" in refused("plan", "--workbook", "9")
+    assert "one of: 01, 02" in refused("plan", "--workbook", "99")
     assert "expected another kind" in refused("plan", "--workbook", "08", "--kind", "panel")
 
 
