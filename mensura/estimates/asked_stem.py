@@ -25,8 +25,9 @@ TOWARDS = {"downhill": 0.0, "across": 90.0, "uphill": 180.0}
 class AskedStem:
     """A stem as somebody tells it who asks where to measure.
 
-    diameter_cm: by the rules, square to the axis, swelling left out; if the stem forks below breast
-    height, of the stem just below its fork. lean_deg: from plumb, from 0 and below 90;
+    diameter_cm: by the rules, square to the axis, swelling left out: where a swelling leaves room
+    on one side only, the diameter there; if the stem forks below breast height, of the stem just
+    below its fork. lean_deg: from plumb, from 0 and below 90;
     lean_towards: downhill, across or uphill; slope_deg: of the ground. side: from which the height
     asked for is told, one of SIDES, None for the side of the rule; height_m: that height above the
     ground there, None for breast height; plumb: it is told upright, not along the stem.
@@ -112,16 +113,47 @@ class AskedStem:
         return (self.diameter_cm,) if two is None else two
 
     @cached_property
+    def swelling(self) -> Swelling | None:
+        """Its swelling, if it has one."""
+        if not self.swelling_percent:
+            return None
+        middle_m = self.breast_height_m if self.swelling_at_m is None else self.swelling_at_m
+        return Swelling(middle_m, self.swelling_percent, self.swelling_reach_m)
+
+    @property
+    def swollen_times(self) -> float:
+        """What the swelling makes of the diameter at breast height, as a factor; 1 for none."""
+        times = 1.0 if self.swelling is None else float(self.swelling.factor(self.breast_height_m))
+        return 1.0 if abs(times - 1) <= 1e-12 else times
+
+    @property
+    def clear_m(self) -> tuple[float, ...]:
+        """Where the rule measures, along the stem from the ground on its side, m.
+
+        Breast height; beside a swelling as far above as below, where there is room; one of these
+        where there is room on one side only; nothing where there is none.
+
+        >>> [round(one, 2) for one in AskedStem(40.0, swelling_percent=8.0).clear_m]
+        [1.55, 1.05]
+        """
+        height_m = self.breast_height_m
+        if self.swelling is None or self.swollen_times == 1.0:
+            return (height_m,)
+        off_m = abs(self.swelling.at_m - height_m) + self.swelling.reach_m
+        fork_m, low_m, high_m = self.fork_at_m, height_m - off_m, height_m + off_m
+        under = low_m >= (fork_m if fork_m is not None and self.fork_below else 0.0)
+        over = fork_m is None or self.fork_below or high_m <= fork_m
+        return (high_m,) * over + (low_m,) * under
+
+    @cached_property
     def stem(self) -> StemInSpace:
         """The stem in space, its places told along it from the ground on the rule's side."""
-        fork = swelling = None
-        height_m = self.breast_height_m
+        fork, swelling = None, self.swelling
         if self.fork_at_m is not None and self.leg_diameters_cm is not None:
             fork = Fork(self.fork_at_m, self.leg_diameters_cm, self.leg_gap_cm)
-        if self.swelling_percent:
-            middle_m = height_m if self.swelling_at_m is None else self.swelling_at_m
-            swelling = Swelling(middle_m, self.swelling_percent, self.swelling_reach_m)
-        at_m = self.fork_at_m if self.fork_below and self.fork_at_m is not None else height_m
+        at_m = self.clear_m[0] if len(self.clear_m) == 1 else self.breast_height_m
+        if self.fork_below and self.fork_at_m is not None:
+            at_m = self.fork_at_m
         return replace(
             self._leaning(), at_m=at_m, taper_cm_per_m=self.taper_cm_per_m, swelling=swelling,
             fork=fork,

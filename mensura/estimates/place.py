@@ -124,7 +124,7 @@ def _notes(asked: AskedStem) -> tuple[str, ...]:
     if asked.taper_cm_per_m == 0:
         said.append("No taper was told: another height costs nothing on this stem.")
     swelling = asked.stem.swelling
-    if swelling is not None and abs(swelling.factor(asked.breast_height_m) - 1) <= 1e-12:
+    if swelling is not None and asked.swollen_times == 1.0:
         said.append("The swelling is clear of the place: no rule is needed for it.")
     if swelling is not None and asked.fork_at_m is not None:
         said.append("Legs are taken to swell like the stem, with the same gap between them.")

@@ -78,11 +78,29 @@ def where(asked: AskedStem) -> str:
 
     >>> where(AskedStem(40.0, slope_deg=20.0))
     '1.30 m along the stem from the ground on the uphill side'
+    >>> where(AskedStem(40.0, swelling_percent=8.0))
+    '1.55 m and 1.05 m, clear of the swelling, the mean of both, along the stem from the ground'
     """
     ground = "" if asked.litter_cm == 0 else ", litter off"
     legs = ", on each leg" if asked.fork_below else ""
     side = side_words(asked.rule_side, asked.slope_deg, asked.lean_deg)
-    return f"{asked.breast_height_m:.2f} m along the stem from the ground{side}{ground}{legs}"
+    return f"{_heights(asked)} along the stem from the ground{side}{ground}{legs}"
+
+
+def _heights(asked: AskedStem) -> str:
+    """How high the rules measure, in words, a comma behind more than a number."""
+    height = f"{asked.breast_height_m:.2f} m"
+    clear = asked.clear_m
+    if asked.swollen_times == 1.0:
+        on_the_line = asked.fork_at_m == asked.breast_height_m
+        return f"just below the fork at {height}, clear of its swelling," if on_the_line else height
+    if len(clear) == 2:
+        return f"{clear[0]:.2f} m and {clear[1]:.2f} m, clear of the swelling, the mean of both,"
+    if not clear:
+        return f"the sound place nearest to {height}, since there is no room beside the swelling,"
+    beside = "above" if clear[0] > asked.breast_height_m else "below"
+    other = "below" if beside == "above" else "above"
+    return f"{clear[0]:.2f} m, just {beside} the swelling, with no room {other},"
 
 
 def over_by_rule_percent(asked: AskedStem, squares_cm2: float) -> float:
@@ -186,11 +204,10 @@ def _rule(
     cost: str,
     ignored: str,
     cost_percent: float,
-    place: str = "",
     rule: Rule | int = 0,
 ) -> RuleHere:
     told = situation(key).rules[rule] if isinstance(rule, int) else rule
-    return RuleHere(key, told, place or where(asked), cost, ignored, cost_percent)
+    return RuleHere(key, told, where(asked), cost, ignored, cost_percent)
 
 
 def _height_rules(asked: AskedStem) -> list[RuleHere]:
@@ -199,7 +216,8 @@ def _height_rules(asked: AskedStem) -> list[RuleHere]:
     if abs(other - height) < _SAME_M:
         other = height + HEIGHT_OFF_M
     cost = _at(asked, other)
-    found = [_rule(asked, "breast-height", "wrong-height", f"at {other:.2f} m", cost)]
+    legs = ", each leg" if asked.stem.forked_at(other) and not asked.fork_below else ""
+    found = [_rule(asked, "breast-height", "wrong-height", f"at {other:.2f} m{legs}", cost)]
     foreign = next(one for one in _HEIGHTS_M if abs(one - height) > 0.03)
     told, cost = f"at {foreign:.2f} m, another breast height", _at(asked, foreign)
     found.append(_rule(asked, "breast-height", "other-breast-height", told, cost))
@@ -272,8 +290,7 @@ def _fork_rules(asked: AskedStem) -> list[RuleHere]:
     if not asked.fork_below:
         key = "fork-at" if asked.fork_at_m == asked.breast_height_m else "fork-above"
         words = f"as two stems, {first:g} and {second:g} cm"
-        place = "below the fork and its swelling" if key == "fork-at" else ""
-        return [_rule(asked, key, "counted-twice", words, over_by_rule_percent(asked, both), place)]
+        return [_rule(asked, key, "counted-twice", words, over_by_rule_percent(asked, both))]
     square = replace(stem, swelling=None).section_at(asked.breast_height_m)
     ways = (
         ("two-as-one", "one band round both", (float(square.taut_girth_cm) / pi) ** 2),
@@ -292,18 +309,15 @@ def _fork_rules(asked: AskedStem) -> list[RuleHere]:
 
 def _surface_rules(asked: AskedStem) -> list[RuleHere]:
     found = []
-    swelling, height = asked.stem.swelling, asked.breast_height_m
-    times = 1.0 if swelling is None else float(swelling.factor(height))
-    if swelling is not None and abs(times - 1) > 1e-12:
-        clear = abs(swelling.at_m - height) + swelling.reach_m
-        low, high = height - clear, height + clear
-        place, both = _clear_places(asked, low, high)
+    times, height = asked.swollen_times, asked.breast_height_m
+    if times != 1.0:
         told = f"at {height:.2f} m, {'over the swelling' if times > 1 else 'in the hollow'}"
-        cost = 100 * (times**2 - 1)
-        found.append(_rule(asked, "swelling", "swelling", told, cost, place))
-        if both:
+        cost = 100 * (times**2 * (1 + _at(asked, height) / 100) - 1)
+        found.append(_rule(asked, "swelling", "swelling", told, cost))
+        if len(asked.clear_m) == 2:
+            high = asked.clear_m[0]
             told, cost = f"at {high:.2f} m alone", _at(asked, high)
-            found.append(_rule(asked, "swelling", "above-only", told, cost, place))
+            found.append(_rule(asked, "swelling", "above-only", told, cost))
     if asked.moss_cm:
         around = sum((leg + 2 * asked.moss_cm) ** 2 for leg in asked.legs_cm)
         words = f"over {asked.moss_cm:g} cm of moss or loose bark"
@@ -316,17 +330,3 @@ def _surface_rules(asked: AskedStem) -> list[RuleHere]:
         cost = over_by_rule_percent(asked, around)
         found.append(_rule(asked, "climber", "climber", words, cost))
     return found
-
-
-def _clear_places(asked: AskedStem, low_m: float, high_m: float) -> tuple[str, bool]:
-    """Where a stem is measured beside a swelling, in words, and whether that is on both sides."""
-    fork = asked.fork_at_m
-    under = low_m >= (fork if fork is not None and asked.fork_below else 0.0)
-    over = fork is None or asked.fork_below or high_m <= fork
-    if under and over:
-        return f"{high_m:.2f} m and {low_m:.2f} m, the mean of both", True
-    if over:
-        return f"{high_m:.2f} m, just above it: there is no room below", False
-    if under:
-        return f"{low_m:.2f} m, just below it: there is no room above", False
-    return "the nearest sound place: there is no room above and below", False

@@ -200,9 +200,9 @@ class StemInSpace:
     def forked_at(self, along_m: float) -> bool:
         """Whether there are two stems at a place: above the fork, not on it.
 
-        along_m: along the stem, m.
+        along_m: along the stem, m; what rounding may do to a sum of heights is no height.
         """
-        return self.fork is not None and along_m > self.fork.at_m
+        return self.fork is not None and along_m > self.fork.at_m + 1e-9
 
     def section_at(self, along_m: float, level: bool = False, points: int = 5040) -> Section:
         """The section at a place, square to the axis or level; any instrument reads it.

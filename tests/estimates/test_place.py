@@ -280,7 +280,7 @@ def test_a_swelling_away_from_the_place_needs_no_rule() -> None:
     (rule,) = [one for one in rules_here(near) if one.cost_key == "swelling"]
     above = costs(replace(near, taper_cm_per_m=2.0))["above-only"]
     assert above == pytest.approx(100 * ((1 - 0.7 / 40) ** 2 - 1), abs=1e-9)
-    assert rule.place == "1.65 m and 0.95 m, the mean of both"
+    assert rule.place.startswith("1.65 m and 0.95 m, clear of the swelling, the mean of both,")
     assert rule.cost_percent < 16.64
     low = replace(asked, swelling_at_m=1.3, swelling_reach_m=1.4)
     (rule,) = [one for one in rules_here(low) if one.key == "swelling"]
@@ -447,3 +447,18 @@ def test_every_stem_is_answered_or_refused(asked: AskedStem, forks: bool) -> Non
     assert min(told) >= -100
     assert np.isfinite(figures).all()
     assert min(figures) > 0
+
+
+def test_where_a_swelling_leaves_one_side_the_diameter_is_told_there() -> None:
+    """A stem swollen from 0.70 m below the ground to 3.30 m: 40 cm at 3.30 m, 42 at 1.30 m."""
+    asked = AskedStem(40.0, swelling_percent=8.0, swelling_reach_m=2.0, taper_cm_per_m=1.0)
+    assert asked.clear_m == pytest.approx((3.3,))
+    assert place_on(asked).band_cm == pytest.approx(pi * 42.0 * 1.08, rel=1e-12)
+    assert costs(asked)["swelling"] == pytest.approx(100 * ((42 * 1.08 / 40) ** 2 - 1), abs=1e-9)
+    assert place_on(asked).where.startswith("3.30 m, just above the swelling")
+
+
+def test_a_height_on_the_fork_itself_is_one_stem_however_it_was_added_up() -> None:
+    """1.3 and 0.1 make a hair more than 1.4 in floats, and the fork at 1.4 is not above itself."""
+    asked = AskedStem(40.0, fork_at_m=1.4, leg_diameters_cm=(25.0, 22.0), taper_cm_per_m=1.0)
+    assert costs(asked)["wrong-height"] == pytest.approx(100 * ((39.9 / 40) ** 2 - 1), abs=1e-9)
