@@ -287,11 +287,11 @@ def test_a_swelling_away_from_the_place_needs_no_rule() -> None:
     assert "no room below" in rule.place
     forked = replace(LEGS, fork_at_m=1.4, swelling_percent=8.0)
     (rule,) = [one for one in rules_here(forked) if one.key == "swelling"]
-    assert rule.place == "1.05 m, just below it: there is no room above"
+    assert rule.place.startswith("1.05 m, just below the swelling, with no room above,")
     (rule,) = [
         one for one in rules_here(replace(forked, swelling_reach_m=1.4)) if one.key == "swelling"
     ]
-    assert rule.place.startswith("the nearest sound place")
+    assert rule.place.startswith("the sound place nearest to 1.30 m")
 
 
 def test_swollen_legs_keep_their_gap() -> None:
