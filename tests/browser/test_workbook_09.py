@@ -3,6 +3,7 @@ played by pointer on the picture, then by keyboard alone."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 import pytest
@@ -50,19 +51,19 @@ def game(lab, book):
     played = Played(book.page, lab.folder)
     played.root.locator(".mensura-parts canvas").wait_for(timeout=20000)
     played.root.scroll_into_view_if_needed()
+    alt_is(played, 1, Placed(played.round(1).start_m))
     return played
 
 
 def go_on_to(game, wanted: Callable[[PlaceRound], bool]) -> int:
     """The number of the next round of a kind, from where the game is; it is gone to by keyboard."""
-    game.number = next(n for n in range(game.number, 99) if wanted(game.round(n)))
-    page, root = game.page, game.root
-    button = root.get_by_role("button", name="Next round")
-    button.focus()
-    while f"Round {game.number}. " not in root.inner_text():
-        before = root.get_by_role("status").inner_text()
-        page.keyboard.press("Enter")
-        root.get_by_role("status").filter(has_not_text=before).wait_for(timeout=10000)
+    there = next(n for n in range(game.number, 99) if wanted(game.round(n)))
+    game.root.get_by_role("button", name="Next round").focus()
+    while game.number < there:
+        game.page.keyboard.press("Enter")
+        game.number += 1
+        words = re.compile(rf"\bRound {game.number}\. \w")
+        game.root.locator("p").filter(has_text=words).wait_for(timeout=10000)
     # the handles come after the words
     alt_is(game, game.number, Placed(game.round(game.number).start_m))
     return game.number
