@@ -98,10 +98,10 @@ def texts(name: str) -> list[list[Any]]:
 
 
 @cache
-def ink_px(words: str, size_px: float, weight: str) -> float:
-    """How wide the ink of some words is."""
-    font = FontProperties(family="DejaVu Sans", weight=weight)
-    return float(TextPath((0, 0), words, size=size_px, prop=font).get_extents().width)
+def outlined(words: str, size_px: float, bold: bool) -> TextPath:
+    """The library's own outline of some words."""
+    font = FontProperties(family="DejaVu Sans", weight="bold" if bold else "normal")
+    return TextPath((0, 0), words, size=size_px, prop=font)
 
 
 def faults(text: str, alt: str) -> list[str]:
@@ -179,11 +179,12 @@ def test_all_words_are_there(name: str) -> None:
     styles = unpacked(data).styles
     for one, op in zip(found, texts(name), strict=True):
         style = styles[op[1]]
-        ink = ink_px(op[2], style["t"], "bold" if style.get("bold") else "normal")
+        ink = outlined(op[2], style["t"], bool(style.get("bold"))).get_extents().width
         # the ink lies within the advance, and less than a letter within it
         assert ink - 2 <= float(one.attrib["textLength"]) / PER_PX <= ink + style["t"]
 
 
+@cache
 def corners(data: str) -> Any:
     """Extent of a path of whole numbers: least x, least y, greatest x, greatest y, of all that is
     named in it."""
@@ -218,8 +219,9 @@ def test_letters_as_outlines_stand_where_the_text_stands(name: str) -> None:
     }
     groups = [one for one in root.iter(f"{NS}g") if "scale(" in one.attrib.get("transform", "")]
     assert len(groups) == len(texts(name))
+    styles = unpacked(data).styles
     for group, op in zip(groups, texts(name), strict=True):
-        style = unpacked(data).styles[op[1]]
+        style = styles[op[1]]
         place, turned, scale = re.fullmatch(
             r"translate\((.+?)\)(?:rotate\((.+?)\))?scale\((.+?)\)", group.attrib["transform"]
         ).groups()  # type: ignore[union-attr]
@@ -232,9 +234,7 @@ def test_letters_as_outlines_stand_where_the_text_stands(name: str) -> None:
         px = float(scale) / PER_PX
         left, top = np.min(boxes, axis=0)[:2] * px
         right, low = np.max(boxes, axis=0)[2:] * px
-        weight = "bold" if style.get("bold") else "normal"
-        font = FontProperties(family="DejaVu Sans", weight=weight)
-        true = TextPath((0, 0), op[2], size=style["t"], prop=font)
+        true = outlined(op[2], style["t"], bool(style.get("bold")))
         x, y = np.array(true.vertices)[np.array(true.codes) != 79].T
         assert (left, right) == pytest.approx((x.min(), x.max()), abs=0.1), op
         assert (top, low) == pytest.approx((-y.max(), -y.min()), abs=0.1), op
