@@ -174,20 +174,31 @@ def problems_of():
 
 
 @pytest.fixture(scope="session")
-def leaflet_of():
-    """Function: the leaflet of a workbook, made once a session, each slider at three places.
+def leaflet_of(tmp_path_factory):
+    """Function: the leaflet of a workbook, made once a run, each slider at three places.
 
-    Round its panels' settings only 02 is recorded.
+    Round its panels' settings only 02 is recorded. Whichever process makes one, the others have it.
     """
     from mensura.views.leaflets import moving
     from mensura.views.leaflets.workbook import workbook_leaflet
 
+    place = tmp_path_factory.getbasetemp()
+    if os.environ.get("PYTEST_XDIST_WORKER"):
+        place = place.parent
+
     @cache
     def made(number: str, problems: bool = False):
+        kept = place / f"leaflet-{number}{'-problems' * problems}.html"
+        if kept.exists():
+            return kept.read_bytes().decode("utf-8")
         with pytest.MonkeyPatch.context() as patch:
             patch.setattr(moving, "POSITIONS", 3)
             patch.setattr(moving, "AROUND", 3 if number == "02" else 0)
-            return workbook_leaflet(number, problems).whole()
+            page = workbook_leaflet(number, problems).whole()
+        own = kept.with_suffix(f".{os.getpid()}")
+        own.write_bytes(page.encode("utf-8"))
+        own.replace(kept)
+        return page
 
     return made
 
