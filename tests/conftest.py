@@ -341,6 +341,11 @@ def turned_to(page, name: str) -> None:
     page.fill(".jp-Dialog input", name, timeout=SOON_MS)
     page.keyboard.press("Enter")
     page.wait_for_selector(".jp-NotebookPanel", timeout=30_000)
+    # without a document JupyterLab unfolds its list of files, which a page that is loaded has not
+    unfolded = page.locator(".jp-SideBar .lm-TabBar-tab.lm-mod-current")
+    for _ in range(unfolded.count()):
+        unfolded.first.click(timeout=SOON_MS)
+    page.wait_for_selector("#jp-left-stack", state="hidden", timeout=SOON_MS)
 
 
 def put_away(page) -> bool:
