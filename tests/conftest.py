@@ -7,6 +7,7 @@ they fail.
 
 from __future__ import annotations
 
+import asyncio
 import json
 import os
 import shutil
@@ -15,6 +16,7 @@ import subprocess
 import sys
 import time
 import urllib.request
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
 from types import SimpleNamespace
@@ -115,6 +117,8 @@ class Lab:
 
     def __init__(self, folder: Path, url: str, token: str) -> None:
         self.folder, self.url, self.token = folder, url, token
+        #: An open page of JupyterLab's without a document, for the next one that is opened.
+        self.spare = None
 
     def address(self, notebook: str) -> str:
         return f"{self.url}doc/tree/{notebook}?token={self.token}"
@@ -170,20 +174,31 @@ def problems_of():
 
 
 @pytest.fixture(scope="session")
-def leaflet_of():
-    """Function: the leaflet of a workbook, made once a session, each slider at three places.
+def leaflet_of(tmp_path_factory):
+    """Function: the leaflet of a workbook, made once a run, each slider at three places.
 
-    Round its panels' settings only 02 is recorded.
+    Round its panels' settings only 02 is recorded. Whichever process makes one, the others have it.
     """
     from mensura.views.leaflets import moving
     from mensura.views.leaflets.workbook import workbook_leaflet
 
+    place = tmp_path_factory.getbasetemp()
+    if os.environ.get("PYTEST_XDIST_WORKER"):
+        place = place.parent
+
     @cache
     def made(number: str, problems: bool = False):
+        kept = place / f"leaflet-{number}{'-problems' * problems}.html"
+        if kept.exists():
+            return kept.read_bytes().decode("utf-8")
         with pytest.MonkeyPatch.context() as patch:
             patch.setattr(moving, "POSITIONS", 3)
             patch.setattr(moving, "AROUND", 3 if number == "02" else 0)
-            return workbook_leaflet(number, problems).whole()
+            page = workbook_leaflet(number, problems).whole()
+        own = kept.with_suffix(f".{os.getpid()}")
+        own.write_bytes(page.encode("utf-8"))
+        own.replace(kept)
+        return page
 
     return made
 
@@ -247,9 +262,9 @@ def lab(tmp_path_factory):
         log.close()
 
 
-# a module's: while it lives its own event loop runs, and tests beside it must find none
-@pytest.fixture(scope="module")
-def chromium():
+@pytest.fixture(scope="session")
+def one_browser():
+    """The browser of this process, begun once, and the event loop that talks to it."""
     path = browser_path()
     if path is None:
         message = "no Chrome-like browser found; install chromium or set MENSURA_BROWSER"
@@ -260,15 +275,30 @@ def chromium():
 
     with sync_playwright() as tool:
         browser = tool.chromium.launch(executable_path=path, args=FLAGS)
-        yield browser
+        loop = asyncio.get_running_loop()
+        yield browser, loop
+        asyncio._set_running_loop(loop)
         browser.close()
+
+
+@pytest.fixture(scope="module")
+def chromium(one_browser):
+    """The browser, for a file of tests: between two of them no test finds its loop running."""
+    browser, loop = one_browser
+    asyncio._set_running_loop(loop)
+    yield browser
+    asyncio._set_running_loop(None)
 
 
 class Workbook:
     """One notebook open in the browser."""
 
-    def __init__(self, page, messages: list[str]) -> None:
-        self.page, self.messages = page, messages
+    def __init__(self, page, messages: list[str], away=None) -> None:
+        self.page, self.messages, self.away = page, messages, away
+
+    def close(self) -> None:
+        """Gives the page back before the tests of this file are over."""
+        self.away(self.page)
 
     def run_all(self, seconds: float = 90) -> None:
         """Wait until the page lives; one that does not start by itself is started by its button."""
@@ -295,30 +325,97 @@ def fresh_lab(lab):
     return lab
 
 
+#: So long a menu or a document takes at most to come or go, ms.
+SOON_MS = 8000
+
+
+def by_menu(page, item: str) -> None:
+    """Chooses an item of JupyterLab's menu of files."""
+    page.click('.lm-MenuBar-item:has-text("File")', timeout=SOON_MS)
+    page.click(f'.lm-Menu-item:has-text("{item}")', timeout=SOON_MS)
+
+
+def turned_to(page, name: str) -> None:
+    """Opens a document in a page of JupyterLab's that is there: its code is not loaded anew."""
+    by_menu(page, "Open from Path")
+    page.fill(".jp-Dialog input", name, timeout=SOON_MS)
+    page.keyboard.press("Enter")
+    page.wait_for_selector(".jp-NotebookPanel", timeout=30_000)
+    # without a document JupyterLab unfolds its list of files, which a page that is loaded has not
+    unfolded = page.locator(".jp-SideBar .lm-TabBar-tab.lm-mod-current")
+    for _ in range(unfolded.count()):
+        unfolded.first.click(timeout=SOON_MS)
+    page.wait_for_selector("#jp-left-stack", state="hidden", timeout=SOON_MS)
+
+
+def put_away(page) -> bool:
+    """Closes the document of a page; whether the page can show another one."""
+    with suppress(Exception):
+        if page.is_closed() or page.locator(".jp-NotebookPanel").count() != 1:
+            return False
+        page.set_viewport_size({"width": 1366, "height": 900})
+        if page.evaluate("devicePixelRatio") != 1:
+            return False
+        by_menu(page, "Close Tab")
+        # what was typed and not saved goes with the page in any case
+        page.wait_for_function(
+            """() => {
+              document.querySelector('.jp-Dialog .jp-mod-warn')?.click();
+              return !document.querySelector('.jp-NotebookPanel, .jp-Dialog');
+            }""",
+            timeout=SOON_MS,
+        )
+        return True
+    return False
+
+
 def opening(lab, chromium):
-    """Gives a function that opens a workbook by name; at the end, closes whatever it opened."""
-    contexts = []
+    """Gives a function that opens a workbook by name; at the end, closes whatever it opened.
+
+    A page stays open for the next workbook: to load JupyterLab takes longer than most of them.
+    """
+    heard = {}
+
+    def away(page) -> None:
+        for event, hearer in heard.pop(page, {}).items():
+            page.remove_listener(event, hearer)
+        if lab.spare or not put_away(page):
+            page.context.close()
+        else:
+            lab.spare = page
 
     def opener(name: str, width: int = 1366, height: int = 900, ratio: int = 1) -> Workbook:
-        context = chromium.new_context(
-            viewport={"width": width, "height": height}, device_scale_factor=ratio
-        )
-        contexts.append(context)
-        page = context.new_page()
         messages: list[str] = []
+        spare, lab.spare = (lab.spare, None) if ratio == 1 else (None, lab.spare)
+        if spare and not spare.is_closed():
+            page = spare
+            page.set_viewport_size({"width": width, "height": height})
+        else:
+            spare = None
+            context = chromium.new_context(
+                viewport={"width": width, "height": height}, device_scale_factor=ratio
+            )
+            page = context.new_page()
 
         def hear(message) -> None:
             if message.type == "error":
                 messages.append(f"{message.text} {message.location.get('url', '')}")
 
-        page.on("console", hear)
-        page.on("pageerror", lambda error: messages.append(str(error)))
-        page.goto(lab.address(name))
-        return Workbook(page, messages)
+        def fail(error) -> None:
+            messages.append(str(error))
+
+        heard[page] = {"console": hear, "pageerror": fail}
+        for event, hearer in heard[page].items():
+            page.on(event, hearer)
+        if spare:
+            turned_to(page, name)
+        else:
+            page.goto(lab.address(name))
+        return Workbook(page, messages, away)
 
     yield opener
-    for context in contexts:
-        context.close()
+    for page in list(heard):
+        away(page)
 
 
 @pytest.fixture

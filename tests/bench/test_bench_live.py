@@ -26,7 +26,7 @@ import runpy
 bench = runpy.run_path({str(HERE)!r})
 """
 MEASURE = f"bench['told'](bench['stages']({MOVES}))"
-REDRAW = "bench['told'](bench['interact_seconds'](2))"
+REDRAW = "bench['told'](bench['interact_seconds'](1))"
 
 
 def lines(printed: str) -> list[str]:

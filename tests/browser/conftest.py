@@ -47,7 +47,7 @@ def until(page: Any, holds: Callable[[], bool], seconds: float = 15) -> bool:
     return True
 
 
-#: Shapes painted at double density: those of the page, or, if they are given, others.
+#: A canvas with shapes at double density: those of the page, or, if they are given, others.
 PAINT = """(root, record) => {
   const there = root.querySelector('.mensura-shapes').shapes;
   const shapes = record ? new there.constructor() : there;
@@ -56,21 +56,30 @@ PAINT = """(root, record) => {
   const canvas = document.createElement('canvas');
   Object.assign(canvas, { width: 2 * width, height: 2 * height });
   const light = INKS;
-  shapes.paint(canvas.getContext('2d'), [0, 0, width, height], 2, light);
-  return canvas.toDataURL();
+  shapes.paint(
+    canvas.getContext('2d', { willReadFrequently: true }), [0, 0, width, height], 2, light);
+  return canvas;
 }""".replace("INKS", json.dumps(INKS))
+#: What a canvas shows, in a few letters; nothing of it leaves the page, which takes much longer.
+DIGEST = """async canvas => {
+  const { data } = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
+  const sum = new Uint8Array(await crypto.subtle.digest('SHA-256', data));
+  return `${canvas.width} by ${canvas.height}: ${sum.toHex?.() ?? [...sum].join()}`;
+}"""
+PAINTED = f"root => ({PAINT})(root).toDataURL()"
+PAINTED_DIGEST = f"(root, record) => ({DIGEST})(({PAINT})(root, record))"
 
 
 def painted(root: Any) -> Any:
     """The shapes of a panel in the page, painted: uint8, shape (height, width, 3)."""
-    data = base64.b64decode(root.evaluate(PAINT).partition("base64,")[2])
+    data = base64.b64decode(root.evaluate(PAINTED).partition("base64,")[2])
     return np.asarray(Image.open(io.BytesIO(data)).convert("RGB"))
 
 
 def shows(root: Any, live: Live[Any], numbers: Any) -> bool:
     """Whether a panel's canvas shows, dot for dot, what the model draws of some numbers."""
     record = base64.b64encode(live.record(numbers)).decode()
-    return root.evaluate(PAINT) == root.evaluate(PAINT, record)
+    return root.evaluate(PAINTED_DIGEST) == root.evaluate(PAINTED_DIGEST, record)
 
 
 class ShownPanel:
@@ -118,6 +127,10 @@ class ShownPanel:
         """The shapes in the page, painted at double density."""
         return painted(self.root)
 
+    def digest(self) -> str:
+        """The same in a few letters: whether a picture is another one."""
+        return str(self.root.evaluate(PAINTED_DIGEST))
+
     # ---- what must be there ----------------------------------------------------------------
 
     def expect(self, **changes: Any) -> None:
@@ -158,6 +171,12 @@ def good_messages(messages: list[str]) -> list[str]:
 def shows_picture() -> Callable[..., bool]:
     """The function that holds a panel's picture against the model's."""
     return shows
+
+
+@pytest.fixture(scope="module")
+def dots() -> Callable[[Any], str]:
+    """Function that says in a few letters what a canvas of the page shows."""
+    return lambda canvas: str(canvas.evaluate(DIGEST))
 
 
 @pytest.fixture(scope="module")

@@ -28,7 +28,7 @@ def book(request, open_once):
     opened.run_all()
     yield opened
     # the next one needs the memory
-    opened.page.context.close()
+    opened.close()
 
 
 def test_none_is_left_out():

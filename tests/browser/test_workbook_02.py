@@ -82,20 +82,18 @@ def test_every_slider_has_its_label_as_its_name(panel):
 def test_each_control_moves_by_keyboard(panel, wait_until, control):
     """One step up, then two down: everything shown follows, and the picture is another one."""
     name, step = control.name, control.step
-    before = panel.pixels()
+    before = panel.digest()
     panel.handle(name).focus()
     panel.page.keyboard.press("ArrowRight")
     panel.expect(**{name: round(control.start + step, 9)})
-    up = panel.pixels()
-    assert (up != before).any()
+    up = panel.digest()
+    assert up != before
     wait_until(panel.page, lambda: panel.box(name).input_value() == f"{control.start + step:g}")
     assert panel.box(name).input_value() == f"{control.start + step:g}"
     panel.page.keyboard.press("ArrowLeft")
     panel.page.keyboard.press("ArrowLeft")
     panel.expect(**{name: round(control.start - step, 9)})
-    down = panel.pixels()
-    assert (down != before).any()
-    assert (down != up).any()
+    assert panel.digest() not in (before, up)
 
 
 def test_the_table_holds_the_model_s_numbers(panel):

@@ -58,15 +58,24 @@ def cut_off(figure: Any, written: list[tuple[str, Any]] | None = None) -> list[s
     ]
 
 
-def too_small(figure: Any, least_pt: float = 11) -> list[str]:
-    """Texts below a size at which they are read from the back of a room.
+def texts(figure: Any) -> list[Any]:
+    """All artists of a figure that can hold words, whatever they hold now.
 
-    figure: of a picture; least_pt: size that is still large enough.
+    figure: of a picture. To look for them takes longer than to ask each of them something.
     """
     from matplotlib.text import Text
 
+    return list(figure.findobj(Text))
+
+
+def too_small(figure: Any, least_pt: float = 11, among: list[Any] | None = None) -> list[str]:
+    """Texts below a size at which they are read from the back of a room.
+
+    figure: of a picture; least_pt: size that is still large enough; among: its artists that can
+    hold words, if they are known.
+    """
     return [
         text.get_text()
-        for text in figure.findobj(Text)
+        for text in (texts(figure) if among is None else among)
         if text.get_text().strip() and text.get_fontsize() < least_pt
     ]

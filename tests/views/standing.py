@@ -111,7 +111,8 @@ class Sheets:
         else:
             turned = Affine2D().scale(1, -1)
             one.draw_markers(gc, path, turned, Path(at), self._down, face)
-        return np.asarray(one.buffer_rgba())[..., 3] > 0
+        # a dot's four bytes are looked at as one word, in which how thick it is comes first
+        return np.asarray(one.buffer_rgba()).view("<u4")[..., 0] > 0xFFFFFF
 
     def under(self, where: Any) -> dict[str, int]:
         """Which fills lie where, and in how many dots; where: as :meth:`dots` gives it."""

@@ -130,8 +130,10 @@ class Table(HTMLParser):
 def state_faults(name: str, panel: Panel[Any], letters: Any, pieces: Any) -> list[str]:
     """What is wrong with a panel's lettering, parts, words or table, in any of its states."""
     wrong = set()
+    met: dict[Any, list[Any]] = {}
     for state in states(panel):
         live, dots = paint(name, panel, state)
+        texts = met[live] = met.get(live) or letters.texts(live.figure)
         wrong |= set(pieces.badly_declared(live.picture))
         written = letters.lettering(live.figure)
         parted = pieces.parted_letters(live, written)
@@ -143,8 +145,10 @@ def state_faults(name: str, panel: Panel[Any], letters: Any, pieces: Any) -> lis
         }
         cut_off = letters.cut_off(live.figure, written)
         wrong |= {f"{text!r} is cut off: {state}" for text in cut_off}
-        wrong |= {f"{text!r} is too small" for text in letters.too_small(live.figure)}
+        wrong |= {f"{text!r} is too small" for text in letters.too_small(None, among=texts)}
         wrong |= {f"{line}: {state}" for line in word_faults(*said_of(name, panel, state))}
+    for live in met:  # ticks that came meanwhile
+        wrong |= {f"{text!r} is too small" for text in letters.too_small(live.figure)}
     return sorted(wrong)
 
 

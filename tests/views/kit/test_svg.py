@@ -43,10 +43,10 @@ from mensura.views.proof.panel import new_picture, picture_key, proof_panel
 NS = "{http://www.w3.org/2000/svg}"
 
 
-def stills() -> ModuleType:
-    """The module that lists every still."""
-    path = Path(__file__).parents[1] / "test_every_still.py"
-    spec = importlib.util.spec_from_file_location("mensura_tests_every_still", path)
+def beside(stem: str) -> ModuleType:
+    """A module of what tests of pictures share."""
+    path = Path(__file__).parents[1] / f"{stem}.py"
+    spec = importlib.util.spec_from_file_location(f"mensura_tests_of_{stem}", path)
     assert spec
     assert spec.loader
     module = importlib.util.module_from_spec(spec)
@@ -70,8 +70,11 @@ def starts() -> dict[str, tuple[Any, Any]]:
     return found
 
 
-PICTURES: dict[str, tuple[Any, Any]] = {**stills().PICTURES, **starts()}
+PICTURES: dict[str, tuple[Any, Any]] = {**beside("test_every_still").PICTURES, **starts()}
+LETTERS = beside("lettering")
 every = pytest.mark.parametrize("name", PICTURES)
+#: Name of a picture that was made → all lines of words on its figure.
+SEEN: dict[str, set[str]] = {}
 
 
 @cache
@@ -80,7 +83,10 @@ def made(name: str) -> tuple[Still, bytes]:
     make, numbers = PICTURES[name]
     live = Live(make())
     try:
-        return live.still(numbers), live.whole()
+        still = live.still(numbers)
+        written = LETTERS.lettering(live.figure)
+        SEEN[name] = {line for text, _ in written for line in text.split("\n")}
+        return still, live.whole()
     finally:
         live.close()
 
@@ -89,6 +95,13 @@ def texts(name: str) -> list[list[Any]]:
     """Every text of a record, as recorded."""
     record = unpacked(made(name)[1])
     return [op for ops in record.artists.values() for op, _ in ops if op[0] == TEXT]
+
+
+@cache
+def outlined(words: str, size_px: float, bold: bool) -> TextPath:
+    """The library's own outline of some words."""
+    font = FontProperties(family="DejaVu Sans", weight="bold" if bold else "normal")
+    return TextPath((0, 0), words, size=size_px, prop=font)
 
 
 def faults(text: str, alt: str) -> list[str]:
@@ -154,28 +167,24 @@ def test_what_is_wrong_with_an_svg_is_found() -> None:
 
 
 @every
-def test_all_words_are_there(name: str, letters: Any) -> None:
+def test_all_words_are_there(name: str) -> None:
     """In a page every text of the figure stands as text, in the record's order, each as long as its
     letters are."""
-    make, numbers = PICTURES[name]
-    live = Live(make())
-    live.paint(numbers)
-    seen = {line for text, _ in letters.lettering(live.figure) for line in text.split("\n")}
-    live.close()
     still, data = made(name)
+    seen = SEEN[name]
     found = list(ET.fromstring(svg(unpacked(data), still.alt, inline=True)).iter(f"{NS}text"))
     words = [one.text for one in found]
     assert words == [op[2] for op in texts(name)]
     assert {line for line in seen if line.strip()} <= set(words)
+    styles = unpacked(data).styles
     for one, op in zip(found, texts(name), strict=True):
-        style = unpacked(data).styles[op[1]]
-        weight = "bold" if style.get("bold") else "normal"
-        font = FontProperties(family="DejaVu Sans", weight=weight)
-        ink = TextPath((0, 0), op[2], size=style["t"], prop=font).get_extents().width
+        style = styles[op[1]]
+        ink = outlined(op[2], style["t"], bool(style.get("bold"))).get_extents().width
         # the ink lies within the advance, and less than a letter within it
         assert ink - 2 <= float(one.attrib["textLength"]) / PER_PX <= ink + style["t"]
 
 
+@cache
 def corners(data: str) -> Any:
     """Extent of a path of whole numbers: least x, least y, greatest x, greatest y, of all that is
     named in it."""
@@ -210,8 +219,9 @@ def test_letters_as_outlines_stand_where_the_text_stands(name: str) -> None:
     }
     groups = [one for one in root.iter(f"{NS}g") if "scale(" in one.attrib.get("transform", "")]
     assert len(groups) == len(texts(name))
+    styles = unpacked(data).styles
     for group, op in zip(groups, texts(name), strict=True):
-        style = unpacked(data).styles[op[1]]
+        style = styles[op[1]]
         place, turned, scale = re.fullmatch(
             r"translate\((.+?)\)(?:rotate\((.+?)\))?scale\((.+?)\)", group.attrib["transform"]
         ).groups()  # type: ignore[union-attr]
@@ -224,9 +234,7 @@ def test_letters_as_outlines_stand_where_the_text_stands(name: str) -> None:
         px = float(scale) / PER_PX
         left, top = np.min(boxes, axis=0)[:2] * px
         right, low = np.max(boxes, axis=0)[2:] * px
-        weight = "bold" if style.get("bold") else "normal"
-        font = FontProperties(family="DejaVu Sans", weight=weight)
-        true = TextPath((0, 0), op[2], size=style["t"], prop=font)
+        true = outlined(op[2], style["t"], bool(style.get("bold")))
         x, y = np.array(true.vertices)[np.array(true.codes) != 79].T
         assert (left, right) == pytest.approx((x.min(), x.max()), abs=0.1), op
         assert (top, low) == pytest.approx((-y.max(), -y.min()), abs=0.1), op
