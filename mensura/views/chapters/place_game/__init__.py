@@ -258,9 +258,11 @@ class PlayedPlace:
             for name, row in self.rows.items():
                 at = getattr(self.placed, name)
                 if (row.slider.min, row.slider.max) != (low, high):
-                    row.slider.min, row.slider.max = 0.0, 9.0
-                    row.slider.value = low if at is None else at
-                    row.slider.min, row.slider.max = low, high
+                    # in one message: a page that is told the ends first answers with the old place
+                    with row.slider.hold_sync():
+                        row.slider.min, row.slider.max = 0.0, 9.0
+                        row.slider.value = low if at is None else at
+                        row.slider.min, row.slider.max = low, high
                 if at is not None:
                     row.show(at)
             self.bands.value, self.held.value = self.placed.bands, self.placed.held
