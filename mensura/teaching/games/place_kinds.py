@@ -84,7 +84,6 @@ _BUTTRESS = Law("buttress", "50 cm above them")
 _ROUND_BOLE = Law("buttress", "Where the round bole begins")
 _BUTTRESS_30 = Law("buttress", "30 cm above their end")
 _BUTTRESS_100 = Law("buttress", "About 1 m above their end")
-_OVER = Law("buttress", "Over them")
 _ROOTS = Law("raised-roots", "Begin where the mass of roots ends")
 
 #: What is broken by a band that is held level on a stem that leans.
@@ -324,7 +323,7 @@ def _buttress(draw: Draws, across: float) -> Scene:
         stem,
         (Spot(clear_m, clear_m + 0.3, ONE, above, _BUTTRESS),),
         (
-            Spot(0.0, top_m - 0.01, ONE, "round the buttresses", _BUTTRESS, _OVER),
+            Spot(0.0, top_m - 0.01, ONE, "round the buttresses", _BUTTRESS),
             at(top_m + 0.3, "30 cm above their end", _BUTTRESS, _BUTTRESS_30),
             at(top_m + 1.0, "1 m above their end", _BUTTRESS, _BUTTRESS_100),
             Spot(top_m, top_m + 0.25, ONE, "where the round stem begins", _BUTTRESS, _ROUND_BOLE),

@@ -180,8 +180,8 @@ def _assumed() -> str:
         "<p>Assumed: a straight axis and an even taper; heights of fork and buttress told from the "
         f"uphill ground; a swelling gone {REACH_M:g} m above and below its middle, and none beside "
         f"a fork that is as near; {LOBES} lobes that stand off {LOBE_CM_PER_M:g} cm for each m of "
-        "their height at the foot and evenly less above, slim ones (others cost far more), which "
-        "end below a fork; legs that together have the section the stem would "
+        "their height at the foot, by the square less above, slim ones (broad ones cost far more), "
+        "which end below a fork; legs that together have the section the stem would "
         f"have had, each {SPREAD_DEG:g}° off it, without the thickening below a real fork: stay "
         "clear of that. Where manuals disagree, the lists choose between them.</p>"
     )
