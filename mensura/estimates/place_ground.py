@@ -224,13 +224,13 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                 "On level ground, which side of a leaning stem?",
                 (
                     Rule(
+                        "The upper side.",
+                        (Said("Kleinn2007", "wiki, breast height, in a reprint"),),
+                    ),
+                    Rule(
                         "The side of the lean, on flat ground; no drawing shows which side is "
                         "meant.",
                         (Said(_NEPAL, "rule 3"), Said("Subedi2018")),
-                    ),
-                    Rule(
-                        "The upper side.",
-                        (Said("Kleinn2007", "wiki, breast height, in a reprint"),),
                     ),
                     Rule(
                         "Midway between both sides: along the middle of the stem (rules for trees "

@@ -21,7 +21,7 @@ ROWS = [
     ),
     row(
         "area times 25 m of height times a form of 0.45",
-        "place_costs_module.TREE_M",
+        "TREE_M",
         "USUAL_FORM_FACTOR",
     ),
     row(
@@ -31,7 +31,7 @@ ROWS = [
         "place_readings._LOBE_REACH",
         "IGNORED_RULES['buttress'].usual",
     ),
-    row("spread divided by $\\sqrt{12}$", given),
+    row("spread divided by $\\sqrt{12}$", chosen("example")),
     row("diameters fall by up to 10 % a metre", quoted("Metcalf2009", "10 %")),
     row(
         "From 1.30 to 1.37 m one report has about 1 % of the diameter",

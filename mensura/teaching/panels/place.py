@@ -24,17 +24,17 @@ from mensura.stems.side_view import SideView, leg_lines_m, side_view, stick_m
 from mensura.stems.standing import Buttress, Fork, StemInSpace, Swelling
 from mensura.teaching.controls import Choice, Control, State, Stepper, Switch, starting
 
-# at first the slope and the swelling alone count: the fork is above the picture
+# at first slope and swelling count, and of all else there is little; presets have one trouble each
 CONTROLS = (
     Control("diameter_cm", "diameter", "cm", 15, 80, 1, 40, "Stem"),
-    Control("lean_deg", "lean (+ downhill)", "°", -20, 20, 0.5, 0, "Stem"),
+    Control("lean_deg", "lean (+ downhill)", "°", -20, 20, 0.5, 2, "Stem"),
     Control("slope_deg", "slope", "°", 0, 35, 1, 15, "Stem"),
     Control("taper_cm_per_m", "taper", "cm/m", 0, 4, 0.1, 1.5, "Stem"),
     Control("swelling_percent", "swelling at 1.3 m", "%", -15, 30, 1, 8, "Stem"),
     Control("buttress_m", "buttress up to", "m", 0, 2, 0.05, 0.2, "Stem"),
-    Control("fork_m", "fork at", "m", 0.5, 3.5, 0.05, 3.2, "Stem"),
+    Control("fork_m", "fork at", "m", 0.5, 2.6, 0.05, 1.7, "Stem"),
     Control("thinner_percent", "thinner leg", "%", 20, 100, 5, 80, "Stem"),
-    Control("litter_cm", "litter", "cm", 0, 30, 1, 1, "Stem"),
+    Control("litter_cm", "litter", "cm", 0, 30, 1, 2, "Stem"),
     Control("height_m", "height", "m", 0.6, 2.2, 0.01, 1.9, "Your band"),
 )
 SWITCHES = (Switch("cleared", "litter scraped away", "Your band"),)
@@ -101,7 +101,7 @@ _PLAIN: State = {
     "slope_deg": 0.0,
     "swelling_percent": 0.0,
     "buttress_m": 0.0,
-    "fork_m": 3.5,
+    "fork_m": 2.6,
     "litter_cm": 0.0,
     "height_m": 1.3,
 }

@@ -202,9 +202,9 @@ def test_as_near_as_a_scale_is_read() -> None:
     """3 cm off are meant as right; 4 cm are not, unless the place is another one that is told."""
     one = of_kind("plain")
     right = one.right.scale_m
-    for off, holds in ((NEAR_M - 0.001, True), (-NEAR_M + 0.001, True), (0.04, False)):
+    for off, holds in ((NEAR_M - 0.001, True), (-NEAR_M + 0.001, True), (0.034, False)):
         assert one.reply(Placed(right + off)).right is holds
-    assert "4 cm above where it should" in one.reply(Placed(right + 0.04)).message
+    assert "3 cm above where it should" in one.reply(Placed(right + 0.034)).message
     assert "20 cm below where it should" in one.reply(Placed(right - 0.2)).message
 
 
