@@ -74,7 +74,7 @@ def rule_care_rows(part: str) -> list[Row]:
 
 
 def differ_rows(part: str) -> list[Row]:
-    """What manuals differ on, a question a row, its views a line each; what we do is the rule's own.
+    """What manuals differ on: a question a row, its views a line each; ours is the rule's own.
 
     part: one of PARTS. Raises ChoiceError for another. Keys alone; the places in them tells
     :func:`mensura.estimates.place_rows.disagreement_rows`.

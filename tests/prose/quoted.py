@@ -22,7 +22,7 @@ QUOTED: dict[str, dict[str, str]] = {
     },
     "DeYoung2016": {"1.5 feet": "figure 3.5: how far above a swell"},
     "FAONFI": {
-        "30 cm": "as copied: above the end of buttress or swell; the height below which a fork is low",
+        "30 cm": "as copied: above a buttress or swell; below that a fork is low",
         "1 m": "as copied: above a fork's origin",
     },
     "FrenchPlots": {"1 m": "above the buttresses' end, about"},
