@@ -55,6 +55,8 @@ WITHOUT_UNIT = {
     **dict.fromkeys(("most_readings", "stems_to_notice"), "a count"),
     "count": "a count",
     "lobes": "a count",
+    "follows": "places in a list",
+    "swollen_times": "one length over another",
     **dict.fromkeys(("axis", "side_vector"), "unit directions in space"),
     "digits": "a count",
     **dict.fromkeys(("planted", "found", "half"), "in the figure's own unit"),

@@ -245,7 +245,7 @@ IGNORED_RULES: Mapping[str, IgnoredRule] = MappingProxyType(
             ),
             IgnoredRule(
                 "buttress",
-                "go to where the buttresses end",
+                "go 50 cm above where the buttresses end",
                 "round buttresses {amount:g} m high",
                 "they end at, m",
                 2.0,

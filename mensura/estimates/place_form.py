@@ -28,7 +28,6 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                     Said("Subedi2018"),
                     Said("WoodlandStewardship", "chapter 2"),
                     Said("SwissNFI2", "after chapter 8.13, p. 87"),
-                    Said("FAONFI", "as copied"),
                     Said("Kangueja2009", "section 2.1.1.5, case 1: two numbers in a row"),
                 ),
             ),
@@ -41,7 +40,14 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
             Disagreement(
                 "A fork below breast height: what is measured?",
                 (
-                    Rule("Two trees.", (Said(_TEXTBOOK, "figure 3.4"), Said(_NEPAL, "rule 5"))),
+                    Rule(
+                        "Two trees.",
+                        (
+                            Said(_TEXTBOOK, "figure 3.4"),
+                            Said(_NEPAL, "rule 5"),
+                            Said("FAONFI", "as copied"),
+                        ),
+                    ),
                     Rule(
                         "One tree: the narrowest girth below the fork (lists of big trees, rules "
                         "for trees in a city).",
@@ -194,6 +200,7 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                 ),
                 "The root of the sum of the squares; the first two views are the same figure, and "
                 "the others do not keep the area.",
+                follows=(0, 1),
             ),
         ),
         caution="Stools hide stubs and wire: look before you kneel or reach round.",
@@ -219,7 +226,7 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
             ),
             Rule(
                 "Write down the height of each reading that is not at breast height.",
-                (Said("Nature40Survey", "2. DBH"), Said("SEOSAW", "section 5.2, as summarised")),
+                (Said("Nature40Survey", "2. DBH"),),
             ),
         ),
         disagreements=(
@@ -275,8 +282,8 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
     Situation(
         key="butt-swell",
         title="A foot that is swollen beyond breast height",
-        where="Above the swell, where the stem is round again, and note the height. How far "
-        "above, your survey says.",
+        where="At least 46 cm above where the swell ends, unless your survey says how far; note "
+        "the height.",
         rules=(
             Rule(
                 "At least 1.5 feet (46 cm) above an extensive butt swell.",
@@ -300,7 +307,7 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                         (Said("FAONFI", "as copied in an encyclopedia"),),
                     ),
                 ),
-                "Whichever your survey says, and always the same.",
+                "46 cm, unless your survey says how far; and always the same.",
             ),
         ),
         caution="Above your reach do not climb and do not stand on roots: sight it from the "
@@ -310,16 +317,16 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
     Situation(
         key="buttress",
         title="Buttresses that reach breast height",
-        where="Above the buttresses, where the stem is round; note the height. How far above, "
-        "your survey says.",
+        where="50 cm above where the buttresses end today, unless your survey says how far; they "
+        "grow up: look for where they will not reach. Note the height.",
         rules=(
+            Rule(
+                "50 cm above them, and the place moved when they grow into it (plots in Amazonia).",
+                (Said("RAINFOR2021", "as summarised"),),
+            ),
             Rule(
                 "The lowest point above which the buttress is not likely to extend.",
                 (Said(_NEPAL, "rule 6"), Said("Subedi2018")),
-            ),
-            Rule(
-                "The diameter above the buttress, where the cylindrical bole begins.",
-                (Said("Noelke2015", "abstract"),),
             ),
         ),
         disagreements=(
@@ -354,8 +361,9 @@ FORM_SITUATIONS: tuple[Situation, ...] = (
                         (Said("BigTreesGermany", "older text"),),
                     ),
                 ),
-                "Above them, with the height written down: buttresses grow up, and the same "
-                "place must be found again.",
+                "50 cm above where they end today, higher where they are likely to reach it, with "
+                "the height written down: the same place must be found again.",
+                follows=(0, 3),
             ),
         ),
         caution="Wet buttresses are slippery and hide holes and snakes: do not stand on them. A "

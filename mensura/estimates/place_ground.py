@@ -50,6 +50,7 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                     ),
                 ),
                 "We work it out from the stem's own taper and tell the range.",
+                follows=(),
             ),
         ),
         caution="A steel band cuts and springs back: gloves on, faces away. Beside a road or a "
@@ -60,7 +61,8 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
     Situation(
         key="ground",
         title="Leaves, needles and litter at the foot",
-        where="From the soil at the stem: push loose litter aside and stand the stick on the soil.",
+        where="From the highest soil that touches the stem, loose litter pushed aside: stand the "
+        "stick there.",
         rules=(
             Rule(
                 "Clear needles and leaves; begin at the highest mineral soil that touches the "
@@ -100,7 +102,8 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
     Situation(
         key="raised-roots",
         title="Roots washed free or raised above the soil",
-        where="From where the roots end and the stem begins, not from the soil far below.",
+        where="As lists of big trees have it (no survey's manual that we read): from where the "
+        "roots end and the stem begins.",
         rules=(
             Rule(
                 "Begin where the mass of roots ends and the trunk begins (a list of big trees).",
@@ -170,6 +173,7 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                 ),
                 "Uphill, as the forestry manuals that we read have it; the others are told "
                 "beside it, with what they cost.",
+                follows=(0, 3),
             ),
         ),
         caution="On steep ground nobody works below another person; boots with a grip, both hands "
@@ -207,8 +211,6 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                 "On sloping ground the uphill side.",
                 (
                     Said(_TEXTBOOK, "figure 3.7"),
-                    Said(_NEPAL, "rule 3"),
-                    Said("Subedi2018"),
                     Said("WoodlandStewardship", "chapter 2, figure 2-1"),
                 ),
             ),
@@ -222,13 +224,13 @@ GROUND_SITUATIONS: tuple[Situation, ...] = (
                 "On level ground, which side of a leaning stem?",
                 (
                     Rule(
+                        "The upper side.",
+                        (Said("Kleinn2007", "wiki, breast height, in a reprint"),),
+                    ),
+                    Rule(
                         "The side of the lean, on flat ground; no drawing shows which side is "
                         "meant.",
                         (Said(_NEPAL, "rule 3"), Said("Subedi2018")),
-                    ),
-                    Rule(
-                        "The upper side.",
-                        (Said("Kleinn2007", "wiki, breast height, in a reprint"),),
                     ),
                     Rule(
                         "Midway between both sides: along the middle of the stem (rules for trees "

@@ -29,6 +29,8 @@ Girths = tuple[list[float], list[float]]
 
 #: A fork's legs over the stem below it (25 and 22 cm on 40), and how far below the band it forks.
 _LEGS, _FORK_BELOW_M = (0.625, 0.55), 0.4
+#: So far above where buttresses end today a stem is measured, m [RAINFOR2021, as summarised].
+ABOVE_BUTTRESS_M = 0.5
 #: A butt swell ends here; the place is so far above its end, 1.5 ft.
 _SWELL_ENDS_M, _ABOVE_SWELL_M = 1.8, 0.4572
 #: Buttresses: how many, and how far they reach at the ground over the diameter.
@@ -217,9 +219,10 @@ def swollen_butt(case: Case) -> Girths:
 def buttressed(case: Case) -> Girths:
     """Round buttresses that end so high in m as the case's amount says, at breast height.
 
-    case: the stem. By the rule it is read where they end, and never below breast height.
+    case: the stem. By the rule it is read 50 cm above where they end, and never below breast
+    height.
     """
-    place_m = max(case.amount, case.breast_height_m)
+    place_m = max(case.amount + ABOVE_BUTTRESS_M, case.breast_height_m)
     lobes = Buttress(_LOBES, _LOBE_REACH * case.diameter_cm, case.amount)
     stem = StemInSpace(case.diameter_cm, place_m, case.taper_cm_per_m, buttress=lobes)
     return _places(stem, case.breast_height_m)

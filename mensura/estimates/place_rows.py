@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from mensura.estimates.breast_heights import BREAST_HEIGHTS
 from mensura.estimates.comparison_rows import Row
 from mensura.estimates.place_rules import SITUATIONS, situation
-from mensura.estimates.place_said import Said, Situation
+from mensura.estimates.place_said import UNSOURCED, Said, Situation
 from mensura.sources import SOURCES
 
 
@@ -18,9 +18,20 @@ def _chosen(keys: Iterable[str] | None) -> tuple[Situation, ...]:
     return tuple(situation(key) for key in (SITUATIONS if keys is None else keys))
 
 
-def _short(said: Iterable[Said]) -> str:
-    """Keys alone, each once: for columns that have no room for pages."""
+def short(said: Iterable[Said]) -> str:
+    """Keys alone, each once: for columns that have no room for pages.
+
+    said: where a rule stands.
+    """
     return ", ".join(dict.fromkeys(f"[{one.key}]" for one in said))
+
+
+def _who(one: Situation) -> str:
+    """Who says where: if nobody does that we read, that first, then who says what goes with it."""
+    named = short(said for rule in one.rules for said in rule.said)
+    if one.rules[0].said:
+        return named
+    return f"{UNSOURCED}; what goes with it: {named}" if named else UNSOURCED
 
 
 def situation_rows(keys: Iterable[str] | None = None) -> list[Row]:
@@ -35,8 +46,7 @@ def situation_rows(keys: Iterable[str] | None = None) -> list[Row]:
         {
             "stem": one.title,
             "where to measure": one.where,
-            "who says so": _short(said for rule in one.rules for said in rule.said)
-            or one.rules[0].source,
+            "who says so": _who(one),
             "manuals differ": "yes" if one.disagreements else "no",
         }
         for one in _chosen(keys)
@@ -103,8 +113,8 @@ def place_caution_rows(keys: Iterable[str] | None = None) -> list[Row]:
 
     keys: of the situations that are wanted; None for all. Raises ChoiceError for an unknown one.
 
-    >>> len(place_caution_rows(["furrows"]))
-    0
+    >>> len(place_caution_rows(["furrows", "log-ends"]))
+    2
     """
     return [{"stem": one.title, "caution": one.caution} for one in _chosen(keys) if one.caution]
 

@@ -14,6 +14,20 @@ from mensura.sources import SOURCES
 #: The mark of a rule for which no published work was found.
 UNSOURCED = "common practice, no source"
 
+#: Works that are no survey's manual: lists of big trees and of old ones, rules for trees in a city.
+LISTS = frozenset(
+    {
+        "BigTreesGermany",
+        "MenloPark",
+        "MinnesotaBigTrees",
+        "MonumentalOaks",
+        "OldTrees2007",
+        "Portland",
+        "TexasBigTrees2017",
+        "TexasGuidelines",
+    }
+)
+
 #: Keys of the costs that `place_costs` works out.
 COST_KEYS = (
     "wrong-height",
@@ -79,18 +93,29 @@ class Rule:
         """Who says so, as keys and places, or the mark of a rule without a source."""
         return "; ".join(str(one) for one in self.said) or UNSOURCED
 
+    @property
+    def only_of_lists(self) -> bool:
+        """Whether nobody says so but lists of big trees and a city's rules."""
+        return bool(self.said) and all(one.key in LISTS for one in self.said)
+
 
 @dataclass(frozen=True)
 class Disagreement:
     """Where published rules differ.
 
     about: what they differ on, as a question; views: each with who says it; ours: what this
-    package does, and why.
+    package does, and why; follows: places, from 0, of the views that it follows.
     """
 
     about: str
     views: tuple[Rule, ...]
     ours: str
+    follows: tuple[int, ...] = (0,)
+
+    @property
+    def others(self) -> tuple[Rule, ...]:
+        """The views that are not followed here."""
+        return tuple(view for at, view in enumerate(self.views) if at not in self.follows)
 
 
 @dataclass(frozen=True)

@@ -85,13 +85,16 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
     Situation(
         key="furrows",
         title="Deep furrows and flutes",
-        where="Lay the band over the furrows, taut, and do not press it in.",
+        where="As a list of big trees has it: lay the band over the furrows, taut, and do not "
+        "press it in.",
         rules=(
             Rule(
                 "Measure without pressing into the indentations (a list of big trees).",
                 (Said("MinnesotaBigTrees", "rule 1"),),
             ),
         ),
+        caution="Furrows hold thorns, old wire and wasps: look before you run a hand along the "
+        "band.",
         costs=("furrows",),
     ),
     Situation(
@@ -167,8 +170,8 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
     Situation(
         key="mark",
         title="The mark, and finding it again",
-        where="Paint a thin line where the band lay, say which edge of it counts, and write down "
-        "its height and side.",
+        where="Paint a thin line where the band lay: its top edge counts. Write down its height "
+        "and side. Never cut the bark.",
         rules=(
             Rule(
                 "A line of paint exactly where the tape lies; a tag alone is risky, since with "
@@ -178,11 +181,6 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
             Rule(
                 "Where a stem carries a point mark, the place is at the top of the mark.",
                 (Said(_NEPAL, "rule 1"),),
-            ),
-            Rule(
-                "Or a nail at a fixed distance, say 30 cm, above the place: a painted line may be "
-                "too easy to see.",
-                (Said("FrenchPlots"),),
             ),
             Rule(
                 "Measure on the mark of last time, always.",
@@ -226,7 +224,8 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
                         (Said("Subedi2018"), Said(_NEPAL, "rule 1, length not told")),
                     ),
                     Rule(
-                        "A nail 30 cm above the place, which can hold the tag.",
+                        "A nail 30 cm above the place, which can hold the tag: a painted line may "
+                        "be too easy to see.",
                         (Said("FrenchPlots"),),
                     ),
                     Rule(
@@ -240,7 +239,7 @@ SURFACE_SITUATIONS: tuple[Situation, ...] = (
                         (Said("Kangueja2009", "section 2.1.1.5"),),
                     ),
                 ),
-                "A thin line, and the edge that counts written on the sheet.",
+                "A thin line, of which the top edge counts; say so on the sheet.",
             ),
         ),
         caution="Nails and paint need the owner's leave; nails spoil saws and hurt sawyers.",

@@ -89,7 +89,7 @@ def shrinking_causes(
         ),
         (
             "stretched", "the tape was stretched in between",
-            (girth * 0.003, girth * 0.001, girth * 0.01),
+            (girth * 0.003 / 1.003, girth * 0.001 / 1.001, girth * 0.01 / 1.01),
             "0.3 %, from 0.1 to 1", COMMON, "lay it beside a steel rule; other stems shrank too",
         ),
         (

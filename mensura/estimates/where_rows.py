@@ -16,9 +16,11 @@ from mensura.estimates.areas import over_percent
 from mensura.estimates.comparison_rows import Row
 from mensura.estimates.growth import growth_between
 from mensura.estimates.growth_rows import COMBINATIONS
-from mensura.estimates.place_rows import disagreement_rows, situation_rows
+from mensura.estimates.place_costs import place_cost_rows, place_costs
+from mensura.estimates.place_rows import short, situation_rows
 from mensura.estimates.place_rules import SITUATIONS, situation
 from mensura.estimates.stand_growth import stand_growth
+from mensura.estimates.tree_volume import BREAST_M
 from mensura.stems.standing import StemInSpace
 from mensura.stems.wrapped import belt_cm
 
@@ -72,17 +74,49 @@ def rule_care_rows(part: str) -> list[Row]:
 
 
 def differ_rows(part: str) -> list[Row]:
-    """What manuals differ on, view by view; what we do is the rule's own sentence.
+    """What manuals differ on: a question a row, its views a line each; ours is the rule's own.
 
-    part: one of PARTS. Raises ChoiceError for another.
+    part: one of PARTS. Raises ChoiceError for another. Keys alone; the places in them tells
+    :func:`mensura.estimates.place_rows.disagreement_rows`.
 
     >>> list(differ_rows("how it stands")[0])
-    ['question', 'one says', 'who']
+    ['question', 'what manuals say']
     """
     return [
-        {"question": row["question"], "one says": row["what it says"], "who": row["who says so"]}
-        for row in disagreement_rows(_keys(part))
+        {
+            "question": differ.about,
+            "what manuals say": "\n".join(f"{one.words} {short(one.said)}" for one in differ.views),
+        }
+        for key in _keys(part)
+        for differ in situation(key).disagreements
     ]
+
+
+#: Costs that a page shows as figures, one of each kind: height, side, band, what lies under it.
+FEW_COSTS = (
+    "other-breast-height",
+    "downhill",
+    "wrong-side",
+    "level-band",
+    "swelling",
+    "moss",
+    "buttress",
+    "two-as-one",
+)
+
+
+def few_cost_rows(
+    diameter_cm: float, taper_cm_per_m: float, breast_height_m: float = BREAST_M
+) -> list[Row]:
+    """What FEW_COSTS come to on one stem, in girth, area and volume.
+
+    diameter_cm, taper_cm_per_m: of the stem; breast_height_m: by the rule. Raises MeasureError.
+
+    >>> [row["ignored"] for row in few_cost_rows(40, 1.0)][-1]
+    'two stems in one band'
+    """
+    costs = {one.key: one for one in place_costs(diameter_cm, taper_cm_per_m, breast_height_m)}
+    return place_cost_rows(tuple(costs[key] for key in FEW_COSTS))
 
 
 def level_rows(leans_deg: Sequence[float] = (5, 10, 15, 20)) -> list[Row]:

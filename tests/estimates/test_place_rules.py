@@ -107,19 +107,9 @@ def test_what_was_not_read_says_so_where_it_is_cited():
 
 def test_rules_of_lists_say_that_they_are():
     """What only lists of big trees or a city's code say is not told as a rule of forestry."""
-    narrow = {
-        "BigTreesGermany",
-        "MenloPark",
-        "MinnesotaBigTrees",
-        "MonumentalOaks",
-        "OldTrees2007",
-        "Portland",
-        "TexasBigTrees2017",
-        "TexasGuidelines",
-    }
     seen = 0
     for _, rule in RULES + VIEWS:
-        if rule.said and {said.key for said in rule.said} <= narrow:
+        if rule.only_of_lists:
             seen += 1
             assert re.search(r"big trees|lists|city|leaflet", rule.words), rule.words
     assert seen >= 10
@@ -141,6 +131,43 @@ def test_a_situation_is_whole(one):
         assert len({view.words for view in differ.views}) == len(differ.views)
         assert differ.ours.endswith(".")
     assert not one.caution or one.caution.endswith(".")
+
+
+def test_a_place_that_only_lists_know_says_so():
+    """Where no survey's manual has a rule, the place itself says whose it is."""
+    alone = [one for one in ALL if all(rule.only_of_lists for rule in one.rules)]
+    assert [one.key for one in alone] == ["raised-roots", "furrows"]
+    for one in alone:
+        assert re.match(r"As (a list|lists) of big trees ha(s|ve) it", one.where)
+
+
+#: Works that stand behind a rule though they have another view beside it: the rule is on another
+#: matter than the view. Situation and work: the matter.
+OTHER_MATTER = {
+    ("mark", "ForestryNepal2008"): "which edge of a mark counts, not what mark",
+    ("mark", "SEOSAW"): "the season, and a mark that moves",
+}
+
+
+def test_no_rule_names_a_work_that_has_it_otherwise():
+    """Whose own view stands on the other side of a difference is not told as one of ours."""
+    met = set()
+    for one in ALL:
+        named = {said.key for rule in one.rules for said in rule.said}
+        for differ in one.disagreements:
+            assert set(differ.follows) <= set(range(len(differ.views)))
+            with_us = {s.key for at in differ.follows for s in differ.views[at].said}
+            against = {s.key for view in differ.others for s in view.said} - with_us
+            met |= {(one.key, key) for key in named & against}
+    assert met == set(OTHER_MATTER)
+
+
+def test_who_says_so_begins_with_the_place():
+    """Where nobody says where, no work that tells something else stands in for it."""
+    rows = {row["stem"]: row["who says so"] for row in situation_rows()}
+    for one in ALL:
+        assert rows[one.title].startswith(UNSOURCED) is not bool(one.rules[0].said)
+    assert "SEOSAW" in rows[SITUATIONS["climber"].title]
 
 
 def test_every_cost_key_is_known_and_used():

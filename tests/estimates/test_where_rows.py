@@ -7,11 +7,14 @@ from scipy.special import ellipe
 
 from mensura.checks import ChoiceError, MeasureError
 from mensura.estimates.growth_rows import COMBINATIONS
+from mensura.estimates.place_costs import place_costs
 from mensura.estimates.place_rules import SITUATIONS
 from mensura.estimates.where_rows import (
+    FEW_COSTS,
     PARTS,
     TapedTwice,
     differ_rows,
+    few_cost_rows,
     leg_rows,
     level_rows,
     rule_care_rows,
@@ -37,11 +40,26 @@ def test_care_stands_in_its_situations_own_row():
         assert rows[one.title]["who says so"]
 
 
-def test_each_view_on_which_manuals_differ_is_a_row():
-    """None is left out."""
-    views = sum(len(d.views) for one in SITUATIONS.values() for d in one.disagreements)
-    assert sum(len(differ_rows(part)) for part in PARTS) == views
-    assert all(row["who"] for part in PARTS for row in differ_rows(part))
+def test_each_view_on_which_manuals_differ_is_a_line_of_its_question():
+    """None is left out, each with who says so, and a question is said once."""
+    rows = {row["question"]: row for part in PARTS for row in differ_rows(part)}
+    asked = [differ for one in SITUATIONS.values() for differ in one.disagreements]
+    assert list(rows) == [differ.about for differ in asked]
+    for differ in asked:
+        lines = rows[differ.about]["what manuals say"].split("\n")
+        for line, view in zip(lines, differ.views, strict=True):
+            assert line.startswith(view.words)
+            assert all(f"[{said.key}]" in line for said in view.said)
+
+
+def test_a_few_costs_are_those_of_the_chart():
+    """The same figures, for any stem and breast height."""
+    whole = {one.words: one for one in place_costs(30, 2.0, 1.37)}
+    rows = few_cost_rows(30, 2.0, 1.37)
+    assert len(rows) == len(FEW_COSTS) == 8
+    for row, key in zip(rows, FEW_COSTS, strict=True):
+        assert whole[row["ignored"]].key == key
+        assert row["area_adds_percent"] == whole[row["ignored"]].area_percent
 
 
 @pytest.mark.parametrize("rows", [rule_care_rows, differ_rows])

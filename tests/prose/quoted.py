@@ -21,6 +21,13 @@ QUOTED: dict[str, dict[str, str]] = {
         "1.40 m": "section 2.1.1: New Zealand",
     },
     "DeYoung2016": {"1.5 feet": "figure 3.5: how far above a swell"},
+    "FAONFI": {
+        "30 cm": "as copied: above a buttress or swell; below that a fork is low",
+        "1 m": "as copied: above a fork's origin",
+    },
+    "FrenchPlots": {"1 m": "above the buttresses' end, about"},
+    "RAINFOR2021": {"50 cm": "as summarised: above the buttresses"},
+    "SEOSAW": {"30 cm": "section 5.2, as summarised: above a deformity, and above a fork's base"},
     "Kangueja2009": {"50 cm": "section 2.1.1.5, case 2: how far down from a fork, at most"},
     "Metcalf2009": {"10 %": "abstract: what diameters above buttresses lose in a metre, at most"},
     "VanHooser1984": {"1 %": "summary: the difference averages around 1 per cent"},

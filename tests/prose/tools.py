@@ -12,9 +12,11 @@ from typing import Any
 import numpy as np
 
 import mensura
-from mensura.estimates import Matters, areas, out_of_round
+from mensura.estimates import Matters, areas, out_of_round, place_readings
 from mensura.estimates.comparison import PRACTICES
+from mensura.estimates.place_costs import TREE_M
 from mensura.estimates.quillmere_practical import quillmere_practical
+from mensura.estimates.tree_volume import USUAL_FORM_FACTOR
 from mensura.estimates.which_instrument import CALIPERS, TAPE, Morning, most_readings
 from mensura.instruments.drawn_photograph import spoilt_photographs
 from mensura.instruments.faults import fault
@@ -41,9 +43,12 @@ NAMES: dict[str, Any] = {
     "REFERENCE_C": REFERENCE_C,
     "REFERENCE_N": REFERENCE_N,
     "TAPE": TAPE,
+    "TREE_M": TREE_M,
+    "USUAL_FORM_FACTOR": USUAL_FORM_FACTOR,
     "abs": abs,
     "fault": fault,
     "material": material,
+    "place_readings": place_readings,
     "quillmere_practical": quillmere_practical,
     "len": len,
     "math": math,

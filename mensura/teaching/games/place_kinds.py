@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from mensura.estimates.place_readings import ABOVE_BUTTRESS_M
 from mensura.stems.standing import Buttress, Fork, StemInSpace, Swelling
 from mensura.teaching.games.place_scene import (
     BREAST_HEIGHT_M,
@@ -67,12 +68,22 @@ _DOWN_AT = Law("fork-at", "If the fork is close to breast height")
 _ONE_ABOVE = Law("fork-above", "A fork above breast height leaves one tree")
 _DOWN_ABOVE = Law("fork-above", "Close above breast height")
 _SHOOTS = Law("several-stems", "Each shoot is a stem")
-_BOTH = Law("swelling", "For a large burl or canker")
+_ONE_METRE = Law("fork-below", "At breast height if the fork begins below 30 cm")
+_OFF_FORK = Law("fork-below", "30 cm above the fork's base")
+_EITHER = Law("swelling", "At branches, burls and overgrown wounds")
 _ABOVE = Law("swelling", "Directly above a bulge or whorl")
+_HIGHER = Law("swelling", "Above it (one network")
 _NEAR = Law("swelling", "Up or down as little as possible")
+_DOWN = Law("swelling", "Up to a clear round place")
+_30_ABOVE = Law("swelling", "30 cm above a deformity")
 _DEFORMED = Law("wound", "A wound is a deformation")
+_OVERGROWN = Law("wound", "At an overgrown wound")
 _BUTT = Law("butt-swell", "At least 1.5 feet")
-_BUTTRESS = Law("buttress", "The lowest point above which")
+_BUTT_30 = Law("butt-swell", "30 cm above its end")
+_BUTTRESS = Law("buttress", "50 cm above them")
+_ROUND_BOLE = Law("buttress", "Where the round bole begins")
+_BUTTRESS_30 = Law("buttress", "30 cm above their end")
+_BUTTRESS_100 = Law("buttress", "About 1 m above their end")
 _ROOTS = Law("raised-roots", "Begin where the mass of roots ends")
 
 #: What is broken by a band that is held level on a stem that leans.
@@ -91,6 +102,7 @@ def _plain(draw: Draws, across: float) -> Scene:
         (
             at(1.48, "at your own chest, which is 1.48 m high", _CHEST),
             at(1.15, "where the arm is comfortable, at 1.15 m", _CHEST),
+            at(1.37, "at the USA's breast height, 1.37 m", _HEIGHT, _HEIGHT),
         ),
     )
 
@@ -151,10 +163,14 @@ def _lean_downhill(draw: Draws, across: float) -> Scene:
     lean = draw.between("lean_deg", 8, 12, 1)
     stem = StemInSpace(across, BH, _taper(draw), lean_deg=lean, slope_deg=slope)
     uphill, downhill = (stem.along_m(BH, side) for side in ("uphill", "downhill"))
+    middle, half_way = stem.along_m(BH, "middle"), "1.3 m from half-way between uphill and downhill"
     return Scene(
         stem,
         (at(uphill, f"{_SOIL} on the uphill side", _LEAN_UPHILL),),
-        (at(downhill, f"{_SOIL} on the downhill side", _LEAN_UPHILL),),
+        (
+            at(downhill, f"{_SOIL} on the downhill side", _LEAN_UPHILL),
+            at(middle, half_way, _LEAN_UPHILL, _HALFWAY),
+        ),
         high_m=2.2,
     )
 
@@ -184,6 +200,8 @@ def _fork_below(draw: Draws, across: float) -> Scene:
         (
             at(BH, "two stems as one, under one band", _TWO),
             Spot(0.1, fork_m, ONE, "one stem, below its fork", _TWO, _NARROWEST),
+            at(fork_m + 1.0, "two stems, each 1 m above the fork", _TWO, _ONE_METRE, EACH),
+            at(fork_m + 0.3, "two stems, each 30 cm above the fork", _TWO, _OFF_FORK, EACH),
         ),
     )
 
@@ -233,8 +251,31 @@ def _fork_near(
     return scene
 
 
+def _beside_whorl(low: float, high: float) -> tuple[tuple[Spot, ...], tuple[Spot, ...]]:
+    """Beside a whorl one band alone is what other manuals have."""
+    return (), (
+        Spot(high, high + 0.12, ONE, "just above it", _EITHER, _ABOVE),
+        Spot(high + 0.27, high + 0.33, ONE, "30 cm above it", _EITHER, _30_ABOVE),
+        Spot(high + 0.12, high + 0.5, ONE, "well above it", _EITHER, _HIGHER),
+        Spot(low - 0.12, low, ONE, "just below it", _EITHER, _NEAR),
+        Spot(BH - 0.5, low - 0.12, ONE, "well below it, not more than 50 cm down", _EITHER, _DOWN),
+    )
+
+
+def _beside_wound(low: float, high: float) -> tuple[tuple[Spot, ...], tuple[Spot, ...]]:
+    """Beside a wound one band alone is a rule as well."""
+    return (
+        Spot(high, high + 0.12, ONE, "just above it", _DEFORMED),
+        Spot(low - 0.12, low, ONE, "just below it", _DEFORMED),
+    ), ()
+
+
 def _swollen(
-    least: float, greatest: float, name: str, above: Law, below: Law
+    least: float,
+    greatest: float,
+    name: str,
+    law: Law,
+    beside: Callable[[float, float], tuple[tuple[Spot, ...], tuple[Spot, ...]]],
 ) -> Callable[[Draws, float], Scene]:
     def scene(draw: Draws, across: float) -> Scene:
         middle_m = BH + draw.between("off_m", -0.06, 0.06, 0.01)
@@ -243,14 +284,11 @@ def _swollen(
         stem = StemInSpace(across, BH, _taper(draw), swelling=Swelling(middle_m, percent, reach_m))
         low, high = middle_m - reach_m, middle_m + reach_m
         both = "clear of it, as far above 1.3 m as below, and take the mean"
+        kept, others = beside(low, high)
         return Scene(
             stem,
-            (
-                Spot(BH, BH, MEAN, both, _BOTH),
-                Spot(high, high + 0.12, ONE, "just above it", _BOTH, above),
-                Spot(low - 0.12, low, ONE, "just below it", _BOTH, below),
-            ),
-            (Spot(low, high, ONE, f"over the {name}", _BOTH),),
+            (Spot(BH, BH, MEAN, both, law), *kept),
+            (Spot(low, high, ONE, f"over the {name}", law), *others),
             (Mark(name, low, high),),
         )
 
@@ -267,6 +305,7 @@ def _butt_swell(draw: Draws, across: float) -> Scene:
         (Spot(clear_m, clear_m + 0.3, ONE, "at least 46 cm above where the swell ends", _BUTT),),
         (
             Spot(0.0, end_m, ONE, "over the swell", _BUTT),
+            at(end_m + 0.3, "30 cm above where the swell ends", _BUTT, _BUTT_30),
             Spot(end_m, clear_m, ONE, "less than 46 cm above where the swell ends", _BUTT),
         ),
         (Mark("butt swell", 0.0, end_m),),
@@ -278,13 +317,19 @@ def _buttress(draw: Draws, across: float) -> Scene:
     top_m = draw.between("top_m", 1.5, 2.3, 0.01)
     lobes, reach_cm = draw.pick("lobes", (3, 4, 5)), draw.between("reach_cm", 45, 80, 5)
     stem = StemInSpace(across, BH, _taper(draw), buttress=Buttress(lobes, reach_cm, top_m))
-    above = "above the buttresses, where the stem is round, and note the height"
+    above = "50 cm above where the buttresses end today, higher where they may grow to, and note it"
+    clear_m = top_m + ABOVE_BUTTRESS_M
     return Scene(
         stem,
-        (Spot(top_m, top_m + 0.5, ONE, above, _BUTTRESS),),
-        (Spot(0.0, top_m, ONE, "round the buttresses", _BUTTRESS),),
+        (Spot(clear_m, clear_m + 0.3, ONE, above, _BUTTRESS),),
+        (
+            Spot(0.0, top_m - 0.01, ONE, "round the buttresses", _BUTTRESS),
+            at(top_m + 0.3, "30 cm above their end", _BUTTRESS, _BUTTRESS_30),
+            at(top_m + 1.0, "1 m above their end", _BUTTRESS, _BUTTRESS_100),
+            Spot(top_m, top_m + 0.25, ONE, "where the round stem begins", _BUTTRESS, _ROUND_BOLE),
+        ),
         (Mark("buttresses", 0.0, top_m),),
-        high_m=top_m + 0.8,
+        high_m=top_m + 1.2,
     )
 
 
@@ -307,8 +352,8 @@ def _kinds(*rows: Kind) -> Mapping[str, Kind]:
 
 _AT = _fork_near(1.30, 1.30, _ONE_AT, _DOWN_AT)
 _CLOSE = _fork_near(1.34, 1.46, _ONE_ABOVE, _DOWN_ABOVE)
-_WHORL = _swollen(10, 22, "whorl", _ABOVE, _NEAR)
-_WOUND = _swollen(-22, -10, "wound", _DEFORMED, _DEFORMED)
+_WHORL = _swollen(10, 22, "whorl", _EITHER, _beside_whorl)
+_WOUND = _swollen(-22, -10, "wound", _OVERGROWN, _beside_wound)
 
 #: The kinds of rounds. Those of an edition keep their ranges; what is added says since when.
 KINDS: Mapping[str, Kind] = _kinds(
@@ -324,7 +369,7 @@ KINDS: Mapping[str, Kind] = _kinds(
     Kind("fork-above", "fork-above", "It forks", _fork_above),
     Kind("coppice", "several-stems", "Two shoots stand on one stool", _coppice),
     Kind("whorl", "swelling", "A whorl of branches swells it", _WHORL),
-    Kind("wound", "wound", "Bark and wood are gone all round", _WOUND),
+    Kind("wound", "wound", "An overgrown wound has left it thinner", _WOUND),
     Kind("butt-swell", "butt-swell", "Its foot is swollen", _butt_swell),
     Kind("buttress", "buttress", "It stands on buttresses", _buttress),
     Kind("raised-roots", "raised-roots", "The soil is washed from its roots", _raised),

@@ -29,6 +29,11 @@ from mensura.teaching.games.place_scene import (
     Spot,
 )
 
+#: How a reply begins that is not "Kept": the rule is broken, or another manual's is kept, or there
+#: is no survey's rule that we know of.
+BROKEN, OTHER_MANUAL = "Broken", "By another manual"
+ONLY_LISTS = "Not as lists of big trees have it, and we read no survey's rule"
+
 #: A place is meant if it lies so near: as well as a scale is read.
 NEAR_M = 0.03
 
@@ -106,7 +111,7 @@ class PlaceRound:
         across = f"{self.stem.diameter_at_cm(self.scene.kept[0].low_m):.0f}"
         return (
             f"{self.kind.told}. What stands here, about {across} cm thick (made up), is to be "
-            "measured at breast height, 1.3 m. Where do you put the band?"
+            "measured at breast height, 1.3 m, by this page's rules. Where do you put the band?"
         )
 
     @property
@@ -169,18 +174,21 @@ class PlaceRound:
         spot, kept = self.meant(placed)
         held = placed.held == SQUARE or not self.leans
         if kept and held and spot is not None:
-            law = spot.law if spot.view is None else spot.view
-            others = "" if spot.view is None else f" Others: {spot.law.told}"
-            return Reply(True, f"Kept: {law.told}{others} {self.cost(placed)}")
+            return Reply(True, f"Kept: {spot.law.told} {self.cost(placed)}")
         said = []
         if not kept:
             law = self.scene.kept[0].law if spot is None else spot.law
-            said.append(f"Broken: {self._went_wrong(placed, spot)}. The rule: {law.told}")
+            went = self._went_wrong(placed, spot)
             if spot is not None and spot.view is not None:
-                said.append(f"Some do as you did: {spot.view.told}")
-            said.append(f"So measure {self.scene.kept[0].how}.")
+                said.append(f"{OTHER_MANUAL}: {went}. There: {spot.view.told}")
+                own = f": {law.told}" if spot.view != law else "."
+                said.append(f"The rule here is another{own} So measure here")
+            else:
+                opens = ONLY_LISTS if law.only_of_lists else BROKEN
+                said.append(f"{opens}: {went}. The rule: {law.told} So measure")
+            said[-1] += f" {self.scene.kept[0].how}."
         if not held:
-            said.append(f"Broken: the band is level. The rule: {SQUARE_LAW.told}")
+            said.append(f"{BROKEN}: the band is level. The rule: {SQUARE_LAW.told}")
         return Reply(False, " ".join([*said, self.cost(placed)]))
 
     @property

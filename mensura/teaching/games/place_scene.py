@@ -74,6 +74,11 @@ class Law:
             named.append(f"and {more} more")
         return f"{rule.words} ({'; '.join(named) or UNSOURCED})"
 
+    @property
+    def only_of_lists(self) -> bool:
+        """Whether nobody says so but lists of big trees and a city's rules."""
+        return self.rule.only_of_lists
+
 
 @dataclass(frozen=True)
 class Spot:

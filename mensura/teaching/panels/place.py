@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 
 from mensura.checks import FloatArray
+from mensura.estimates.place_readings import ABOVE_BUTTRESS_M
 from mensura.stems.ellipse import Ellipse
 from mensura.stems.hulls import hull_points_cm
 from mensura.stems.section import Section
@@ -23,23 +24,26 @@ from mensura.stems.side_view import SideView, leg_lines_m, side_view, stick_m
 from mensura.stems.standing import Buttress, Fork, StemInSpace, Swelling
 from mensura.teaching.controls import Choice, Control, State, Stepper, Switch, starting
 
+# at first slope and swelling count, and of all else there is little; presets have one trouble each
 CONTROLS = (
     Control("diameter_cm", "diameter", "cm", 15, 80, 1, 40, "Stem"),
-    Control("lean_deg", "lean (+ downhill)", "°", -20, 20, 0.5, 6, "Stem"),
+    Control("lean_deg", "lean (+ downhill)", "°", -20, 20, 0.5, 2, "Stem"),
     Control("slope_deg", "slope", "°", 0, 35, 1, 15, "Stem"),
     Control("taper_cm_per_m", "taper", "cm/m", 0, 4, 0.1, 1.5, "Stem"),
     Control("swelling_percent", "swelling at 1.3 m", "%", -15, 30, 1, 8, "Stem"),
-    Control("buttress_m", "buttress up to", "m", 0, 2, 0.05, 0.6, "Stem"),
+    Control("buttress_m", "buttress up to", "m", 0, 2, 0.05, 0.2, "Stem"),
     Control("fork_m", "fork at", "m", 0.5, 2.6, 0.05, 1.7, "Stem"),
     Control("thinner_percent", "thinner leg", "%", 20, 100, 5, 80, "Stem"),
-    Control("litter_cm", "litter", "cm", 0, 30, 1, 6, "Stem"),
+    Control("litter_cm", "litter", "cm", 0, 30, 1, 2, "Stem"),
     Control("height_m", "height", "m", 0.6, 2.2, 0.01, 1.9, "Your band"),
 )
 SWITCHES = (Switch("cleared", "litter scraped away", "Your band"),)
 #: Breast heights that are in use somewhere; the chapter's table says where, and who says so.
 _HEIGHTS = ("1.30 m", "1.20 m", "1.37 m", "1.40 m", "1.50 m")
+#: As the picture has them: on level ground nothing is uphill.
+LEFT, RIGHT = "left side, uphill", "right side, downhill"
 CHOICES = (
-    Choice("side", "told from", "Your band", ("uphill side", "downhill side", "half-way")),
+    Choice("side", "told from", "Your band", (LEFT, RIGHT, "half-way")),
     Choice("stick", "stick held", "Your band", ("along the stem", "upright")),
     Choice("band", "band held", "Your band", ("square to the stem", "level")),
     Choice(
@@ -68,8 +72,9 @@ LOBES, LOBE_CM_PER_M = 4, 16.0
 #: How far each leg turns away from the stem below the fork: assumed.
 SPREAD_DEG = 8.0
 _SIDES = {
+    LEFT: "uphill",
+    RIGHT: "downhill",
     "uphill side": "uphill",
-    "downhill side": "downhill",
     "half-way": "middle",
     "upper side of lean": "upper",
     "side it leans to": "under",
@@ -102,9 +107,9 @@ _PLAIN: State = {
 }
 PRESETS = MappingProxyType(
     {
-        "On a slope": whole_state(**_PLAIN | {"slope_deg": 25.0}, side="downhill side"),
+        "On a slope": whole_state(**_PLAIN | {"slope_deg": 25.0}, side=RIGHT),
         "A lean": whole_state(
-            **_PLAIN | {"lean_deg": 15.0}, side="downhill side", stick="upright", band="level"
+            **_PLAIN | {"lean_deg": 15.0}, side=RIGHT, stick="upright", band="level"
         ),
         "A swelling": whole_state(**_PLAIN | {"swelling_percent": 12.0}),
         "A fork": whole_state(**_PLAIN | {"fork_m": 0.8}, legs="one band round both"),
@@ -219,13 +224,13 @@ def _by_rule(
     """Where the rule has the band on the stem's axis, and what moved it there."""
     at = stem.along_m(height_m, side)
     moved_by = []
-    if stem.buttress is not None and stem.buttress.top_m > at:
-        at = stem.buttress.top_m
+    if stem.buttress is not None and stem.buttress.top_m + ABOVE_BUTTRESS_M > at:
+        at = stem.buttress.top_m + ABOVE_BUTTRESS_M
         moved_by.append("buttress")
     swelling, fork = stem.swelling, stem.fork
     if swelling is not None and abs(at - swelling.at_m) < swelling.reach_m:
         off = swelling.reach_m + abs(at - swelling.at_m)
-        foot = stem.buttress.top_m if stem.buttress is not None else 0.0
+        foot = stem.buttress.top_m + ABOVE_BUTTRESS_M if stem.buttress is not None else 0.0
         if at - off < foot:
             moved_by.append("above")
             return (swelling.at_m + swelling.reach_m,), tuple(moved_by)

@@ -40,6 +40,9 @@ SIGNED = {"over", "off", "add", "adds", "added"}
 #: More numbers than this in one cell are counted, not listed.
 LISTED = 3
 
+#: A column of words is prose if a cell of it has more letters than this.
+PROSE = 28
+
 #: What a table keeps by itself, for pages without the sheet: no word or number is broken.
 _UNBROKEN = "overflow-wrap: normal; word-break: normal; "
 
@@ -67,7 +70,7 @@ class Table:
     def __repr__(self) -> str:
         aligned = []
         for name, cells in self.cells.items():
-            column = [self.heads[name], *cells]
+            column = [" ".join(text.split("\n")) for text in (self.heads[name], *cells)]
             wide = max(map(len, column))
             right = self.sides[name] == "right"
             aligned.append([text.rjust(wide) if right else text.ljust(wide) for text in column])
@@ -94,10 +97,15 @@ class Table:
     def _row(self, place: int) -> Markup:
         return Markup().join(
             Markup(
-                '<td style="{}">{}</td>' if later else '<th scope="row" style="{}">{}</th>'
-            ).format(self._side(name), cells[place])
+                '<td{} style="{}">{}</td>' if later else '<th scope="row"{} style="{}">{}</th>'
+            ).format(self._prose(name), self._side(name), _lines(cells[place]))
             for later, (name, cells) in enumerate(self.cells.items())
         )
+
+    def _prose(self, name: str) -> Markup:
+        """The class of a column of sentences: on a narrow page its words begin at the left."""
+        long = self.sides[name] == "left" and max(map(len, self.cells[name]), default=0) > PROSE
+        return Markup(' class="mensura-prose"' if long else "")
 
 
 def table(
@@ -147,6 +155,11 @@ def table(
         if len(column) != count:
             raise MeasureError(name, len(column), "", f"{count} values, as in the other columns")
     return Table(filled, digits)
+
+
+def _lines(cell: str) -> Markup:
+    """A cell's words as markup, a new line where they have one."""
+    return Markup("<br>").join(cell.split("\n"))
 
 
 def head(name: str) -> str:

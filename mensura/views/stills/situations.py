@@ -112,9 +112,9 @@ STANDS: tuple[Stand, ...] = (
     ),
     Stand(
         "Buttress",
-        "above it, where it is round:\nnote the height",
-        (StemInSpace(44, 1.9, 2, buttress=Buttress(4, 48, 1.6)),),
-        heights_m=(1.9,),
+        "50 cm above where it ends:\nnote the height",
+        (StemInSpace(44, 2.0, 2, buttress=Buttress(4, 48, 1.5)),),
+        heights_m=(2.0,),
         usual=False,
     ),
     Stand(

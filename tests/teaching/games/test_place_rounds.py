@@ -16,7 +16,14 @@ from mensura.sources import SOURCES
 from mensura.stems.wrapped import belt_cm
 from mensura.teaching.games.place_deck import EDITION, MOST_ROUNDS, place_round
 from mensura.teaching.games.place_kinds import KINDS, SQUARE_LAW
-from mensura.teaching.games.place_rounds import NEAR_M, Placed, PlaceRound
+from mensura.teaching.games.place_rounds import (
+    BROKEN,
+    NEAR_M,
+    ONLY_LISTS,
+    OTHER_MANUAL,
+    Placed,
+    PlaceRound,
+)
 from mensura.teaching.games.place_scene import EACH, LEVEL, MEAN, ONE, Law, Spot
 
 #: Of the numbers of 200 rounds: edition → digest. An edition that was given out never changes.
@@ -128,20 +135,76 @@ def test_every_spot_is_replied_to_as_what_it_is(code) -> None:
             one.checked(placed)
             told = one.reply(placed)
             assert told.right is kept, (one.kind.key, spot.how)
-            assert told.message.startswith("Kept: " if kept else "Broken: ")
-            assert (spot.view or spot.law if kept else spot.law).rule.words in told.message
+            only_lists = ONLY_LISTS if spot.law.only_of_lists else BROKEN
+            opens = "Kept" if kept else OTHER_MANUAL if spot.view else only_lists
+            assert told.message.startswith(f"{opens}: ")
+            assert spot.law.rule.words in told.message
+            assert spot.view is None or spot.view.told in told.message
             if not kept:
                 assert f"you measured {spot.how}" in told.message
                 assert one.scene.kept[0].how in told.message
+
+
+#: Views of other manuals that are no spot of their own in any round: how they begin, and why.
+NO_SPOT = {
+    "About 1 per cent": "of a figure, not of a place",
+    "Stems above buttresses": "of a figure, not of a place",
+    "From the point where the seed": "half-way, by another name",
+    "The strongest stem alone": "bands go round one, or each",
+    "The girth of a circle": "of a figure, not of a place",
+    "The largest, and half": "of a figure, not of a place",
+    "The sum of the diameters": "of a figure, not of a place",
+    "Above a burl or canker, and the diameter": "the place of those directly above a whorl",
+    "The narrowest place below": "the place of those just below a whorl",
+    "Over them": "of flutes, not of buttresses",
+}
+
+
+def test_followers_of_other_manuals_are_told_which_and_not_that_they_are_wrong() -> None:
+    """Every view that the page sets against its rules is a spot, or is no place; the reply at it
+    names the manual, the rule here and the cost."""
+    views: dict[str, set[str]] = {}
+    for code in ("Q07", "Q08", "page"):
+        for one in rounds(3 * len(KINDS), code):
+            met = views.setdefault(one.kind.situation, set())
+            for spot in one.scene.broken:
+                if spot.view is None:
+                    continue
+                met.add(spot.view.rule.words)
+                told = one.reply(one.placed_at(spot)).message
+                assert "Broken" not in told
+                assert spot.view.told in told
+                assert "The rule here is another" in told
+                assert "sectional area" in told
+    for situation, met in views.items():
+        for differ in SITUATIONS[situation].disagreements:
+            for view in differ.others:
+                exempt = any(view.words.startswith(opens) for opens in NO_SPOT)
+                assert exempt is not (view.words in met), (situation, view.words)
+
+
+def test_what_only_lists_have_is_not_told_as_broken() -> None:
+    """Beside raised roots we read no survey's rule."""
+    one = of_kind("raised-roots")
+    for placed in (one.placed_at(one.scene.broken[0]), Placed(one.right.scale_m + 0.3)):
+        assert one.reply(placed).message.startswith(ONLY_LISTS)
+
+
+def test_a_whorls_rule_is_not_quoted_for_a_wound() -> None:
+    """Who speaks of wounds is named at a wound, at every place."""
+    one = of_kind("wound")
+    for spot, _ in spots(one):
+        assert "ound" in spot.law.rule.words
+        assert "burl" not in one.reply(one.placed_at(spot)).message
 
 
 def test_as_near_as_a_scale_is_read() -> None:
     """3 cm off are meant as right; 4 cm are not, unless the place is another one that is told."""
     one = of_kind("plain")
     right = one.right.scale_m
-    for off, holds in ((NEAR_M - 0.001, True), (-NEAR_M + 0.001, True), (0.04, False)):
+    for off, holds in ((NEAR_M - 0.001, True), (-NEAR_M + 0.001, True), (0.034, False)):
         assert one.reply(Placed(right + off)).right is holds
-    assert "4 cm above where it should" in one.reply(Placed(right + 0.04)).message
+    assert "3 cm above where it should" in one.reply(Placed(right + 0.034)).message
     assert "20 cm below where it should" in one.reply(Placed(right - 0.2)).message
 
 

@@ -12,7 +12,7 @@ import pytest
 from mensura.checks import MeasureError
 from mensura.teaching.games.place_deck import EDITION, MOST_ROUNDS, place_round
 from mensura.teaching.games.place_kinds import KINDS
-from mensura.teaching.games.place_rounds import Placed
+from mensura.teaching.games.place_rounds import BROKEN, Placed
 from mensura.teaching.games.place_scene import EACH, LEVEL, MEAN, ONE
 from mensura.views.chapters.place_game import EXAMPLE, PlayedPlace, place_game
 from mensura.views.chapters.place_game.picture import PaperPicture, PlacePicture, PlaceShown
@@ -173,12 +173,16 @@ def test_only_the_first_answer_counts(played: PlayedPlace) -> None:
     """A wrong one is replied to and shows the rule's place; a right one after it counts no more."""
     assert "No round answered yet" in played.count.value
     played.button.click()
-    assert said(played).startswith("Broken: ")
+    assert said(played).startswith(f"{BROKEN}: ")
     assert said(played) == played.round.reply(played.placed).message
     assert "Right: 0 of 1 round<" in played.count.value
     assert "The rule's place" in played.image.alt
-    spot = played.round.scene.kept[1]
-    played.rows["scale_m"].slider.value = played.round.placed_at(spot).scale_m
+    # the rule of the round, as it is told: two bands for a mean, or one
+    right = played.round.right
+    played.bands.value = right.bands
+    for name in ("scale_m", "second_m"):
+        if getattr(right, name) is not None:
+            played.rows[name].slider.value = round(getattr(right, name), 2)
     played.button.click()
     assert said(played).startswith("Kept: ")
     assert "Right: 0 of 1 round<" in played.count.value

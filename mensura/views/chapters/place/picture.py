@@ -204,6 +204,9 @@ class PlacePicture(Picture[PlaceShown]):
             edge.set_data(x[up > low], up[up > low])
         self.litter_top.set_visible(n.stem.litter_cm > 0)
         self.litter.set_visible(n.stem.litter_cm > 0)
+        self.sides.set_text(
+            "left uphill, right downhill" if n.stem.slope_deg else "left and right: level ground"
+        )
         foot, top = self._px(n.stick_m)
         self.stick.set_data(*np.array([foot, top]).T)
         long = float(np.hypot(*(top - foot)))

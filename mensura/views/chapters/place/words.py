@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from mensura.estimates.areas import area_from_girth_cm2, diameter_from_girth_cm
+from mensura.estimates.place_readings import ABOVE_BUTTRESS_M
 from mensura.teaching.panels.place import (
     COST,
     DRAWN_M,
@@ -33,6 +34,8 @@ SIDES = {
     "upper": "upper side of the lean",
     "under": "side it leans to",
 }
+#: The same where the ground is level.
+LEVEL = {"uphill": "left side", "downhill": "right side", "middle": "ground half-way"}
 _LEGS = {
     "each leg": "round each leg",
     "one band round both": "as one round both legs",
@@ -40,7 +43,7 @@ _LEGS = {
 }
 #: What moved the rule's band, in words.
 MOVED = {
-    "buttress": "up to where the buttress ends",
+    "buttress": "above where it ends today; it grows up: look for where it will not reach",
     "mean": "mean of two girths as far above and below, clear of the swelling",
     "above": "above the swelling, since the buttress is below it",
     "below": "below the swelling, since the fork is above it",
@@ -62,14 +65,23 @@ def held_word(n: PlaceShown) -> str:
 def place_word(n: PlaceShown) -> str:
     """Where the band of `n` is, in words."""
     how = "upright" if n.plumb else "along the stem"
-    side = SIDES[n.side]
+    side = side_word(n, n.side)
     litter = "" if n.cleared or not n.stem.litter_cm else ", litter left"
     return f"{n.height_m:.2f} m {how} from the {side}{litter}"
 
 
 def rule_word(n: PlaceShown) -> str:
-    """The rule of `n`, as in "1.30 m from the uphill side"."""
-    return f"{n.rule_height_m:.2f} m from the {SIDES[n.rule_side]}"
+    """The rule of `n`, as in "1.30 m from the uphill side", or where a buttress sends it."""
+    if "buttress" in n.moved_by:
+        return f"{100 * ABOVE_BUTTRESS_M:.0f} cm above the buttress"
+    return f"{n.rule_height_m:.2f} m from the {side_word(n, n.rule_side)}"
+
+
+def side_word(n: PlaceShown, side: str) -> str:
+    """A `side` of the stem of `n`: on level ground as the picture has it, or just the ground."""
+    if n.stem.slope_deg or side not in LEVEL:
+        return SIDES[side]
+    return LEVEL[side] if n.stem.lean_deg else "ground"
 
 
 def off_word(n: PlaceShown) -> str:
@@ -168,7 +180,8 @@ def _assumed() -> str:
         "<p>Assumed: a straight axis and an even taper; heights of fork and buttress told from the "
         f"uphill ground; a swelling gone {REACH_M:g} m above and below its middle, and none beside "
         f"a fork that is as near; {LOBES} lobes that stand off {LOBE_CM_PER_M:g} cm for each m of "
-        "their height and end below a fork; legs that together have the section the stem would "
+        "their height at the foot, by the square less above, slim ones (broad ones cost far more), "
+        "which end below a fork; legs that together have the section the stem would "
         f"have had, each {SPREAD_DEG:g}° off it, without the thickening below a real fork: stay "
         "clear of that. Where manuals disagree, the lists choose between them.</p>"
     )
