@@ -77,11 +77,13 @@ def _in_words(one: PlaceCost) -> str:
     return f"{told} ({_said(ends[0])} to {_said(ends[1])})" if _ranges(one) else told
 
 
-def place_costs_on_one_scale() -> Still:
+def place_costs_on_one_scale(breast_height_m: float = 1.3) -> Still:
     """Every rule of the place whose being ignored has a price, by that price.
+
+    breast_height_m: by the rule, above 0, at most 3.
 
     >>> place_costs_on_one_scale().alt[:48]
     'What it does to the sectional area to ignore a r'
     """
-    costs = place_costs()
+    costs = place_costs(breast_height_m=breast_height_m)
     return draw_still(PlaceCostsPicture(costs), costs)

@@ -7,13 +7,12 @@ differ; which manual says what is told beside the picture, not in it.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from mensura.checks import FloatArray
+from mensura.checks import FloatArray, number
 from mensura.stems import (
     Buttress,
     Fork,
@@ -42,16 +41,17 @@ class Stand:
     """One stem with the place where it is measured.
 
     title, words: above and below it; stems: from left to right; feet_m: their feet's places;
-    heights_m: of the bands on each stem, above the ground on a side; side, above: where the stick
-    stands; usual: whether that height is breast height, so that a stick is drawn; away_cm: how far
-    it stands off the stem; roots_m: heights along the stem at which stilt roots leave it.
+    heights_m: of the bands on each stem, above the ground on a side, () for breast height; side,
+    above: where the stick stands; usual: whether that height is breast height, so that a stick is
+    drawn; away_cm: how far it stands off the stem; roots_m: heights along the stem at which stilt
+    roots leave it.
     """
 
     title: str
     words: str
     stems: tuple[StemInSpace, ...]
     feet_m: tuple[float, ...] = (0.0,)
-    heights_m: tuple[float, ...] = (BREAST_M,)
+    heights_m: tuple[float, ...] = ()
     side: str = "uphill"
     above: str = "soil"
     usual: bool = True
@@ -59,97 +59,107 @@ class Stand:
     roots_m: tuple[float, ...] = ()
 
 
-def _shoot(lean_deg: float, diameter_cm: float) -> StemInSpace:
+def _shoot(lean_deg: float, diameter_cm: float, at_m: float) -> StemInSpace:
     towards = 0.0 if lean_deg >= 0 else 180.0
-    return StemInSpace(diameter_cm, 1.3, 2.0, abs(lean_deg), towards)
+    return StemInSpace(diameter_cm, at_m, 2.0, abs(lean_deg), towards)
 
 
-STANDS: tuple[Stand, ...] = (
-    Stand("Slope", "from the uphill side", (StemInSpace(38, 1.3, 2, slope_deg=20),)),
-    Stand(
-        "Lean",
-        "along the upper side,\nband square to the stem",
-        (StemInSpace(38, 1.3, 2, lean_deg=18),),
-        (-0.3,),
-        side="upper",
-    ),
-    Stand(
-        "Lean on a slope",
-        "along the uphill side,\nband square to the stem",
-        (StemInSpace(38, 1.3, 2, lean_deg=14, slope_deg=12),),
-        (-0.3,),
-    ),
-    Stand(
-        "Swelling",
-        "as far above as below it:\ntake the mean",
-        (StemInSpace(36, 1.3, 2, swelling=Swelling(1.3, 26, 0.28)),),
-        heights_m=(0.95, 1.65),
-        usual=False,
-    ),
-    Stand(
-        "Fork below 1.30 m",
-        "two stems, a band each,\nsquare to its own leg",
-        (StemInSpace(40, 0.5, 2, fork=Fork(0.6, (25, 22), 2, (9, 11))),),
-        away_cm=26.0,
-    ),
-    Stand(
-        "Fork at 1.30 m",
-        "one stem: lower, where the\nfork does not swell it",
-        (StemInSpace(40, 1.0, 2, fork=Fork(1.3, (25, 22), 2, (9, 11))),),
-        heights_m=(1.0,),
-        usual=False,
-    ),
-    Stand(
-        "Fork above 1.30 m",
-        "one stem, at 1.30 m",
-        (StemInSpace(40, 1.3, 2, fork=Fork(1.75, (25, 22), 2, (9, 11))),),
-    ),
-    Stand(
-        "Coppice",
-        "each shoot a stem,\nat 1.30 m along it",
-        (_shoot(-14, 17), _shoot(3, 20), _shoot(17, 15)),
-        (-0.2, 0.0, 0.2),
-    ),
-    Stand(
-        "Buttress",
-        "50 cm above where it ends:\nnote the height",
-        (StemInSpace(44, 2.0, 2, buttress=Buttress(4, 48, 1.5)),),
-        heights_m=(2.0,),
-        usual=False,
-    ),
-    Stand(
-        "Stilt roots",
-        "above the highest root:\nnote the height",
-        (StemInSpace(26, 1.8, 1),),
-        heights_m=(1.8,),
-        usual=False,
-        roots_m=(0.7, 1.1, 1.5),
-    ),
-    Stand(
-        "Litter",
-        "push it aside: measure\nfrom the soil",
-        (StemInSpace(38, 1.3, 2, litter_cm=20),),
-    ),
-    Stand(
-        "Raised roots",
-        "from where roots end and\nthe stem begins",
-        (StemInSpace(36, 1.7, 2, roots_cm=42),),
-        above="roots",
-    ),
-)
+def stands(breast_height_m: float = BREAST_M) -> tuple[Stand, ...]:
+    """The twelve stems, for a breast height.
+
+    breast_height_m: from 1 to 1.6.
+
+    >>> stands(1.37)[4].title
+    'Fork below 1.37 m'
+    """
+    at = float(number(breast_height_m, "breast_height_m", "m", at_least=1.0, at_most=1.6))
+    told = f"{at:.2f} m"
+    return (
+        Stand("Slope", "from the uphill side", (StemInSpace(38, at, 2, slope_deg=20),)),
+        Stand(
+            "Lean",
+            "along the upper side,\nband square to the stem",
+            (StemInSpace(38, at, 2, lean_deg=18),),
+            (-0.3,),
+            side="upper",
+        ),
+        Stand(
+            "Lean on a slope",
+            "along the uphill side,\nband square to the stem",
+            (StemInSpace(38, at, 2, lean_deg=14, slope_deg=12),),
+            (-0.3,),
+        ),
+        Stand(
+            "Swelling",
+            "as far above as below it:\ntake the mean",
+            (StemInSpace(36, at, 2, swelling=Swelling(at, 26, 0.28)),),
+            heights_m=(at - 0.35, at + 0.35),
+            usual=False,
+        ),
+        Stand(
+            f"Fork below {told}",
+            "two stems, a band each,\nsquare to its own leg",
+            (StemInSpace(40, 0.5, 2, fork=Fork(0.6, (25, 22), 2, (9, 11))),),
+            away_cm=26.0,
+        ),
+        Stand(
+            f"Fork at {told}",
+            "one stem: lower, where the\nfork does not swell it",
+            (StemInSpace(40, at - 0.3, 2, fork=Fork(at, (25, 22), 2, (9, 11))),),
+            heights_m=(at - 0.3,),
+            usual=False,
+        ),
+        Stand(
+            f"Fork above {told}",
+            f"one stem, at {told}",
+            (StemInSpace(40, at, 2, fork=Fork(at + 0.45, (25, 22), 2, (9, 11))),),
+        ),
+        Stand(
+            "Coppice",
+            f"each shoot a stem,\nat {told} along it",
+            (_shoot(-14, 17, at), _shoot(3, 20, at), _shoot(17, 15, at)),
+            (-0.2, 0.0, 0.2),
+        ),
+        Stand(
+            "Buttress",
+            "50 cm above where it ends:\nnote the height",
+            (StemInSpace(44, 2.0, 2, buttress=Buttress(4, 48, 1.5)),),
+            heights_m=(2.0,),
+            usual=False,
+        ),
+        Stand(
+            "Stilt roots",
+            "above the highest root:\nnote the height",
+            (StemInSpace(26, 1.8, 1),),
+            heights_m=(1.8,),
+            usual=False,
+            roots_m=(0.7, 1.1, 1.5),
+        ),
+        Stand(
+            "Litter",
+            "push it aside: measure\nfrom the soil",
+            (StemInSpace(38, at, 2, litter_cm=20),),
+        ),
+        Stand(
+            "Raised roots",
+            "from where roots end and\nthe stem begins",
+            (StemInSpace(36, at + 0.4, 2, roots_cm=42),),
+            above="roots",
+        ),
+    )
 
 
 class Situations(Picture[None]):
     """The twelve of them, four in a row; nothing moves.
 
-    stands: what is drawn.
+    breast_height_m: at which a stem is measured where nothing hinders.
     """
 
     width_px = 4 * _WIDE_PX
 
-    def __init__(self, stands: Sequence[Stand] = STANDS) -> None:
+    def __init__(self, breast_height_m: float = BREAST_M) -> None:
         super().__init__()
-        self.stands = tuple(stands)
+        self.stands, self.breast_m = stands(breast_height_m), breast_height_m
         self.rows = -(-len(self.stands) // 4)
         self.height_px = self.rows * _HIGH_PX + _KEY_PX
 
@@ -161,14 +171,14 @@ class Situations(Picture[None]):
         for place, stand in enumerate(self.stands):
             row, column = divmod(place, 4)
             low = self.height_px - (row + 1) * _HIGH_PX
-            _Cell(page, place + 1, stand, column * _WIDE_PX, low).draw()
+            _Cell(page, place + 1, stand, column * _WIDE_PX, low, self.breast_m).draw()
         y = 14
         page.plot([8, 40], [y, y], color=look.TAPE, lw=4, solid_capstyle="butt")
         sketch.words(page, (48, y), "band", va="center_baseline")
         sketch.measure(page, (108, y), (150, y))
-        sketch.words(page, (156, y), "stick, 1.30 m", va="center_baseline")
+        sketch.words(page, (156, y), f"stick, {self.breast_m:.2f} m", va="center_baseline")
         page.plot([278, 318], [y, y], color=look.QUIET, lw=1.6, ls=(0, (2, 2)))
-        sketch.words(page, (326, y), "1.30 m", va="center_baseline")
+        sketch.words(page, (326, y), f"{self.breast_m:.2f} m", va="center_baseline")
 
     def parts(self) -> tuple[Part, ...]:
         """Two stems that are looked at together, and the key."""
@@ -193,16 +203,19 @@ class Situations(Picture[None]):
         )
         return (
             f"{len(self.stands)} stems from the side, each in its ground with a band where it is "
-            f"measured, and beside it a stick of 1.30 m where that is its height. {told}."
+            f"measured, and beside it a stick of {self.breast_m:.2f} m where that is its height. "
+            f"{told}."
         )
 
 
 class _Cell:
     """One stem, its title and its words."""
 
-    def __init__(self, page: Any, number: int, stand: Stand, left_px: float, low_px: float) -> None:
-        self.page, self.number, self.stand = page, number, stand
-        self.left_px, self.low_px = left_px, low_px
+    def __init__(
+        self, page: Any, place: int, stand: Stand, left_px: float, low_px: float, breast_m: float
+    ) -> None:
+        self.page, self.number, self.stand = page, place, stand
+        self.left_px, self.low_px, self.breast_m = left_px, low_px, breast_m
 
     def px(self, points_m: FloatArray, foot_m: float = 0.0) -> FloatArray:
         """Points of a stem's own picture as dots of the page."""
@@ -250,15 +263,17 @@ class _Cell:
         for outline in view.stems_m:
             page.fill(*self.px(outline, foot_m).T, fc=look.WOOD, ec=look.BARK, lw=1.4, zorder=2)
         if not stand.usual:
-            dotted = self.px(band_line_m(stem, stem.along_m(BREAST_M)), foot_m)
+            dotted = self.px(band_line_m(stem, stem.along_m(self.breast_m)), foot_m)
             dotted = dotted + np.array([[-14.0, 0.0], [14.0, 0.0]])
             page.plot(*dotted.T, color=look.QUIET, lw=1.6, ls=(0, (2, 2)), zorder=4)
-        for height_m in stand.heights_m:
+        for height_m in stand.heights_m or (self.breast_m,):
             place = stem.along_m(height_m, stand.side, above=stand.above)
             for line in leg_lines_m(stem, place):
                 self._band(self.px(line, foot_m))
         if stand.usual and foot_m == stand.feet_m[0]:
-            stick = stick_m(stem, BREAST_M, stand.side, above=stand.above, away_cm=stand.away_cm)
+            stick = stick_m(
+                stem, self.breast_m, stand.side, above=stand.above, away_cm=stand.away_cm
+            )
             foot, top = (tuple(end) for end in self.px(stick, foot_m))
             sketch.measure(page, foot, top)
 
@@ -297,10 +312,12 @@ class _Cell:
                                    lw=1, hatch="....", zorder=3)  # fmt: skip
 
 
-def situations() -> Still:
+def situations(breast_height_m: float = BREAST_M) -> Still:
     """Twelve stems, each with the band where it is measured.
+
+    breast_height_m: from 1 to 1.6.
 
     >>> "uphill" in situations().alt
     True
     """
-    return draw_still(Situations(), None)
+    return draw_still(Situations(breast_height_m), None)
