@@ -7,7 +7,7 @@ _TALL = "[one['cone, cm/m'] for one in breast_taper_rows()]"
 ROWS = [
     row("Step 2 tells what your place costs", chosen("control")),
     row("your place costs, step 3 shows the rule's", chosen("control")),
-    row("a button begins again at step 1", chosen("control")),
+    row("then go to step 3", "panel('place').stepper.count"),
     row(
         "a cone of usual size loses 1.2 to 2.4 cm a metre, a paraboloid half of that",
         f"min({_TALL})",
@@ -20,19 +20,16 @@ ROWS = [
         "IGNORED_RULES['swelling'].usual",
     ),
     row(
-        "area times 25 m of height times a form of 0.45",
+        "area times 25 m times a form of 0.45",
         "TREE_M",
         "USUAL_FORM_FACTOR",
     ),
     row(
-        "a butt swell (up to 1.8 m) as a cosine's square, five broad buttresses that reach 1.5 "
-        "diameters at the foot and 2 m up",
+        "a butt's up to 1.8 m; five buttresses, 1.5 diameters at the foot and 2 m up",
         "place_readings._SWELL_ENDS_M",
         "place_readings._LOBE_REACH",
         "IGNORED_RULES['buttress'].usual",
     ),
-    row("spread divided by $\\sqrt{12}$", chosen("example")),
-    row("diameters fall by up to 10 % a metre", quoted("Metcalf2009", "10 %")),
     row(
         "From 1.30 to 1.37 m one report has about 1 % of the diameter",
         "BREAST_HEIGHT_M",
