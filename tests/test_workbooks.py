@@ -164,7 +164,7 @@ ABSOLUTE = re.compile(
 )
 CITATION = re.compile(r"\[((?:[A-Z][A-Za-z-]*-?[A-Z]?\d{3,6})|[A-Z]{4,})(?:, [^\]]*)?\](?!\()")
 LINK = re.compile(r"\]\(([^)\s]+)\)")
-PANEL = re.compile(r"\w*PANEL|proof_panel\(\"\w+\"\)|practice\(.*\)")
+PANEL = re.compile(r"\w*PANEL|proof_panel\(\"\w+\"\)|\w+_panel\(\w+\)|practice\(.*\)")
 PROBLEM = re.compile(r"problems_here\(\"([a-z0-9-]+)\", (\d+)(?:, picture=False)?\)")
 HEADING = re.compile(r"^#{1,4} +(.+)$", re.MULTILINE)
 
@@ -517,7 +517,9 @@ def test_a_chapter_shows_what_is_declared(one: Chapter) -> None:
     """Its panels, roads and questions, those that its row names and no others."""
     book = stored(WORKBOOKS / one.file)
     source = "\n".join(cell.source for cell in code_cells(book))
-    homes = re.findall(r"from mensura\.views\.chapters\.(\w+) import \w*PANEL\b", source)
+    homes = re.findall(
+        r"from mensura\.views\.chapters\.(\w+) import (?:\w*PANEL|\w+_panel)\b", source
+    )
     assert sorted(homes) == sorted(one.panels)
     roads = re.findall(r"^proof_panel\(\"(\w+)\"\)$", source, re.MULTILINE)
     assert roads == list(one.roads)

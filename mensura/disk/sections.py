@@ -50,7 +50,7 @@ _HEADING = re.compile(r"^(#{1,6})[ \t]+(.+?)(?:[ \t]+#+)?[ \t]*$", re.MULTILINE)
 _FENCED = re.compile(r"^(```|~~~).*?^\1`*~*[ \t]*$", re.MULTILINE | re.DOTALL)
 
 #: A cell of code without these words, and without a picture, is a part of its text.
-_MAY_LIVE = re.compile(rf"^(?:{'|'.join(_LIVING)})\(|PANEL\s*$", re.MULTILINE)
+_MAY_LIVE = re.compile(rf"^(?:{'|'.join(_LIVING)}|\w+_panel)\(|PANEL\s*$", re.MULTILINE)
 
 #: Of what is stored of a problem: its title, which ends where its first sentence begins.
 _PROBLEM_TITLE = re.compile(r"Problem \d+\. (.+?)(?:: |(?<=\?) )(?=[A-Z0-9])")
@@ -381,6 +381,8 @@ def _kind_of(cell: Mapping[str, Any]) -> tuple[str, str]:
             return kind, str(first.value) if isinstance(first, ast.Constant) else ""
         if kind:
             return kind, value.func.id
+        if value.func.id.endswith("_panel"):
+            return "panel", _panel_of(value.func.id.upper())
     return ("picture", _picture_of(value)) if pictured else ("", "")
 
 

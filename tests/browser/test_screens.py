@@ -149,7 +149,7 @@ def out_of_sight(page, panel) -> dict[str, list[str]]:
 def test_what_is_moved_is_seen_to_move(page):
     """Picture, sentence and control are in sight at once, for the first control and the last."""
     panels = page.locator(".mensura-panel")
-    assert panels.count() == 19
+    assert panels.count() == 20
     for k in range(panels.count()):
         missed = out_of_sight(page, panels.nth(k))
         assert missed
@@ -190,7 +190,7 @@ def test_choices_are_beside_their_picture(page):
 def test_nothing_is_cut_or_broken(page):
     """No label, table, sentence or picture runs over, lies on another, or breaks inside a word."""
     places = page.locator(".mensura-frame, .jp-OutputArea-output:has(> .mensura-table, > pre)")
-    assert places.count() == 30
+    assert places.count() == 31
     found = {}
     for k in range(places.count()):
         place = places.nth(k)
@@ -276,7 +276,7 @@ def test_lists_show_their_words(page):
           const room = list.closest('.mensura-controls, .mensura-choices').clientWidth;
           return [list.clientWidth >= Math.min(wide + 16, room - 24), wide, list.clientWidth]; })"""
     )
-    assert len(cut) == 15
+    assert len(cut) == 21
     assert all(fits for fits, *_ in cut), cut
 
 
