@@ -259,9 +259,9 @@ def test_all_sections_are_there_at_once() -> None:
     best_s = 9.0
     for _ in range(5):
         home._sections_of.cache_clear()
-        start_s = time.perf_counter()
+        start_s = time.process_time()
         all_sections()
-        best_s = min(best_s, time.perf_counter() - start_s)
+        best_s = min(best_s, time.process_time() - start_s)
     assert best_s < 0.3
 
 
