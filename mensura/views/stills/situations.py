@@ -309,7 +309,7 @@ class _Cell:
             if start > left:
                 heap = np.full_like(x, thick)
             self.page.fill_between(x, foot[1], foot[1] + heap, fc=look.BARK_FILL, ec=look.BARK,
-                                   lw=1, hatch="....", zorder=3)  # fmt: skip
+                                   lw=1, zorder=3)  # fmt: skip
 
 
 def situations(breast_height_m: float = BREAST_M) -> Still:
