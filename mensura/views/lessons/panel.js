@@ -150,8 +150,9 @@ function panelScreen({ root, el, model, size }, isProof) {
       const above = plan.way === 'aside' ? lines() * LINE_PX + 10 : 0;
       root.style.setProperty('--said-high', `${above}px`);
       const columns = isProof || plan.column > 360 ? 2 : 1;
-      const steps = isProof ? find('.mensura-steps').offsetHeight : 0;
-      showControls(columns, isProof ? ROW_PX + 2 : size.high - above - (state.numbers ? 3 : 2) * BAR_PX);
+      const steps = find('.mensura-steps')?.offsetHeight || 0;
+      showControls(columns, isProof ? ROW_PX + 2
+        : size.high - above - steps - (state.numbers ? 3 : 2) * BAR_PX);
       const rest = size.high - steps - find('.mensura-rows').offsetHeight
         - find('.mensura-buttons').offsetHeight - bar.offsetHeight - 12;
       if (isProof) { showLines(rest); }
