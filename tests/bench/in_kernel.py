@@ -148,8 +148,11 @@ def situations(panel: Panel[Any]) -> Iterator[dict[str, Any]]:
     if panel.stepper is None:
         yield {}
         return
-    from mensura.views.proof.panel import picture_key
+    from mensura.views.proof.panel import ProofPanel, picture_key
 
+    if not isinstance(panel, ProofPanel):
+        yield {"step": panel.stepper.count}  # where all is shown
+        return
     seen = set()
     for step in range(1, panel.stepper.count + 1):
         key = picture_key(panel.numbers(**panel.start() | {"step": step}))
@@ -180,7 +183,7 @@ def stages(moves: int) -> list[tuple[str, str, dict[str, float]]]:
             for situation in situations(panel):
                 work.set(**panel.start() | situation)
                 watch.live(work.live)
-                kind = f" {situation['step']}" if situation else ""
+                kind = f" {situation['step']}" if name.startswith("road") else ""
                 for control in panel.controls:
                     took = moved(watch, work.sliders[control.name], stops(control, moves))
                     rows.append((name + kind, control.name, took))
