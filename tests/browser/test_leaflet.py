@@ -101,7 +101,7 @@ def opened(chromium, files):
 
 @pytest.mark.parametrize("number", NUMBERS)
 def test_it_asks_for_nothing_and_prints_on_few_sheets_with_nothing_cut(opened, files, number):
-    """On A4 and Letter: 2 to 12 sheets, rules of many manuals 18; no row, picture or formula in two, no heading alone."""
+    """On A4 and Letter: 2 to 12 sheets (rules of manuals: 18), nothing in two, no heading alone."""
     one = opened(number)
     page = one.page
     for paper, room in PAPERS.items():
