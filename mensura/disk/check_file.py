@@ -130,9 +130,7 @@ def parse_check(text: str, name: str = "the file", instrument: str = "") -> Chec
     >>> parse_check("reference_cm;reading_cm\\n50;51,3\\n100;100,7").reading_cm
     (51.3, 100.7)
     """
-    rows = _rows(text.removeprefix("\ufeff"), name)
-    if not rows:
-        raise FileError(name, "", "is empty", _HEADER)
+    rows = rows_of(text, name, _HEADER)
     head_row, head = rows[0]
     names = [one.lower() for one in head]
     for one in (*_BOUNDS, "mark", "instrument"):
@@ -238,12 +236,30 @@ def text_of(raw: bytes, name: str, what: str = "a CSV table saved as UTF-8") -> 
     return text
 
 
-def _rows(text: str, name: str) -> list[tuple[int, list[str]]]:
+def rows_of(
+    text: str, name: str, header: str, most: int | None = None
+) -> list[tuple[int, list[str]]]:
+    """The rows of a table that somebody saved, each with its line in the file, the header first.
+
+    text: all of the file; name: of it, header: what its columns are, for refusals; most: rows below
+    the header, None for any number. Raises FileError for a cell that never ends, for a table
+    without a row, and for one row too many.
+
+    >>> rows_of("hand\\nQ01", "class.csv", "the column hand")
+    [(1, ['hand']), (2, ['Q01'])]
+    """
     try:
-        return table_rows(text, " \t;,")
+        rows = table_rows(text.removeprefix("\ufeff"), " \t;,")
     except EndlessCellError as error:
         row = f"row {error.row}"
-        raise FileError(name, row, "has a cell that never ends", _HEADER) from None
+        raise FileError(name, row, "has a cell that never ends", header) from None
+    if not rows:
+        raise FileError(name, "", "is empty", header)
+    if most is not None and len(rows) - 1 > most:
+        raise FileError(
+            name, f"row {rows[most + 1][0]}", "is one row too many", f"at most {most:,}"
+        )
+    return rows
 
 
 def _number(cell: str, column: str, row: int, name: str) -> float:

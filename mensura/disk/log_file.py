@@ -14,13 +14,13 @@ from math import pi
 from pathlib import Path
 
 from mensura.checks import LARGEST_CM, shown
-from mensura.disk.check_file import FileError, Where, read_bytes, text_of
+from mensura.disk.check_file import FileError, Where, read_bytes, rows_of, text_of
 from mensura.disk.codes import LONGEST_CODE, is_code, tidied
 from mensura.disk.readings_table import Problem, alike_problems, alike_words, rows_told
 from mensura.estimates.log_points import LogPoints
 from mensura.estimates.logs import LONGEST_M
 from mensura.estimates.odd_logs import odd_points
-from mensura.tables import NUMBER, EndlessCellError, table_rows
+from mensura.tables import NUMBER
 
 MOST_BYTES = 8_000_000
 MOST_ROWS = 100_000
@@ -168,15 +168,7 @@ def parse_logs(text: str, name: str = "the file") -> LogFile:
     >>> found.logs[0].at_m, found.logs[0].girth
     ((0.0, 2.5, 5.0), False)
     """
-    try:
-        rows = table_rows(text.removeprefix("\ufeff"), " \t;,")
-    except EndlessCellError as error:
-        raise FileError(name, f"row {error.row}", "has a cell that never ends", HEADER) from None
-    if not rows:
-        raise FileError(name, "", "is empty", HEADER)
-    if len(rows) - 1 > MOST_ROWS:
-        wrong = "is one row too many"
-        raise FileError(name, f"row {rows[MOST_ROWS + 1][0]}", wrong, f"at most {MOST_ROWS:,}")
+    rows = rows_of(text, name, HEADER, MOST_ROWS)
     width = len(rows[0][1])
     at, column = _columns(*rows[0], name)
     if len(rows) == 1:

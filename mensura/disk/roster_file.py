@@ -9,9 +9,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from mensura.checks import shown
-from mensura.disk.check_file import FileError, Where, read_bytes, text_of
+from mensura.disk.check_file import FileError, Where, read_bytes, rows_of, text_of
 from mensura.disk.codes import LONGEST_CODE, is_code, tidied
-from mensura.tables import EndlessCellError, table_rows
 
 MOST_BYTES = 1_000_000
 _HEADS = ("hand", "student")
@@ -37,13 +36,7 @@ def parse_roster(text: str, name: str = "the file") -> tuple[str, ...]:
     >>> parse_roster("hand;group\\nQ01;a\\nQ02;b"), parse_roster("# wet\\nQ01\\nQ02")
     (('Q01', 'Q02'), ('Q01', 'Q02'))
     """
-    try:
-        rows = table_rows(text.removeprefix("\ufeff"), " \t;,")
-    except EndlessCellError as error:
-        place = f"row {error.row}"
-        raise FileError(name, place, "has a cell that never ends", _WHAT) from None
-    if not rows:
-        raise FileError(name, "", "is empty", _WHAT)
+    rows = rows_of(text, name, _WHAT)
     head_row, head = rows[0]
     names = [one.strip().lower() for one in head]
     heads = [one for one in _HEADS if one in names]

@@ -17,14 +17,14 @@ from typing import Any
 import numpy as np
 
 from mensura.checks import LARGEST_CM, FloatArray, shown
-from mensura.disk.check_file import FileError, Where, read_bytes, text_of
+from mensura.disk.check_file import FileError, Where, read_bytes, rows_of, text_of
 from mensura.disk.codes import LONGEST_CODE, is_code, tidied
 from mensura.disk.readings_table import rows_told
 from mensura.estimates.angle_count import LARGEST_FACTOR, LEAST_FACTOR
 from mensura.estimates.plots import HECTARE_M2, STEEPEST_DEG
 from mensura.estimates.stand import IntArray, Plots, Trees
 from mensura.estimates.tree_volume import BREAST_M, TALLEST_M
-from mensura.tables import NUMBER, EndlessCellError, table_rows
+from mensura.tables import NUMBER
 
 #: A million trees have some 30 MB.
 MOST_BYTES = 64_000_000
@@ -339,14 +339,7 @@ class _Table:
 
     def __init__(self, text: str, name: str, header: str) -> None:
         self.name, self.header = name, header
-        try:
-            found = table_rows(text.removeprefix("\ufeff"), " \t;,")
-        except EndlessCellError as error:
-            row = f"row {error.row}"
-            raise FileError(name, row, "has a cell that never ends", header) from None
-        if not found:
-            raise FileError(name, "", "is empty", header)
-        (self.head_row, self.head), *self.below = found
+        (self.head_row, self.head), *self.below = rows_of(text, name, header)
         self.names = [one.lower() for one in self.head]
         self.used: list[int] = []
         for one in ("plot", "tree", "species", *_BOUNDS):

@@ -12,12 +12,12 @@ from math import floor, pi
 from pathlib import Path
 
 from mensura.checks import LARGEST_CM, shown
-from mensura.disk.check_file import FileError, Where, read_bytes, text_of
+from mensura.disk.check_file import FileError, Where, read_bytes, rows_of, text_of
 from mensura.disk.codes import LONGEST_CODE, is_code, tidied
 from mensura.disk.log_file import LogFileError
 from mensura.disk.readings_table import Problem
 from mensura.estimates.where_rows import TapedTwice
-from mensura.tables import NUMBER, EndlessCellError, table_rows
+from mensura.tables import NUMBER
 
 MOST_BYTES = 8_000_000
 MOST_ROWS = 100_000
@@ -57,15 +57,7 @@ def parse_taped(text: str, name: str = "the file") -> tuple[TapedTwice, ...]:
     >>> parse_taped("stem;first_girth_cm;second_girth_cm\\n7;98,2;99,6")[0].second_girth_cm
     99.6
     """
-    try:
-        rows = table_rows(text.removeprefix("\ufeff"), " \t;,")
-    except EndlessCellError as error:
-        raise FileError(name, f"row {error.row}", "has a cell that never ends", HEADER) from None
-    if not rows:
-        raise FileError(name, "", "is empty", HEADER)
-    if len(rows) - 1 > MOST_ROWS:
-        wrong = "is one row too many"
-        raise FileError(name, f"row {rows[MOST_ROWS + 1][0]}", wrong, f"at most {MOST_ROWS:,}")
+    rows = rows_of(text, name, HEADER, MOST_ROWS)
     at = _places(*rows[0], name)
     if len(rows) == 1:
         raise FileError(name, "", "has no stem", "a row a stem")

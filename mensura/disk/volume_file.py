@@ -11,11 +11,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from mensura.checks import MeasureError, shown
-from mensura.disk.check_file import FileError, Where, read_bytes, text_of
+from mensura.disk.check_file import FileError, Where, read_bytes, rows_of, text_of
 from mensura.disk.codes import is_code, tidied
 from mensura.disk.stand_file import StandError
 from mensura.estimates.tree_volume import Equation, Taper
-from mensura.tables import NUMBER, EndlessCellError, table_rows
+from mensura.tables import NUMBER
 
 MOST_BYTES = 1_000_000
 
@@ -99,12 +99,7 @@ def _by_species(
 ) -> dict[str, list[tuple[int, tuple[float, ...]]]]:
     """Each species' rows of numbers, with their lines in the file."""
     header = f"the columns {','.join(columns)}"
-    try:
-        rows = table_rows(text.removeprefix("\ufeff"), " \t;,")
-    except EndlessCellError as error:
-        raise FileError(name, f"row {error.row}", "has a cell that never ends", header) from None
-    if not rows:
-        raise FileError(name, "", "is empty", header)
+    rows = rows_of(text, name, header)
     (head_row, head), *below = rows
     names = [one.lower() for one in head]
     for one in (*columns, "species"):

@@ -203,7 +203,7 @@ class PlaceRound:
         """
         middle = self.along_m(placed.scale_m)
         if placed.bands == MEAN:
-            other = self.along_m(placed.scale_m if placed.second_m is None else placed.second_m)
+            other = self._second_m(placed)
             if not self._mean_holds(middle, other):
                 return None, False
             middle = (middle + other) / 2
@@ -218,6 +218,10 @@ class PlaceRound:
             return None, False
         _, _, _, spot, kept = min(near, key=lambda one: one[:3])
         return spot, kept
+
+    def _second_m(self, placed: Placed) -> float:
+        """Where the other of two bands lies, along the stem; on the first, if there is but one."""
+        return self.along_m(placed.scale_m if placed.second_m is None else placed.second_m)
 
     def _same_bands(self, spot: Spot, bands: str, middle_m: float) -> bool:
         if bands == spot.bands:
@@ -245,13 +249,13 @@ class PlaceRound:
         forked = self.stem.forked_at(place)
         if placed.bands == MEAN and first.bands == MEAN:
             marked = " or ".join(mark.name for mark in self.scene.marks)
-            other = self.along_m(placed.scale_m if placed.second_m is None else placed.second_m)
+            other = self._second_m(placed)
             if not self._mean_holds(place, other):
                 return f"one of the bands still lies on the {marked}"
             off = (place + other) / 2 - first.low_m
             return f"the middle of the two bands lies {_off_words(off)} 1.3 m"
         if placed.bands == MEAN:
-            other = self.along_m(placed.scale_m if placed.second_m is None else placed.second_m)
+            other = self._second_m(placed)
             forked = forked or self.stem.forked_at(other)
             place = (place + other) / 2
         if forked and first.bands == EACH and placed.bands != EACH:

@@ -8,6 +8,7 @@ from mensura.estimates.place_costs import (
     PlaceCost,
     place_costs,
 )
+from mensura.estimates.tree_volume import BREAST_M
 from mensura.views.kit.live import Still, draw_still
 from mensura.views.stills.fault_marks import FaultMarks, Marked
 from mensura.written import signed
@@ -77,7 +78,7 @@ def _in_words(one: PlaceCost) -> str:
     return f"{told} ({_said(ends[0])} to {_said(ends[1])})" if _ranges(one) else told
 
 
-def place_costs_on_one_scale(breast_height_m: float = 1.3) -> Still:
+def place_costs_on_one_scale(breast_height_m: float = BREAST_M) -> Still:
     """Every rule of the place whose being ignored has a price, by that price.
 
     breast_height_m: by the rule, above 0, at most 3.

@@ -13,6 +13,7 @@ from typing import Any
 import numpy as np
 
 from mensura.checks import FloatArray, number
+from mensura.estimates.tree_volume import BREAST_M
 from mensura.stems import (
     Buttress,
     Fork,
@@ -27,8 +28,6 @@ from mensura.views.kit import look, sketch
 from mensura.views.kit.live import Picture, Still, draw_still
 from mensura.views.kit.parts import Part, part
 
-#: Breast height in this picture, m.
-BREAST_M = 1.3
 #: Dots of a metre; how far up stems are drawn, m; half a cell's ground, m.
 _PER_M, _TOP_M, _HALF_M = 76.0, 2.2, 1.24
 #: A cell, its title above and its words below.

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from mensura.checks import number
+from mensura.estimates.tree_volume import BREAST_M
 from mensura.teaching.panels.place import (
     CHOICES,
     CONTROLS,
@@ -30,7 +31,7 @@ PLACE_PANEL: Panel[PlaceShown] = Panel(
 )
 
 
-def place_panel(breast_height_m: float = 1.3) -> Panel[PlaceShown]:
+def place_panel(breast_height_m: float = BREAST_M) -> Panel[PlaceShown]:
     """The panel, its rule's breast height chosen for a whole page.
 
     breast_height_m: from 1 to 1.6; one that nobody uses is put before those that somebody does.
